@@ -1,0 +1,5 @@
+"""Lets `python -m sitegen` do what the `sitegen` command does."""
+
+from sitegen.cli import main
+
+raise SystemExit(main())

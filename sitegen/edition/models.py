@@ -1,0 +1,706 @@
+"""The page models: for each kind of page, an immutable record of everything its template may read.
+
+A page is a pure function of its model, the theme and the program's version. So a model holds no present
+moment, nothing relative to one, and no HTML: only what is true from this edition's moment until its
+`true_until`, as plain frozen values. Addresses are site addresses without a leading slash ("" is the home
+page, `counties/tidewick/` a folder); the typesetter makes them relative to the page that links.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from typing import TypeAlias
+
+from sitegen.newsroom.records import Access, CorrectionKind, DayHours, Hours, Kind
+
+# --- small parts -----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Ref:
+    """A link to a page of this site."""
+
+    label: str
+    address: str
+    """Site address, perhaps with a `#fragment`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """A link with how many things stand behind it."""
+
+    ref: Ref
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """An instant, and how to say it in the station's wall time."""
+
+    iso: str
+    """For `datetime`: date, time and offset, such as `2026-12-16T00:00:00-05:00`."""
+    day: date
+    """The day to say. For the end of a whole day that is the day itself, though `iso` is the next 00:00."""
+    clock: time | None = None
+    """The wall time to say; None when the whole day is meant."""
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What an ask is as of the edition: one of the five words, as booleans and text for templates."""
+
+    word: str
+    """`coming`, `open`, `last days`, `ended` or `lapsed`."""
+
+    @property
+    def live(self) -> bool:
+        """True while a viewer can act on it or prepare to."""
+        return self.word in ("coming", "open", "last days")
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """Markdown and where its links lead."""
+
+    markdown: str
+    links: tuple[tuple[str, str], ...] = ()
+    """(target as written, site address) for links into the site. An empty address means the words stay
+    and the link goes: what it led to is not published."""
+
+    @property
+    def is_empty(self) -> bool:
+        return not self.markdown.strip()
+
+
+@dataclass(frozen=True, slots=True)
+class PictureView:
+    """A picture to show, already allowed to be shown."""
+
+    address: str
+    """Of the derived file."""
+    width: int
+    height: int
+    alt: str
+    credit: str = ""
+    courtesy: str = ""
+    focus: tuple[float, float] = (0.5, 0.5)
+
+
+@dataclass(frozen=True, slots=True)
+class TranscriptLine:
+    start: int
+    """Whole seconds from the start of the video."""
+    speaker: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class VideoView:
+    """A video to show, already allowed to be shown; it always has captions."""
+
+    src: str
+    """Absolute address on the media host."""
+    captions: str
+    """Site address of the WebVTT file."""
+    captions_language: str
+    poster: PictureView | None
+    runs: int | None
+    """Seconds."""
+    described: str
+    courtesy: str
+    transcript: tuple[TranscriptLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ContactView:
+    name: str = ""
+    phone: str = ""
+    email: str = ""
+    web: str = ""
+    pick_up: str = ""
+    ship_to: str = ""
+    languages: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class GoalView:
+    number: float
+    unit: str
+    so_far: float | None
+    last_time: float | None
+    counted_on: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceView:
+    """A place as a page may show it. Street, postal code and position are empty when withheld."""
+
+    name: str
+    town: str
+    county: Ref
+    page: str
+    """Address of the place's own page; empty for a place written in an ask."""
+    street: str
+    postal_code: str
+    latitude: float | None
+    longitude: float | None
+    position_is_towns: bool
+    """The position is the town's, not the door's."""
+    withheld: bool
+    hours: Hours
+    closed: tuple[date, ...]
+    """Closed days still to come that matter to the viewer, ascending."""
+    special_hours: tuple[DayHours, ...]
+    """The same for days with hours of their own."""
+    step_free: Access
+    drive_up: Access
+    transit: str
+    parking: str
+    note: str
+    phone: str
+    web: str
+
+
+@dataclass(frozen=True, slots=True)
+class DropOffView:
+    """A live drop-off or venue of one ask: its last chance is still to come."""
+
+    place: PlaceView
+    from_: Moment | None
+    """Set while its own window has not begun."""
+    last_chance: Moment
+    """The moment its door shuts for the last time inside the ask's window and its own."""
+    before_close: bool
+    """True when the last chance comes before the ask's own close, so that it must be said."""
+
+
+@dataclass(frozen=True, slots=True)
+class DatesView:
+    """One entry of a go or tune-in ask's dates, still to come or running."""
+
+    first: Moment
+    last: Moment
+    """Equal to `first` for a single day or time."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ending:
+    """All that is left of an ask that has ended or lapsed, or of a stopped place or listing entry."""
+
+    when: Moment | None
+    """None when only the fact is known."""
+    how: str
+    """`ended`, `stopped` or `lapsed`."""
+    say: str = ""
+    """The organizer's line, for `stopped`."""
+    instead: str = ""
+    """What to do instead, for `stopped`."""
+    organizer: str = ""
+    """Name to ask, for `lapsed` only."""
+    phone: str = ""
+    """Phone to ask, for `lapsed` only."""
+
+
+@dataclass(frozen=True, slots=True)
+class AskView:
+    """An ask in full, on its story's page and the get-help page. When it is not live only `anchor`,
+    `kind`, `title`, `standing`, `story`, `ending` and `next_step` are filled."""
+
+    anchor: str
+    """Fragment id on its story's page."""
+    story: Ref
+    kind: Kind
+    title: str
+    standing: Standing
+    opens: Moment | None = None
+    """Set while coming."""
+    closes: Moment | None = None
+    """The effective end; None for ongoing."""
+    check_again_by: Moment | None = None
+    """For ongoing asks."""
+    accepts: tuple[str, ...] = ()
+    not_accepted: tuple[str, ...] = ()
+    helps: tuple[Ref, ...] = ()
+    goal: GoalView | None = None
+    contact: ContactView | None = None
+    places: tuple[DropOffView, ...] = ()
+    stopped_places: tuple[tuple[str, str, Ending], ...] = ()
+    """(name, town, ending) of places stopped before the ask's end."""
+    no_places_left: bool = False
+    """It had places and none has a last chance left, though the ask goes on."""
+    dates: tuple[DatesView, ...] = ()
+    hours: Hours | None = None
+    closed: tuple[date, ...] = ()
+    quieter: tuple[int, ...] = ()
+    minutes: int | None = None
+    who_for: str = ""
+    cost: str = ""
+    bring: str = ""
+    payee: str = ""
+    goes_to: str = ""
+    registration: str = ""
+    if_too_much: str = ""
+    ending: Ending | None = None
+    next_step: Ref | None = None
+    """For an ended ask: the follow-up, or the county's open asks."""
+
+
+@dataclass(frozen=True, slots=True)
+class AskLine:
+    """A live ask as one row of a list: what, where, until when."""
+
+    kind: Kind
+    title: str
+    standing: Standing
+    ask: Ref
+    """To the ask on its story's page; the label is the story's headline."""
+    opens: Moment | None
+    closes: Moment | None
+    check_again_by: Moment | None
+    where: tuple[str, ...]
+    """Names of the towns with a live place, in order; empty without places."""
+    places: int
+    """How many live places it has."""
+    counties: tuple[Ref, ...]
+    dates: tuple[DatesView, ...] = ()
+    hours: Hours | None = None
+    last_place_closes: Moment | None = None
+    """The latest last chance of its places, when that is before `closes`."""
+    phone: str = ""
+    """The organizer's, only for get help."""
+
+
+@dataclass(frozen=True, slots=True)
+class StoryLine:
+    """A story as one row of a list."""
+
+    story: Ref
+    aired: date
+    town: str
+    counties: tuple[Ref, ...]
+    summary: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ListingLine:
+    """One entry of a round-up that is still to come."""
+
+    what: str
+    town: str
+    county: Ref
+    day: date
+    starts: Moment | None
+    ends: Moment
+    """Its end; the whole day when no time is written."""
+    place: str
+    note: str
+    stopped: Ending | None
+    """When set, `starts`, `place` and `note` are empty."""
+    story: Ref
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectionView:
+    date: date
+    kind: CorrectionKind
+    text: str
+    story: Ref
+
+
+@dataclass(frozen=True, slots=True)
+class Paging:
+    """Where a page stands in a list that goes over several."""
+
+    number: int = 1
+    of: int = 1
+    pages: tuple[Ref, ...] = ()
+    """Every page of the list, in order; empty when there is only one."""
+
+
+# --- the frame every page shares -------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What stands around every page. Nothing in it can be changed by a single story."""
+
+    station: str
+    programme: str
+    address: str
+    """The site's public address, ending with a slash."""
+    language: str
+    area_word: str
+    email: str
+    phone: str
+    answers: Hours | None
+    mail: str
+    counties: tuple[Ref, ...]
+    beyond: Ref
+    pages: tuple[Ref, ...]
+    """Station pages that exist, in order."""
+    giving_safely: Ref | None
+    """The station page on giving safely, where there is one."""
+    demonstration: bool
+    """The site is fixed at one moment and says so."""
+
+
+# --- pages -----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class HomePage:
+    frame: Frame
+    address: str
+    closing_next: tuple[AskLine, ...]
+    """The soonest ends first, giving side only."""
+    open_now: tuple[AskLine, ...]
+    """Other open asks, giving side, soonest end first."""
+    more_open: int
+    """Open asks that are on the deadlines page but not here."""
+    coming: tuple[AskLine, ...]
+    help_count: int
+    """Live get-help asks."""
+    episode: Ref | None
+    episode_aired: Moment | None
+    episode_stories: tuple[StoryLine, ...]
+    latest: tuple[StoryLine, ...]
+    """Stories newest first, those of the episode left out."""
+    counties: tuple[Counted, ...]
+    """Every county with its count of open asks."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceTakes:
+    """A live place and what it takes."""
+
+    place: PlaceView
+    takes: tuple[tuple[AskLine, Moment], ...]
+    """(ask, that place's last chance for it)."""
+
+
+@dataclass(frozen=True, slots=True)
+class CountyPage:
+    frame: Frame
+    address: str
+    name: str
+    """Empty for the page of good news from beyond the station's area."""
+    seat: str
+    paging: Paging
+    """Over the open asks, the coming, the listing and the places together; the first page has the archive."""
+    open_now: tuple[AskLine, ...]
+    help: tuple[AskLine, ...]
+    coming: tuple[AskLine, ...]
+    listing: tuple[ListingLine, ...]
+    places: tuple[PlaceTakes, ...]
+    archive: tuple[StoryLine, ...]
+    """Newest first."""
+    years: tuple[Counted, ...]
+    """The rest of the archive by year; empty when `archive` has all."""
+
+
+@dataclass(frozen=True, slots=True)
+class StoryListPage:
+    """Stories of a year, of a county's year or of a topic, newest first."""
+
+    frame: Frame
+    address: str
+    kind: str
+    """`year`, `county year`, `topic` or `topic year`."""
+    subject: str
+    """The county's or topic's name; empty for a year of the whole archive."""
+    year: int | None
+    up: Ref
+    paging: Paging
+    stories: tuple[StoryLine, ...]
+    years: tuple[Counted, ...] = ()
+    """For a topic that goes on by year."""
+
+
+@dataclass(frozen=True, slots=True)
+class IndexGroup:
+    heading: str
+    """Empty when the list needs none."""
+    entries: tuple[Counted, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class IndexPage:
+    """A list of links with counts."""
+
+    frame: Frame
+    address: str
+    kind: str
+    """`counties`, `archive`, `topics`, `episodes` or `places`; says what the counts count."""
+    paging: Paging
+    groups: tuple[IndexGroup, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HelpTown:
+    town: str
+    """Empty when an ask has no place, only a contact."""
+    asks: tuple[AskView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HelpCounty:
+    county: Ref
+    towns: tuple[HelpTown, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GetHelpPage:
+    frame: Frame
+    address: str
+    paging: Paging
+    counties: tuple[HelpCounty, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FindTown:
+    town: str
+    postal_codes: tuple[str, ...]
+    places: tuple[PlaceTakes, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FindCounty:
+    county: Ref
+    towns: tuple[FindTown, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FindPage:
+    """Every place that takes something, by county and town. Help asks are not among them."""
+
+    frame: Frame
+    address: str
+    paging: Paging
+    counties: tuple[FindCounty, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DeadlineMonth:
+    first: date
+    """The month's first day."""
+    asks: tuple[AskLine, ...]
+    """By close."""
+
+
+@dataclass(frozen=True, slots=True)
+class DeadlinesPage:
+    frame: Frame
+    address: str
+    paging: Paging
+    months: tuple[DeadlineMonth, ...]
+    ongoing: tuple[AskLine, ...]
+    coming: tuple[AskLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StoryPage:
+    frame: Frame
+    address: str
+    headline: str
+    summary: str
+    language: str
+    """BCP 47, the story's own."""
+    aired: Moment
+    town: str
+    counties: tuple[Ref, ...]
+    reporter: str
+    topics: tuple[Ref, ...]
+    sponsored_by: str
+    photo: PictureView | None
+    video: VideoView | None
+    video_waits: bool
+    """There is a video, and it may not be shown until it has captions."""
+    asks: tuple[AskView, ...]
+    """Live asks of the giving side."""
+    help: tuple[AskView, ...]
+    """Live get-help asks."""
+    ended: tuple[AskView, ...]
+    """Ended and lapsed asks of either side."""
+    had_listing: bool
+    listing: tuple[ListingLine, ...]
+    """Entries still to come, by town then date."""
+    some_ended: bool
+    """An ask or listing entry of it has ended, so free text may speak of what is over."""
+    body: Body
+    corrections: tuple[CorrectionView, ...]
+    follows: Ref | None
+    followed_by: tuple[Ref, ...]
+    """Newest first."""
+    episodes: tuple[Ref, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WithdrawnPage:
+    """All that is left of a withdrawn story."""
+
+    frame: Frame
+    address: str
+    date: date
+    notice: str
+
+
+@dataclass(frozen=True, slots=True)
+class RundownLine:
+    story: StoryLine
+    time: int | None
+    """Seconds into the broadcast."""
+    seek: int | None
+    """Seconds into the web video, when there is one."""
+
+
+@dataclass(frozen=True, slots=True)
+class EpisodePage:
+    frame: Frame
+    address: str
+    title: str
+    """Empty when it has none; the date then serves."""
+    aired: Moment
+    repeats: tuple[Moment, ...]
+    """Still to come."""
+    video: VideoView | None
+    video_waits: bool
+    some_ended: bool
+    rundown: tuple[RundownLine, ...]
+    body: Body
+
+
+@dataclass(frozen=True, slots=True)
+class PlacePage:
+    frame: Frame
+    address: str
+    name: str
+    town: str
+    county: Ref
+    place: PlaceView | None
+    """None while nothing is wanted there: then neither street nor hours nor phone is shown."""
+    takes: tuple[tuple[AskLine, Moment], ...]
+    help: tuple[tuple[AskLine, Moment], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LeadPage:
+    """A short or an old address: a page that leads to its story at once."""
+
+    frame: Frame
+    address: str
+    story: Ref
+
+
+@dataclass(frozen=True, slots=True)
+class TextPage:
+    """A station page."""
+
+    frame: Frame
+    address: str
+    title: str
+    summary: str
+    language: str
+    body: Body
+    corrections: tuple[CorrectionView, ...]
+    """Every published correction, newest first, on the corrections page."""
+    paging: Paging
+
+
+@dataclass(frozen=True, slots=True)
+class NotFoundPage:
+    """`404.html`: served at any depth, so it alone links from the host's root."""
+
+    frame: Frame
+    address: str
+    root: str
+    """The path of the site on its host: `/` or `/small-wonders/`."""
+    words: tuple[Ref, ...]
+    """Short addresses that lead to a story now."""
+
+
+Page: TypeAlias = (
+    HomePage
+    | CountyPage
+    | StoryListPage
+    | IndexPage
+    | GetHelpPage
+    | FindPage
+    | DeadlinesPage
+    | StoryPage
+    | WithdrawnPage
+    | EpisodePage
+    | PlacePage
+    | LeadPage
+    | TextPage
+    | NotFoundPage
+)
+
+
+# --- what is not a page ----------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class SitemapFile:
+    address: str
+    base: str
+    """The site's public address."""
+    entries: tuple[tuple[str, str], ...]
+    """(site address, lastmod as an RFC 3339 instant or empty)."""
+
+
+@dataclass(frozen=True, slots=True)
+class RobotsFile:
+    address: str
+    sitemap: str
+    """Absolute."""
+
+
+@dataclass(frozen=True, slots=True)
+class SecurityFile:
+    address: str
+    contact: str
+    expires: datetime
+    """UTC."""
+    canonical: str
+
+
+File: TypeAlias = SitemapFile | RobotsFile | SecurityFile
+
+
+@dataclass(frozen=True, slots=True)
+class PictureAsset:
+    """A picture to derive: the name says what it is made from and how."""
+
+    address: str
+    source: str
+    """Relative to the root folder."""
+    width: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
+class CopyAsset:
+    """A file published as it is."""
+
+    address: str
+    source: str
+    """Relative to the root folder."""
+    digest: str
+    """SHA-256 the bytes must still have."""
+
+
+Asset: TypeAlias = PictureAsset | CopyAsset
+
+
+@dataclass(frozen=True, slots=True)
+class Edition:
+    """The whole site as of one moment, as models; and until when it stays true."""
+
+    pages: tuple[Page, ...]
+    """By address, each address once."""
+    files: tuple[File, ...]
+    assets: tuple[Asset, ...]
+    """By address, each address once."""
+    true_until: datetime | None
+    """UTC: the first instant at which some page would differ; None when nothing ever will."""

@@ -1,0 +1,1 @@
+"""What the newsroom wrote: records, and reading them from files with every fault located."""

@@ -1,0 +1,1 @@
+"""Models to bytes: Markdown, templates, words, dates and pictures."""
