@@ -1,8 +1,8 @@
 """Opening hours against opening-hours-py, over the grammar that both share.
 
 The reference reads the openingHours syntax with `Th[2,4]` for nth weekdays and a comma before a rule that
-adds to the ones before it (its semicolon replaces them). It calls `09:00-09:00` a whole day and takes `25:00`; ours
-refuses both, so neither is in the shared grammar. Both call the closing minute closed.
+adds to the ones before it (its semicolon replaces them). It calls `09:00-09:00` a whole day and takes
+`25:00`; ours refuses both, so neither is in the shared grammar. Both call the closing minute closed.
 """
 
 from __future__ import annotations
