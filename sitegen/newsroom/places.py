@@ -187,7 +187,7 @@ def _drop_off(item: Node, fields: Fields, context: Context) -> DropOff | None:
         inline.when("from", zone),
         inline.when("until", zone),
         read_stop(inline, context),
-        True,
+        False,
         inline.origin,
     )
 
