@@ -1,0 +1,16 @@
+"""The checks of a page: one module for each family, all of the same shape, in the order in which reports list them."""
+
+from sitegen.proof.checks import languages, markup, naming, structure
+from sitegen.proof.checks.base import Family
+
+FAMILIES: tuple[Family, ...] = (
+    structure.FAMILY,
+    languages.FAMILY,
+    markup.FAMILY,
+    naming.FAMILY,
+)
+
+COVERED: tuple[str, ...] = tuple(
+    sorted({act for family in FAMILIES for rule in family.rules for act in rule.act})
+)
+"""Ids of every ACT rule that one of these checks decides."""
