@@ -27,16 +27,16 @@ _SAVE_AGAIN = "Save it again as a JPEG or PNG picture."
 
 # First bytes of what people send instead, (offset, bytes, name). The signatures are from memory.
 _OTHERS = (
-    (4, b"ftyphei", "HEIC"),
-    (4, b"ftyphev", "HEIC"),
-    (4, b"ftypmif1", "HEIC"),
-    (4, b"ftypavi", "AVIF"),
+    (4, b"ftyphei", "a HEIC picture"),
+    (4, b"ftyphev", "a HEIC picture"),
+    (4, b"ftypmif1", "a HEIC picture"),
+    (4, b"ftypavi", "an AVIF picture"),
     (4, b"ftyp", "a video"),
-    (0, b"II*\x00", "TIFF"),
-    (0, b"MM\x00*", "TIFF"),
-    (0, b"BM", "BMP"),
-    (0, b"%PDF", "PDF"),
-    (0, b"8BPS", "Photoshop"),
+    (0, b"II*\x00", "a TIFF picture"),
+    (0, b"MM\x00*", "a TIFF picture"),
+    (0, b"BM", "a BMP picture"),
+    (0, b"%PDF", "a PDF document"),
+    (0, b"8BPS", "a Photoshop document"),
 )
 
 
@@ -58,6 +58,8 @@ def measure(path: Path, shown: str) -> tuple[Picture | None, str, str]:
         data = read_picture(path)
         with opened(data) as image:
             width, height = upright_size(image)
+            # Checksums without decoding; only PNG has them, and its decoder would paint over the damage.
+            image.verify()
     except PictureError as error:
         return None, error.message, error.instead
     return Picture(shown, width, height, sha256(data).hexdigest()), "", ""
@@ -131,10 +133,12 @@ def upright_size(image: ImageFile) -> tuple[int, int]:
 def orientation(image: ImageFile) -> int:
     """The orientation tag, 1 to 8 (Exif 2.32, tag 0x0112); 1 when it is missing or makes no sense.
 
-    5 to 8 lie on their side.
+    5 to 8 lie on their side. Read from what stands before the pixels, so that asking never decodes them.
     """
+    from PIL import Image
+
     try:
-        tag = image.getexif().get(0x0112, 1)
+        tag = Image.Image.getexif(image).get(0x0112, 1)
     except Exception:
         # Damaged metadata must not lose the picture, and Exif parsers raise anything.
         return 1
@@ -156,7 +160,7 @@ def _refuse_others(data: bytes) -> None:
         raise PictureError(f"This is {what}, not a picture made of pixels.", "Export it as a PNG picture.")
     for offset, signature, name in _OTHERS:
         if data.startswith(signature, offset):
-            raise PictureError(f"This is {name}, which browsers do not all show.")
+            raise PictureError(f"This is {name}, not a JPEG, PNG, WebP or GIF.")
     if _ends_early(data):
         raise PictureError("The picture is cut short: its end is missing.", "Copy it again from the camera.")
 
