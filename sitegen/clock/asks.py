@@ -97,10 +97,10 @@ def _close(ask: Ask, zone: ZoneInfo) -> datetime:
         # A go ask ends at its last opening; one that never opens is over before it begins.
         last = _last_on_dates(door, ask.dates, zone)
         return last if last is not None else start_of(ask.dates[0].first, zone)
-    return max(_span_end(span, zone) for span in ask.dates)
+    return max(span_end(span, zone) for span in ask.dates)
 
 
-def _span_end(span: Span, zone: ZoneInfo) -> datetime:
+def span_end(span: Span, zone: ZoneInfo) -> datetime:
     """The end of an entry of `dates` without hours: of its last date, or its own last time."""
     if span.last.clock is not None and span.last != span.first:
         return end_of(span.last, zone)
@@ -187,7 +187,7 @@ def _last_visit(
         at_its_own_time = span.first.clock is not None and not hours_bind
         if closes is None and (at_its_own_time or not door.has_hours):
             begin = latest(start, start_of(span.first, zone))
-            finish = min(_span_end(span, zone), end)
+            finish = min(span_end(span, zone), end)
             closes = finish if begin is not None and begin < finish else None
         best = latest(best, closes)
     return best
