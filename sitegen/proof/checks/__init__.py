@@ -1,6 +1,6 @@
 """The checks of a page: one module for each family, all of the same shape, in the order in which reports list them."""
 
-from sitegen.proof.checks import languages, markup, naming, structure
+from sitegen.proof.checks import aria_use, languages, markup, naming, structure
 from sitegen.proof.checks.base import Family
 
 FAMILIES: tuple[Family, ...] = (
@@ -8,6 +8,7 @@ FAMILIES: tuple[Family, ...] = (
     languages.FAMILY,
     markup.FAMILY,
     naming.FAMILY,
+    aria_use.FAMILY,
 )
 
 COVERED: tuple[str, ...] = tuple(

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from sitegen.proof.document import Document, Element, Text
+from sitegen.proof.names import Names
+from sitegen.proof.semantics import Semantics
 
 Level: TypeAlias = Literal["A", "AA", "AAA", ""]
 Verdict: TypeAlias = Literal["fails", "unsure"]
@@ -48,11 +50,24 @@ class PageFinding:
 class Page:
     """A page as the checks read it: the tree, and what several checks ask for, worked out once."""
 
-    __slots__ = ("address", "document")
+    __slots__ = ("address", "document", "names", "semantics")
 
     def __init__(self, address: str, document: Document) -> None:
         self.address = address
         self.document = document
+        self.semantics = Semantics(document)
+        self.names = Names(self.semantics)
+
+    def with_role(self, role: str, *tags: str) -> list[Element]:
+        """Elements of these names, and elements with any written role, that have this role and are not hidden."""
+        semantics = self.semantics
+        found = [element for element in self.document.tagged(*tags) if "role" not in element.attrs]
+        found += self.document.having("role")
+        return [
+            element
+            for element in found
+            if semantics.role(element) == role and not semantics.is_hidden(element)
+        ]
 
     def fails(self, rule: Rule, where: Element | Text | int, message: str, instead: str = "") -> PageFinding:
         """A finding that the page fails `rule`."""
