@@ -281,6 +281,8 @@ def lighthouse(s: Sheet) -> None:
         for x, y in smooth(edge, closed=False)[::3]:
             s.disc(x + s.random.uniform(-12, 12), y + s.random.uniform(-8, 8), reach * s.random.uniform(0.75, 1.2), fill)
         s.rays(box(440, 560, 980, 1000), 700, 960, 120, 330 - row * 90, fill, 40, 11)
+        if row:
+            s.blob([(530, 1100), (580, 960), (700, 870), (750, 930), (800, 1100)], PAPER)
     s.cuts(smooth(((520, 1080), (560, 960), (700, 850), (760, 900), (800, 1060), (880, 1080))), SEA_PALE, 150, 24, 60, 7, 0.55)
     s.cuts(box(0, 860, 560, 1060), PAPER, 176, 40, 150, 9, 0.45)
     gull(s, 700, 360, 54, INK)
@@ -356,14 +358,13 @@ def tide_pool(s: Sheet) -> None:
     s.inside(pool, [(oval(860, 720, 420, 150, -8), SEA_PALE)])
     for radius in (1.0, 0.8):
         s.cuts(oval(800, 560, 560 * radius, 330 * radius), SEA_PALE, -6, 44, 120, 5, 0.35)
-    for x, y, start in ((250, 800, -78), (1290, 330, 100), (1110, 210, 80)):
+    for x, y, start in ((260, 800, -62), (1290, 310, 118)):
         for at in range(6):
             a = math.radians(start + (at - 2.5) * 24)
             long = s.random.uniform(170, 250)
             tip = (x + math.cos(a) * long, y + math.sin(a) * long)
             bend = (x + math.cos(a + 0.35) * long * 0.55, y + math.sin(a + 0.35) * long * 0.55)
             s.stroke([(x, y), bend, tip], 15, (LAMP_DEEP, INK, BRICK_DEEP)[at % 3], curved=True, end_width=32)
-            s.stroke([(x, y), bend, tip], 3, SAND, curved=True)
     for x, y, size, turn, fill in ((720, 520, 190, -80, BRICK), (1090, 690, 138, -30, LAMP), (560, 330, 92, 10, BRICK_PALE)):
         s.blob(star(x + 12, y + 18, size, size * 0.42, 5, turn), SEA_DEEP)
         s.blob(star(x, y, size, size * 0.42, 5, turn), fill)
@@ -505,15 +506,21 @@ def winter_shelter(s: Sheet) -> None:
     s.shape([(636, 770), (740, 560), (940, 560), (1044, 770)], SAND)
     s.cuts([(636, 770), (740, 560), (940, 560), (1044, 770)], LAMP_DEEP, 0, 24, 90, 4, 0.5)
     panes(s, 800, 360, 880, 460, SEA_DEEP, PAPER, 2, 2)
-    for near, far, blanket, cover in ((574.0, 606.0, SEA, BRICK), (626.0, 668.0, BRICK, SEA_DEEP), (694.0, 752.0, SEA_DEEP, SEA)):
-        for side, fill in ((-1, blanket), (1, cover)):
-            grow = (near - 560) / 210
-            outer, inner = 840 + side * (104 + 82 * grow), 840 + side * (52 + 30 * grow)
-            push = side * (far - near) * 0.42
-            s.shape([(outer + push, far - 8), (inner + push * 0.6, far - 8), (inner + push * 0.6, far + 16), (outer + push, far + 16)], INK, 0.6)
-            s.shape([(outer, near - 16), (inner, near - 16), (inner + push * 0.6, far - 6), (outer + push, far - 6)], fill, 0.6)
-            s.shape([(outer, near - 22), (inner, near - 22), (inner + push * 0.16, near - 8 + grow * 6), (outer + push * 0.26, near - 8 + grow * 6)], PAPER, 0.6)
-            s.shape([(outer, near - 34 - grow * 12), (inner, near - 34 - grow * 12), (inner, near - 20), (outer, near - 20)], INK_SOFT, 0.6)
+    for floor, size, blankets in ((600.0, 0.5, (SEA, BRICK)), (668.0, 0.78, (BRICK, SEA_DEEP)), (752.0, 1.12, (SEA_DEEP, BRICK))):
+        for side, fill in zip((-1, 1), blankets, strict=True):
+            wall = 840 + side * (100 + (floor - 560) * 0.495)
+            near = wall - side * 122 * size
+
+            def along(t: float, wall: float = wall, near: float = near) -> float:
+                """From the pillow's end at the wall, 0, to the foot, 1."""
+                return wall + (near - wall) * t
+
+            for t_leg in (0.04, 0.94):
+                s.stroke([(along(t_leg), floor - 30 * size), (along(t_leg), floor)], 8 * size, INK)
+            s.stroke([(along(0.02), floor - 62 * size), (along(0.02), floor)], 8 * size, INK)
+            s.shape(box(min(wall, near), floor - 42 * size, max(wall, near), floor - 24 * size), PAPER, 0.6)
+            s.blob([(along(0.05), floor - 44 * size), (along(0.08), floor - 62 * size), (along(0.26), floor - 60 * size), (along(0.28), floor - 44 * size)], PAPER)
+            s.blob([(along(0.28), floor - 40 * size), (along(0.32), floor - 58 * size), (along(0.7), floor - 60 * size), (along(1.0), floor - 46 * size), (along(1.02), floor - 18 * size), (along(0.5), floor - 16 * size), (along(0.28), floor - 20 * size)], fill)
     s.shape([(636, 228), (560, 196), (560, 800), (636, 770)], SEA)
     s.cuts([(636, 228), (560, 196), (560, 800), (636, 770)], SEA_DEEP, 90, 18, 120, 4)
     s.disc(580, 510, 9, LAMP)
