@@ -147,7 +147,8 @@ def _matches_attribute(has: str | None, operator: str, value: str) -> bool:
     return value in has
 
 
-def _matches(selector: tuple[_Compound, ...], element: Element) -> bool:
+def matches(selector: tuple[_Compound, ...], element: Element) -> bool:
+    """Whether a selector matches an element."""
     compound = selector[-1]
     if not _matches_compound(compound, element):
         return False
@@ -155,16 +156,16 @@ def _matches(selector: tuple[_Compound, ...], element: Element) -> bool:
         return True
     rest = selector[:-1]
     if compound.combinator == " ":
-        return any(_matches(rest, above) for above in element.ancestors())
+        return any(matches(rest, above) for above in element.ancestors())
     if compound.combinator == ">":
-        return element.parent is not None and _matches(rest, element.parent)
+        return element.parent is not None and matches(rest, element.parent)
     if element.parent is None:
         return False
     siblings = [child for child in element.parent.children if isinstance(child, Element)]
     before = siblings[: siblings.index(element)]
     if compound.combinator == "+":
         before = before[-1:]
-    return any(_matches(rest, sibling) for sibling in before)
+    return any(matches(rest, sibling) for sibling in before)
 
 
 class Styles:
@@ -202,7 +203,7 @@ class Styles:
     def _cascade(self, element: Element) -> dict[str, Declared]:
         # https://www.w3.org/TR/css-cascade-4/#cascade-sort: importance, the attribute, specificity, order.
         found = [
-            rule for rule in self.rules if _applies_to_screen(rule.media) and _matches(rule.selector, element)
+            rule for rule in self.rules if _applies_to_screen(rule.media) and matches(rule.selector, element)
         ]  # fmt: skip
         found.sort(key=lambda rule: rule.specificity)
         winning: dict[str, Declared] = {}

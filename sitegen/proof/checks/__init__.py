@@ -1,6 +1,16 @@
 """The checks of a page: one module for each family, all of the same shape, in the order in which reports list them."""
 
-from sitegen.proof.checks import aria_use, languages, markup, naming, structure
+from sitegen.proof.checks import (
+    aria_use,
+    forms,
+    languages,
+    markup,
+    naming,
+    spacing,
+    structure,
+    tables,
+    whole_page,
+)
 from sitegen.proof.checks.base import Family
 
 FAMILIES: tuple[Family, ...] = (
@@ -8,7 +18,11 @@ FAMILIES: tuple[Family, ...] = (
     languages.FAMILY,
     markup.FAMILY,
     naming.FAMILY,
+    forms.FAMILY,
+    tables.FAMILY,
     aria_use.FAMILY,
+    whole_page.FAMILY,
+    spacing.FAMILY,
 )
 
 COVERED: tuple[str, ...] = tuple(
