@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from datetime import datetime
+from datetime import datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from sitegen.edition.due import Due, DueLine
@@ -16,6 +16,8 @@ _PARTS = (
     ("waits", "Waits", ""),
 )
 """(field, heading, words when empty; without words an empty part is left out)."""
+_ENDS = ("closes", "runs_out")
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
 def instant_text(moment: datetime | None, zone: ZoneInfo) -> str:
@@ -31,7 +33,7 @@ def due_as_text(due: Due) -> str:
         if not found and not nothing:
             continue
         lines += ["", heading]
-        lines += [f"  {_line(each, due.zone)}" for each in found] or [f"  {nothing}"]
+        lines += [f"  {_line(each, due.zone, name in _ENDS)}" for each in found] or [f"  {nothing}"]
     lines += [
         "",
         f"Next build: {_local(due.next_build, due.zone) if due.next_build else 'never; nothing changes any more'}",
@@ -39,15 +41,18 @@ def due_as_text(due: Due) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _line(line: DueLine, zone: ZoneInfo) -> str:
-    when = f"{_local(line.when, zone)}  " if line.when is not None else ""
+def _line(line: DueLine, zone: ZoneInfo, is_end: bool) -> str:
+    when = f"{_local(line.when, zone, is_end)}  " if line.when is not None else ""
     return f"{when}{line.what}  [{line.file}:{line.line}]"
 
 
-def _local(moment: datetime, zone: ZoneInfo) -> str:
+def _local(moment: datetime, zone: ZoneInfo, is_end: bool = False) -> str:
     local = moment.astimezone(zone)
-    day = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")[local.weekday()]
-    return f"{day} {local:%Y-%m-%d %H:%M}"
+    if is_end and local.time() == time(0, 0):
+        # An end at 00:00 is the close of the day before, and that is the day people think of.
+        local -= timedelta(days=1)
+        return f"{_DAYS[local.weekday()]} {local:%Y-%m-%d} 24:00"
+    return f"{_DAYS[local.weekday()]} {local:%Y-%m-%d %H:%M}"
 
 
 def due_as_json(due: Due) -> str:
