@@ -5,7 +5,9 @@ from sitegen.proof.checks import (
     forms,
     languages,
     markup,
+    media,
     naming,
+    sameness,
     spacing,
     structure,
     tables,
@@ -23,6 +25,8 @@ FAMILIES: tuple[Family, ...] = (
     aria_use.FAMILY,
     whole_page.FAMILY,
     spacing.FAMILY,
+    sameness.FAMILY,
+    media.FAMILY,
 )
 
 COVERED: tuple[str, ...] = tuple(
