@@ -22,6 +22,7 @@ class Ref:
     """A link to a page of this site."""
 
     label: str
+    """Empty for pages whose name is the theme's: those of stories from beyond, the archive, the topics."""
     address: str
     """Site address, perhaps with a `#fragment`."""
 
