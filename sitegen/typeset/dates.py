@@ -85,10 +85,9 @@ class Dates:
         return "date.until", self.moment(moment, year=year)
 
     def ended(self, moment: Moment) -> str:
-        """An end in the past, with its year and without the weekday."""
-        if moment.clock == _MIDNIGHT:
-            moment = Moment(moment.iso, moment.day - timedelta(days=1))
-        return self.moment(moment, weekday=False, year=True)
+        """The day of an end in the past, with its year: `Dec. 15, 2026`."""
+        day = moment.day - timedelta(days=1) if moment.clock == _MIDNIGHT else moment.day
+        return self.day(day, year=True)
 
     def beginning(self, moment: Moment, *, year: bool = False) -> str:
         """A start; 00:00 is said as the day that begins then."""
