@@ -186,7 +186,7 @@ class Names:
             kind = input_type(element)
             if kind in {"button", "submit", "reset"}:
                 # A browser names these two in its user's language.
-                return attrs.get("value") or {"submit": "Submit", "reset": "Reset"}.get(kind)
+                return attrs.get("value", {"submit": "Submit", "reset": "Reset"}.get(kind))
             if kind == "image":
                 return attrs.get("alt")
             return None

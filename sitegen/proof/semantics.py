@@ -45,7 +45,15 @@ def input_type(element: Element) -> str:
 class Semantics:
     """Answers about the elements of one document; each is worked out once."""
 
-    __slots__ = ("_hidden", "_hiding_possible", "_owned", "_roles", "document", "styles")
+    __slots__ = (
+        "_aria_hiding_possible",
+        "_hidden",
+        "_hiding_possible",
+        "_owned",
+        "_roles",
+        "document",
+        "styles",
+    )
 
     def __init__(self, document: Document) -> None:
         self.document = document
@@ -54,6 +62,7 @@ class Semantics:
         self._hidden: dict[Element, tuple[bool, bool]] = {}
         self._owned: dict[Element, Element] | None = None
         having = document.having
+        self._aria_hiding_possible = bool(having("aria-hidden") or having("inert"))
         self._hiding_possible = bool(
             self.styles.rules
             or having("style")
@@ -110,8 +119,8 @@ class Semantics:
         return displayed and visible
 
     def is_aria_hidden(self, element: Element) -> bool:
-        """Whether it or an element around it carries `aria-hidden="true"`."""
-        if not self.document.having("aria-hidden"):
+        """Whether it or an element around it carries `aria-hidden="true"` or `inert`."""
+        if not self._aria_hiding_possible:
             return False
         return _says_hidden(element) or any(_says_hidden(above) for above in element.ancestors())
 
@@ -276,6 +285,8 @@ class Semantics:
         """Whether the keyboard's tab order stops at it."""
         if not self.is_focusable(element) or not self.is_rendered(element):
             return False
+        if "inert" in element.attrs or any("inert" in above.attrs for above in element.ancestors()):
+            return False
         position = _integer(element.attrs.get("tabindex", ""))
         return position is None or position >= 0
 
@@ -330,7 +341,8 @@ class Semantics:
 
 
 def _says_hidden(element: Element) -> bool:
-    return element.attrs.get("aria-hidden", "").strip(WHITESPACE).lower() == "true"
+    attrs = element.attrs
+    return attrs.get("aria-hidden", "").strip(WHITESPACE).lower() == "true" or "inert" in attrs
 
 
 def _integer(written: str) -> int | None:

@@ -75,7 +75,7 @@ def _attribute(page: Page, element: Element, name: str) -> Iterator[PageFinding]
     if page.semantics.is_hidden(element):
         return
     role = page.semantics.role(element)
-    if name not in GLOBAL and not _is_allowed(page, element, role, name):
+    if name not in GLOBAL and role != "none" and not _is_allowed(page, element, role, name):
         yield page.fails(
             ATTRIBUTE_ALLOWED,
             element,
@@ -98,7 +98,8 @@ def _called(element: Element, role: str) -> str:
 def _is_allowed(page: Page, element: Element, role: str, name: str) -> bool:
     known = ROLES.get(role)
     if known is not None:
-        return name in known.supported
+        # WAI-ARIA 1.3 lets aria-colindextext and aria-rowindextext stand wherever the index may.
+        return name.removesuffix("text") in known.supported or name in known.supported
     if element.tag == "input":
         # ARIA in HTML (https://www.w3.org/TR/html-aria/): fields without a role of their own take what a textbox takes.
         kind = input_type(element)
@@ -107,6 +108,8 @@ def _is_allowed(page: Page, element: Element, role: str, name: str) -> bool:
         return kind in {"color", "file"} and name == "aria-required"
     if element.tag == "summary":
         return name in ROLES["button"].supported
+    if element.tag in {"audio", "video"}:
+        return name in ROLES["application"].supported
     return False
 
 
@@ -226,6 +229,10 @@ def _required(page: Page, element: Element, role: str, known: Role) -> Iterator[
         )
 
 
+# Elements without any part in the accessibility tree, though they are displayed.
+_NOT_EXPOSED: Final = frozenset({"br", "col", "colgroup", "wbr"})
+
+
 def _is_busy(element: Element) -> bool:
     return element.attrs.get("aria-busy", "").strip(WHITESPACE).lower() == "true"
 
@@ -249,7 +256,18 @@ def _owned(page: Page, element: Element, role: str, known: Role) -> Iterator[Pag
         return
     for child in _owned_past_generics(page, element):
         stranger = _stranger(page, child, known.owned)
-        if stranger is not None:
+        if (
+            stranger is not None
+            and role in {"menu", "menubar"}
+            and page.semantics.role(stranger) == "separator"
+        ):
+            yield page.unsure(
+                OWNED,
+                element,
+                f"WAI-ARIA 1.2 has no separator in a {role}; later versions do.",
+                "Try it with a listener.",
+            )
+        elif stranger is not None:
             expected = ", ".join(sorted(known.owned - {"group"}))
             yield page.fails(
                 OWNED,
@@ -266,7 +284,9 @@ def _owned_past_generics(page: Page, element: Element) -> list[Element]:
     waiting = page.semantics.owned_elements(element)[::-1]
     while waiting:
         child = waiting.pop()
-        if page.semantics.role(child) == "generic":
+        if child.tag in _NOT_EXPOSED:
+            continue
+        if page.semantics.role(child) in {"generic", ""}:
             inner = page.semantics.owned_elements(child)
             if inner:
                 waiting.extend(reversed(inner))

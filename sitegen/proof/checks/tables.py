@@ -183,7 +183,13 @@ def _headers(page: Page, cell: Cell, own: dict[Element, Cell]) -> Iterator[PageF
         elif header is cell:
             problem = "which is the cell itself"
         elif not header.is_header:
-            problem = "which is no header cell"
+            yield page.unsure(
+                HEADERS,
+                cell.element,
+                f'headers names "{identifier}", which is no header cell.',
+                "Make that cell a th.",
+            )
+            return
         else:
             continue
         yield page.fails(
