@@ -203,6 +203,7 @@ def brickwork(s: Sheet, region: Points, fill: str, mortar: str, course: float = 
 
 
 def harbor_dawn(s: Sheet) -> None:
+    y: float
     sky = box(0, 0, WIDTH, 600)
     s.shape(box(-9, 200, WIDTH + 9, 610), LAMP_PALE)
     s.shape([(-9, -9), (WIDTH + 9, -9), (WIDTH + 9, 250), (1100, 300), (520, 290), (-9, 340)], BRICK_PALE, 4)
@@ -240,6 +241,8 @@ def harbor_dawn(s: Sheet) -> None:
 
 
 def lighthouse(s: Sheet) -> None:
+    x: float
+    y: float
     sky = box(0, 0, WIDTH, 740)
     s.shape(sky, SEA_PALE)
     s.cuts(sky, PAPER, 4, 34, 220, 8, 0.5)
@@ -380,8 +383,8 @@ def tide_pool(s: Sheet) -> None:
     s.disc(930, 380, 30, BRICK_DEEP)
     for x, y, size in ((650, 780, 40), (820, 830, 30), (1300, 560, 36), (300, 560, 34)):
         s.blob([(x - size, y + size * 0.4), (x - size * 0.4, y - size * 0.8), (x + size * 0.6, y - size * 0.9), (x + size, y + size * 0.5), (x, y + size * 0.7)], PAPER)
-        for at in (-0.5, 0.0, 0.5):
-            s.stroke([(x + size * at, y + size * 0.5), (x + size * 0.1, y - size * 0.7)], 4, SAND)
+        for rib in (-0.5, 0.0, 0.5):
+            s.stroke([(x + size * rib, y + size * 0.5), (x + size * 0.1, y - size * 0.7)], 4, SAND)
     for x, y in ((150, 250), (210, 180), (1480, 850), (1420, 920), (110, 900), (180, 960), (1500, 190)):
         for _ in range(5):
             px, py = x + s.random.uniform(-60, 60), y + s.random.uniform(-40, 40)
@@ -446,6 +449,9 @@ def seal_pup(s: Sheet) -> None:
 
 
 def lantern_walk(s: Sheet) -> None:
+    x: float
+    y: float
+    tall: float
     s.shape(box(-9, -9, WIDTH + 9, 470), SEA_DEEP)
     glow(s, 1190, 170, 190, (SEA, SEA_PALE, LAMP_PALE))
     s.disc(1190, 170, 62, PAPER)
@@ -508,17 +514,17 @@ def winter_shelter(s: Sheet) -> None:
     panes(s, 800, 360, 880, 460, SEA_DEEP, PAPER, 2, 2)
     for floor, size, blankets in ((600.0, 0.5, (SEA, BRICK)), (668.0, 0.78, (BRICK, SEA_DEEP)), (752.0, 1.12, (SEA_DEEP, BRICK))):
         for side, fill in zip((-1, 1), blankets, strict=True):
-            wall = 840 + side * (100 + (floor - 560) * 0.495)
-            near = wall - side * 122 * size
+            head_end = 840 + side * (100 + (floor - 560) * 0.495)
+            foot_end = head_end - side * 122 * size
 
-            def along(t: float, wall: float = wall, near: float = near) -> float:
+            def along(t: float, start: float = head_end, end: float = foot_end) -> float:
                 """From the pillow's end at the wall, 0, to the foot, 1."""
-                return wall + (near - wall) * t
+                return start + (end - start) * t
 
             for t_leg in (0.04, 0.94):
                 s.stroke([(along(t_leg), floor - 30 * size), (along(t_leg), floor)], 8 * size, INK)
             s.stroke([(along(0.02), floor - 62 * size), (along(0.02), floor)], 8 * size, INK)
-            s.shape(box(min(wall, near), floor - 42 * size, max(wall, near), floor - 24 * size), PAPER, 0.6)
+            s.shape(box(min(head_end, foot_end), floor - 42 * size, max(head_end, foot_end), floor - 24 * size), PAPER, 0.6)
             s.blob([(along(0.05), floor - 44 * size), (along(0.08), floor - 62 * size), (along(0.26), floor - 60 * size), (along(0.28), floor - 44 * size)], PAPER)
             s.blob([(along(0.28), floor - 40 * size), (along(0.32), floor - 58 * size), (along(0.7), floor - 60 * size), (along(1.0), floor - 46 * size), (along(1.02), floor - 18 * size), (along(0.5), floor - 16 * size), (along(0.28), floor - 20 * size)], fill)
     s.shape([(636, 228), (560, 196), (560, 800), (636, 770)], SEA)
@@ -549,6 +555,8 @@ def winter_shelter(s: Sheet) -> None:
 
 
 def library(s: Sheet) -> None:
+    x: float
+    y: float
     s.shape(box(-9, -9, WIDTH + 9, 860), SEA_PALE)
     s.cuts(box(0, 0, WIDTH, 700), PAPER, -6, 38, 240, 9, 0.55)
     s.blob([(-60, 860), (-60, 640), (140, 600), (330, 660), (420, 860)], SEA)
@@ -767,6 +775,7 @@ def carton(s: Sheet, x: float, y: float, wide: float, tall: float) -> None:
 
 
 def food_boxes(s: Sheet) -> None:
+    x: float
     s.shape(box(-9, -9, WIDTH + 9, 640), SEA)
     s.cuts(box(0, 0, WIDTH, 620), SEA_DEEP, 90, 40, 150, 7, 0.6)
     for left in (120, 620, 1120):
@@ -826,6 +835,8 @@ def food_boxes(s: Sheet) -> None:
 
 
 def bakery(s: Sheet) -> None:
+    left: float
+    right: float
     brickwork(s, box(-9, -9, WIDTH + 9, 940), SEA_DEEP, SEA, 38, 0.4)
     for left in (180, 540, 1130):
         panes(s, left, 40, left + 170, 190, LAMP_DEEP, PAPER, 2, 2)
@@ -917,7 +928,7 @@ def quilt(s: Sheet) -> None:
     across, down = 8, 5
     for row in range(down):
         for column in range(across):
-            if column == across - 1 and row in (1, 2, 3) or (column, row) == (across - 2, 2):
+            if (column == across - 1 and row in (1, 2, 3)) or (column, row) == (across - 2, 2):
                 continue
             u, v, step_u, step_v = column / across, row / down, 1 / across, 1 / down
 
@@ -1324,6 +1335,7 @@ def parade(s: Sheet) -> None:
 
 
 def birthday_cake(s: Sheet) -> None:
+    tall: float
     s.shape(box(-9, -9, WIDTH + 9, 800), BRICK_DEEP)
     s.disc(800, 330, 560, BRICK)
     s.rays(box(0, 0, WIDTH, 800), 800, 340, 330, 980, LAMP_DEEP, 72, 11)
@@ -1454,7 +1466,7 @@ def river_cleanup(s: Sheet) -> None:
     sea(s, 476, HEIGHT + 10, SEA, SEA_PALE)
     s.cuts(box(0, 520, WIDTH, HEIGHT), SEA_DEEP, 0, 36, 160, 9, 0.6)
     waders = ((520, 890, 640, LAMP, SKINS[0], BRICK, "cap", (((-0.08, 0.14), (0.02, 0.22)), ((0.1, 0.14), (0.22, 0.16)))), (1080, 890, 640, BRICK, SKINS[1], INK, "bun", (((-0.1, 0.14), (-0.22, 0.16)), ((0.08, 0.14), (-0.02, 0.22)))))
-    for x, foot, tall, coat, skin, hair, cut, arms in waders:
+    for x, foot, tall, coat, skin, hair, cut, _ in waders:
         person(s, x, foot, tall, coat, skin, hair, SEA_DEEP, cut, (), stride=0.07)
         bib = [(x - tall * 0.1, foot - tall * 0.62), (x + tall * 0.1, foot - tall * 0.62), (x + tall * 0.155, foot - tall * 0.32), (x - tall * 0.155, foot - tall * 0.32)]
         s.shape(bib, SEA_DEEP)
@@ -1479,7 +1491,7 @@ def river_cleanup(s: Sheet) -> None:
         top = 772 + s.random.uniform(-14, 8)
         s.stroke([(x, top), (x, top + s.random.uniform(30, 84))], 7, SEA_PALE, end_width=11)
     s.stroke([(700, 710), (670, 800), (700, 850)], 15, LAMP_DEEP, curved=True, end_width=5)
-    for x, foot, tall, coat, skin, _, _, arms in waders:
+    for x, foot, tall, coat, _, _, _, arms in waders:
         for side, bends in zip((-1, 1), arms, strict=True):
             start = (x + side * tall * 0.1, foot - tall * 0.755)
             arm(s, [start, *((start[0] + dx * tall, start[1] + dy * tall) for dx, dy in bends)], tall * 0.082, coat, LAMP_PALE)
@@ -1498,6 +1510,7 @@ def river_cleanup(s: Sheet) -> None:
 
 
 def choir(s: Sheet) -> None:
+    x: float
     s.shape(box(-9, -9, WIDTH + 9, HEIGHT + 9), BRICK_DEEP)
     s.cuts(box(0, 0, WIDTH, HEIGHT), BRICK, 0, 38, 90, 5, 0.4)
     for x in (300, 800, 1300):
@@ -1576,8 +1589,8 @@ def chess_club(s: Sheet) -> None:
         for column in range(8):
             s.shape([on(column / 8, row / 8), on((column + 1) / 8, row / 8), on((column + 1) / 8, (row + 1) / 8), on(column / 8, (row + 1) / 8)], (PAPER, INK)[(row + column) % 2], 0.4)
     for column, row, fill, kind in ((1, 1, BRICK, "pawn"), (4, 1, BRICK, "pawn"), (6, 1, BRICK, "rook"), (2, 2, LAMP, "pawn"), (5, 3, BRICK, "pawn"), (3, 3, LAMP, "pawn"), (0, 4, LAMP, "rook"), (6, 5, LAMP, "pawn"), (1, 5, BRICK, "pawn"), (3, 5, LAMP, "knight"), (5, 6, BRICK, "king")):
-        x, y = on((column + 0.5) / 8, (row + 0.62) / 8)
-        piece(s, x, y, 58 + 15 * row, fill, kind)
+        stands = on((column + 0.5) / 8, (row + 0.62) / 8)
+        piece(s, *stands, 58 + 15 * row, fill, kind)
     arm(s, [(90, 800), (250, 850), (452, 690)], 96, BRICK, SKINS[1])
     arm(s, [(1530, 780), (1440, 860), (1286, 866)], 96, LAMP, SKINS[0])
 
@@ -1612,6 +1625,8 @@ def piece(s: Sheet, x: float, y: float, size: float, fill: str, kind: str) -> No
 
 
 def apple_orchard(s: Sheet) -> None:
+    x: float
+    y: float
     s.shape(box(-9, -9, WIDTH + 9, 560), LAMP_PALE)
     s.cuts(box(0, 0, WIDTH, 480), PAPER, -4, 36, 220, 9, 0.6)
     s.blob([(-60, 600), (-60, 420), (240, 360), (560, 430), (860, 470), (1200, 390), (1660, 430), (1660, 600)], SEA)

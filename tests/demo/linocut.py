@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 import math
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from random import Random
 from typing import TypeAlias
 
@@ -102,7 +103,7 @@ class Sheet:
         path = smooth(points, closed=False) if curved and len(points) > 2 else list(points)
         last = width if end_width is None else end_width
         spans = max(len(path) - 1, 1)
-        for at, (start, end) in enumerate(zip(path, path[1:], strict=False)):
+        for at, (start, end) in enumerate(pairwise(path)):
             wide = width + (last - width) * at / spans
             narrow = width + (last - width) * (at + 1) / spans
             length = math.dist(start, end) or 1.0
