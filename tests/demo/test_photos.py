@@ -10,8 +10,8 @@ from PIL import Image
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from draw_photos import PHOTOS, PICTURES, drawn
-from linocut import HEIGHT, WIDTH
+from tests.demo.draw_photos import PHOTOS, PICTURES, drawn
+from tests.demo.linocut import HEIGHT, WIDTH
 
 
 def test_every_picture_is_drawn_and_nothing_else_lies_there() -> None:
