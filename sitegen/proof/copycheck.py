@@ -6,30 +6,17 @@ looked at first.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
 from datetime import datetime
 
-from sitegen.newsroom.records import Finding, Newsroom, Weight
+from sitegen.newsroom.records import Finding, Newsroom
+from sitegen.proof.copychecks.base import CopyCheck, lay_out
+from sitegen.proof.copychecks.station import fixed_moment, town_without_position
 
-CopyCheck = Callable[[Newsroom, datetime], Iterator[Finding]]
-
-
-def fixed_moment(newsroom: Newsroom, as_of: datetime) -> Iterator[Finding]:
-    """A site that stands still is right for a demonstration and wrong for everything else."""
-    if newsroom.station.as_of:
-        yield Finding(
-            newsroom.station.origin.of("as_of"),
-            Weight.CONCERN,
-            "fixed-moment",
-            f"THE SITE STANDS STILL at {newsroom.station.as_of}: no ask will ever end in a later build.",
-            "Remove as_of, unless this is a demonstration or a frozen archive.",
-        )
-
-
-CHECKS: tuple[CopyCheck, ...] = (fixed_moment,)
+CHECKS: tuple[CopyCheck, ...] = (fixed_moment, town_without_position)
 """In the order they are run; reports sort by place."""
 
 
 def check_copy(newsroom: Newsroom, as_of: datetime) -> tuple[Finding, ...]:
-    """Every concern about the copy as of a moment (UTC)."""
-    return tuple(finding for check in CHECKS for finding in check(newsroom, as_of))
+    """Every finding about the copy as of a moment (UTC)."""
+    desk = lay_out(newsroom, as_of)
+    return tuple(finding for check in CHECKS for finding in check(desk))
