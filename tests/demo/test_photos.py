@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 
 import pytest
 from PIL import Image
-
-sys.path.insert(0, str(Path(__file__).parent))
 
 from tests.demo.draw_photos import PHOTOS, PICTURES, drawn
 from tests.demo.linocut import HEIGHT, WIDTH
