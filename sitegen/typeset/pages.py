@@ -36,6 +36,7 @@ from sitegen.edition.models import (
     NotFoundPage,
     Page,
     PlacePage,
+    Ref,
     StoryListPage,
     StoryPage,
     TextPage,
@@ -126,7 +127,8 @@ class Typesetter:
 
     def _voice(self, page: Page, language: str) -> _Voice:
         if language not in self._spoken:
-            self._spoken[language] = Dates(load_words(self._theme, language), language)
+            region = _with_region(language, self._language)
+            self._spoken[language] = Dates(load_words(self._theme, language), region)
         return _Voice(page, self._spoken[language], self._assets)
 
 
@@ -153,6 +155,8 @@ class _Voice:
             "areas": self.areas,
             "body": self.body,
             "together": self.together,
+            "speech": self.speech,
+            "episode_day": self.episode_day,
             "tel": telephone_address,
             "web_words": web_words,
             "host": host_of,
@@ -209,6 +213,23 @@ class _Voice:
         if not others:
             return last
         return self.t("list.and", others=self.t("list.comma").join(others), last=last)
+
+    def speech(self, ref: Ref) -> Markup:
+        """The `lang` attribute for a label in another language than the words around it; empty for most."""
+        if not ref.language or _base(ref.language) == _base(self._words.language):
+            return Markup("")
+        return Markup(' lang="{}"').format(ref.language)
+
+    def episode_day(self, ref: Ref) -> str:
+        """The name of an episode that has no title but its date; empty for every other link."""
+        if not ref.address.startswith("episodes/"):
+            return ""
+        try:
+            aired = date.fromisoformat(ref.label)
+        except ValueError:
+            return ""
+        words = self._dates.day(aired, year=True)
+        return self._words.say("episode.untitled", programme=self._page.frame.programme, day=words)
 
     def body(self, body: Body, base_level: int) -> Markup:
         return Markup(render_body(body, self._page.address, base_level, self._words.say("body.table")))
@@ -276,7 +297,12 @@ class _Voice:
 
 
 def _time(moment: Moment, words: str) -> Markup:
-    return Markup('<time datetime="{}">{}</time>').format(moment.iso, words)
+    return Markup('<time datetime="{}">{}</time>').format(moment.iso, _breakable(words))
+
+
+def _breakable(words: str) -> Markup:
+    """With the places marked at which a narrow column may break: `Dec. 15` and `5 p.m.` stay whole."""
+    return Markup(str(escape(words)).replace(", ", ", <wbr>"))
 
 
 # --- the year that goes without saying ---------------------------------------------------------
@@ -405,6 +431,12 @@ def _hashed_address(name: str, data: bytes) -> str:
     path = PurePosixPath(name)
     digest = hashlib.sha256(data).hexdigest()[:10]
     return f"{ASSETS}/{path.with_name(f'{path.stem}-{digest}{path.suffix}').as_posix()}"
+
+
+def _with_region(language: str, station: str) -> str:
+    """A story's bare language as the station's region writes it: numbers in `es` of an `en-US` station are `es-US`'s."""
+    region = next((part for part in station.split("-")[1:] if re.fullmatch(r"[A-Za-z]{2}|\d{3}", part)), "")
+    return f"{language}-{region}" if region and "-" not in language else language
 
 
 def _base(language: str) -> str:
