@@ -10,9 +10,18 @@ from datetime import datetime
 
 from sitegen.newsroom.records import Finding, Newsroom
 from sitegen.proof.copychecks.base import CopyCheck, lay_out
+from sitegen.proof.copychecks.outliving import text_outlives_ask, withheld_address
 from sitegen.proof.copychecks.station import fixed_moment, town_without_position
+from sitegen.proof.copychecks.wording import relative_time, weekday_mismatch
 
-CHECKS: tuple[CopyCheck, ...] = (fixed_moment, town_without_position)
+CHECKS: tuple[CopyCheck, ...] = (
+    fixed_moment,
+    town_without_position,
+    text_outlives_ask,
+    withheld_address,
+    relative_time,
+    weekday_mismatch,
+)
 """In the order they are run; reports sort by place."""
 
 
