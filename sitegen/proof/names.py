@@ -42,6 +42,20 @@ _VALUES: Final = frozenset(
 _DEEPEST: Final = 200
 
 
+# Elements named by their text alone, where nothing but text stands in them and none of these attributes on them.
+_PLAIN: Final = frozenset({"a", "h1", "h2", "h3", "h4", "h5", "h6"})
+_NOT_PLAIN: Final = frozenset({"aria-label", "aria-labelledby", "aria-owns", "role", "title"})
+
+
+def _only_text(element: Element) -> str:
+    """The element's text where it holds nothing else and more than white space, "" otherwise."""
+    children = element.children
+    if len(children) == 1:
+        only = children[0]
+        return " ".join(only.data.split()) if isinstance(only, Text) else ""
+    return ""
+
+
 def collapse(text: str) -> str:
     """Runs of white space as one space, none at the ends."""
     return " ".join(text.split())
@@ -68,21 +82,11 @@ class Names:
         return name
 
     def _name(self, element: Element) -> str:
-        attrs = element.attrs
-        # By far the most names are those of links with nothing but text in them.
-        if (
-            element.tag == "a"
-            and "aria-label" not in attrs
-            and "aria-labelledby" not in attrs
-            and "role" not in attrs
-        ):
-            children = element.children
-            if len(children) == 1:
-                only = children[0]
-                if isinstance(only, Text):
-                    name = collapse(only.data)
-                    if name and not self._semantics.is_hidden(element):
-                        return name
+        # By far the most names are those of links and headings with nothing but text in them.
+        if element.tag in _PLAIN and not (_NOT_PLAIN & element.attrs.keys()):
+            name = _only_text(element)
+            if name and not self._semantics.is_hidden(element):
+                return name
         return collapse(self._compute(element, _Way()))
 
     def labels(self, element: Element) -> list[Element]:
@@ -119,14 +123,7 @@ class Names:
             targets = [
                 semantics.document.ids.get(identifier) for identifier in attrs["aria-labelledby"].split()
             ]
-            found = [
-                self._compute(
-                    target,
-                    _Way(pointed_at=True, hidden_counts=semantics.is_hidden(target), from_content=True),
-                )
-                for target in targets
-                if target is not None
-            ]
+            found = [self._pointed_at(target) for target in targets if target is not None]
             name = collapse(" ".join(found))
             if name:
                 return name
@@ -159,6 +156,14 @@ class Names:
         return (
             attrs.get("aria-placeholder", "") if role in {"textbox", "searchbox"} and not way.inside else ""
         )
+
+    def _pointed_at(self, target: Element) -> str:
+        if target.tag in _PLAIN and not (_NOT_PLAIN & target.attrs.keys()):
+            name = _only_text(target)
+            if name:
+                return name
+        hidden = self._semantics.is_hidden(target)
+        return self._compute(target, _Way(pointed_at=True, hidden_counts=hidden, from_content=True))
 
     def _has_content_name(self, element: Element) -> bool:
         return element.tag in {"summary", "legend", "figcaption", "label"} and "role" not in element.attrs

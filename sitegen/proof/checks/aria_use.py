@@ -22,7 +22,7 @@ from sitegen.proof.aria import (
     Role,
 )
 from sitegen.proof.checks.base import Family, Page, PageFinding, Rule
-from sitegen.proof.document import WHITESPACE, Element
+from sitegen.proof.document import WHITESPACE, Element, Text
 from sitegen.proof.semantics import input_type
 
 ROLE_KNOWN = Rule("role-known", "4.1.2", "A", ("674b10",))
@@ -397,7 +397,8 @@ def _focus_inside(page: Page) -> Iterator[PageFinding]:
                 )
                 break
     for link in document.tagged("a"):
-        if "href" not in link.attrs or all(not isinstance(child, Element) for child in link.children):
+        children = link.children
+        if "href" not in link.attrs or (len(children) == 1 and isinstance(children[0], Text)):
             continue
         for node in link.descendants():
             if isinstance(node, Element) and semantics.takes_tab_focus(node):
