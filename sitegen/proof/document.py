@@ -335,7 +335,7 @@ _NOT_IN_SVG: Final = _names_in(
     " li listing math menu meta nobr ol p pre ruby s small span strong strike sub sup svg table tt u ul var"
 )
 
-_ATTRIBUTES: Final = r"(?:[ \t\n\f]++[a-zA-Z_:@][-a-zA-Z0-9_:.]*+(?:=(?:\"[^\"]*+\"|'[^']*+'|[^ \t\n\f\"'=<>`]++))?+)*+[ \t\n\f]*+"
+_ATTRIBUTES: Final = r"(?:[ \t\n\f]++[a-zA-Z_:@][-a-zA-Z0-9_:.]*+(?:=(?:\"[^<\"]*+\"|'[^<']*+'|[^ \t\n\f\"'=<>`]++))?+)*+[ \t\n\f]*+"
 _NAME: Final = r"[a-zA-Z][-a-zA-Z0-9:]*+"
 # A tag as far as its end is concerned; whether the strict reader knows it is looked at once for each way of writing it.
 _TO_END_OF_TAG: Final = r"[^<>\"']*+(?:(?:\"[^\"]*+\"|'[^']*+')[^<>\"']*+)*+>"
@@ -359,19 +359,22 @@ _REFERENCE: Final = re.compile(
 )
 
 # What a tag asks of the reader.
-_END, _ORDINARY, _VOID_ELEMENT = range(3)
+_END, _ORDINARY, _VOID_ELEMENT, _RAW_ELEMENT = range(4)
 # What must be looked at before it is taken; none of these for most tags.
 (
     _ENDS_A_PARAGRAPH,
     _HAS_ITS_PLACE,
     _NOT_INSIDE_ITSELF,
-    _IS_PARAGRAPH,
-    _IS_SVG,
+    _RESTRICTS,
     _CLOSES_ITSELF,
-    _IS_PRE,
-    _IS_BODY,
     _TWICE,
-) = (1 << bit for bit in range(9))
+    _IS_ROOT,
+    _IS_BODY,
+    _IS_PARAGRAPH,
+    _IS_PRE,
+    _IS_RAW,
+    _IS_SVG,
+) = (1 << bit for bit in range(12))
 _Tag: TypeAlias = tuple[int, str, dict[str, str], int]
 """What one way of writing a tag means: its kind, the element's name, its attributes, what must be looked at."""
 
@@ -418,6 +421,7 @@ def _start_tag(written: str) -> _Tag:
     looked_at |= _ENDS_A_PARAGRAPH * (name in _ENDS_PARAGRAPH) | _NOT_INSIDE_ITSELF * (name in _NOT_NESTED)
     looked_at |= _HAS_ITS_PLACE * (name in _PARENTS or name in _HEADINGS or name in {"dt", "dd", "html"})
     looked_at |= _IS_PARAGRAPH * (name == "p") | _IS_SVG * (name == "svg") | _IS_PRE * (name == "pre")
+    looked_at |= _IS_RAW * (name in _RAW) | _RESTRICTS * (name in _CHILDREN) | _IS_ROOT * (name == "html")
     return (_VOID_ELEMENT if name in _VOID else _ORDINARY, name, attrs, looked_at)
 
 
@@ -476,16 +480,13 @@ def _strict_tree(source: str, notes: list[str]) -> Document | None:
     above: list[tuple[Element, str, list[Element | Text], bool]] = []
     open_once: set[str] = set()
     paragraph = newline_is_dropped = False
-    svg_depth = 0
+    svg_depth = brackets = 0
+    raw = ""
     known = _tags.get
     makes = object.__new__
     for gap, written in zip(pieces[::2], pieces[1::2], strict=False):
         if gap:
-            data = gap
-            if "&" in data:
-                data = _resolve(data)
-            if "<" in gap:
-                return None
+            data = _resolve(gap) if "&" in gap else gap
             if restricted and current_tag in _NO_TEXT:
                 if data.strip(WHITESPACE):
                     return None
@@ -498,16 +499,16 @@ def _strict_tree(source: str, notes: list[str]) -> Document | None:
             offset += len(gap)
         newline_is_dropped = False
         tag = known(written)
-        raw = None
         if tag is None:
+            brackets += written.count("<") - 1
             if written[1] == "!":
                 if not _certain_comment(written):
                     return None
                 offset += len(written)
                 continue
-            if written[1] in "ist" and written[-2] != "/" and "</" in written:
+            if written[1] in "ist" and "</" in written:
                 tag, raw = _raw_piece(written)
-            if tag is None:
+            else:
                 tag = _tag(written)
         kind, name, attrs, looked_at = tag
         if kind == _END:
@@ -516,6 +517,9 @@ def _strict_tree(source: str, notes: list[str]) -> Document | None:
             offset += len(written)
             if looked_at:
                 if looked_at & _IS_BODY:
+                    # A "<" in no piece is one the pattern could not read.
+                    if source.count("<", start.end()) != brackets + len(pieces) // 2:
+                        return None
                     return _finish(source, offset, current, elements, duplicates, notes)
                 if looked_at & _IS_PARAGRAPH:
                     paragraph = False
@@ -527,84 +531,86 @@ def _strict_tree(source: str, notes: list[str]) -> Document | None:
                 return None
             current, current_tag, children, restricted = above.pop()
             continue
-        if svg_depth:
-            if name in _NOT_IN_SVG or (raw is not None and (name != "title" or "<" in raw)):
-                return None
-        elif looked_at or restricted:
-            if restricted and name not in _CHILDREN[current_tag]:
-                return None
-            if paragraph and looked_at & _ENDS_A_PARAGRAPH:
-                return None
-            if looked_at & _HAS_ITS_PLACE and not _keeps_its_place(name, current, current_tag):
-                return None
-            if looked_at & _NOT_INSIDE_ITSELF:
-                if name in open_once:
+        if looked_at or restricted or svg_depth:
+            if svg_depth:
+                if name in _NOT_IN_SVG or (kind == _RAW_ELEMENT and (name != "title" or "<" in raw)):
                     return None
-                if kind == _ORDINARY:
+            else:
+                if restricted and name not in _CHILDREN[current_tag]:
+                    return None
+                if paragraph and looked_at & _ENDS_A_PARAGRAPH:
+                    return None
+                if looked_at & _HAS_ITS_PLACE and not _keeps_its_place(name, current, current_tag):
+                    return None
+                if looked_at & _NOT_INSIDE_ITSELF:
+                    if name in open_once:
+                        return None
                     open_once.add(name)
-            if looked_at & _CLOSES_ITSELF and kind == _ORDINARY and not looked_at & _IS_SVG:
-                return None
-        if name == "html" and not above:
-            root.attrs = attrs
-            root.offset = offset
-            element: Element = root
-        else:
-            # What Element() does, without a call for each of a page's elements.
-            element = makes(Element)
-            element.tag = name
-            element.attrs = attrs
-            element.children = []
-            element.parent = current
-            element.namespace = "svg" if svg_depth else "html"
-            element.offset = offset
-            append(element)
-            children.append(element)
+                if looked_at & _CLOSES_ITSELF and kind == _ORDINARY and not looked_at & _IS_SVG:
+                    return None
+                if looked_at & _IS_RAW and kind == _ORDINARY:  # its end was not found
+                    return None
+                if looked_at & _IS_ROOT:
+                    root.attrs = attrs
+                    root.offset = offset
+                    above.append((root, "", children, True))
+                    current_tag = name
+                    offset += len(written)
+                    if looked_at & _TWICE:
+                        duplicates += _written_twice(written, root)
+                    continue
+        # What Element() does, without a call for each of a page's elements.
+        element: Element = makes(Element)
+        element.tag = name
+        element.attrs = attrs
+        inside: list[Element | Text] = []
+        element.children = inside
+        element.parent = current
+        element.namespace = "svg" if svg_depth else "html"
+        element.offset = offset
+        append(element)
+        children.append(element)
+        offset += len(written)
         if looked_at & _TWICE:
             duplicates += _written_twice(written, element)
-        offset += len(written)
-        if raw is not None:
+        if kind == _VOID_ELEMENT:
+            if not svg_depth or looked_at & _CLOSES_ITSELF:
+                continue
+        elif kind == _RAW_ELEMENT:
             data = _raw_data(name, raw)
             if data:
-                element.children.append(
-                    Text(data, element, offset - (len(written) - written.rindex("</")) - len(raw))
-                )
+                where = offset - len(written) + written.rindex("</") - len(raw)
+                inside.append(Text(data, element, where))
             continue
-        if looked_at & _IS_SVG and not svg_depth:
-            element.namespace = "svg"
-            if not looked_at & _CLOSES_ITSELF:
-                svg_depth = 1
-                above.append((current, current_tag, children, restricted))
-                current, current_tag, children, restricted = element, name, element.children, False
-            continue
-        if svg_depth:
-            if not looked_at & _CLOSES_ITSELF:
+        elif looked_at:
+            if looked_at & _IS_SVG:
+                element.namespace = "svg"
+                if looked_at & _CLOSES_ITSELF:
+                    continue
                 svg_depth += 1
-                above.append((current, current_tag, children, restricted))
-                current, current_tag, children = element, name, element.children
-            continue
-        if kind == _VOID_ELEMENT:
-            continue
-        if name in _RAW:  # its end was not found
-            return None
-        if looked_at:
-            if looked_at & _IS_PARAGRAPH:
+            elif svg_depth:
+                if looked_at & _CLOSES_ITSELF:
+                    continue
+            elif looked_at & _IS_PARAGRAPH:
                 paragraph = True
             elif looked_at & _IS_PRE:
                 newline_is_dropped = True
+        if svg_depth and not looked_at & _IS_SVG:
+            svg_depth += 1
         above.append((current, current_tag, children, restricted))
-        current, current_tag, children, restricted = element, name, element.children, name in _CHILDREN
+        current, current_tag, children = element, name, inside
+        restricted = bool(looked_at & _RESTRICTS) and not svg_depth
     return None  # the page ended before </body>
 
 
-def _raw_piece(written: str) -> tuple[_Tag | None, str | None]:
-    """The start tag and the raw content of a piece such as `<title>…</title>`; nothing where it is an ordinary tag."""
+def _raw_piece(written: str) -> tuple[_Tag, str]:
+    """The start tag and the raw content of a piece such as `<title>…</title>`; an ordinary tag has no content."""
     opening = _OPENING.match(written)
-    if opening is None or opening[1] not in _RAW:
-        return None, None
     end = written.rindex("</")
-    if end < opening.end():
-        return None, None
-    return _tags.get(opening[0]) or _tag(opening[0]), written[opening.end() : end]
+    if opening is None or opening[1] not in _RAW or end < opening.end():
+        return _tag(written), ""
+    _, name, attrs, looked_at = _tags.get(opening[0]) or _tag(opening[0])
+    return (_RAW_ELEMENT, name, attrs, looked_at), written[opening.end() : end]
 
 
 def _written_twice(written: str, element: Element) -> list[tuple[int, str, str]]:
