@@ -10,8 +10,39 @@ from datetime import datetime
 
 from sitegen.newsroom.records import Finding, Newsroom
 from sitegen.proof.copychecks.base import CopyCheck, lay_out
+from sitegen.proof.copychecks.doors import (
+    deadline_before_air,
+    deadline_outlives_doors,
+    event_never_open,
+    holiday_hours,
+    never_open,
+    repeat_after_deadline,
+    starts_after_deadline,
+    until_before_start,
+)
 from sitegen.proof.copychecks.outliving import text_outlives_ask, withheld_address
+from sitegen.proof.copychecks.positions import home_address, place_without_position, position
+from sitegen.proof.copychecks.reaching import (
+    check_again_soon,
+    contact_unreachable,
+    dated_ahead,
+    goal_passed,
+    goes_to_not_said,
+    help_phone_only,
+    named_person,
+    unconfirmed,
+    unknown_hours_no_phone,
+)
 from sitegen.proof.copychecks.station import fixed_moment, town_without_position
+from sitegen.proof.copychecks.stories import (
+    ended_rights,
+    episode_stories_waiting,
+    future_correction,
+    future_withdrawal,
+    promise_unkept,
+    story_folder_year,
+    word_hard_to_say,
+)
 from sitegen.proof.copychecks.wording import relative_time, weekday_mismatch
 
 CHECKS: tuple[CopyCheck, ...] = (
@@ -21,6 +52,33 @@ CHECKS: tuple[CopyCheck, ...] = (
     withheld_address,
     relative_time,
     weekday_mismatch,
+    deadline_before_air,
+    starts_after_deadline,
+    until_before_start,
+    never_open,
+    event_never_open,
+    deadline_outlives_doors,
+    holiday_hours,
+    repeat_after_deadline,
+    unconfirmed,
+    check_again_soon,
+    goal_passed,
+    dated_ahead,
+    named_person,
+    goes_to_not_said,
+    help_phone_only,
+    contact_unreachable,
+    unknown_hours_no_phone,
+    position,
+    place_without_position,
+    home_address,
+    promise_unkept,
+    episode_stories_waiting,
+    story_folder_year,
+    future_correction,
+    future_withdrawal,
+    ended_rights,
+    word_hard_to_say,
 )
 """In the order they are run; reports sort by place."""
 

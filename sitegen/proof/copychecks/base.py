@@ -156,7 +156,10 @@ def latest_end(ask: Ask, zone: ZoneInfo) -> datetime:
 
 def concern(spot: Spot, check: str, message: str, instead: str = "") -> Finding:
     """A finding that is listed and stops nothing."""
-    return Finding(spot, Weight.CONCERN, check, message, instead)
+    # A sentence that ends with "2 p.m." has its full stop already.
+    return Finding(
+        spot, Weight.CONCERN, check, message.replace(".m..", ".m."), instead.replace(".m..", ".m.")
+    )
 
 
 # --- in words ----------------------------------------------------------------------------------
@@ -179,6 +182,14 @@ def end_words(moment: datetime, zone: ZoneInfo) -> str:
     local = moment.astimezone(zone)
     if (local.hour, local.minute) == (0, 0):
         return f"the end of {day_words(local.date() - timedelta(days=1))}"
+    return start_words(moment, zone)
+
+
+def start_words(moment: datetime, zone: ZoneInfo) -> str:
+    """The local day and time at which something begins; midnight is said as the day alone."""
+    local = moment.astimezone(zone)
+    if (local.hour, local.minute) == (0, 0):
+        return day_words(local.date())
     return f"{day_words(local.date())}, {clock_words(local)}"
 
 

@@ -16,35 +16,57 @@ from sitegen.proof.copychecks.dates import DateMention, find_dates
 from sitegen.proof.copychecks.texts import Text, ask_texts, episode_texts, story_texts
 
 _EN_DAY = "(?:mon|tues|wednes|thurs|fri|satur|sun)day"
-_EN_COUNT = r"(?:\d+|a|an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|a few|a couple of|several)"
-_ENGLISH = re.compile(
-    rf"""
-    \b(?:
-      (?P<near>today|tonight|tomorrow|yesterday)
-    | this\ (?P<this>coming\ )?(?P<this_when>{_EN_DAY}|week|weekend|month|morning|afternoon|evening)
-    | (?P<the>\b(?:the|a|an|its|his|her|their|our|your|every|each|that|very|until|till)\ )?
-      (?P<other>next|last|past|coming)\ (?P<other_when>{_EN_DAY}|week|weekend|month|night)
-    | {_EN_COUNT}\ (?:more\ )?(?:hour|day|week)s?\ (?P<count>left|to\ go|remaining|remain|from\ now|ago)
-    )\b
-    """,
-    re.VERBOSE | re.IGNORECASE,
-)
+_EN_COUNT = r"(?:\d+|an?|one|two|three|four|five|six|seven|eight|nine|ten|twelve|few|couple\s+of|several)"
 _ES_DAY = "(?:lunes|martes|miércoles|jueves|viernes|sábado|domingo)"
-_ES_SPAN = f"(?:{_ES_DAY}|semana|fin de semana|mes)"
-_ES_COUNT = r"(?:\d+|un|una|dos|tres|cuatro|cinco|seis|siete|ocho|nueve|diez|pocos|pocas|unos|unas)"
-_SPANISH = re.compile(
-    rf"""
-    \b(?:
-      (?P<near>hoy(?!\ en\ día)|anoche|anteayer|pasado\ mañana|ayer)
-    | (?P<before>\w+\ )?(?P<manana>mañana)
-    | (?:este|esta)\ (?P<este_when>{_ES_DAY}|semana|fin\ de\ semana|mes|noche|tarde|mañana)
-    | (?:el|la)\ (?:próxim[oa]|pasad[oa])\ {_ES_SPAN.replace(" ", chr(92) + " ")}
-    | (?:el|la)\ {_ES_SPAN.replace(" ", chr(92) + " ")}\ (?:que\ viene|próxim[oa]|pasad[oa])
-    | (?:hace|dentro\ de|quedan?|faltan?)\ {_ES_COUNT}\ (?:hora|día|semana)s?
-    )\b
-    """,
-    re.VERBOSE | re.IGNORECASE,
+_ES_SPAN = rf"(?:{_ES_DAY}|semana|fin\s+de\s+semana|mes)"
+_ES_COUNT = r"(?:\d+|una?|dos|tres|cuatro|cinco|seis|siete|ocho|nueve|diez|poc[oa]s|un[oa]s)"
+
+# (what one of must stand in a text before its pattern is worth a run, the pattern); all in small letters.
+_PATTERNS: dict[str, tuple[tuple[tuple[str, ...], re.Pattern[str]], ...]] = {
+    "en": (
+        (
+            ("today", "tonight", "tomorrow", "yesterday"),
+            re.compile(r"\b(?:today|tonight|tomorrow|yesterday)\b"),
+        ),
+        (
+            ("this", "next", "last", "past", "coming"),
+            re.compile(
+                rf"\b(?:this\s+(?:coming\s+)?(?:{_EN_DAY}|week|weekend|month|morning|afternoon|evening)"
+                rf"|(?:next|last|past|coming)\s+(?:{_EN_DAY}|week|weekend|month|night))\b"
+            ),
+        ),
+        (
+            (" left", "to go", "remain", "from now", " ago"),
+            re.compile(
+                rf"\b{_EN_COUNT}\s+(?:more\s+)?(?:hour|day|week)s?\s+(?:left|to\s+go|remaining|remain|from\s+now|ago)\b"
+            ),
+        ),
+    ),
+    "es": (
+        (
+            ("hoy", "ayer", "anoche", "mañana"),
+            re.compile(r"\b(?:hoy(?!\s+en\s+día)|anoche|anteayer|ayer|pasado\s+mañana|mañana)\b"),
+        ),
+        (
+            ("este ", "esta ", "próxim", "pasad", "que viene"),
+            re.compile(
+                rf"\b(?:este\s+(?:{_ES_DAY}|fin\s+de\s+semana|mes)|esta\s+(?:semana|noche|tarde|mañana)"
+                rf"|(?:el|la)\s+(?:próxim[oa]|pasad[oa])\s+{_ES_SPAN}"
+                rf"|(?:el|la)\s+{_ES_SPAN}\s+(?:que\s+viene|próxim[oa]|pasad[oa]))\b"
+            ),
+        ),
+        (
+            ("hace", "dentro de", "queda", "falta"),
+            re.compile(rf"\b(?:hace|dentro\s+de|quedan?|faltan?)\s+{_ES_COUNT}\s+(?:hora|día|semana)s?\b"),
+        ),
+    ),
+}
+_COUNTED_FROM_THE_TEXT = re.compile(
+    r"\b(?:the|an?|its|his|her|their|our|your|every|each|that|very|until|till)\s+\Z", re.IGNORECASE
 )
+"""Before `last Saturday` or `next morning`: then it is counted from something the text says."""
+_GOES_ON = re.compile(r"\s+(?:of|before|after|in)\b")
+_WORD_BEFORE = re.compile(r"(\w+)\s+\Z")
 _NOT_TOMORROW = frozenset(
     (
         "la", "una", "esta", "cada", "de", "media", "toda", "otra", "aquella", "esa", "misma", "buena", "primera",
@@ -52,8 +74,10 @@ _NOT_TOMORROW = frozenset(
     )
 )  # fmt: skip
 """Words before `mañana` that make it the morning."""
-_SENTENCE_START = re.compile(r"(?:\A|[.!?:]['\"”»’)*_]*\s+|\n\s*|[¿¡“\"«(*_]\s*|[-–—]\s*|^[#>*-]+\s*)\Z", re.MULTILINE)
-_INVITING = re.compile(r"this|next|coming|est[ea]|próxim|que viene", re.IGNORECASE)
+_SENTENCE_START = re.compile(
+    r"(?:\A|[.!?:]['\"”»’)*_]*\s+|\n\s*|[¿¡“\"«(*_]\s*|[-–—]\s*|^[#>*-]+\s*)\Z", re.MULTILINE
+)
+_INVITING = re.compile(r"\b(?:this|next|coming|est[ea]|próxim[oa]|que viene)\b", re.IGNORECASE)
 _STEPS = {"today": 0, "tonight": 0, "tomorrow": 1, "yesterday": -1, "hoy": 0, "ayer": -1, "anoche": -1}
 _WEEKDAYS = tuple(zip(("mon", "tue", "wed", "thu", "fri", "sat", "sun"), range(7), strict=True)) + tuple(
     zip(("lunes", "martes", "miércoles", "jueves", "viernes", "sábado", "domingo"), range(7), strict=True)
@@ -63,19 +87,12 @@ _WEEKDAYS = tuple(zip(("mon", "tue", "wed", "thu", "fri", "sat", "sun"), range(7
 def relative_time(desk: Desk) -> Iterator[Finding]:
     """`today`, `this Saturday`, `3 days left`: in an archive they are wrong from the next day on."""
     for text, aired, language in _texts(desk):
-        pattern = {"en": _ENGLISH, "es": _SPANISH}.get(language.partition("-")[0].lower())
-        if pattern is None:
-            continue
-        words = text.words
         quotations: tuple[tuple[int, int], ...] | None = None
-        for match in pattern.finditer(words):
-            phrase, start = _phrase(match, words)
-            if not phrase:
-                continue
+        for phrase, start in _relative(text.words, language):
             if quotations is None:
                 quotations = text.quotations()
             quoted = any(begin <= start < end for begin, end in quotations)
-            if quoted and not _INVITING.match(phrase):
+            if quoted and not _INVITING.search(phrase):
                 continue
             day = _meant(phrase, aired)
             date_words = f"the date, such as {day_words(day)}" if day is not None else "the date"
@@ -155,24 +172,31 @@ def _texts(desk: Desk) -> Iterator[tuple[Text, date, str]]:
                 yield text, episode.aired.day, language
 
 
-def _phrase(match: re.Match[str], words: str) -> tuple[str, int]:
-    """(phrase, its offset) of a match; an empty phrase when it says something else after all."""
-    groups = match.groupdict()
-    start = match.start()
-    if groups.get("the") and groups["other"].lower() != "coming":
-        # "the last Saturday of the month", "the next morning": counted from something in the text.
-        return "", start
-    if groups.get("other") and re.match(r"\s+(?:of|before|after|in)\b", words[match.end() :]):
-        return "", start
-    if groups.get("manana"):
-        before = (groups["before"] or "").strip().lower()
-        if before in _NOT_TOMORROW:
-            return "", start
-        start = match.start("manana")
-    phrase = words[start : match.end()]
-    if phrase[0].isupper() and not phrase.isupper() and not _SENTENCE_START.search(words[:start]):
-        return "", start  # a name: the Tomorrow Fund
-    return phrase, start
+def _relative(words: str, language: str) -> Iterator[tuple[str, int]]:
+    """(phrase as written, its offset) of everything in a text that is true on one day only."""
+    low = words.lower()
+    if len(low) != len(words):
+        low = words
+    for needed, pattern in _PATTERNS.get(language.partition("-")[0].lower(), ()):
+        if any(word in low for word in needed):
+            for match in pattern.finditer(low):
+                phrase = words[match.start() : match.end()]
+                if not _means_otherwise(phrase, words[: match.start()], words[match.end() :]):
+                    yield " ".join(phrase.split()), match.start()
+
+
+def _means_otherwise(phrase: str, before: str, after: str) -> bool:
+    low = phrase.lower()
+    if low.startswith(("next", "last", "past")) and (
+        _COUNTED_FROM_THE_TEXT.search(before[-12:]) or _GOES_ON.match(after)
+    ):
+        return True
+    if low == "mañana":
+        word = _WORD_BEFORE.search(before[-16:])
+        if word is not None and word.group(1).lower() in _NOT_TOMORROW:
+            return True
+    # A large letter inside a sentence is a name's: the Tomorrow Fund.
+    return phrase[0].isupper() and not phrase.isupper() and not _SENTENCE_START.search(before[-16:])
 
 
 def _meant(phrase: str, aired: date) -> date | None:
