@@ -25,7 +25,6 @@ from sitegen.proof.copychecks.positions import home_address, place_without_posit
 from sitegen.proof.copychecks.reaching import (
     check_again_soon,
     contact_unreachable,
-    dated_ahead,
     goal_passed,
     goes_to_not_said,
     help_phone_only,
@@ -63,7 +62,6 @@ CHECKS: tuple[CopyCheck, ...] = (
     unconfirmed,
     check_again_soon,
     goal_passed,
-    dated_ahead,
     named_person,
     goes_to_not_said,
     help_phone_only,

@@ -97,7 +97,7 @@ def _empty_window(live: LiveAsk, entry: DropOff, desk: Desk) -> str:
 def never_open(desk: Desk) -> Iterator[Finding]:
     """A place that is never open while viewers could come."""
     for live, entry, times in _places(desk):
-        if _empty_window(live, entry, desk) or _begins_too_late(live):
+        if live.times.stopped_early or _begins_too_late(live) or _empty_window(live, entry, desk):
             continue
         if times.last_chance is None:
             if _by_event_hours(live.ask, entry) and not _opens_on_dates(live.ask, desk):

@@ -161,23 +161,3 @@ def goal_passed(desk: Desk) -> Iterator[Finding]:
                 f"It is still shown as {live.standing}.",
                 "Ask whether to stop (stopped: {when: …, say: …}) or to write a new goal.",
             )
-
-
-def dated_ahead(desk: Desk) -> Iterator[Finding]:
-    """A date of confirming or counting that has not come yet: a slip of the pen that keeps the ask looking fresh."""
-    for live in desk.live_asks:
-        ask = live.ask
-        if ask.confirmed is not None and ask.confirmed.date > desk.today:
-            yield concern(
-                ask.origin.of("confirmed"),
-                "future-confirmation",
-                f"'{ask.title}' was confirmed on {ask.confirmed.date}, which has not come yet.",
-                "Look at the year and the month.",
-            )
-        if ask.goal is not None and ask.goal.counted_on is not None and ask.goal.counted_on > desk.today:
-            yield concern(
-                ask.origin.of("goal"),
-                "future-count",
-                f"The goal of '{ask.title}' was counted on {ask.goal.counted_on}, which has not come yet.",
-                "Look at the year and the month.",
-            )
