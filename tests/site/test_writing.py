@@ -11,7 +11,7 @@ import stat
 import subprocess
 import sys
 import tempfile
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import pytest
@@ -487,15 +487,7 @@ def big_edition(version: int) -> Edition:
     return found
 
 
-@pytest.fixture
-def chooser(request: pytest.FixtureRequest) -> Iterator[random.Random]:
-    """Random choices whose seed is shown when a test that uses them fails."""
-    seed = random.SystemRandom().randrange(2**32)
-    print(f"seed {seed}")
-    yield random.Random(seed)
-
-
-def test_a_process_killed_at_random_moments(tmp_path: Path, chooser: random.Random) -> None:
+def test_a_process_killed_at_random_moments(tmp_path: Path, chance: random.Random) -> None:
     out = tmp_path / "site"
     put(out, big_edition(0))
     kept = {name for name in big_edition(0) if not name.startswith("only")}
@@ -513,7 +505,7 @@ def test_a_process_killed_at_random_moments(tmp_path: Path, chooser: random.Rand
         child.stdin.close()
         child.stdout.readline()
         try:
-            child.wait(chooser.uniform(0, 0.3))
+            child.wait(chance.uniform(0, 0.3))
         except subprocess.TimeoutExpired:
             child.send_signal(signal.SIGKILL)
             child.wait()
