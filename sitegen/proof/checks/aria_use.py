@@ -50,8 +50,7 @@ def _check(page: Page) -> Iterator[PageFinding]:
     for element in document.having("role"):
         yield from _role(page, element)
     yield from _lists_and_tables(page)
-    if names or document.having("role"):
-        yield from _decorative(page)
+    yield from _decorative(page)
     yield from _hidden_focus(page)
     yield from _focus_inside(page)
 

@@ -57,7 +57,8 @@ class Grid:
         for row in range(cell.row, cell.row + cell.height):
             for column in range(cell.column, cell.column + cell.width):
                 self.slots.setdefault((column, row), cell)
-        if not cell.is_header:
+        # The standard counts an empty corner as data, and the headers beside it as none. Browsers and readers do not.
+        if not cell.is_header and (cell.element.text().strip() or len(cell.element.children) > 1):
             self._data_rows.update(range(cell.row, cell.row + cell.height))
             self._data_columns.update(range(cell.column, cell.column + cell.width))
 
