@@ -120,8 +120,10 @@ class Dates:
         if hours.mode is Mode.BY_APPOINTMENT:
             return (self.words.say("hours.appointment"),)
         return tuple(
-            self.words.say(
-                "hours.rule", days=self._days(rule.days, rule.weeks), ranges=self.ranges(rule.ranges)
+            _with_capital(
+                self.words.say(
+                    "hours.rule", days=self._days(rule.days, rule.weeks), ranges=self.ranges(rule.ranges)
+                )
             )
             for rule in hours.rules
         )
@@ -155,7 +157,10 @@ class Dates:
     def _days(self, days: tuple[int, ...], weeks: tuple[int, ...]) -> str:
         if weeks:
             nth = self.together([self.words.say("week.last" if n < 0 else f"week.{n}") for n in weeks])
-            return self.words.say("hours.nth", nth=nth, days=self.weekdays(days))
+            # Said with each day: "first Monday and Tuesday" could mean every Tuesday.
+            return self.together(
+                [self.words.say("hours.nth", nth=nth, day=self.weekday(day)) for day in days]
+            )
         return self.words.say("hours.daily") if len(days) == 7 else self.weekdays(days)
 
     def _range(self, start: int, end: int) -> str:
@@ -167,8 +172,9 @@ class Dates:
 
     def _pair(self, start: time, end: time) -> tuple[str, str]:
         """Both ends of a range of clock times: what they share is said once, as in `6-8 p.m.`."""
-        whole = start not in (_MIDNIGHT, _NOON) and end not in (_MIDNIGHT, _NOON)
-        if whole and start < end and (start.hour < 12) == (end.hour < 12):
+        # The hours around twelve are easily misheard, so there both ends say which half of the day they mean.
+        plain = start.hour % 12 and end not in (_MIDNIGHT, _NOON)
+        if plain and start < end and (start.hour < 12) == (end.hour < 12):
             return self._hour(start), self.clock(end)
         return self.clock(start), self.clock(end)
 
@@ -238,13 +244,17 @@ def _clock_at(minute: int) -> time:
 
 
 def _runs(days: Iterable[int]) -> list[list[int]]:
-    """Weekdays in unbroken runs, the week taken as a ring when that makes a run of three or more: Sa, Su, Mo."""
+    """Weekdays in unbroken runs; when all of them are one run around the week's end, such as Sa, Su, Mo, that run."""
     runs: list[list[int]] = []
     for day in sorted(set(days)):
         if runs and runs[-1][-1] == day - 1:
             runs[-1].append(day)
         else:
             runs.append([day])
-    if len(runs) > 1 and runs[0][0] == 0 and runs[-1][-1] == 6 and len(runs[0]) + len(runs[-1]) > 2:
-        runs.append(runs.pop() + runs.pop(0))
+    if len(runs) == 2 and runs[0][0] == 0 and runs[1][-1] == 6 and len(runs[0]) + len(runs[1]) > 2:
+        return [runs[1] + runs[0]]
     return runs
+
+
+def _with_capital(line: str) -> str:
+    return line[:1].upper() + line[1:]
