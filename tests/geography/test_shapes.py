@@ -54,6 +54,12 @@ def test_an_open_ring_is_closed_and_reported() -> None:
     assert "[-61.0, 34.0]" in problems[0][2]
 
 
+def test_whole_numbers_and_heights_are_read_too() -> None:
+    plain = [[round(x), round(y), 12] for x, y in SQUARE]
+    areas, problems = read_map(drawn(feature("Tidewick", plain)), {"Tidewick": "tidewick"})
+    assert (areas[0].polygons, problems) == (((tuple(map(tuple, SQUARE)),),), ())
+
+
 def test_an_unknown_county_is_met_with_the_nearest() -> None:
     _, problems = read_map(drawn(feature("Tidewick", SQUARE), feature("Pena Bajo", EAST)), COUNTIES)
     assert [line for line, _, _ in problems] == [1, 3]
@@ -211,6 +217,20 @@ def test_the_county_of_a_position_is_the_first_that_holds_it() -> None:
     assert county_of(areas[::-1], Position(34.5, -60.0)) == "pena-baja"
     assert county_of(areas, Position(36, -60)) is None
     assert county_of((), Position(34.5, -60.5)) is None
+
+
+def test_the_side_of_an_edge_is_exact() -> None:
+    """A corner a few last digits off the diagonal, where plain floating point takes the wrong side.
+
+    After L. Kettner and others, Classroom Examples of Robustness Problems in Geometric Computations (2008).
+    """
+    step = 2.0**-53
+    for east in range(36, 52):
+        for north in range(36, 52):
+            corner = [0.5 + east * step, 0.5 + north * step]
+            under = area([corner, [24.0, 24.0], [24.0, 0.0], corner])
+            # The edge from the corner to (24, 24) passes above (12, 12), or through it, where east <= north.
+            assert contains(under, Position(12.0, 12.0)) is (corner[0] <= corner[1])
 
 
 # --- distance ----------------------------------------------------------------------------------
