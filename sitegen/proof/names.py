@@ -17,11 +17,12 @@ def _words(text: str) -> frozenset[str]:
     return frozenset(text.split())
 
 
-# https://html.spec.whatwg.org/multipage/rendering.html: what HTML's own styles display as blocks, or apart from its neighbours.
+# https://html.spec.whatwg.org/multipage/rendering.html: what HTML's own styles display as blocks, or apart from its neighbours; pictures
+# too, as browsers have it.
 _APART: Final = _words(
     "address article aside blockquote body br button caption center dd details dialog dir div dl dt fieldset figcaption figure footer"
-    " form h1 h2 h3 h4 h5 h6 header hgroup hr html input legend li main menu meter nav ol optgroup option p pre progress search"
-    " section select summary table tbody td textarea tfoot th thead tr ul"
+    " form h1 h2 h3 h4 h5 h6 header hgroup hr html img input legend li main menu meter nav ol optgroup option p pre progress search"
+    " section select summary svg table tbody td textarea tfoot th thead tr ul"
 )
 _LABELLED: Final = frozenset({"button", "input", "meter", "output", "progress", "select", "textarea"})
 _NAMED_BY_CHILD: Final = {"fieldset": "legend", "figure": "figcaption", "table": "caption"}
@@ -228,6 +229,8 @@ class Names:
         return "".join(parts)
 
     def _stands_apart(self, element: Element) -> bool:
+        if "aria-label" in element.attrs:  # as browsers have it
+            return True
         display = self._semantics.styles.value(element, "display")
         if display:
             return not (display.startswith("inline") and display == "inline") and display != "contents"
