@@ -59,14 +59,17 @@ _DAY_FIRST = re.compile(
     rf"|de\s+(?P<mes>{_ES})\b(?:,?\s+(?:del?\s+)?(?P<ano>{_YEAR}))?)"
 )
 _NUMBERS = re.compile(
-    r"(?<![\d/.,$-])(?P<one>\d{1,2})/(?P<two>\d{1,2})(?:/(?P<year>\d{4}|\d{2}))?(?![\d/]|\.\d)"
+    r"(?<![\d/.,$-])(?P<one>\d{1,2})/(?P<two>\d{1,2})(?:/(?P<year>\d{4}|\d{2}))?(?![\w/]|\.\d)"
 )
 _ISO = re.compile(r"(?=[12])(?<![\d-])(?P<year>(?:19|20)\d\d)-(?P<month>\d\d)-(?P<day>\d\d)(?![\d-])")
 _DIGIT = re.compile(r"\d")
-_ANY_WEEKDAY = "|".join(sorted(_WEEKDAYS, key=len, reverse=True))
+# A full stop after a whole name ends a sentence; after a shortened one it may not.
+_ANY_WEEKDAY = "|".join(
+    word if len(word) > 5 else rf"{word}\b\.?" for word in sorted(_WEEKDAYS, key=len, reverse=True)
+)
 _BEFORE = re.compile(
-    rf"(?:\b(?P<other>{_ANY_WEEKDAY})\.?,?\s*(?:and|or|to|through|thru|[-–—&,]|y|o|a)\s*)?"
-    rf"\b(?P<weekday>{_ANY_WEEKDAY})\.?,?\s+(?:the\s+|el\s+(?:día\s+)?)?\Z",
+    rf"(?:\b(?P<other>{_ANY_WEEKDAY}),?\s*(?:and|or|to|through|thru|[-–—&,]|y|o|a)\s*)?"
+    rf"\b(?P<weekday>{_ANY_WEEKDAY}),?\s+(?:the\s+|el\s+(?:día\s+)?)?\Z",
     re.IGNORECASE,
 )
 _LOOK_BACK = 40
@@ -130,7 +133,7 @@ def _mention(
     if before is not None:
         start = back + before.start()
         if before["other"] is None:
-            weekday = _WEEKDAYS[before["weekday"].lower()]
+            weekday = _WEEKDAYS[before["weekday"].lower().rstrip(".")]
     yield DateMention(start, end, " ".join(text[start:end].split()), month, day, year, weekday)
 
 
