@@ -7,6 +7,7 @@ news style (common practice, no source): "Dec. 15", months of five letters or fe
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date, time, timedelta
@@ -194,7 +195,7 @@ class Dates:
         *others, last = parts
         if not others:
             return last
-        return self.words.say("list.and", others=self.words.say("list.comma").join(others), last=last)
+        return self.words.say(and_key(last), others=self.words.say("list.comma").join(others), last=last)
 
     def number(self, number: float) -> str:
         """With the marks of the language: `1,200`, `2.5`."""
@@ -203,13 +204,20 @@ class Dates:
         return format_decimal(number, locale=self._locale)
 
     def measure(self, number: float, unit: str) -> str:
-        """A number of something: `400 coats`; a currency sign stands before it, `$400`."""
-        money = len(unit) == 1 and category(unit) == "Sc"
-        if not unit:
+        """A number of something: `400 coats`; a currency sign stands before it, `$1,250.50`."""
+        if not unit or _is_currency(unit):
+            return self.amount(number, unit)
+        return self.words.say("number.unit", number=self.number(number), unit=unit)
+
+    def amount(self, number: float, unit: str) -> str:
+        """The number alone, where its unit has been said; only a currency sign is said every time."""
+        if not _is_currency(unit):
             return self.number(number)
-        return self.words.say(
-            "number.money" if money else "number.unit", number=self.number(number), unit=unit
-        )
+        from babel.numbers import format_decimal
+
+        whole = number == int(number)
+        amount = format_decimal(number, format="#,##0" if whole else "#,##0.00", locale=self._locale)
+        return self.words.say("number.money", number=amount, unit=unit)
 
     def running(self, seconds: int) -> str:
         """A length or a place in a broadcast: `1:35`, `1:02:05`."""
@@ -236,6 +244,19 @@ class Dates:
             except (UnknownLocaleError, ValueError):
                 continue
         raise AssertionError("Babel knows English")
+
+
+_I_SOUND = re.compile(r"(?!hi[aeo])h?[ií]", re.IGNORECASE)
+
+
+def and_key(last: str) -> str:
+    """The message that joins a list's last part: Spanish says `e` for `y` before the sound of i, as in `español e
+    inglés`, though not in `agua y hielo` (the Spanish Academy's rule, from memory)."""
+    return "list.and.before_i" if _I_SOUND.match(last) else "list.and"
+
+
+def _is_currency(unit: str) -> bool:
+    return len(unit) == 1 and category(unit) == "Sc"
 
 
 def _clock_at(minute: int) -> time:

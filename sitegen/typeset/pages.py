@@ -10,8 +10,10 @@ import hashlib
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
+from functools import lru_cache
 from itertools import chain
 from pathlib import PurePosixPath
+from string import Formatter
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urlsplit
 
@@ -44,7 +46,7 @@ from sitegen.edition.models import (
     WithdrawnPage,
 )
 from sitegen.typeset.addresses import href
-from sitegen.typeset.dates import Dates
+from sitegen.typeset.dates import Dates, and_key
 from sitegen.typeset.files import absolute, render_file
 from sitegen.typeset.markdown import render_body
 from sitegen.typeset.theme import ASSETS, Theme, ThemeError
@@ -171,7 +173,7 @@ class _Voice:
             "weekdays": self._dates.weekdays,
             "closed_days": self.closed_days,
             "day_hours": self.day_hours,
-            "number": self._dates.number,
+            "amount": self._dates.amount,
             "measure": self._dates.measure,
             "running": self._dates.running,
             "language_name": self._dates.language_name,
@@ -193,9 +195,7 @@ class _Voice:
             parameters["count"] = self._dates.number(count)
         else:
             form = self._words.form(key)
-        if not parameters:
-            return escape(form)
-        return Markup(str(escape(form))).format(**parameters)
+        return Markup("".join(escape(parameters[part]) if named else part for part, named in _parts(form)))
 
     def area(self) -> str:
         """The station's word for a county, in this language where it is one the catalogue knows."""
@@ -212,7 +212,8 @@ class _Voice:
         *others, last = [escape(part) for part in parts]
         if not others:
             return last
-        return self.t("list.and", others=self.t("list.comma").join(others), last=last)
+        key = and_key(last.striptags())
+        return self.t(key, others=self.t("list.comma").join(others), last=last)
 
     def speech(self, ref: Ref) -> Markup:
         """The `lang` attribute for a label in another language than the words around it; empty for most."""
@@ -294,6 +295,18 @@ class _Voice:
 
     def _with_year(self, day: date) -> bool:
         return self._year is not None and day.year != self._year
+
+
+@lru_cache(maxsize=4096)
+def _parts(form: str) -> tuple[tuple[str, bool], ...]:
+    """A message in pieces: (HTML, False) for its own words and (name, True) for each parameter."""
+    parts: list[tuple[str, bool]] = []
+    for words, name, _, _ in Formatter().parse(form):
+        if words:
+            parts.append((str(escape(words)), False))
+        if name:
+            parts.append((name, True))
+    return tuple(parts)
 
 
 def _time(moment: Moment, words: str) -> Markup:

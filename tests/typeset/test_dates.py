@@ -203,7 +203,8 @@ def test_weekdays(days: tuple[int, ...], said: str) -> None:
     ("language", "number", "unit", "said"),
     [
         ("en-US", 1400, "coats", "1,400 coats"),
-        ("en-US", 1250.5, "$", "$1,250.5"),
+        ("en-US", 1250.5, "$", "$1,250.50"),
+        ("en-US", 5000, "$", "$5,000"),
         ("en-US", 3, "", "3"),
         ("es-US", 1400, "abrigos", "1,400 abrigos"),
         ("es-ES", 14000, "abrigos", "14.000 abrigos"),
@@ -225,3 +226,19 @@ def test_the_same_week_is_said_with_each_day() -> None:
     assert dates().hours(Hours(Mode.REGULAR, (rule,))) == (
         "Second and fourth Monday and second and fourth Tuesday 10-11 a.m.",
     )
+
+
+@pytest.mark.parametrize(
+    ("parts", "said"),
+    [
+        (["español", "inglés"], "español e inglés"),
+        (["agujas", "hilo"], "agujas e hilo"),
+        (["agua", "hielo"], "agua y hielo"),
+        (["lunes", "martes", "jueves"], "lunes, martes y jueves"),
+        (["uno"], "uno"),
+        ([], ""),
+    ],
+)
+def test_spanish_lists_join_by_sound(parts: list[str], said: str) -> None:
+    assert dates("es").together(parts) == said
+    assert " e " not in dates().together(parts)

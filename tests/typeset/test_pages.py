@@ -290,6 +290,10 @@ def test_an_ask_says_what_then_where_then_until_when() -> None:
     assert "through Tuesday, Dec. 15" in words(tag)
 
 
+def test_money_carries_its_sign_every_time() -> None:
+    assert "Wanted: $5,000. So far: $1,250.50." in words(one(read("story-full"), f"#{GIVE.anchor}"))
+
+
 def test_a_coming_ask_says_when_it_opens_before_any_address() -> None:
     text = words(one(read("story-full"), "#see-the-lights"))
     assert 0 < text.index("Opens Friday, Dec. 4, 5:30 p.m.") < text.index("12 Weir Lane")
