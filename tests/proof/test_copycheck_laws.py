@@ -42,7 +42,6 @@ STATION = Station(
 )  # fmt: skip
 AIRED = date(2027, 3, 27)
 """Clocks there go back by half an hour a week later, on April 4, 2027."""
-DAYS = st.dates(AIRED - timedelta(days=3), AIRED + timedelta(days=16))
 CODES = ("Mo", "Tu", "We", "Th", "Fr", "Sa", "Su")
 
 
