@@ -24,8 +24,14 @@ _APART: Final = _words(
     " form h1 h2 h3 h4 h5 h6 header hgroup hr html img input legend li main menu meter nav ol optgroup option p pre progress search"
     " section select summary svg table tbody td textarea tfoot th thead tr ul"
 )
-_LABELLED: Final = frozenset({"button", "input", "meter", "output", "progress", "select", "textarea"})
-_NAMED_BY_CHILD: Final = {"fieldset": "legend", "figure": "figcaption", "table": "caption"}
+_LABELLED: Final = frozenset(
+    {"button", "input", "meter", "output", "progress", "select", "textarea"}
+)
+_NAMED_BY_CHILD: Final = {
+    "fieldset": "legend",
+    "figure": "figcaption",
+    "table": "caption",
+}
 _VALUES: Final = frozenset(
     {
         "textbox",
@@ -43,18 +49,28 @@ _VALUES: Final = frozenset(
 _DEEPEST: Final = 200
 
 
-# Elements named by their text alone, where nothing but text stands in them and none of these attributes on them.
+# Elements named by their text alone, where nothing but text and plain inline elements stands in them and none of these attributes on any.
 _PLAIN: Final = frozenset({"a", "h1", "h2", "h3", "h4", "h5", "h6"})
-_NOT_PLAIN: Final = frozenset({"aria-label", "aria-labelledby", "aria-owns", "role", "title"})
-
-
-def _only_text(element: Element) -> str:
-    """The element's text where it holds nothing else and more than white space, "" otherwise."""
-    children = element.children
-    if len(children) == 1:
-        only = children[0]
-        return " ".join(only.data.split()) if isinstance(only, Text) else ""
-    return ""
+_INLINE: Final = frozenset(
+    {
+        "abbr",
+        "b",
+        "bdi",
+        "cite",
+        "em",
+        "i",
+        "mark",
+        "small",
+        "span",
+        "strong",
+        "sub",
+        "sup",
+        "time",
+    }
+)
+_NOT_PLAIN: Final = frozenset(
+    {"aria-label", "aria-labelledby", "aria-owns", "role", "style", "title"}
+)
 
 
 def collapse(text: str) -> str:
@@ -84,11 +100,42 @@ class Names:
 
     def _name(self, element: Element) -> str:
         # By far the most names are those of links and headings with nothing but text in them.
-        if element.tag in _PLAIN and not (_NOT_PLAIN & element.attrs.keys()):
-            name = _only_text(element)
-            if name and not self._semantics.is_hidden(element):
-                return name
+        if element.tag in _PLAIN:
+            text = self._plain_text(element)
+            if text is not None and (
+                self._semantics.hides_nothing or not self._semantics.is_hidden(element)
+            ):
+                name = " ".join(text.split())
+                if name:
+                    return name
         return collapse(self._compute(element, _Way()))
+
+    def _plain_text(self, element: Element, depth: int = 0) -> str | None:
+        """The text of an element in which nothing but text, line breaks and inline elements without a say of their own stands;
+        None for any other."""
+        if depth > 20 or not element.attrs.keys().isdisjoint(_NOT_PLAIN):
+            return None
+        children = element.children
+        if len(children) == 1:
+            only = children[0]
+            if type(only) is Text:
+                return only.data
+        parts: list[str] = []
+        for child in children:
+            if isinstance(child, Text):
+                parts.append(child.data)
+            elif (
+                child.tag in _INLINE
+                and not self._semantics.has_styles
+                and not self._semantics.is_hidden(child)
+            ):
+                part = self._plain_text(child, depth + 1)
+                if part is None:
+                    return None
+                parts.append(part)
+            else:
+                return None
+        return "".join(parts)
 
     def labels(self, element: Element) -> list[Element]:
         """The `label` elements of a field, in document order."""
@@ -106,7 +153,12 @@ class Names:
             field = self._semantics.document.ids.get(label.attrs["for"])
             return field if field is not None and _takes_label(field) else None
         return next(
-            (node for node in label.descendants() if isinstance(node, Element) and _takes_label(node)), None
+            (
+                node
+                for node in label.descendants()
+                if isinstance(node, Element) and _takes_label(node)
+            ),
+            None,
         )
 
     # The computation
@@ -122,9 +174,12 @@ class Names:
         # 2B: aria-labelledby, but not on the way from another one.
         if not way.pointed_at and "aria-labelledby" in attrs:
             targets = [
-                semantics.document.ids.get(identifier) for identifier in attrs["aria-labelledby"].split()
+                semantics.document.ids.get(identifier)
+                for identifier in attrs["aria-labelledby"].split()
             ]
-            found = [self._pointed_at(target) for target in targets if target is not None]
+            found = [
+                self._pointed_at(target) for target in targets if target is not None
+            ]
             name = collapse(" ".join(found))
             if name:
                 return name
@@ -142,8 +197,13 @@ class Names:
             if native is not None and native.strip():
                 return native
         # 2F: the content, where the role takes its name from it, or as part of another element's name.
-        if (way.from_content or role in NAMED_BY_CONTENT or self._has_content_name(element)) and (
-            element.tag not in {"iframe", "object", "video", "audio", "canvas"} or way.from_content
+        if (
+            way.from_content
+            or role in NAMED_BY_CONTENT
+            or self._has_content_name(element)
+        ) and (
+            element.tag not in {"iframe", "object", "video", "audio", "canvas"}
+            or way.from_content
         ):
             content = self._content(element, way)
             if content.strip():
@@ -155,26 +215,37 @@ class Names:
         if element.tag in {"input", "textarea"} and not way.inside:
             return attrs.get("placeholder", "") or attrs.get("aria-placeholder", "")
         return (
-            attrs.get("aria-placeholder", "") if role in {"textbox", "searchbox"} and not way.inside else ""
+            attrs.get("aria-placeholder", "")
+            if role in {"textbox", "searchbox"} and not way.inside
+            else ""
         )
 
     def _pointed_at(self, target: Element) -> str:
-        if target.tag in _PLAIN and not (_NOT_PLAIN & target.attrs.keys()):
-            name = _only_text(target)
-            if name:
-                return name
+        if target.tag in _PLAIN:
+            text = self._plain_text(target)
+            if text is not None and text.strip():
+                return text
         hidden = self._semantics.is_hidden(target)
-        return self._compute(target, _Way(pointed_at=True, hidden_counts=hidden, from_content=True))
+        return self._compute(
+            target, _Way(pointed_at=True, hidden_counts=hidden, from_content=True)
+        )
 
     def _has_content_name(self, element: Element) -> bool:
-        return element.tag in {"summary", "legend", "figcaption", "label"} and "role" not in element.attrs
+        return (
+            element.tag in {"summary", "legend", "figcaption", "label"}
+            and "role" not in element.attrs
+        )
 
     def _native(self, element: Element, way: _Way) -> str | None:
         tag, attrs = element.tag, element.attrs
         if element.namespace == "svg":
             # https://www.w3.org/TR/svg-aam-1.0/#mapping_additional_nd: a direct child title
             title = next(
-                (child for child in element.children if isinstance(child, Element) and child.tag == "title"),
+                (
+                    child
+                    for child in element.children
+                    if isinstance(child, Element) and child.tag == "title"
+                ),
                 None,
             )
             if title is not None:
@@ -185,21 +256,30 @@ class Names:
         if tag in _LABELLED and not way.pointed_at and not way.inside:
             labels = self.labels(element)
             if labels:
-                name = " ".join(self._compute(label, way.into(element)) for label in labels)
+                name = " ".join(
+                    self._compute(label, way.into(element)) for label in labels
+                )
                 if name.strip():
                     return name
         if tag == "input":
             kind = input_type(element)
             if kind in {"button", "submit", "reset"}:
                 # A browser names these two in its user's language.
-                return attrs.get("value", {"submit": "Submit", "reset": "Reset"}.get(kind))
+                return attrs.get(
+                    "value", {"submit": "Submit", "reset": "Reset"}.get(kind)
+                )
             if kind == "image":
                 return attrs.get("alt")
             return None
         if tag in _NAMED_BY_CHILD:
             wanted = _NAMED_BY_CHILD[tag]
             child = next(
-                (node for node in element.children if isinstance(node, Element) and node.tag == wanted), None
+                (
+                    node
+                    for node in element.children
+                    if isinstance(node, Element) and node.tag == wanted
+                ),
+                None,
             )
             if child is not None and "aria-hidden" not in child.attrs:
                 return self._content(child, way.into(element))
@@ -233,12 +313,17 @@ class Names:
             return True
         display = self._semantics.styles.value(element, "display")
         if display:
-            return not (display.startswith("inline") and display == "inline") and display != "contents"
+            return (
+                not (display.startswith("inline") and display == "inline")
+                and display != "contents"
+            )
         return element.tag in _APART
 
     def _value(self, element: Element, role: str) -> str:
         attrs = element.attrs
-        if role in {"textbox", "searchbox"} or (role == "combobox" and element.tag == "input"):
+        if role in {"textbox", "searchbox"} or (
+            role == "combobox" and element.tag == "input"
+        ):
             return attrs.get("value", "") if element.tag == "input" else element.text()
         if role in {"combobox", "listbox"}:
             options = [
@@ -250,20 +335,37 @@ class Names:
             chosen = [
                 o
                 for o in options
-                if "selected" in o.attrs or o.attrs.get("aria-selected", "").lower() == "true"
+                if "selected" in o.attrs
+                or o.attrs.get("aria-selected", "").lower() == "true"
             ]
             if not chosen and element.tag == "select" and role == "combobox":
                 chosen = options[:1]
             if chosen:
-                return " ".join(collapse(option.attrs.get("label") or option.text()) for option in chosen)
-            return element.text() if role == "combobox" and element.tag != "select" else ""
-        return attrs.get("aria-valuetext") or attrs.get("aria-valuenow") or attrs.get("value", "")
+                return " ".join(
+                    collapse(option.attrs.get("label") or option.text())
+                    for option in chosen
+                )
+            return (
+                element.text() if role == "combobox" and element.tag != "select" else ""
+            )
+        return (
+            attrs.get("aria-valuetext")
+            or attrs.get("aria-valuenow")
+            or attrs.get("value", "")
+        )
 
 
 class _Way:
     """How the computation came to an element."""
 
-    __slots__ = ("depth", "from_content", "hidden_counts", "inside", "pointed_at", "seen")
+    __slots__ = (
+        "depth",
+        "from_content",
+        "hidden_counts",
+        "inside",
+        "pointed_at",
+        "seen",
+    )
 
     def __init__(
         self,
@@ -288,8 +390,17 @@ class _Way:
 
     def into(self, element: Element) -> _Way:
         """The way on to what stands in an element."""
-        return _Way(self.pointed_at, self.hidden_counts, True, True, self.seen | {element}, self.depth + 1)
+        return _Way(
+            self.pointed_at,
+            self.hidden_counts,
+            True,
+            True,
+            self.seen | {element},
+            self.depth + 1,
+        )
 
 
 def _takes_label(element: Element) -> bool:
-    return element.tag in _LABELLED and not (element.tag == "input" and input_type(element) == "hidden")
+    return element.tag in _LABELLED and not (
+        element.tag == "input" and input_type(element) == "hidden"
+    )

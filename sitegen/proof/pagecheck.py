@@ -17,7 +17,14 @@ from sitegen.proof.checks.base import Page, PageFinding, Rule, Verdict
 from sitegen.proof.document import WHITESPACE, Document, parse
 from sitegen.proof.report import Report
 
-__all__ = ["Extract", "PageFinding", "PageProof", "check_folder", "check_links", "check_page"]
+__all__ = [
+    "Extract",
+    "PageFinding",
+    "PageProof",
+    "check_folder",
+    "check_links",
+    "check_page",
+]
 
 BROKEN_LINK: Final = Rule("link-target")
 BROKEN_FRAGMENT: Final = Rule("link-fragment")
@@ -57,53 +64,77 @@ def check_page(address: str, source: bytes) -> PageProof:
     page = Page(address, document)
     findings = [finding for family in FAMILIES for finding in family.check(page)]
     findings.sort(key=lambda finding: finding.line)
-    return PageProof(tuple(findings), extract(document))
+    proof = PageProof(tuple(findings), extract(document))
+    document.let_go()
+    return proof
 
 
-_LINKS: Final = (("a", "href"), ("area", "href"), ("form", "action"), ("iframe", "src"), ("a", "xlink:href"))
-_ASSETS: Final = (
-    ("img", "src"), ("link", "href"), ("script", "src"), ("source", "src"), ("video", "src"), ("video", "poster"),
-    ("audio", "src"), ("track", "src"), ("embed", "src"), ("object", "data"), ("input", "src"),
-    ("image", "href"), ("use", "href"), ("image", "xlink:href"), ("use", "xlink:href"),
-)  # fmt: skip
+# Attributes that hold an address, by element, each with whether it leads somewhere; the others load or refer to something.
+_ADDRESSED: Final[dict[str, tuple[tuple[str, bool], ...]]] = {
+    "a": (("href", True), ("xlink:href", True)),
+    "area": (("href", True),),
+    "audio": (("src", False),),
+    "embed": (("src", False),),
+    "form": (("action", True),),
+    "iframe": (("src", True),),
+    "image": (("href", False), ("xlink:href", False)),
+    "img": (("src", False), ("srcset", False)),
+    "input": (("src", False),),
+    "link": (("href", False), ("imagesrcset", False)),
+    "object": (("data", False),),
+    "script": (("src", False),),
+    "source": (("src", False), ("srcset", False)),
+    "track": (("src", False),),
+    "use": (("href", False), ("xlink:href", False)),
+    "video": (("src", False), ("poster", False)),
+}
 
 
 def extract(document: Document) -> Extract:
     """What a page tells the rest of the edition."""
     titles = document.tagged("title")
-    names = [anchor.attrs["name"] for anchor in document.tagged("a") if anchor.attrs.get("name")]
-    bases = [base.attrs["href"] for base in document.tagged("base") if "href" in base.attrs]
+    names = [
+        anchor.attrs["name"]
+        for anchor in document.tagged("a")
+        if anchor.attrs.get("name")
+    ]
+    bases = [
+        base.attrs["href"] for base in document.tagged("base") if "href" in base.attrs
+    ]
+    links, assets = _addresses(document)
     return Extract(
         title=" ".join(titles[0].text().split()) if titles else "",
         lang=document.root.attrs.get("lang", ""),
         ids=(*document.ids, *(name for name in names if name not in document.ids)),
-        links=_addresses(document, _LINKS),
-        assets=_addresses(document, _ASSETS, with_sets=True),
+        links=links,
+        assets=assets,
         base=bases[0].strip(WHITESPACE) if bases else "",
     )
 
 
 def _addresses(
-    document: Document, places: tuple[tuple[str, str], ...], with_sets: bool = False
-) -> tuple[tuple[str, int], ...]:
-    found: list[tuple[int, str]] = []
-    for tag, name in places:
-        for element in document.tagged(tag):
-            address = element.attrs.get(name)
-            if address is not None:
-                found.append((element.offset, address.strip(WHITESPACE)))
-    if with_sets:
-        for name in ("srcset", "imagesrcset"):
-            for element in document.having(name):
-                found += [(element.offset, address) for address in _srcset(element.attrs[name])]
-    found.sort(key=lambda entry: entry[0])
-    addresses: list[tuple[str, int]] = []
+    document: Document,
+) -> tuple[tuple[tuple[str, int], ...], tuple[tuple[str, int], ...]]:
+    links: list[tuple[str, int]] = []
+    assets: list[tuple[str, int]] = []
     source, line, before = document.source, 1, 0
-    for offset, address in found:
-        line += source.count("\n", before, offset)
-        before = offset
-        addresses.append((address, line))
-    return tuple(addresses)
+    for element in document.elements:
+        addressed = _ADDRESSED.get(element.tag)
+        if addressed is None:
+            continue
+        for name, leads_there in addressed:
+            address = element.attrs.get(name)
+            if address is None:
+                continue
+            if element.offset > before:  # a tree mended by the standard may step back
+                line += source.count("\n", before, element.offset)
+                before = element.offset
+            told = links if leads_there else assets
+            if name.endswith("srcset"):
+                told += [(candidate, line) for candidate in _srcset(address)]
+            else:
+                told.append((address.strip(WHITESPACE), line))
+    return tuple(links), tuple(assets)
 
 
 def _srcset(value: str) -> Iterator[str]:
@@ -118,7 +149,9 @@ def _srcset(value: str) -> Iterator[str]:
 _NOWHERE: Final = "http://folder.invalid/"
 
 
-def check_links(extracts: Mapping[str, Extract], files: Container[str], base: str) -> tuple[PageFinding, ...]:
+def check_links(
+    extracts: Mapping[str, Extract], files: Container[str], base: str
+) -> tuple[PageFinding, ...]:
     """Every link and asset inside the edition leads to something in it, and every fragment to an id.
 
     `extracts` has each page by its site address without a leading slash ("", "stories/2026/coats/", "404.html"); `files` says
@@ -129,17 +162,31 @@ def check_links(extracts: Mapping[str, Extract], files: Container[str], base: st
     base = base or _NOWHERE
     findings: list[PageFinding] = []
     for address, told in extracts.items():
-        page_base = urljoin(urljoin(base, address), told.base) if told.base else base + address
+        page_base = (
+            urljoin(urljoin(base, address), told.base) if told.base else base + address
+        )
         resolved: dict[str, tuple[Rule, Verdict, str, str] | None] = {}
         for written_addresses, is_asset in ((told.links, False), (told.assets, True)):
             for written, line in written_addresses:
                 if written not in resolved:
-                    resolved[written] = known.problem(written, page_base, base, address, is_asset)
+                    resolved[written] = known.problem(
+                        written, page_base, base, address, is_asset
+                    )
                 problem = resolved[written]
                 if problem is not None:
                     rule, verdict, message, instead = problem
                     findings.append(
-                        PageFinding(address, line, rule.check, (), "", "", verdict, message, instead)
+                        PageFinding(
+                            address,
+                            line,
+                            rule.check,
+                            (),
+                            "",
+                            "",
+                            verdict,
+                            message,
+                            instead,
+                        )
                     )
     return tuple(findings)
 
@@ -198,7 +245,10 @@ class _Edition:
         fragment = fragment.partition(":~:")[0]
         if target not in self._ids:
             self._ids[target] = frozenset(self._pages[target].ids)
-        if fragment in self._ids[target] or urlsplit(whole).fragment in self._ids[target]:
+        if (
+            fragment in self._ids[target]
+            or urlsplit(whole).fragment in self._ids[target]
+        ):
             return None
         there = "on this page" if target == address else f'on "{target}"'
         return (
@@ -209,7 +259,10 @@ class _Edition:
         )
 
     def _page(self, path: str) -> str | None:
-        for candidate in (path, path + "index.html" if not path or path.endswith("/") else path):
+        for candidate in (
+            path,
+            path + "index.html" if not path or path.endswith("/") else path,
+        ):
             if candidate in self._pages:
                 return candidate
         if path == "index.html" or path.endswith("/index.html"):
@@ -226,8 +279,14 @@ def check_folder(folder: Path) -> Report:
     """
     findings: list[PageFinding] = []
     extracts: dict[str, Extract] = {}
-    files = {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
-    pages = sorted(name for name in files if posixpath.splitext(name)[1].lower() == ".html")
+    files = {
+        path.relative_to(folder).as_posix()
+        for path in folder.rglob("*")
+        if path.is_file()
+    }
+    pages = sorted(
+        name for name in files if posixpath.splitext(name)[1].lower() == ".html"
+    )
     for name in pages:
         proof = check_page(name, (folder / name).read_bytes())
         findings += proof.findings
