@@ -40,10 +40,7 @@ class Lines:
     def place(self, offset: int) -> tuple[int, int]:
         """Line and column, both counted from 1, of a character offset."""
         if self._starts is None:
-            self._starts = [
-                0,
-                *(found.end() for found in re.finditer("\n", self._source)),
-            ]
+            self._starts = [0, *(found.end() for found in re.finditer("\n", self._source))]
         line = bisect_right(self._starts, offset)
         return line, offset - self._starts[line - 1] + 1
 
@@ -74,12 +71,7 @@ class Element:
     __slots__ = ("attrs", "children", "namespace", "offset", "parent", "tag")
 
     def __init__(
-        self,
-        tag: str,
-        attrs: dict[str, str],
-        parent: Element | None,
-        namespace: str,
-        offset: int,
+        self, tag: str, attrs: dict[str, str], parent: Element | None, namespace: str, offset: int
     ) -> None:
         self.tag = tag
         """The element's name in lower case, also where the standard writes capitals (`foreignobject`)."""
@@ -121,9 +113,7 @@ class Element:
 
     def text(self) -> str:
         """All characters inside it, in order, raw data of scripts and styles included."""
-        return "".join(
-            node.data for node in self.descendants() if isinstance(node, Text)
-        )
+        return "".join(node.data for node in self.descendants() if isinstance(node, Text))
 
     def __repr__(self) -> str:
         return f"<{self.tag} at line {self.line}>"
@@ -258,9 +248,7 @@ def parse(source: bytes | str) -> Document:
     return _read_strictly(text, notes) or _read_leniently(text, notes)
 
 
-_DECLARED = re.compile(
-    rb"<meta[^>]+charset\s*=\s*[\"']?\s*([a-zA-Z0-9_:.-]+)", re.IGNORECASE
-)
+_DECLARED = re.compile(rb"<meta[^>]+charset\s*=\s*[\"']?\s*([a-zA-Z0-9_:.-]+)", re.IGNORECASE)
 
 
 def _decode(source: bytes, notes: list[str]) -> str:
@@ -270,9 +258,7 @@ def _decode(source: bytes, notes: list[str]) -> str:
     try:
         return source.decode("utf-8")
     except UnicodeDecodeError as problem:
-        notes.append(
-            f"The page is not UTF-8: byte {source[problem.start]:#04x} at position {problem.start}."
-        )
+        notes.append(f"The page is not UTF-8: byte {source[problem.start]:#04x} at position {problem.start}.")
     declared = _DECLARED.search(source[:1024])
     name = declared[1].decode("ascii").lower() if declared else "windows-1252"
     # The Encoding Standard reads these two labels as windows-1252 (https://encoding.spec.whatwg.org/#names-and-labels).
@@ -292,9 +278,7 @@ class _NotCertainError(Exception):
     """Something the strict reader leaves to the standard's own algorithm."""
 
 
-_VOID: Final = _names_in(
-    "area base br col embed hr img input link meta source track wbr"
-)
+_VOID: Final = _names_in("area base br col embed hr img input link meta source track wbr")
 _RAW: Final = frozenset({"script", "style", "title", "textarea", "iframe", "template"})
 _REFERENCES_RESOLVED: Final = frozenset({"title", "textarea"})
 
@@ -341,9 +325,7 @@ _PARENTS: Final[dict[str, frozenset[str]]] = {
     "rp": frozenset({"ruby"}),
 }
 # Text that isn't whitespace would be moved out of these.
-_NO_TEXT: Final = frozenset(
-    {"", "html", "head", "table", "colgroup", "thead", "tbody", "tfoot", "tr"}
-)
+_NO_TEXT: Final = frozenset({"", "html", "head", "table", "colgroup", "thead", "tbody", "tfoot", "tr"})
 # One of these may not be open inside another of its kind.
 _NOT_NESTED: Final = frozenset({"a", "button", "form", "nobr", "select"})
 # Names with rules of their own that our pages never need.
@@ -363,8 +345,7 @@ _NAME: Final = r"[a-zA-Z][-a-zA-Z0-9:]*+"
 # A tag as far as its end is concerned; whether the strict reader knows it is looked at once for each way of writing it.
 _TO_END_OF_TAG: Final = r"[^<>\"']*+(?:(?:\"[^\"]*+\"|'[^']*+')[^<>\"']*+)*+>"
 _RAW_PIECE: Final = "|".join(
-    rf"{name}(?=[ \t\n\f/>]){_TO_END_OF_TAG}(?s:.*?)</{name}[ \t\n\f]*+>"
-    for name in sorted(_RAW)
+    rf"{name}(?=[ \t\n\f/>]){_TO_END_OF_TAG}(?s:.*?)</{name}[ \t\n\f]*+>" for name in sorted(_RAW)
 )
 _PIECES: Final = re.compile(
     rf"(<(?:/{_NAME}[ \t\n\f]*+>|(?=[ist])(?:{_RAW_PIECE})|[a-zA-Z]{_TO_END_OF_TAG}|!--(?s:.*?)-->))"
@@ -372,18 +353,12 @@ _PIECES: Final = re.compile(
 _OPENING: Final = re.compile(rf"<({_NAME}){_TO_END_OF_TAG}")
 _START_TAG: Final = re.compile(rf"<({_NAME})({_ATTRIBUTES})(/?)>")
 _END_TAG: Final = re.compile(rf"</({_NAME})[ \t\n\f]*+>")
-_DOCTYPE_FIRST: Final = re.compile(
-    r"[ \t\n\f]*+<!doctype[ \t\n\f]++html[ \t\n\f]*+>", re.IGNORECASE
-)
+_DOCTYPE_FIRST: Final = re.compile(r"[ \t\n\f]*+<!doctype[ \t\n\f]++html[ \t\n\f]*+>", re.IGNORECASE)
 _ATTRIBUTE: Final = re.compile(
     r"[ \t\n\f]+([a-zA-Z_:@][-a-zA-Z0-9_:.]*)(?:=(?:\"([^\"]*)\"|'([^']*)'|([^ \t\n\f\"'=<>`]+)))?"
 )
-_WHOLE_TEMPLATE: Final = re.compile(
-    rf"(?:[^<]++|</{_NAME}[ \t\n\f]*+>|<{_NAME}{_ATTRIBUTES}/?>)*+"
-)
-_END_OF_PAGE: Final = re.compile(
-    r"([ \t\n\f]*)</html[ \t\n\f]*>([ \t\n\f]*)\Z", re.IGNORECASE
-)
+_WHOLE_TEMPLATE: Final = re.compile(rf"(?:[^<]++|</{_NAME}[ \t\n\f]*+>|<{_NAME}{_ATTRIBUTES}/?>)*+")
+_END_OF_PAGE: Final = re.compile(r"([ \t\n\f]*)</html[ \t\n\f]*>([ \t\n\f]*)\Z", re.IGNORECASE)
 _REFERENCE: Final = re.compile(
     r"&(?:#(?:[xX]([0-9a-fA-F]{1,6})|([0-9]{1,7}));|([a-zA-Z][a-zA-Z0-9]*);|([a-zA-Z0-9#]?))"
 )
@@ -448,22 +423,10 @@ def _start_tag(written: str) -> _Tag:
             looked_at |= _TWICE
         else:
             attrs[lower] = _resolve(value) if "&" in value else value
-    looked_at |= _ENDS_A_PARAGRAPH * (name in _ENDS_PARAGRAPH) | _NOT_INSIDE_ITSELF * (
-        name in _NOT_NESTED
-    )
-    looked_at |= _HAS_ITS_PLACE * (
-        name in _PARENTS or name in _HEADINGS or name in {"dt", "dd", "html"}
-    )
-    looked_at |= (
-        _IS_PARAGRAPH * (name == "p")
-        | _IS_SVG * (name == "svg")
-        | _IS_PRE * (name == "pre")
-    )
-    looked_at |= (
-        _IS_RAW * (name in _RAW)
-        | _RESTRICTS * (name in _CHILDREN)
-        | _IS_ROOT * (name == "html")
-    )
+    looked_at |= _ENDS_A_PARAGRAPH * (name in _ENDS_PARAGRAPH) | _NOT_INSIDE_ITSELF * (name in _NOT_NESTED)
+    looked_at |= _HAS_ITS_PLACE * (name in _PARENTS or name in _HEADINGS or name in {"dt", "dd", "html"})
+    looked_at |= _IS_PARAGRAPH * (name == "p") | _IS_SVG * (name == "svg") | _IS_PRE * (name == "pre")
+    looked_at |= _IS_RAW * (name in _RAW) | _RESTRICTS * (name in _CHILDREN) | _IS_ROOT * (name == "html")
     return (_VOID_ELEMENT if name in _VOID else _ORDINARY, name, attrs, looked_at)
 
 
@@ -484,12 +447,7 @@ def _resolve_one(found: re.Match[str]) -> str:
         return meaning
     if hexadecimal is not None or decimal is not None:
         number = int(hexadecimal, 16) if hexadecimal is not None else int(decimal)
-        if (
-            number < 0x20
-            or 0x7F <= number <= 0x9F
-            or 0xD800 <= number <= 0xDFFF
-            or number > 0x10FFFF
-        ):
+        if number < 0x20 or 0x7F <= number <= 0x9F or 0xD800 <= number <= 0xDFFF or number > 0x10FFFF:
             if number in (9, 10):
                 return chr(number)
             raise _NotCertainError
@@ -580,28 +538,20 @@ def _strict_tree(source: str, notes: list[str]) -> Document | None:
             continue
         if looked_at or restricted or svg_depth:
             if svg_depth:
-                if name in _NOT_IN_SVG or (
-                    kind == _RAW_ELEMENT and (name != "title" or "<" in raw)
-                ):
+                if name in _NOT_IN_SVG or (kind == _RAW_ELEMENT and (name != "title" or "<" in raw)):
                     return None
             else:
                 if restricted and name not in _CHILDREN[current_tag]:
                     return None
                 if paragraph and looked_at & _ENDS_A_PARAGRAPH:
                     return None
-                if looked_at & _HAS_ITS_PLACE and not _keeps_its_place(
-                    name, current, current_tag
-                ):
+                if looked_at & _HAS_ITS_PLACE and not _keeps_its_place(name, current, current_tag):
                     return None
                 if looked_at & _NOT_INSIDE_ITSELF:
                     if name in open_once:
                         return None
                     open_once.add(name)
-                if (
-                    looked_at & _CLOSES_ITSELF
-                    and kind == _ORDINARY
-                    and not looked_at & _IS_SVG
-                ):
+                if looked_at & _CLOSES_ITSELF and kind == _ORDINARY and not looked_at & _IS_SVG:
                     return None
                 if looked_at & _IS_RAW and kind == _ORDINARY:  # its end was not found
                     return None
@@ -672,9 +622,7 @@ def _written_twice(written: str, element: Element) -> list[tuple[int, str, str]]
     opening = _OPENING.match(written)
     seen: set[str] = set()
     found: list[tuple[int, str, str]] = []
-    for attribute in _ATTRIBUTE.finditer(
-        opening[0] if opening else written, len(element.tag) + 1
-    ):
+    for attribute in _ATTRIBUTE.finditer(opening[0] if opening else written, len(element.tag) + 1):
         name = attribute[1].lower()
         if name in seen:
             found.append((element.line, element.tag, name))
@@ -689,8 +637,7 @@ def _keeps_its_place(name: str, current: Element, current_tag: str) -> bool:
         return not current.children
     if name == "body":
         return any(isinstance(child, Element) for child in current.children) and all(
-            not (isinstance(child, Element) and child.tag == "body")
-            for child in current.children
+            not (isinstance(child, Element) and child.tag == "body") for child in current.children
         )
     parents = _PARENTS.get(name)
     if parents is not None:
@@ -716,8 +663,7 @@ def _raw_data(name: str, raw: str) -> str:
     if f"</{name}" in raw.lower() or (name == "script" and "<!--" in raw):
         raise _NotCertainError
     if name == "template" and (
-        _WHOLE_TEMPLATE.fullmatch(raw) is None
-        or any(f"<{inner}" in raw.lower() for inner in _RAW)
+        _WHOLE_TEMPLATE.fullmatch(raw) is None or any(f"<{inner}" in raw.lower() for inner in _RAW)
     ):
         raise _NotCertainError
     if name in _REFERENCES_RESOLVED:
@@ -765,8 +711,7 @@ _ANY_ATTRIBUTE: Final = re.compile(
     re.DOTALL,
 )
 _DOCTYPE: Final = re.compile(
-    r"(?:[ \t\n\f]*(?:<!--.*?-->)?)*<!doctype[ \t\n\f]*([^>]*)>",
-    re.IGNORECASE | re.DOTALL,
+    r"(?:[ \t\n\f]*(?:<!--.*?-->)?)*<!doctype[ \t\n\f]*([^>]*)>", re.IGNORECASE | re.DOTALL
 )
 _SVG_HOLDS_HTML: Final = frozenset({"foreignobject", "desc", "title"})
 _MATH_HOLDS_HTML: Final = frozenset({"mi", "mo", "mn", "ms", "mtext", "annotation-xml"})
@@ -803,24 +748,9 @@ def _start_tags(source: str) -> list[_Written]:
             templates += 1
             continue
         if not templates:
-            found.append(
-                _Written(
-                    "img" if tag == "image" else tag, _names(token[2]), token.start()
-                )
-            )
-        if tag in {
-            "script",
-            "style",
-            "title",
-            "textarea",
-            "iframe",
-            "xmp",
-            "noembed",
-            "noframes",
-        }:
-            end = re.compile(rf"</{tag}[ \t\n\f/>]", re.IGNORECASE).search(
-                source, position
-            )
+            found.append(_Written("img" if tag == "image" else tag, _names(token[2]), token.start()))
+        if tag in {"script", "style", "title", "textarea", "iframe", "xmp", "noembed", "noframes"}:
+            end = re.compile(rf"</{tag}[ \t\n\f/>]", re.IGNORECASE).search(source, position)
             # A title in SVG holds markup, but never a start tag the tree would place elsewhere.
             position = end.start() if end else position
         elif tag == "plaintext":
@@ -899,13 +829,7 @@ def _read_leniently(source: str, notes: list[str]) -> Document:
             node = node.next
     doctype = _DOCTYPE.match(source)
     return Document(
-        root,
-        source,
-        doctype[1].strip(WHITESPACE) if doctype else None,
-        elements,
-        duplicates,
-        notes,
-        False,
+        root, source, doctype[1].strip(WHITESPACE) if doctype else None, elements, duplicates, notes, False
     )
 
 

@@ -24,14 +24,8 @@ _APART: Final = _words(
     " form h1 h2 h3 h4 h5 h6 header hgroup hr html img input legend li main menu meter nav ol optgroup option p pre progress search"
     " section select summary svg table tbody td textarea tfoot th thead tr ul"
 )
-_LABELLED: Final = frozenset(
-    {"button", "input", "meter", "output", "progress", "select", "textarea"}
-)
-_NAMED_BY_CHILD: Final = {
-    "fieldset": "legend",
-    "figure": "figcaption",
-    "table": "caption",
-}
+_LABELLED: Final = frozenset({"button", "input", "meter", "output", "progress", "select", "textarea"})
+_NAMED_BY_CHILD: Final = {"fieldset": "legend", "figure": "figcaption", "table": "caption"}
 _VALUES: Final = frozenset(
     {
         "textbox",
@@ -52,25 +46,9 @@ _DEEPEST: Final = 200
 # Elements named by their text alone, where nothing but text and plain inline elements stands in them and none of these attributes on any.
 _PLAIN: Final = frozenset({"a", "h1", "h2", "h3", "h4", "h5", "h6"})
 _INLINE: Final = frozenset(
-    {
-        "abbr",
-        "b",
-        "bdi",
-        "cite",
-        "em",
-        "i",
-        "mark",
-        "small",
-        "span",
-        "strong",
-        "sub",
-        "sup",
-        "time",
-    }
+    {"abbr", "b", "bdi", "cite", "em", "i", "mark", "small", "span", "strong", "sub", "sup", "time"}
 )
-_NOT_PLAIN: Final = frozenset(
-    {"aria-label", "aria-labelledby", "aria-owns", "role", "style", "title"}
-)
+_NOT_PLAIN: Final = frozenset({"aria-label", "aria-labelledby", "aria-owns", "role", "style", "title"})
 
 
 def collapse(text: str) -> str:
@@ -102,9 +80,7 @@ class Names:
         # By far the most names are those of links and headings with nothing but text in them.
         if element.tag in _PLAIN:
             text = self._plain_text(element)
-            if text is not None and (
-                self._semantics.hides_nothing or not self._semantics.is_hidden(element)
-            ):
+            if text is not None and (self._semantics.hides_nothing or not self._semantics.is_hidden(element)):
                 name = " ".join(text.split())
                 if name:
                     return name
@@ -153,12 +129,7 @@ class Names:
             field = self._semantics.document.ids.get(label.attrs["for"])
             return field if field is not None and _takes_label(field) else None
         return next(
-            (
-                node
-                for node in label.descendants()
-                if isinstance(node, Element) and _takes_label(node)
-            ),
-            None,
+            (node for node in label.descendants() if isinstance(node, Element) and _takes_label(node)), None
         )
 
     # The computation
@@ -174,12 +145,9 @@ class Names:
         # 2B: aria-labelledby, but not on the way from another one.
         if not way.pointed_at and "aria-labelledby" in attrs:
             targets = [
-                semantics.document.ids.get(identifier)
-                for identifier in attrs["aria-labelledby"].split()
+                semantics.document.ids.get(identifier) for identifier in attrs["aria-labelledby"].split()
             ]
-            found = [
-                self._pointed_at(target) for target in targets if target is not None
-            ]
+            found = [self._pointed_at(target) for target in targets if target is not None]
             name = collapse(" ".join(found))
             if name:
                 return name
@@ -197,13 +165,8 @@ class Names:
             if native is not None and native.strip():
                 return native
         # 2F: the content, where the role takes its name from it, or as part of another element's name.
-        if (
-            way.from_content
-            or role in NAMED_BY_CONTENT
-            or self._has_content_name(element)
-        ) and (
-            element.tag not in {"iframe", "object", "video", "audio", "canvas"}
-            or way.from_content
+        if (way.from_content or role in NAMED_BY_CONTENT or self._has_content_name(element)) and (
+            element.tag not in {"iframe", "object", "video", "audio", "canvas"} or way.from_content
         ):
             content = self._content(element, way)
             if content.strip():
@@ -215,9 +178,7 @@ class Names:
         if element.tag in {"input", "textarea"} and not way.inside:
             return attrs.get("placeholder", "") or attrs.get("aria-placeholder", "")
         return (
-            attrs.get("aria-placeholder", "")
-            if role in {"textbox", "searchbox"} and not way.inside
-            else ""
+            attrs.get("aria-placeholder", "") if role in {"textbox", "searchbox"} and not way.inside else ""
         )
 
     def _pointed_at(self, target: Element) -> str:
@@ -226,26 +187,17 @@ class Names:
             if text is not None and text.strip():
                 return text
         hidden = self._semantics.is_hidden(target)
-        return self._compute(
-            target, _Way(pointed_at=True, hidden_counts=hidden, from_content=True)
-        )
+        return self._compute(target, _Way(pointed_at=True, hidden_counts=hidden, from_content=True))
 
     def _has_content_name(self, element: Element) -> bool:
-        return (
-            element.tag in {"summary", "legend", "figcaption", "label"}
-            and "role" not in element.attrs
-        )
+        return element.tag in {"summary", "legend", "figcaption", "label"} and "role" not in element.attrs
 
     def _native(self, element: Element, way: _Way) -> str | None:
         tag, attrs = element.tag, element.attrs
         if element.namespace == "svg":
             # https://www.w3.org/TR/svg-aam-1.0/#mapping_additional_nd: a direct child title
             title = next(
-                (
-                    child
-                    for child in element.children
-                    if isinstance(child, Element) and child.tag == "title"
-                ),
+                (child for child in element.children if isinstance(child, Element) and child.tag == "title"),
                 None,
             )
             if title is not None:
@@ -256,30 +208,21 @@ class Names:
         if tag in _LABELLED and not way.pointed_at and not way.inside:
             labels = self.labels(element)
             if labels:
-                name = " ".join(
-                    self._compute(label, way.into(element)) for label in labels
-                )
+                name = " ".join(self._compute(label, way.into(element)) for label in labels)
                 if name.strip():
                     return name
         if tag == "input":
             kind = input_type(element)
             if kind in {"button", "submit", "reset"}:
                 # A browser names these two in its user's language.
-                return attrs.get(
-                    "value", {"submit": "Submit", "reset": "Reset"}.get(kind)
-                )
+                return attrs.get("value", {"submit": "Submit", "reset": "Reset"}.get(kind))
             if kind == "image":
                 return attrs.get("alt")
             return None
         if tag in _NAMED_BY_CHILD:
             wanted = _NAMED_BY_CHILD[tag]
             child = next(
-                (
-                    node
-                    for node in element.children
-                    if isinstance(node, Element) and node.tag == wanted
-                ),
-                None,
+                (node for node in element.children if isinstance(node, Element) and node.tag == wanted), None
             )
             if child is not None and "aria-hidden" not in child.attrs:
                 return self._content(child, way.into(element))
@@ -313,17 +256,12 @@ class Names:
             return True
         display = self._semantics.styles.value(element, "display")
         if display:
-            return (
-                not (display.startswith("inline") and display == "inline")
-                and display != "contents"
-            )
+            return not (display.startswith("inline") and display == "inline") and display != "contents"
         return element.tag in _APART
 
     def _value(self, element: Element, role: str) -> str:
         attrs = element.attrs
-        if role in {"textbox", "searchbox"} or (
-            role == "combobox" and element.tag == "input"
-        ):
+        if role in {"textbox", "searchbox"} or (role == "combobox" and element.tag == "input"):
             return attrs.get("value", "") if element.tag == "input" else element.text()
         if role in {"combobox", "listbox"}:
             options = [
@@ -335,37 +273,20 @@ class Names:
             chosen = [
                 o
                 for o in options
-                if "selected" in o.attrs
-                or o.attrs.get("aria-selected", "").lower() == "true"
+                if "selected" in o.attrs or o.attrs.get("aria-selected", "").lower() == "true"
             ]
             if not chosen and element.tag == "select" and role == "combobox":
                 chosen = options[:1]
             if chosen:
-                return " ".join(
-                    collapse(option.attrs.get("label") or option.text())
-                    for option in chosen
-                )
-            return (
-                element.text() if role == "combobox" and element.tag != "select" else ""
-            )
-        return (
-            attrs.get("aria-valuetext")
-            or attrs.get("aria-valuenow")
-            or attrs.get("value", "")
-        )
+                return " ".join(collapse(option.attrs.get("label") or option.text()) for option in chosen)
+            return element.text() if role == "combobox" and element.tag != "select" else ""
+        return attrs.get("aria-valuetext") or attrs.get("aria-valuenow") or attrs.get("value", "")
 
 
 class _Way:
     """How the computation came to an element."""
 
-    __slots__ = (
-        "depth",
-        "from_content",
-        "hidden_counts",
-        "inside",
-        "pointed_at",
-        "seen",
-    )
+    __slots__ = ("depth", "from_content", "hidden_counts", "inside", "pointed_at", "seen")
 
     def __init__(
         self,
@@ -390,17 +311,8 @@ class _Way:
 
     def into(self, element: Element) -> _Way:
         """The way on to what stands in an element."""
-        return _Way(
-            self.pointed_at,
-            self.hidden_counts,
-            True,
-            True,
-            self.seen | {element},
-            self.depth + 1,
-        )
+        return _Way(self.pointed_at, self.hidden_counts, True, True, self.seen | {element}, self.depth + 1)
 
 
 def _takes_label(element: Element) -> bool:
-    return element.tag in _LABELLED and not (
-        element.tag == "input" and input_type(element) == "hidden"
-    )
+    return element.tag in _LABELLED and not (element.tag == "input" and input_type(element) == "hidden")

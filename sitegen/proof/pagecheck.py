@@ -17,14 +17,7 @@ from sitegen.proof.checks.base import Page, PageFinding, Rule, Verdict
 from sitegen.proof.document import WHITESPACE, Document, parse
 from sitegen.proof.report import Report
 
-__all__ = [
-    "Extract",
-    "PageFinding",
-    "PageProof",
-    "check_folder",
-    "check_links",
-    "check_page",
-]
+__all__ = ["Extract", "PageFinding", "PageProof", "check_folder", "check_links", "check_page"]
 
 BROKEN_LINK: Final = Rule("link-target")
 BROKEN_FRAGMENT: Final = Rule("link-fragment")
@@ -93,14 +86,8 @@ _ADDRESSED: Final[dict[str, tuple[tuple[str, bool], ...]]] = {
 def extract(document: Document) -> Extract:
     """What a page tells the rest of the edition."""
     titles = document.tagged("title")
-    names = [
-        anchor.attrs["name"]
-        for anchor in document.tagged("a")
-        if anchor.attrs.get("name")
-    ]
-    bases = [
-        base.attrs["href"] for base in document.tagged("base") if "href" in base.attrs
-    ]
+    names = [anchor.attrs["name"] for anchor in document.tagged("a") if anchor.attrs.get("name")]
+    bases = [base.attrs["href"] for base in document.tagged("base") if "href" in base.attrs]
     links, assets = _addresses(document)
     return Extract(
         title=" ".join(titles[0].text().split()) if titles else "",
@@ -112,9 +99,7 @@ def extract(document: Document) -> Extract:
     )
 
 
-def _addresses(
-    document: Document,
-) -> tuple[tuple[tuple[str, int], ...], tuple[tuple[str, int], ...]]:
+def _addresses(document: Document) -> tuple[tuple[tuple[str, int], ...], tuple[tuple[str, int], ...]]:
     links: list[tuple[str, int]] = []
     assets: list[tuple[str, int]] = []
     source, line, before = document.source, 1, 0
@@ -149,9 +134,7 @@ def _srcset(value: str) -> Iterator[str]:
 _NOWHERE: Final = "http://folder.invalid/"
 
 
-def check_links(
-    extracts: Mapping[str, Extract], files: Container[str], base: str
-) -> tuple[PageFinding, ...]:
+def check_links(extracts: Mapping[str, Extract], files: Container[str], base: str) -> tuple[PageFinding, ...]:
     """Every link and asset inside the edition leads to something in it, and every fragment to an id.
 
     `extracts` has each page by its site address without a leading slash ("", "stories/2026/coats/", "404.html"); `files` says
@@ -162,31 +145,17 @@ def check_links(
     base = base or _NOWHERE
     findings: list[PageFinding] = []
     for address, told in extracts.items():
-        page_base = (
-            urljoin(urljoin(base, address), told.base) if told.base else base + address
-        )
+        page_base = urljoin(urljoin(base, address), told.base) if told.base else base + address
         resolved: dict[str, tuple[Rule, Verdict, str, str] | None] = {}
         for written_addresses, is_asset in ((told.links, False), (told.assets, True)):
             for written, line in written_addresses:
                 if written not in resolved:
-                    resolved[written] = known.problem(
-                        written, page_base, base, address, is_asset
-                    )
+                    resolved[written] = known.problem(written, page_base, base, address, is_asset)
                 problem = resolved[written]
                 if problem is not None:
                     rule, verdict, message, instead = problem
                     findings.append(
-                        PageFinding(
-                            address,
-                            line,
-                            rule.check,
-                            (),
-                            "",
-                            "",
-                            verdict,
-                            message,
-                            instead,
-                        )
+                        PageFinding(address, line, rule.check, (), "", "", verdict, message, instead)
                     )
     return tuple(findings)
 
@@ -245,10 +214,7 @@ class _Edition:
         fragment = fragment.partition(":~:")[0]
         if target not in self._ids:
             self._ids[target] = frozenset(self._pages[target].ids)
-        if (
-            fragment in self._ids[target]
-            or urlsplit(whole).fragment in self._ids[target]
-        ):
+        if fragment in self._ids[target] or urlsplit(whole).fragment in self._ids[target]:
             return None
         there = "on this page" if target == address else f'on "{target}"'
         return (
@@ -259,10 +225,7 @@ class _Edition:
         )
 
     def _page(self, path: str) -> str | None:
-        for candidate in (
-            path,
-            path + "index.html" if not path or path.endswith("/") else path,
-        ):
+        for candidate in (path, path + "index.html" if not path or path.endswith("/") else path):
             if candidate in self._pages:
                 return candidate
         if path == "index.html" or path.endswith("/index.html"):
@@ -279,14 +242,8 @@ def check_folder(folder: Path) -> Report:
     """
     findings: list[PageFinding] = []
     extracts: dict[str, Extract] = {}
-    files = {
-        path.relative_to(folder).as_posix()
-        for path in folder.rglob("*")
-        if path.is_file()
-    }
-    pages = sorted(
-        name for name in files if posixpath.splitext(name)[1].lower() == ".html"
-    )
+    files = {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+    pages = sorted(name for name in files if posixpath.splitext(name)[1].lower() == ".html")
     for name in pages:
         proof = check_page(name, (folder / name).read_bytes())
         findings += proof.findings

@@ -7,14 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sitegen.proof.aria import (
-    EXPOSING,
-    INPUT_ROLES,
-    INPUT_TYPES,
-    ROLES,
-    SAME_ROLE,
-    SIMPLE_ROLES,
-)
+from sitegen.proof.aria import EXPOSING, INPUT_ROLES, INPUT_TYPES, ROLES, SAME_ROLE, SIMPLE_ROLES
 from sitegen.proof.document import WHITESPACE, Document, Element
 from sitegen.proof.styles import Styles
 
@@ -38,15 +31,9 @@ _NEVER_SHOWN: Final = frozenset(
     ]
 )
 _SECTIONING: Final = frozenset({"article", "aside", "main", "nav", "section"})
-_SECTIONING_ROLES: Final = frozenset(
-    {"article", "complementary", "main", "navigation", "region"}
-)
-_TABLE_PARTS: Final = frozenset(
-    {"caption", "tbody", "thead", "tfoot", "tr", "td", "th"}
-)
-_DISABLED: Final = frozenset(
-    {"button", "fieldset", "input", "optgroup", "option", "select", "textarea"}
-)
+_SECTIONING_ROLES: Final = frozenset({"article", "complementary", "main", "navigation", "region"})
+_TABLE_PARTS: Final = frozenset({"caption", "tbody", "thead", "tfoot", "tr", "td", "th"})
+_DISABLED: Final = frozenset({"button", "fieldset", "input", "optgroup", "option", "select", "textarea"})
 
 
 def input_type(element: Element) -> str:
@@ -88,16 +75,8 @@ class Semantics:
                 [
                     *having("hidden"),
                     *document.tagged("datalist", "noembed", "noframes", "rp"),
-                    *(
-                        dialog
-                        for dialog in document.tagged("dialog")
-                        if "open" not in dialog.attrs
-                    ),
-                    *(
-                        field
-                        for field in document.tagged("input")
-                        if input_type(field) == "hidden"
-                    ),
+                    *(dialog for dialog in document.tagged("dialog") if "open" not in dialog.attrs),
+                    *(field for field in document.tagged("input") if input_type(field) == "hidden"),
                 ]
             )
         )
@@ -119,9 +98,7 @@ class Semantics:
         if known is not None:
             return known
         parent = element.parent
-        displayed, visible = (
-            (True, True) if parent is None else self._displayed_and_visible(parent)
-        )
+        displayed, visible = (True, True) if parent is None else self._displayed_and_visible(parent)
         if displayed:
             displayed, visible = self._own_display(element, visible)
         self._hidden[element] = displayed, visible
@@ -132,11 +109,7 @@ class Semantics:
         declared = self.styles.of(element)
         display = declared.get("display")
         visibility = declared.get("visibility")
-        if visibility is not None and visibility.value in {
-            "hidden",
-            "collapse",
-            "visible",
-        }:
+        if visibility is not None and visibility.value in {"hidden", "collapse", "visible"}:
             visible = visibility.value == "visible"
         if display is not None and display.value not in {"unset", "inherit", "revert"}:
             return display.value != "none", visible
@@ -202,9 +175,7 @@ class Semantics:
     def _work_out_role(self, element: Element) -> str:
         written = self.written_role(element)
         if written == "none":
-            return (
-                self.implicit_role(element) if self.keeps_its_role(element) else "none"
-            )
+            return self.implicit_role(element) if self.keeps_its_role(element) else "none"
         return written or self.implicit_role(element)
 
     def keeps_its_role(self, element: Element) -> bool:
@@ -222,9 +193,7 @@ class Semantics:
                 if tag == "svg":
                     return "graphics-document"
                 if tag == "a":
-                    return (
-                        "link" if "href" in attrs or "xlink:href" in attrs else "group"
-                    )
+                    return "link" if "href" in attrs or "xlink:href" in attrs else "group"
                 return "img" if tag == "image" else ""
             return "math" if tag == "math" else ""
         if tag in {"a", "area"}:
@@ -245,23 +214,15 @@ class Semantics:
             return INPUT_ROLES.get(kind, "")
         if tag == "select":
             size = attrs.get("size", "1").strip(WHITESPACE)
-            return (
-                "listbox"
-                if "multiple" in attrs or (size.isdecimal() and int(size) > 1)
-                else "combobox"
-            )
+            return "listbox" if "multiple" in attrs or (size.isdecimal() and int(size) > 1) else "combobox"
         if tag in {"header", "footer"}:
             for above in element.ancestors():
-                if (
-                    above.tag in _SECTIONING
-                    or self.written_role(above) in _SECTIONING_ROLES
-                ):
+                if above.tag in _SECTIONING or self.written_role(above) in _SECTIONING_ROLES:
                     return "generic"
             return "banner" if tag == "header" else "contentinfo"
         if tag in {"section", "form"}:
             named = any(
-                attrs.get(name, "").strip(WHITESPACE)
-                for name in ("aria-label", "aria-labelledby", "title")
+                attrs.get(name, "").strip(WHITESPACE) for name in ("aria-label", "aria-labelledby", "title")
             )
             return ("region" if tag == "section" else "form") if named else "generic"
         return ""
@@ -273,9 +234,7 @@ class Semantics:
                 return "generic"
             # A presentational list takes its items along (WAI-ARIA 1.2, section 5.2.8.4).
             return "none" if self.role(parent) == "none" else "listitem"
-        table = next(
-            (above for above in element.ancestors() if above.tag == "table"), None
-        )
+        table = next((above for above in element.ancestors() if above.tag == "table"), None)
         if table is None:
             return "generic"
         written = self.role(table)
@@ -323,9 +282,7 @@ class Semantics:
             return not self.is_disabled(element)
         tag = element.tag
         if tag in {"a", "area"}:
-            return "href" in attrs or (
-                element.namespace == "svg" and "xlink:href" in attrs
-            )
+            return "href" in attrs or (element.namespace == "svg" and "xlink:href" in attrs)
         if tag in {"button", "select", "textarea"}:
             return not self.is_disabled(element)
         if tag == "input":
@@ -336,10 +293,7 @@ class Semantics:
             return "controls" in attrs
         if tag == "iframe":
             return True
-        return (
-            "contenteditable" in attrs
-            and attrs["contenteditable"].strip(WHITESPACE).lower() != "false"
-        )
+        return "contenteditable" in attrs and attrs["contenteditable"].strip(WHITESPACE).lower() != "false"
 
     def takes_tab_focus(self, element: Element) -> bool:
         """Whether the keyboard's tab order stops at it."""
@@ -393,9 +347,7 @@ class Semantics:
     def _children(self, element: Element) -> list[Element]:
         assert self._owned is not None
         children = [
-            child
-            for child in element.children
-            if isinstance(child, Element) and child not in self._owned
+            child for child in element.children if isinstance(child, Element) and child not in self._owned
         ]
         for identifier in element.attrs.get("aria-owns", "").split():
             target = self.document.ids.get(identifier)
@@ -409,9 +361,7 @@ def _with_everything_inside(tops: list[Element]) -> frozenset[Element]:
     for top in tops:
         if top not in found:
             found.add(top)
-            found.update(
-                node for node in top.descendants() if isinstance(node, Element)
-            )
+            found.update(node for node in top.descendants() if isinstance(node, Element))
     return frozenset(found)
 
 
@@ -431,13 +381,5 @@ def is_summary_of_its_details(element: Element) -> bool:
     if element.tag != "summary" or parent is None or parent.tag != "details":
         return False
     return (
-        next(
-            (
-                c
-                for c in parent.children
-                if isinstance(c, Element) and c.tag == "summary"
-            ),
-            None,
-        )
-        is element
+        next((c for c in parent.children if isinstance(c, Element) and c.tag == "summary"), None) is element
     )

@@ -62,12 +62,7 @@ def _attribute(page: Page, element: Element, name: str) -> Iterator[PageFinding]
     if element.namespace == "math":
         return
     if name not in DEFINED:
-        yield page.fails(
-            ATTRIBUTE_KNOWN,
-            element,
-            f"ARIA has no attribute {name}.",
-            "Correct or remove it.",
-        )
+        yield page.fails(ATTRIBUTE_KNOWN, element, f"ARIA has no attribute {name}.", "Correct or remove it.")
         return
     value = element.attrs[name].strip(WHITESPACE)
     if value:
@@ -79,11 +74,7 @@ def _attribute(page: Page, element: Element, name: str) -> Iterator[PageFinding]
     if page.semantics.is_hidden(element):
         return
     role = page.semantics.role(element)
-    if (
-        name not in GLOBAL
-        and role != "none"
-        and not _is_allowed(page, element, role, name)
-    ):
+    if name not in GLOBAL and role != "none" and not _is_allowed(page, element, role, name):
         yield page.fails(
             ATTRIBUTE_ALLOWED,
             element,
@@ -137,11 +128,7 @@ def _value_problem(name: str, value: str) -> str:
     """What to write instead of a value that the attribute cannot have; "" where it can."""
     words = VALUES.get(name)
     if words is not None:
-        return (
-            ""
-            if value.lower() in words.split()
-            else f"Write one of: {words.replace(' ', ', ')}."
-        )
+        return "" if value.lower() in words.split() else f"Write one of: {words.replace(' ', ', ')}."
     words = LIST_VALUES.get(name)
     if words is not None:
         allowed = words.split()
@@ -159,9 +146,7 @@ def _value_problem(name: str, value: str) -> str:
     return ""
 
 
-def _references(
-    page: Page, element: Element, name: str, value: str
-) -> Iterator[PageFinding]:
+def _references(page: Page, element: Element, name: str, value: str) -> Iterator[PageFinding]:
     ids = page.document.ids
     missing = [identifier for identifier in value.split() if identifier not in ids]
     if not missing:
@@ -169,9 +154,7 @@ def _references(
     role = page.semantics.role(element)
     required = name == "aria-controls" and role in {"combobox", "scrollbar"}
     if required:
-        expanded = (
-            element.attrs.get("aria-expanded", "").strip(WHITESPACE).lower() == "true"
-        )
+        expanded = element.attrs.get("aria-expanded", "").strip(WHITESPACE).lower() == "true"
         if len(missing) < len(value.split()) or (role == "combobox" and not expanded):
             return
         if not page.semantics.is_hidden(element):
@@ -200,12 +183,7 @@ def _role(page: Page, element: Element) -> Iterator[PageFinding]:
         return
     explicit = semantics.written_role(element)
     if not explicit:
-        yield page.fails(
-            ROLE_KNOWN,
-            element,
-            f'There is no role "{written}".',
-            "Correct or remove it.",
-        )
+        yield page.fails(ROLE_KNOWN, element, f'There is no role "{written}".', "Correct or remove it.")
         return
     role = semantics.role(element)
     if role != explicit:  # none, which had no effect
@@ -227,18 +205,13 @@ _SAID_BY_HTML: Final = {
 }
 
 
-def _required(
-    page: Page, element: Element, role: str, known: Role
-) -> Iterator[PageFinding]:
+def _required(page: Page, element: Element, role: str, known: Role) -> Iterator[PageFinding]:
     if role == page.semantics.implicit_role(element):
         return
     required = set(known.required)
     if role == "separator" and page.semantics.is_focusable(element):
         required.add("aria-valuenow")
-    if (
-        role == "combobox"
-        and element.attrs.get("aria-expanded", "").strip(WHITESPACE).lower() == "false"
-    ):
+    if role == "combobox" and element.attrs.get("aria-expanded", "").strip(WHITESPACE).lower() == "false":
         # "aria-controls only needs to be set when the popup is visible" (WAI-ARIA 1.2, combobox).
         required.discard("aria-controls")
     for name in sorted(required):
@@ -251,10 +224,7 @@ def _required(
         if name == "aria-level" and element.tag in {"h1", "h2", "h3", "h4", "h5", "h6"}:
             continue
         yield page.fails(
-            REQUIRED_ATTRIBUTE,
-            element,
-            f"The role {role} needs {name}.",
-            f"Write {name} with its state.",
+            REQUIRED_ATTRIBUTE, element, f"The role {role} needs {name}.", f"Write {name} with its state."
         )
 
 
@@ -274,17 +244,13 @@ def _lists_and_tables(page: Page) -> Iterator[PageFinding]:
         if "role" in element.attrs:
             continue
         for child in element.children:
-            if isinstance(child, Element) and (
-                child.tag != "li" or "role" in child.attrs
-            ):
+            if isinstance(child, Element) and (child.tag != "li" or "role" in child.attrs):
                 if not semantics.is_hidden(element):
                     yield from _owned(page, element, "list", known)
                 break
 
 
-def _owned(
-    page: Page, element: Element, role: str, known: Role
-) -> Iterator[PageFinding]:
+def _owned(page: Page, element: Element, role: str, known: Role) -> Iterator[PageFinding]:
     if _is_busy(element):
         return
     for child in _owned_past_generics(page, element):
@@ -341,9 +307,7 @@ def _stranger(page: Page, child: Element, allowed: frozenset[str]) -> Element | 
     return child
 
 
-def _context(
-    page: Page, element: Element, role: str, known: Role
-) -> Iterator[PageFinding]:
+def _context(page: Page, element: Element, role: str, known: Role) -> Iterator[PageFinding]:
     if role == page.semantics.implicit_role(element):
         return
     parent = page.semantics.owner(element)
@@ -356,11 +320,7 @@ def _context(
             # A group counts where it stands in what may hold the element itself.
             context = ROLES[role].context - {"group"}
             outer = page.semantics.owner(parent)
-            while outer is not None and page.semantics.role(outer) in {
-                "generic",
-                "group",
-                role,
-            }:
+            while outer is not None and page.semantics.role(outer) in {"generic", "group", role}:
                 outer = page.semantics.owner(outer)
             if outer is not None and page.semantics.role(outer) in context:
                 return
@@ -383,18 +343,10 @@ def _context(
 
 def _decorative(page: Page) -> Iterator[PageFinding]:
     semantics = page.semantics
-    pictures = (
-        e
-        for e in page.document.tagged("img")
-        if e.attrs.get("alt") == "" and "role" not in e.attrs
-    )
+    pictures = (e for e in page.document.tagged("img") if e.attrs.get("alt") == "" and "role" not in e.attrs)
     for element in [
         *pictures,
-        *(
-            e
-            for e in page.document.having("role")
-            if semantics.written_role(e) == "none"
-        ),
+        *(e for e in page.document.having("role") if semantics.written_role(e) == "none"),
     ]:
         if semantics.role(element) != "none" and not semantics.is_hidden(element):
             yield page.fails(
@@ -432,9 +384,7 @@ def _hidden_focus(page: Page) -> Iterator[PageFinding]:
 def _focus_inside(page: Page) -> Iterator[PageFinding]:
     document, semantics = page.document, page.semantics
     for element in [*document.tagged("button", "option"), *document.having("role")]:
-        if semantics.role(
-            element
-        ) not in CHILDREN_PRESENTATIONAL or semantics.is_hidden(element):
+        if semantics.role(element) not in CHILDREN_PRESENTATIONAL or semantics.is_hidden(element):
             continue
         for node in element.descendants():
             if isinstance(node, Element) and semantics.takes_tab_focus(node):
@@ -447,17 +397,12 @@ def _focus_inside(page: Page) -> Iterator[PageFinding]:
                 break
     for link in document.tagged("a"):
         children = link.children
-        if "href" not in link.attrs or (
-            len(children) == 1 and isinstance(children[0], Text)
-        ):
+        if "href" not in link.attrs or (len(children) == 1 and isinstance(children[0], Text)):
             continue
         for node in link.descendants():
             if isinstance(node, Element) and semantics.takes_tab_focus(node):
                 yield page.fails(
-                    NESTED,
-                    node,
-                    f"This {node.tag} stands inside a link.",
-                    "Put them side by side.",
+                    NESTED, node, f"This {node.tag} stands inside a link.", "Put them side by side."
                 )
                 break
 

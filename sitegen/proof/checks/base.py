@@ -67,50 +67,27 @@ class Page:
             found = self.document.tagged(*tags)
             if having_role:
                 found = [element for element in found if "role" not in element.attrs]
-            known = [
-                element for element in found if semantics.implicit_role(element) == role
-            ]
-            known += [
-                element for element in having_role if semantics.role(element) == role
-            ]
+            known = [element for element in found if semantics.implicit_role(element) == role]
+            known += [element for element in having_role if semantics.role(element) == role]
             if not semantics.hides_nothing:
-                known = [
-                    element for element in known if not semantics.is_hidden(element)
-                ]
+                known = [element for element in known if not semantics.is_hidden(element)]
             self._by_role[role] = known
         return known
 
-    def fails(
-        self, rule: Rule, where: Element | Text | int, message: str, instead: str = ""
-    ) -> PageFinding:
+    def fails(self, rule: Rule, where: Element | Text | int, message: str, instead: str = "") -> PageFinding:
         """A finding that the page fails `rule`."""
         return self._finding(rule, where, "fails", message, instead)
 
-    def unsure(
-        self, rule: Rule, where: Element | Text | int, message: str, instead: str = ""
-    ) -> PageFinding:
+    def unsure(self, rule: Rule, where: Element | Text | int, message: str, instead: str = "") -> PageFinding:
         """A finding that somebody must look: the bytes do not decide."""
         return self._finding(rule, where, "unsure", message, instead)
 
     def _finding(
-        self,
-        rule: Rule,
-        where: Element | Text | int,
-        verdict: Verdict,
-        message: str,
-        instead: str,
+        self, rule: Rule, where: Element | Text | int, verdict: Verdict, message: str, instead: str
     ) -> PageFinding:
         line = where if isinstance(where, int) else where.line
         return PageFinding(
-            self.address,
-            line,
-            rule.check,
-            rule.act,
-            rule.criterion,
-            rule.level,
-            verdict,
-            message,
-            instead,
+            self.address, line, rule.check, rule.act, rule.criterion, rule.level, verdict, message, instead
         )
 
 

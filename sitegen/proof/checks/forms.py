@@ -94,9 +94,7 @@ def is_autocomplete(value: str) -> bool:
 
 def _check(page: Page) -> Iterator[PageFinding]:
     for field in page.document.having("autocomplete"):
-        if field.tag not in {"input", "select", "textarea"} or not _is_judged(
-            page, field
-        ):
+        if field.tag not in {"input", "select", "textarea"} or not _is_judged(page, field):
             continue
         value = field.attrs["autocomplete"].strip(WHITESPACE)
         if value and value.lower() not in {"on", "off"} and not is_autocomplete(value):

@@ -318,6 +318,4 @@ _SUBTAGS: Final = frozenset(_REGISTERED.split())
 
 def is_primary_language(subtag: str) -> bool:
     """Whether the registry knows this subtag, given in lower case, as a language."""
-    return subtag in _SUBTAGS or (
-        len(subtag) == 3 and "qaa" <= subtag <= "qtz" and subtag.isalpha()
-    )
+    return subtag in _SUBTAGS or (len(subtag) == 3 and "qaa" <= subtag <= "qtz" and subtag.isalpha())

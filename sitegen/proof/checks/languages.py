@@ -58,15 +58,9 @@ def _check(page: Page) -> Iterator[PageFinding]:
                 "Keep lang alone.",
             )
     for element in page.document.having("lang"):
-        if (
-            element is root
-            or not element.attrs["lang"]
-            or is_known_language(element.attrs["lang"])
-        ):
+        if element is root or not element.attrs["lang"] or is_known_language(element.attrs["lang"]):
             continue
-        in_body = element.tag == "body" or any(
-            above.tag == "body" for above in element.ancestors()
-        )
+        in_body = element.tag == "body" or any(above.tag == "body" for above in element.ancestors())
         if in_body and _has_words(page, element):
             yield page.fails(
                 PART_LANGUAGE,
@@ -82,8 +76,7 @@ def _has_words(page: Page, element: Element) -> bool:
     while waiting:
         holder = waiting.pop()
         rendered = page.semantics.is_rendered(holder) and (
-            not page.semantics.is_aria_hidden(holder)
-            or page.semantics.is_visible(holder)
+            not page.semantics.is_aria_hidden(holder) or page.semantics.is_visible(holder)
         )
         for child in holder.children:
             if isinstance(child, Text):
@@ -91,15 +84,10 @@ def _has_words(page: Page, element: Element) -> bool:
                     return True
             elif "lang" not in child.attrs:
                 waiting.append(child)
-        named = (
-            holder.tag in {"img", "input", "area", "iframe", "object"}
-            or "aria-label" in holder.attrs
-        )
+        named = holder.tag in {"img", "input", "area", "iframe", "object"} or "aria-label" in holder.attrs
         if named and not page.semantics.is_hidden(holder) and page.names.name(holder):
             return True
     return False
 
 
-FAMILY = Family(
-    (PAGE_LANGUAGE, PAGE_LANGUAGE_KNOWN, TWO_LANGUAGES, PART_LANGUAGE), _check
-)
+FAMILY = Family((PAGE_LANGUAGE, PAGE_LANGUAGE_KNOWN, TWO_LANGUAGES, PART_LANGUAGE), _check)

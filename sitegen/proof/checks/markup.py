@@ -34,10 +34,7 @@ def _check(page: Page) -> Iterator[PageFinding]:
         # https://html.spec.whatwg.org/multipage/dom.html#the-id-attribute
         if name.split() != [name]:
             yield page.fails(
-                SPACE_IN_ID,
-                element,
-                f'An id cannot be empty or hold a space: "{name}".',
-                "Use hyphens.",
+                SPACE_IN_ID, element, f'An id cannot be empty or hold a space: "{name}".', "Use hyphens."
             )
     for line, tag, name in document.duplicates:
         yield page.fails(
@@ -68,9 +65,7 @@ _OTHER = re.compile(
     r"|(?:\d+(?:\.\d{1,3})?[ \t\n\f\r]*[wWdDhHmMsS][ \t\n\f\r]*)+",
     re.ASCII,
 )
-_YEAR = re.compile(
-    r"(?P<year>\d{4,})(?:-(?P<month>0[1-9]|1[0-2])|-W(?P<week>[0-5]\d))?", re.ASCII
-)
+_YEAR = re.compile(r"(?P<year>\d{4,})(?:-(?P<month>0[1-9]|1[0-2])|-W(?P<week>[0-5]\d))?", re.ASCII)
 _YEARLESS = re.compile(r"(?:--)?(?P<month>\d\d)-(?P<day>\d\d)", re.ASCII)
 
 
@@ -80,9 +75,7 @@ def is_machine_readable(value: str) -> bool:
     if found := _WITH_DATE.fullmatch(value):
         return _exists(int(found["year"]), int(found["month"]), int(found["day"]))
     if found := _YEARLESS.fullmatch(value):
-        return _exists(
-            2000, int(found["month"]), int(found["day"])
-        )  # 29 February is allowed
+        return _exists(2000, int(found["month"]), int(found["day"]))  # 29 February is allowed
     if found := _YEAR.fullmatch(value):
         year = int(found["year"])
         if found["week"] is None:

@@ -24,9 +24,7 @@ _TRANSCRIPT: Final = ("transcri", "transkri")
 
 def _check(page: Page) -> Iterator[PageFinding]:
     films = [film for film in page.document.tagged("video") if _can_play(page, film)]
-    sounds = [
-        sound for sound in page.document.tagged("audio") if _can_play(page, sound)
-    ]
+    sounds = [sound for sound in page.document.tagged("audio") if _can_play(page, sound)]
     if not films and not sounds:
         return
     has_transcript = any(
@@ -73,9 +71,7 @@ def _can_play(page: Page, medium: Element) -> bool:
     if not ("controls" in medium.attrs or "autoplay" in medium.attrs):
         return False
     # Sound needs no place on the screen to be heard.
-    return page.semantics.is_rendered(medium) or (
-        medium.tag == "audio" and "autoplay" in medium.attrs
-    )
+    return page.semantics.is_rendered(medium) or (medium.tag == "audio" and "autoplay" in medium.attrs)
 
 
 def _is_track(child: object, kind: str) -> bool:
@@ -87,6 +83,4 @@ def _is_track(child: object, kind: str) -> bool:
     )
 
 
-FAMILY = Family(
-    (CAPTIONS, VIDEO_WORDS, SILENT_VIDEO_WORDS, AUDIO_WORDS, PLAYS_BY_ITSELF), _check
-)
+FAMILY = Family((CAPTIONS, VIDEO_WORDS, SILENT_VIDEO_WORDS, AUDIO_WORDS, PLAYS_BY_ITSELF), _check)

@@ -38,24 +38,14 @@ def _check(page: Page) -> Iterator[PageFinding]:
     for heading in page.with_role("heading", "h1", "h2", "h3", "h4", "h5", "h6"):
         if not name(heading):
             yield page.fails(
-                HEADING,
-                heading,
-                "This heading is empty.",
-                "Write what the part below it is about.",
+                HEADING, heading, "This heading is empty.", "Write what the part below it is about."
             )
 
 
 def _pictures(page: Page) -> Iterator[PageFinding]:
     document, semantics, name = page.document, page.semantics, page.names.name
-    for picture in [
-        *document.tagged("img"),
-        *(e for e in document.having("role") if e.tag != "img"),
-    ]:
-        if (
-            picture.namespace != "html"
-            or semantics.role(picture) != "img"
-            or picture.tag == "object"
-        ):
+    for picture in [*document.tagged("img"), *(e for e in document.having("role") if e.tag != "img")]:
+        if picture.namespace != "html" or semantics.role(picture) != "img" or picture.tag == "object":
             continue
         words = name(picture)
         if semantics.is_hidden(picture):
@@ -72,8 +62,7 @@ def _pictures(page: Page) -> Iterator[PageFinding]:
     for drawing in document.having("role"):
         if (
             drawing.namespace == "svg"
-            and semantics.role(drawing)
-            in {"img", "graphics-document", "graphics-symbol"}
+            and semantics.role(drawing) in {"img", "graphics-document", "graphics-symbol"}
             and not semantics.is_hidden(drawing)
             and not name(drawing)
         ):
@@ -87,9 +76,7 @@ def _pictures(page: Page) -> Iterator[PageFinding]:
         yield from _object(page, thing)
 
 
-_PICTURE_ENDING: Final = re.compile(
-    r"\.(?:avif|bmp|gif|ico|jpe?g|jfif|png|svg|tiff?|webp)\Z", re.IGNORECASE
-)
+_PICTURE_ENDING: Final = re.compile(r"\.(?:avif|bmp|gif|ico|jpe?g|jfif|png|svg|tiff?|webp)\Z", re.IGNORECASE)
 # A camera's or a program's own numbering, or a checksum: digits and letters that are no word in any language.
 _NO_LANGUAGE: Final = re.compile(
     r"(?=.*\d)(?:[0-9a-f]{8,}|[a-z]{0,4}[-_ ]?\d{3,}[-_\d]*|[\d\W_]+)\Z", re.IGNORECASE
@@ -119,10 +106,7 @@ def _file_name(page: Page, picture: Element, words: str) -> Iterator[PageFinding
 
 
 def _files(picture: Element) -> Iterator[str]:
-    written = [
-        picture.attrs.get("src", ""),
-        *_candidates(picture.attrs.get("srcset", "")),
-    ]
+    written = [picture.attrs.get("src", ""), *_candidates(picture.attrs.get("srcset", ""))]
     if picture.parent is not None and picture.parent.tag == "picture":
         for source in picture.parent.children:
             if isinstance(source, Element) and source.tag == "source":
@@ -153,9 +137,7 @@ def _object(page: Page, thing: Element) -> Iterator[PageFinding]:
     )
     if not address or page.semantics.is_hidden(thing):
         return
-    if page.semantics.written_role(
-        thing
-    ) == "none" and not page.semantics.keeps_its_role(thing):
+    if page.semantics.written_role(thing) == "none" and not page.semantics.keeps_its_role(thing):
         return
     try:
         path = urlsplit(address).path
@@ -166,10 +148,7 @@ def _object(page: Page, thing: Element) -> Iterator[PageFinding]:
     )
     if media and not page.names.name(thing):
         yield page.fails(
-            OBJECT,
-            thing,
-            "This object has no name.",
-            "Say in aria-label or title what it holds.",
+            OBJECT, thing, "This object has no name.", "Say in aria-label or title what it holds."
         )
 
 
@@ -177,12 +156,7 @@ def _links(page: Page) -> Iterator[PageFinding]:
     name = page.names.name
     for link in page.with_role("link", "a", "area"):
         if not name(link):
-            yield page.fails(
-                LINK,
-                link,
-                "This link has no name.",
-                "Put words in it that say where it leads.",
-            )
+            yield page.fails(LINK, link, "This link has no name.", "Put words in it that say where it leads.")
 
 
 def _buttons(page: Page) -> Iterator[PageFinding]:
@@ -192,17 +166,11 @@ def _buttons(page: Page) -> Iterator[PageFinding]:
         if not name(button):
             if is_picture:
                 yield page.fails(
-                    IMAGE_BUTTON,
-                    button,
-                    "This image button has no name.",
-                    "Say in alt what it does.",
+                    IMAGE_BUTTON, button, "This image button has no name.", "Say in alt what it does."
                 )
             else:
                 yield page.fails(
-                    BUTTON,
-                    button,
-                    "This button has no name.",
-                    "Put words in it that say what it does.",
+                    BUTTON, button, "This button has no name.", "Put words in it that say what it does."
                 )
     for summary in page.document.tagged("summary"):
         if (
@@ -211,19 +179,11 @@ def _buttons(page: Page) -> Iterator[PageFinding]:
             and not page.semantics.is_hidden(summary)
             and not name(summary)
         ):
-            yield page.fails(
-                SUMMARY,
-                summary,
-                "This summary is empty.",
-                "Say in it what opening it shows.",
-            )
+            yield page.fails(SUMMARY, summary, "This summary is empty.", "Say in it what opening it shows.")
     for item in page.with_role("menuitem"):
         if not name(item):
             yield page.fails(
-                MENU_ITEM,
-                item,
-                "This menu item has no name.",
-                "Put words in it that say what it does.",
+                MENU_ITEM, item, "This menu item has no name.", "Put words in it that say what it does."
             )
 
 
@@ -232,18 +192,12 @@ def _fields(page: Page) -> Iterator[PageFinding]:
     fields = document.tagged("input", "select", "textarea")
     for field in [
         *fields,
-        *(
-            e
-            for e in document.having("role")
-            if e.tag not in {"input", "select", "textarea"}
-        ),
+        *(e for e in document.having("role") if e.tag not in {"input", "select", "textarea"}),
     ]:
         role = semantics.role(field)
         if role in FIELDS:
             if not semantics.is_hidden(field) and not name(field):
-                yield page.fails(
-                    FIELD, field, "This field has no name.", "Give it a label element."
-                )
+                yield page.fails(FIELD, field, "This field has no name.", "Give it a label element.")
         elif (
             field.tag == "input"
             and role == ""
@@ -251,12 +205,7 @@ def _fields(page: Page) -> Iterator[PageFinding]:
             and not semantics.is_hidden(field)
             and not name(field)
         ):
-            yield page.fails(
-                UNMAPPED_FIELD,
-                field,
-                "This field has no label.",
-                "Give it a label element.",
-            )
+            yield page.fails(UNMAPPED_FIELD, field, "This field has no label.", "Give it a label element.")
 
 
 def _frames(page: Page) -> Iterator[PageFinding]:
@@ -264,9 +213,7 @@ def _frames(page: Page) -> Iterator[PageFinding]:
         if not page.semantics.takes_tab_focus(frame) or page.semantics.is_hidden(frame):
             continue
         if not page.names.name(frame):
-            yield page.fails(
-                FRAME, frame, "This frame has no name.", "Say in title what it holds."
-            )
+            yield page.fails(FRAME, frame, "This frame has no name.", "Say in title what it holds.")
 
 
 FAMILY = Family(

@@ -26,9 +26,7 @@ def _check(page: Page) -> Iterator[PageFinding]:
 
 _SCRIPTED: Final = re.compile(r"location(?:\.href)?\s*=\s*(['\"])(.*?)\1")
 # WCAG 2.2, "programmatically determined link context": what tells a listener more about a link.
-_CONTEXT: Final = frozenset(
-    {"article", "aside", "dd", "li", "nav", "p", "section", "td", "th"}
-)
+_CONTEXT: Final = frozenset({"article", "aside", "dd", "li", "nav", "p", "section", "td", "th"})
 
 
 def _target(link: Element) -> str:
@@ -56,9 +54,7 @@ def _links(page: Page) -> Iterator[PageFinding]:
         if len(links) == 1:
             continue
         first = links[0]
-        other = next(
-            (link for link in links[1:] if _target(link) != _target(first)), None
-        )
+        other = next((link for link in links[1:] if _target(link) != _target(first)), None)
         if other is None:
             continue
         yield page.unsure(
@@ -70,9 +66,7 @@ def _links(page: Page) -> Iterator[PageFinding]:
         yield from _alike_in_one_context(page, name, links)
 
 
-def _alike_in_one_context(
-    page: Page, name: str, links: list[Element]
-) -> Iterator[PageFinding]:
+def _alike_in_one_context(page: Page, name: str, links: list[Element]) -> Iterator[PageFinding]:
     by_context: dict[tuple[object, ...], Element] = {}
     for link in links:
         first = by_context.setdefault(_context(link), link)
@@ -94,10 +88,7 @@ def _frames(page: Page) -> Iterator[PageFinding]:
         name = page.names.name(frame).lower()
         if name:
             other = first.setdefault(name, frame)
-            if any(
-                other.attrs.get(where, "") != frame.attrs.get(where, "")
-                for where in ("src", "srcdoc")
-            ):
+            if any(other.attrs.get(where, "") != frame.attrs.get(where, "") for where in ("src", "srcdoc")):
                 yield page.unsure(
                     SAME_FRAMES,
                     frame,
@@ -105,20 +96,14 @@ def _frames(page: Page) -> Iterator[PageFinding]:
                     "Name them apart unless both serve the same purpose.",
                 )
         position = frame.attrs.get("tabindex", "").strip(WHITESPACE)
-        if (
-            position.startswith("-")
-            and position[1:].isdigit()
-            and page.semantics.is_visible(frame)
-        ):
+        if position.startswith("-") and position[1:].isdigit() and page.semantics.is_visible(frame):
             yield from _unreachable(page, frame)
 
 
 def _unreachable(page: Page, frame: Element) -> Iterator[PageFinding]:
     if "srcdoc" in frame.attrs:
         inner = Semantics(parse(frame.attrs["srcdoc"]))
-        if not any(
-            inner.takes_tab_focus(element) for element in inner.document.elements
-        ):
+        if not any(inner.takes_tab_focus(element) for element in inner.document.elements):
             return
         judge = page.fails
     elif frame.attrs.get("src", "").strip(WHITESPACE):
@@ -169,20 +154,11 @@ _BLOCKS: Final = frozenset(
 def _labels(page: Page) -> Iterator[PageFinding]:
     document = page.document
     labelled = document.having("aria-labelledby")
-    for element in [
-        *document.having("aria-label"),
-        *(e for e in labelled if "aria-label" not in e.attrs),
-    ]:
-        if page.semantics.role(element) not in _NAMED or page.semantics.is_hidden(
-            element
-        ):
+    for element in [*document.having("aria-label"), *(e for e in labelled if "aria-label" not in e.attrs)]:
+        if page.semantics.role(element) not in _NAMED or page.semantics.is_hidden(element):
             continue
         label, name = _visible_text(page, element), page.names.name(element)
-        if (
-            name
-            and not _is_icon_font(page, element)
-            and not is_label_in_name(label, name)
-        ):
+        if name and not _is_icon_font(page, element) and not is_label_in_name(label, name):
             yield page.fails(
                 LABEL_IN_NAME,
                 element,
@@ -206,8 +182,7 @@ def is_label_in_name(label: str, name: str) -> bool:
     for join in (" ", ""):
         joined = label.replace("-", join)
         wanted = [
-            (found[0], joined[found.end() : found.end() + 1] == ".")
-            for found in _WORD.finditer(joined)
+            (found[0], joined[found.end() : found.end() + 1] == ".") for found in _WORD.finditer(joined)
         ]
         if not wanted or (len(wanted) == 1 and len(wanted[0][0]) == 1):
             return True
@@ -235,26 +210,14 @@ def _visible_text(page: Page, element: Element) -> str:
             continue
         # What is made visible again inside something invisible is not looked for: no control is written so.
         if node is not element and (
-            not page.semantics.is_visible(node)
-            or _ICON.search(node.attrs.get("class", ""))
+            not page.semantics.is_visible(node) or _ICON.search(node.attrs.get("class", ""))
         ):
             continue
         display = page.semantics.styles.value(node, "display")
-        space = (
-            " "
-            if (
-                display not in {"inline", "contents"}
-                if display
-                else node.tag in _BLOCKS
-            )
-            else ""
-        )
+        space = " " if (display not in {"inline", "contents"} if display else node.tag in _BLOCKS) else ""
         parts.append(space)
         waiting.append(space)
-        waiting.extend(
-            child.data if isinstance(child, Text) else child
-            for child in reversed(node.children)
-        )
+        waiting.extend(child.data if isinstance(child, Text) else child for child in reversed(node.children))
     return "".join(parts)
 
 
@@ -267,14 +230,10 @@ def _is_icon_font(page: Page, element: Element) -> bool:
         *element.ancestors(),
         *(d for d in element.descendants() if isinstance(d, Element)),
     ):
-        family = page.semantics.styles.value(
-            each, "font-family"
-        ) + page.semantics.styles.value(each, "font")
+        family = page.semantics.styles.value(each, "font-family") + page.semantics.styles.value(each, "font")
         if "icon" in family or "symbol" in family or "glyph" in family:
             return True
     return False
 
 
-FAMILY = Family(
-    (SAME_LINKS, SAME_LINKS_HERE, SAME_FRAMES, UNREACHABLE_FRAME, LABEL_IN_NAME), _check
-)
+FAMILY = Family((SAME_LINKS, SAME_LINKS_HERE, SAME_FRAMES, UNREACHABLE_FRAME, LABEL_IN_NAME), _check)

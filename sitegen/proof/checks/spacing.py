@@ -41,29 +41,19 @@ def _check(page: Page) -> Iterator[PageFinding]:
             continue
         for spacing in _SPACINGS:
             declared = style_attribute(written).get(spacing.name)
-            if (
-                declared is not None
-                and declared.important
-                and declared.value not in _INHERITED
-            ):
+            if declared is not None and declared.important and declared.value not in _INHERITED:
                 winner = page.semantics.styles.of(element).get(spacing.name)
                 if winner is not None and winner.in_attribute:
                     yield from _spacing(page, element, spacing, declared)
     yield from _orientation(page)
 
 
-def _spacing(
-    page: Page, element: Element, spacing: _Spacing, declared: Declared
-) -> Iterator[PageFinding]:
-    text = " ".join(
-        child.data for child in element.children if isinstance(child, Text)
-    ).split()
+def _spacing(page: Page, element: Element, spacing: _Spacing, declared: Declared) -> Iterator[PageFinding]:
+    text = " ".join(child.data for child in element.children if isinstance(child, Text)).split()
     if not text or not page.semantics.is_visible(element):
         return
     size = font_size(element, page.semantics.styles)
-    if spacing.rule is LINES and (
-        len(text) < 2 or _never_wraps(page, element, len(" ".join(text)), size)
-    ):
+    if spacing.rule is LINES and (len(text) < 2 or _never_wraps(page, element, len(" ".join(text)), size)):
         return
     times = _times(declared.value, spacing, size)
     if times is None:
@@ -102,9 +92,7 @@ _NARROWEST_PX: Final = 320.0
 _WIDEST_LETTER: Final = 0.65
 
 
-def _never_wraps(
-    page: Page, element: Element, letters: int, size: float | None
-) -> bool:
+def _never_wraps(page: Page, element: Element, letters: int, size: float | None) -> bool:
     """Whether its text keeps its lines at any width: too short, no wrapping, or a fixed width in something that scrolls."""
     styles = page.semantics.styles
     for each in (element, *element.ancestors()):
@@ -134,16 +122,12 @@ def _never_wraps(
 _TURN: Final = re.compile(
     r"rotate[z]?\(\s*([-+]?[\d.]+)(deg|grad|rad|turn)\s*\)|rotate3d\(([^)]*)\)|matrix(3d)?\(([^)]*)\)"
 )
-_ANGLE: Final = re.compile(
-    r"(?:z\s+|0\s+0\s+1\s+)?([-+]?[\d.]+)(deg|grad|rad|turn)(?:\s+z)?"
-)
+_ANGLE: Final = re.compile(r"(?:z\s+|0\s+0\s+1\s+)?([-+]?[\d.]+)(deg|grad|rad|turn)(?:\s+z)?")
 _DEGREES: Final = {"deg": 1.0, "grad": 0.9, "rad": 180 / math.pi, "turn": 360.0}
 
 
 def _orientation(page: Page) -> Iterator[PageFinding]:
-    rules = [
-        rule for rule in page.semantics.styles.rules if "orientation" in rule.media
-    ]
+    rules = [rule for rule in page.semantics.styles.rules if "orientation" in rule.media]
     if not rules:
         return
     from sitegen.proof.styles import matches
@@ -180,11 +164,7 @@ def _turned(rule: StyleRule) -> float | None:
             elif found[3] is not None:
                 *axis, angle = (part.strip() for part in found[3].split(","))
                 turn = _ANGLE.fullmatch(angle)
-                if turn is not None and [part.lstrip("+") for part in axis] == [
-                    "0",
-                    "0",
-                    "1",
-                ]:
+                if turn is not None and [part.lstrip("+") for part in axis] == ["0", "0", "1"]:
                     degrees += float(turn[1]) * _DEGREES[turn[2]]
             else:
                 degrees += _of_matrix(found[5])
@@ -202,11 +182,7 @@ def _of_matrix(written: str) -> float:
         numbers = [float(part) for part in written.split(",")]
     except ValueError:
         return 0.0
-    return (
-        math.degrees(math.atan2(numbers[1], numbers[0]))
-        if len(numbers) in (6, 16)
-        else 0.0
-    )
+    return math.degrees(math.atan2(numbers[1], numbers[0])) if len(numbers) in (6, 16) else 0.0
 
 
 FAMILY = Family((LETTERS, WORDS, LINES, ORIENTATION), _check)

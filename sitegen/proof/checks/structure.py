@@ -40,10 +40,7 @@ def _check(page: Page) -> Iterator[PageFinding]:
     mains = sorted(page.with_role("main", "main"), key=lambda main: main.offset)
     if not mains:
         yield page.fails(
-            ONE_MAIN,
-            document.root,
-            "The page has no main part.",
-            "Put its own content in one main element.",
+            ONE_MAIN, document.root, "The page has no main part.", "Put its own content in one main element."
         )
     for extra in mains[1:]:
         yield page.fails(
@@ -52,40 +49,23 @@ def _check(page: Page) -> Iterator[PageFinding]:
             f"The page already has a main part, at line {mains[0].line}.",
             "Keep one main element.",
         )
-    headings = sorted(
-        page.with_role("heading", *_HEADING_LEVELS), key=lambda heading: heading.offset
-    )
+    headings = sorted(page.with_role("heading", *_HEADING_LEVELS), key=lambda heading: heading.offset)
     yield from _headings(page, headings)
     yield from _landmark_names(page)
     yield from _bypass(page, mains, headings)
 
 
 def _titles(page: Page) -> Iterator[PageFinding]:
-    titles = [
-        title for title in page.document.tagged("title") if title.namespace == "html"
-    ]
+    titles = [title for title in page.document.tagged("title") if title.namespace == "html"]
     # document.title is the first title element's text (https://html.spec.whatwg.org/multipage/dom.html#document.title).
     if not titles:
         yield page.fails(
-            TITLE,
-            page.document.root,
-            "The page has no title.",
-            "Put a title element in its head.",
+            TITLE, page.document.root, "The page has no title.", "Put a title element in its head."
         )
     elif not titles[0].text().strip(WHITESPACE):
-        yield page.fails(
-            TITLE,
-            titles[0],
-            "The page's title is empty.",
-            "Say in it what this page is about.",
-        )
+        yield page.fails(TITLE, titles[0], "The page's title is empty.", "Say in it what this page is about.")
     for extra in titles[1:]:
-        yield page.fails(
-            ONE_TITLE,
-            extra,
-            "This is a second title; only the first one counts.",
-            "Keep one.",
-        )
+        yield page.fails(ONE_TITLE, extra, "This is a second title; only the first one counts.", "Keep one.")
 
 
 def _level(heading: Element) -> int:
@@ -148,19 +128,13 @@ def _is_repeated(page: Page, element: Element) -> bool:
     return any(page.semantics.role(above) in _REPEATED for above in element.ancestors())
 
 
-def _bypass(
-    page: Page, mains: list[Element], headings: list[Element]
-) -> Iterator[PageFinding]:
+def _bypass(page: Page, mains: list[Element], headings: list[Element]) -> Iterator[PageFinding]:
     """Ways past what pages repeat. Which parts are repeated only other pages tell; what is sure from one page is said."""
     document = page.document
     repeated = [
         element
-        for element in [
-            *document.tagged("nav", "header", "aside"),
-            *document.having("role"),
-        ]
-        if page.semantics.role(element) in _REPEATED
-        and not page.semantics.is_hidden(element)
+        for element in [*document.tagged("nav", "header", "aside"), *document.having("role")]
+        if page.semantics.role(element) in _REPEATED and not page.semantics.is_hidden(element)
     ]
     links = [link for link in document.tagged("a") if "href" in link.attrs]
     passed = [*repeated, *links]
@@ -172,12 +146,8 @@ def _bypass(
     if not landmark:
         others = [
             element
-            for element in [
-                *document.tagged("section", "form", "search"),
-                *document.having("role"),
-            ]
-            if page.semantics.role(element) in LANDMARKS - _REPEATED
-            and not page.semantics.is_hidden(element)
+            for element in [*document.tagged("section", "form", "search"), *document.having("role")]
+            if page.semantics.role(element) in LANDMARKS - _REPEATED and not page.semantics.is_hidden(element)
         ]
         judge = page.unsure if others else page.fails
         yield judge(
@@ -186,10 +156,7 @@ def _bypass(
             "No landmark holds the page's own content.",
             "Put it in a main element.",
         )
-    heading = any(
-        not _is_repeated(page, each) and page.semantics.is_visible(each)
-        for each in headings
-    )
+    heading = any(not _is_repeated(page, each) and page.semantics.is_visible(each) for each in headings)
     if not heading:
         yield page.fails(
             CONTENT_HEADING,
@@ -233,9 +200,7 @@ def _something_between(link: Element, target: Element) -> bool:
     following: Element | Text | None = link
     parent = link.parent
     while parent is not None:
-        place = next(
-            index for index, child in enumerate(parent.children) if child is following
-        )
+        place = next(index for index, child in enumerate(parent.children) if child is following)
         for sibling in parent.children[place + 1 :]:
             if isinstance(sibling, Element):
                 return sibling is not target

@@ -29,14 +29,7 @@ class Cell:
     __slots__ = ("column", "element", "height", "is_header", "row", "scope", "width")
 
     def __init__(
-        self,
-        element: Element,
-        column: int,
-        row: int,
-        width: int,
-        height: int,
-        is_header: bool,
-        scope: str,
+        self, element: Element, column: int, row: int, width: int, height: int, is_header: bool, scope: str
     ) -> None:
         self.element = element
         self.column = column
@@ -65,9 +58,7 @@ class Grid:
             for column in range(cell.column, cell.column + cell.width):
                 self.slots.setdefault((column, row), cell)
         # The standard counts an empty corner as data, and the headers beside it as none. Browsers and readers do not.
-        if not cell.is_header and (
-            cell.element.text().strip() or len(cell.element.children) > 1
-        ):
+        if not cell.is_header and (cell.element.text().strip() or len(cell.element.children) > 1):
             self._data_rows.update(range(cell.row, cell.row + cell.height))
             self._data_columns.update(range(cell.column, cell.column + cell.width))
 
@@ -83,9 +74,7 @@ class Grid:
             range(cell.column, cell.column + cell.width)
         )
 
-    def scan(
-        self, principal: Cell, column: int, row: int, step_x: int, step_y: int
-    ) -> Iterator[Cell]:
+    def scan(self, principal: Cell, column: int, row: int, step_x: int, step_y: int) -> Iterator[Cell]:
         """The headers found on the way from a slot, by the standard's scanning algorithm."""
         opaque: list[Cell] = []
         block = [principal] if principal.is_header else []
@@ -105,15 +94,10 @@ class Grid:
             in_block = True
             block.append(current)
             if step_x == 0:
-                blocked = any(
-                    o.column == current.column and o.width == current.width
-                    for o in opaque
-                )
+                blocked = any(o.column == current.column and o.width == current.width for o in opaque)
                 blocked = blocked or not self.is_column_header(current)
             else:
-                blocked = any(
-                    o.row == current.row and o.height == current.height for o in opaque
-                )
+                blocked = any(o.row == current.row and o.height == current.height for o in opaque)
                 blocked = blocked or not self.is_row_header(current)
             if not blocked:
                 yield current
@@ -133,27 +117,16 @@ def _rows(page: Page, table: Element) -> list[tuple[Element, list[Element]]]:
     """Each row with its cells, in order; inner tables left alone."""
     if not page.document.having("role"):
         groups = [
-            group
-            for group in table.children
-            if isinstance(group, Element) and group.tag in _ROW_GROUPS
+            group for group in table.children if isinstance(group, Element) and group.tag in _ROW_GROUPS
         ]
         return [
-            (
-                row,
-                [
-                    cell
-                    for cell in row.children
-                    if isinstance(cell, Element) and cell.tag in {"td", "th"}
-                ],
-            )
+            (row, [cell for cell in row.children if isinstance(cell, Element) and cell.tag in {"td", "th"}])
             for group in groups
             for row in group.children
             if isinstance(row, Element) and row.tag == "tr"
         ]
     rows: list[tuple[Element, list[Element]]] = []
-    waiting = [
-        child for child in reversed(table.children) if isinstance(child, Element)
-    ]
+    waiting = [child for child in reversed(table.children) if isinstance(child, Element)]
     while waiting:
         node = waiting.pop()
         role = page.semantics.role(node)
@@ -165,9 +138,7 @@ def _rows(page: Page, table: Element) -> list[tuple[Element, list[Element]]]:
             if rows:
                 rows[-1][1].append(node)
             continue
-        waiting.extend(
-            child for child in reversed(node.children) if isinstance(child, Element)
-        )
+        waiting.extend(child for child in reversed(node.children) if isinstance(child, Element))
     return rows
 
 
@@ -185,14 +156,9 @@ def lay_out(page: Page, table: Element) -> Grid:
             if element.attrs.get("rowspan", "").strip(WHITESPACE) == "0":
                 height = len(rows) - y
             role = page.semantics.role(element) if "role" in element.attrs else ""
-            is_header = role in _HEADER_ROLES or (
-                element.tag == "th" and role not in {"cell", "gridcell"}
-            )
+            is_header = role in _HEADER_ROLES or (element.tag == "th" and role not in {"cell", "gridcell"})
             scope = element.attrs.get("scope", "").strip(WHITESPACE).lower()
-            if (
-                scope not in {"row", "col", "rowgroup", "colgroup"}
-                or element.tag != "th"
-            ):
+            if scope not in {"row", "col", "rowgroup", "colgroup"} or element.tag != "th":
                 scope = ""
             written = page.semantics.written_role(element) if role else ""
             if not scope and written in _HEADER_ROLES:
@@ -252,28 +218,14 @@ def _headers(page: Page, cell: Cell, own: dict[Element, Cell]) -> Iterator[PageF
 def _heads_its_neighbour(grid: Grid, cell: Cell) -> bool:
     """Whether the cell below or beside it, which nothing can keep it from, is headed by it: most headers need no scan."""
     below = grid.slots.get((cell.column, cell.row + cell.height))
-    if (
-        below is not None
-        and "headers" not in below.element.attrs
-        and grid.is_column_header(cell)
-    ):
+    if below is not None and "headers" not in below.element.attrs and grid.is_column_header(cell):
         return True
     beside = grid.slots.get((cell.column + cell.width, cell.row))
-    return (
-        beside is not None
-        and "headers" not in beside.element.attrs
-        and grid.is_row_header(cell)
-    )
+    return beside is not None and "headers" not in beside.element.attrs and grid.is_row_header(cell)
 
 
-def _assigned(
-    page: Page, grid: Grid, own: dict[Element, Cell]
-) -> Iterator[PageFinding]:
-    waiting = {
-        cell
-        for cell in grid.cells
-        if cell.is_header and not _heads_its_neighbour(grid, cell)
-    }
+def _assigned(page: Page, grid: Grid, own: dict[Element, Cell]) -> Iterator[PageFinding]:
+    waiting = {cell for cell in grid.cells if cell.is_header and not _heads_its_neighbour(grid, cell)}
     for cell in grid.cells:
         if not waiting:
             return

@@ -24,10 +24,7 @@ def _check(page: Page) -> Iterator[PageFinding]:
             continue
         if meta.attrs.get("name", "").strip(WHITESPACE).lower() == "viewport":
             yield from _viewport(page, meta, content)
-        if (
-            not refreshed
-            and meta.attrs.get("http-equiv", "").strip(WHITESPACE).lower() == "refresh"
-        ):
+        if not refreshed and meta.attrs.get("http-equiv", "").strip(WHITESPACE).lower() == "refresh":
             seconds = refresh_delay(content)
             if seconds is None:
                 continue
@@ -41,16 +38,11 @@ def _check(page: Page) -> Iterator[PageFinding]:
                 )
             if seconds > 0:
                 yield page.fails(
-                    ANY_REFRESH,
-                    meta,
-                    "The page leaves or reloads by itself.",
-                    "Let the reader decide.",
+                    ANY_REFRESH, meta, "The page leaves or reloads by itself.", "Let the reader decide."
                 )
 
 
-_DELAY = re.compile(
-    r"[ \t\n\f\r]*(?:(\d+)|(?=\.))[\d.]*(?:[;,]|[ \t\n\f\r]|\Z)", re.ASCII
-)
+_DELAY = re.compile(r"[ \t\n\f\r]*(?:(\d+)|(?=\.))[\d.]*(?:[;,]|[ \t\n\f\r]|\Z)", re.ASCII)
 
 
 def refresh_delay(content: str) -> int | None:
@@ -68,10 +60,7 @@ def _viewport(page: Page, meta: Element, content: str) -> Iterator[PageFinding]:
     scalable = settings.get("user-scalable")
     if scalable is not None and not _allows_scaling(scalable):
         yield page.fails(
-            ZOOM,
-            meta,
-            f"user-scalable={scalable} keeps the reader from zooming.",
-            "Remove user-scalable.",
+            ZOOM, meta, f"user-scalable={scalable} keeps the reader from zooming.", "Remove user-scalable."
         )
         return
     largest = settings.get("maximum-scale")
@@ -88,9 +77,7 @@ def viewport_settings(content: str) -> dict[str, str]:
     """The settings of a viewport meta element, the last one where a name stands twice; names and values in lower case
     (https://www.w3.org/TR/css-viewport-1/#parsing-algorithm)."""
     settings: dict[str, str] = {}
-    for part in re.split(
-        r"[,; \t\n\f\r]+", re.sub(r"[ \t\n\f\r]*=[ \t\n\f\r]*", "=", content.lower())
-    ):
+    for part in re.split(r"[,; \t\n\f\r]+", re.sub(r"[ \t\n\f\r]*=[ \t\n\f\r]*", "=", content.lower())):
         name, _, value = part.partition("=")
         if name and value:
             settings[name] = value
