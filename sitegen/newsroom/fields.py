@@ -67,6 +67,12 @@ _SCHEMES = ("https://", "http://", "mailto:", "tel:")
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\x80-\x9f\ufffe\uffff\u202a-\u202e\u2066-\u2069]")
 
 
+def _is_blank(node: Node) -> bool:
+    if isinstance(node, Scalar):
+        return node.is_nothing or not node.text.strip()
+    return isinstance(node, Sequence) and all(_is_blank(item) for item in node.items)
+
+
 class Fields:
     """One mapping of a file, read key by key."""
 
@@ -115,13 +121,14 @@ class Fields:
     # --- whether ---
 
     def has(self, key: str) -> bool:
-        """True when the key is written and is not nothing."""
+        """True when the key is written and is not nothing, blank text, or a list of such."""
         node = self._nodes.get(key)
-        return node is not None and not (isinstance(node, Scalar) and node.is_nothing)
+        return node is not None and not _is_blank(node)
 
     def require(self, key: str, example: str) -> bool:
         """Fault when a key is missing or empty."""
-        if self.has(key):
+        node = self.node(key)
+        if node is not None and not (isinstance(node, Mapping) and not node.entries):
             return True
         state = "is empty" if key in self._nodes else "is missing"
         self.fault(
@@ -177,7 +184,7 @@ class Fields:
                     f"'{key}' of {self.what} must be a list of texts.",
                     "Put an entry that holds ': ' in quotes.",
                 )
-            elif not item.is_nothing:
+            elif not _is_blank(item):
                 texts.append((self._clean(item), spot))
         return tuple(texts)
 
