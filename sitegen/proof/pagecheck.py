@@ -235,10 +235,11 @@ class _Edition:
         return None
 
 
-def check_folder(folder: Path) -> Report:
+def check_folder(folder: Path, base: str = "") -> Report:
     """Checks every *.html file below a folder, and the links among them.
 
-    Addresses that begin with "/" are relative to the folder. Raises OSError where a file can't be read.
+    `base` is the folder's public address, ending with a slash; without one, addresses that begin with "/" are relative to
+    the folder. Raises OSError where a file can't be read.
     """
     findings: list[PageFinding] = []
     extracts: dict[str, Extract] = {}
@@ -248,5 +249,5 @@ def check_folder(folder: Path) -> Report:
         proof = check_page(name, (folder / name).read_bytes())
         findings += proof.findings
         extracts[name] = proof.extract
-    findings += check_links(extracts, files, "")
+    findings += check_links(extracts, files, base)
     return Report(pages=tuple(findings))

@@ -1,11 +1,13 @@
-"""Turns findings into reports: text for people, JSON for programs. The order is the same whatever order they came in."""
+"""Turns findings into reports: text for people, JSON and SARIF for programs. The order is the same whatever order they came in."""
 
 from __future__ import annotations
 
 import json
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
+from urllib.parse import quote
 
+from sitegen import __version__
 from sitegen.proof.checks import COVERED
 from sitegen.proof.checks.base import Level, PageFinding
 
@@ -89,6 +91,69 @@ def as_json(report: Report) -> str:
     ]
     whole = {"findings": findings, "copy": copy, "rules": sorted(report.rules)}
     return json.dumps(whole, ensure_ascii=False, indent=1) + "\n"
+
+
+_SARIF_LEVELS: Final = {"fails": "error", "fault": "error", "unsure": "warning", "concern": "note"}
+
+
+def as_sarif(report: Report) -> str:
+    """The report as SARIF 2.1.0 (https://docs.oasis-open.org/sarif/sarif/v2.1.0/), ending with a line feed.
+
+    Paths are relative to the folder that was proofed. Each result carries its criterion, level, ACT rules and verdict as properties.
+    """
+    results: list[dict[str, object]] = []
+    for copy in _copy_in_order(report):
+        results.append(
+            _sarif_result(
+                copy.check, copy.weight, copy.message, copy.instead, copy.file, copy.line, copy.column, {}
+            )
+        )
+    for page in _pages_in_order(report):
+        properties: dict[str, object] = {
+            "criterion": page.criterion,
+            "level": page.level,
+            "act": list(page.act),
+        }
+        results.append(
+            _sarif_result(
+                page.check, page.verdict, page.message, page.instead, page.page, page.line, None, properties
+            )
+        )
+    rules: dict[str, dict[str, object]] = {}
+    for finding in _pages_in_order(report):
+        rule = rules.setdefault(finding.check, {"id": finding.check})
+        if finding.act:
+            rule["helpUri"] = f"https://www.w3.org/WAI/standards-guidelines/act/rules/{finding.act[0]}/"
+    for written in _copy_in_order(report):
+        rules.setdefault(written.check, {"id": written.check})
+    driver = {"name": "sitegen", "version": __version__, "rules": [rules[check] for check in sorted(rules)]}
+    whole = {
+        "$schema": "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json",
+        "version": "2.1.0",
+        "runs": [{"tool": {"driver": driver}, "columnKind": "unicodeCodePoints", "results": results}],
+    }
+    return json.dumps(whole, ensure_ascii=False, indent=1) + "\n"
+
+
+def _sarif_result(
+    check: str,
+    verdict: str,
+    message: str,
+    instead: str,
+    file: str,
+    line: int,
+    column: int | None,
+    properties: dict[str, object],
+) -> dict[str, object]:
+    region = {"startLine": max(line, 1)} | ({} if column is None else {"startColumn": max(column, 1)})
+    place = {"artifactLocation": {"uri": quote(file) or "."}, "region": region}
+    return {
+        "ruleId": check,
+        "level": _SARIF_LEVELS[verdict],
+        "message": {"text": f"{message} {instead}".strip()},
+        "locations": [{"physicalLocation": place}],
+        "properties": {"verdict": verdict, **properties},
+    }
 
 
 def as_text(report: Report) -> str:

@@ -175,3 +175,8 @@ def test_a_folder_is_read_with_its_links(tmp_path: Path) -> None:
     assert [(finding.page, finding.check, finding.line) for finding in found] == [
         ("a/index.html", "link-fragment", 6)
     ]
+    (tmp_path / "index.html").write_text(
+        GOOD.replace("#when", "/good/a/").replace("a.jpg", "/good/a/p.jpg"), "utf-8"
+    )
+    assert len(check_folder(tmp_path).pages) == 3
+    assert len(check_folder(tmp_path, SITE).pages) == 1

@@ -6,7 +6,7 @@ import json
 import random
 
 from sitegen.proof.pagecheck import PageFinding
-from sitegen.proof.report import CopyFinding, Report, as_json, as_text
+from sitegen.proof.report import CopyFinding, Report, as_json, as_sarif, as_text
 
 PAGES = (
     PageFinding("b.html", 2, "link-name", ("c487ae",), "2.4.4", "A", "fails", "No name.", "Write one."),
@@ -34,6 +34,23 @@ def test_reports_do_not_depend_on_the_order_of_findings() -> None:
         shuffled = random.Random(seed).sample(PAGES, len(PAGES))
         assert as_json(Report(tuple(shuffled), COPY)) == as_json(Report(PAGES, COPY))
         assert as_text(Report(tuple(shuffled), COPY)) == as_text(Report(PAGES, COPY))
+
+
+def test_sarif_has_the_parts_its_schema_requires() -> None:
+    whole = json.loads(as_sarif(Report(PAGES, COPY)))
+    assert whole["version"] == "2.1.0"
+    (run,) = whole["runs"]
+    assert run["tool"]["driver"]["name"] == "sitegen"
+    known = {rule["id"] for rule in run["tool"]["driver"]["rules"]}
+    for result in run["results"]:
+        assert result["ruleId"] in known
+        assert result["level"] in {"none", "note", "warning", "error"}
+        assert result["message"]["text"]
+        (location,) = result["locations"]
+        assert location["physicalLocation"]["region"]["startLine"] >= 1
+        assert " " not in location["physicalLocation"]["artifactLocation"]["uri"]
+    assert [result["level"] for result in run["results"]] == ["note", "warning", "error", "error"]
+    assert as_sarif(Report(tuple(reversed(PAGES)), COPY)) == as_sarif(Report(PAGES, COPY))
 
 
 def test_text_names_place_and_remedy() -> None:
