@@ -158,7 +158,7 @@ def test_the_order_in_which_a_disk_lists_files_does_not_show(
     small_theme(tmp_path)
     first = load_theme(tmp_path, "plain")
     listed = Path.rglob
-    monkeypatch.setattr(Path, "rglob", lambda self, pattern: reversed(sorted(listed(self, pattern))))
+    monkeypatch.setattr(Path, "rglob", lambda self, pattern: sorted(listed(self, pattern), reverse=True))
     assert load_theme(tmp_path, "plain") == first
     monkeypatch.setattr(Path, "rglob", lambda self, pattern: sorted(listed(self, pattern)))
     assert load_theme(tmp_path, "plain") == first
