@@ -77,6 +77,20 @@ class Names:
         return name
 
     def _name(self, element: Element) -> str:
+        attrs = element.attrs
+        if (
+            "aria-labelledby" not in attrs
+            and "aria-label" not in attrs
+            and "alt" in attrs
+            and element.tag == "img"
+        ):
+            alt = " ".join(attrs["alt"].split())
+            if (
+                alt
+                and "role" not in attrs
+                and (self._semantics.hides_nothing or not self._semantics.is_hidden(element))
+            ):
+                return alt
         # By far the most names are those of links and headings with nothing but text in them.
         if element.tag in _PLAIN:
             text = self._plain_text(element)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import posixpath
 from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass
+from operator import attrgetter
 from pathlib import Path
 from typing import Final
 from urllib.parse import unquote, urljoin, urlsplit
@@ -99,21 +100,22 @@ def extract(document: Document) -> Extract:
     )
 
 
+_offset: Final = attrgetter("offset")
+
+
 def _addresses(document: Document) -> tuple[tuple[tuple[str, int], ...], tuple[tuple[str, int], ...]]:
     links: list[tuple[str, int]] = []
     assets: list[tuple[str, int]] = []
     source, line, before = document.source, 1, 0
-    for element in document.elements:
-        addressed = _ADDRESSED.get(element.tag)
-        if addressed is None:
-            continue
-        for name, leads_there in addressed:
+    addressed = [element for tag in _ADDRESSED for element in document.tagged(tag)]
+    addressed.sort(key=_offset)
+    for element in addressed:
+        for name, leads_there in _ADDRESSED[element.tag]:
             address = element.attrs.get(name)
             if address is None:
                 continue
-            if element.offset > before:  # a tree mended by the standard may step back
-                line += source.count("\n", before, element.offset)
-                before = element.offset
+            line += source.count("\n", before, element.offset)
+            before = element.offset
             told = links if leads_there else assets
             if name.endswith("srcset"):
                 told += [(candidate, line) for candidate in _srcset(address)]
