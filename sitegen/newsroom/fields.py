@@ -67,6 +67,28 @@ _SCHEMES = ("https://", "http://", "mailto:", "tel:")
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\x80-\x9f\ufffe\uffff\u202a-\u202e\u2066-\u2069]")
 
 
+def can_be_told(
+    wall: datetime, zone: ZoneInfo, findings: Findings, spot: Spot, subject: str, written: str
+) -> bool:
+    """False, with a fault, for a wall time that clocks skip; a concern for one that they show twice."""
+    if is_in_gap(wall, zone):
+        findings.fault(
+            spot,
+            "time-in-gap",
+            f"{subject}: {written} does not exist in {zone.key}; clocks go forward past it.",
+            "Write a time at least an hour earlier or later.",
+        )
+        return False
+    if is_twice(wall, zone):
+        findings.concern(
+            spot,
+            "time-twice",
+            f"{subject}: {written} comes twice in {zone.key}, as clocks go back; the first is meant.",
+            "Choose a time outside that hour if the second is meant.",
+        )
+    return True
+
+
 def _is_blank(node: Node) -> bool:
     if isinstance(node, Scalar):
         return node.is_nothing or not node.text.strip()
@@ -265,24 +287,11 @@ class Fields:
         value = self._try(key, scalar, read_when)
         if not isinstance(value, When):
             return None
-        spot = Spot(self.path, scalar.line, scalar.column)
         if value.clock is not None and zone is not None:
+            spot, subject = Spot(self.path, scalar.line, scalar.column), f"'{key}' of {self.what}"
             wall = datetime.combine(value.day, value.clock)
-            if is_in_gap(wall, zone):
-                self.findings.fault(
-                    spot,
-                    "time-in-gap",
-                    f"'{key}' of {self.what}: {scalar.text} does not exist in {zone.key}; clocks go forward past it.",
-                    "Write a time at least an hour earlier or later.",
-                )
+            if not can_be_told(wall, zone, self.findings, spot, subject, scalar.text):
                 return None
-            if is_twice(wall, zone):
-                self.findings.concern(
-                    spot,
-                    "time-twice",
-                    f"'{key}' of {self.what}: {scalar.text} comes twice in {zone.key}, as clocks go back; the first is meant.",
-                    "Choose a time outside that hour if the second is meant.",
-                )
         return value
 
     def clock(self, key: str) -> time | None:

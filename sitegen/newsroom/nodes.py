@@ -199,10 +199,10 @@ def _explain(error: yaml.YAMLError, text: str, first_line: int) -> Problem:
     bad = _UNPRINTABLE.search(text)
     if bad is not None and isinstance(error, yaml.reader.ReaderError):
         # libyaml gives its place in bytes only.
-        before = text[: bad.start()]
+        good = text[: bad.start()]
         return Problem(
-            before.count("\n") + first_line,
-            len(before) - (before.rfind("\n") + 1) + 1,
+            good.count("\n") + first_line,
+            len(good) - (good.rfind("\n") + 1) + 1,
             f"An invisible control character stands here (U+{ord(bad[0]):04X}).",
             "Delete it; retyping the text helps.",
             "control-character",
