@@ -175,10 +175,11 @@ def _proof(options: argparse.Namespace) -> int:
 
     if options.pages is not None:
         from sitegen.proof.pagecheck import check_folder
+        from sitegen.site.manifest import public_address
 
         if not options.pages.is_dir():
             raise RefusedError(f"There is no folder '{options.pages}'.")
-        report = check_folder(options.pages)
+        report = check_folder(options.pages, public_address(options.pages))
     else:
         from sitegen.site.build import make
         from sitegen.site.content import moment_for, read_content
