@@ -126,6 +126,12 @@ def test_a_text_that_says_something_else(body: str) -> None:
     assert said(body) == []
 
 
+def test_what_the_station_says_on_every_page_may_stand_in_a_text(tmp_path: Path) -> None:
+    contact = "{name: The desk, phone: 237-555-0100, email: desk@example.com}"
+    body = "Call 237-555-0100 or write to desk@example.com."
+    assert check(tmp_path, {STORY: story(body=body, asks=ask(contact=contact))}) == []
+
+
 def test_a_number_without_signs_is_still_the_number() -> None:
     assert checks(said("Text 2375550142.")) == ["text-outlives-ask"]
 
