@@ -60,8 +60,8 @@ def did_you_mean(word: str, known: SequenceLike[str], limit: int = 12) -> str:
 
 
 _TRUE_FALSE = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
-_NUMBER = re.compile(r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)\Z")
-_DURATION = re.compile(r"(-)?(?:(\d{1,2}):)?(\d{1,2}):(\d{2})\Z")
+_NUMBER = re.compile(r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)\Z", re.ASCII)
+_DURATION = re.compile(r"(-)?(?:(\d{1,2}):)?(\d{1,2}):(\d{2})\Z", re.ASCII)
 _EMAIL = re.compile(r"[^@\s]+@[^@\s]+\.[^@\s]+\Z")
 _SCHEMES = ("https://", "http://", "mailto:", "tel:")
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\x80-\x9f\ufffe\uffff\u202a-\u202e\u2066-\u2069]")
@@ -343,12 +343,15 @@ class Fields:
             return None
         return value
 
-    def whole(self, key: str, least: int, default: int) -> int:
+    def whole(self, key: str, least: int, most: int, default: int) -> int:
         value = self.number(key, least)
         if value is None:
             return default
         if value != int(value):
             self.fault(key, "not-a-number", f"'{key}' of {self.what} must be a whole number.")
+            return default
+        if value > most:
+            self.fault(key, "number-too-large", f"'{key}' of {self.what} must be at most {most}.")
             return default
         return int(value)
 

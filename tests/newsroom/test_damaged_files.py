@@ -295,8 +295,7 @@ def test_names_that_cannot_stand_in_an_address(tmp_path: Path, name: str) -> Non
 
 def test_a_file_name_that_is_not_text(tmp_path: Path) -> None:
     root = write_whole(tmp_path)
-    with open(os.fsencode(root / "content" / "stories" / "2026") + b"/\xff.md", "wb") as file:
-        file.write(STORY.encode())
+    (root / "content" / "stories" / "2026" / os.fsdecode(b"\xff.md")).write_text(STORY)
     (fault,) = read(root).faults
     for text in (fault.spot.path, fault.message, fault.instead):
         text.encode("utf-8")  # it can be printed
