@@ -263,9 +263,11 @@ class Views:
             else:
                 end = min(span_end(span, self.zone), each.times.closes)
             if self.until(Timed(self.as_of < end, next_after(self.as_of, (end,)))):
-                found.append(
-                    DatesView(start_moment(span.first, self.zone), start_moment(span.last, self.zone))
+                first = start_moment(span.first, self.zone)
+                last = (
+                    end_moment(end_of(span.last, self.zone), self.zone) if span.last != span.first else first
                 )
+                found.append(DatesView(first, last))
         return tuple(found)
 
     def ask_line(self, each: PublishedAsk) -> AskLine:
