@@ -39,7 +39,7 @@ from sitegen.newsroom.records import (
     Story,
     When,
 )
-from sitegen.newsroom.times import day_end, day_start, start_of
+from sitegen.newsroom.times import day_end, day_start, end_of, start_of
 
 
 class Views:
