@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 from urllib.parse import quote
 
 from sitegen import __version__
 from sitegen.proof.checks import COVERED
 from sitegen.proof.checks.base import Level, PageFinding
+
+_REACHED: Final[dict[Level, tuple[Level, ...]]] = {
+    "": ("",),
+    "A": ("", "A"),
+    "AA": ("", "A", "AA"),
+    "AAA": ("", "A", "AA", "AAA"),
+}
+"""The levels of findings that count at a level; those that belong to no criterion count at every one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,10 +52,13 @@ class Report:
 
         Findings that belong to no criterion count at every level.
         """
-        reached = {"A": ("", "A"), "AA": ("", "A", "AA"), "AAA": ("", "A", "AA", "AAA"), "": ("",)}[level]
         return any(finding.weight == "fault" for finding in self.copy) or any(
-            finding.level in reached for finding in self.pages
+            finding.level in _REACHED[level] for finding in self.pages
         )
+
+    def without_concerns(self) -> Report:
+        """The same report with only what keeps a site from being published in its copy."""
+        return replace(self, copy=tuple(finding for finding in self.copy if finding.weight == "fault"))
 
 
 def _pages_in_order(report: Report) -> list[PageFinding]:
@@ -156,19 +167,29 @@ def _sarif_result(
     }
 
 
-def as_text(report: Report) -> str:
-    """The report for people: file by file, each finding with its place, what is wrong, and what to write instead."""
+def as_text(report: Report, level: Level = "AA") -> str:
+    """The report for people, faults first: each finding with its place, what is wrong, and what to write instead.
+
+    What pages are not held to at this level is counted, not listed.
+    """
     lines: list[str] = []
-    for copy in _copy_in_order(report):
-        lines.append(f"{copy.file}:{copy.line}:{copy.column}: {copy.weight}: {copy.message}")
-        if copy.instead:
-            lines.append(f"    {copy.instead}")
-    for page in _pages_in_order(report):
+    copy_findings = _copy_in_order(report)
+    for weight in ("fault", "concern"):
+        for copy in copy_findings:
+            if copy.weight == weight:
+                lines.append(f"{copy.file}:{copy.line}:{copy.column}: {copy.weight}: {copy.message}")
+                if copy.instead:
+                    lines.append(f"    {copy.instead}")
+    held = [page for page in _pages_in_order(report) if page.level in _REACHED[level]]
+    for page in held:
         criterion = f" (WCAG {page.criterion}, {page.level})" if page.criterion else ""
-        lines.append(f"{page.page}:{page.line}: {page.verdict}: {page.message}{criterion}")
+        lines.append(f"/{page.page}:{page.line}: {page.verdict}: {page.message}{criterion}")
         if page.instead:
             lines.append(f"    {page.instead}")
-    lines.append(_summary(report))
+    lines.append(_summary(replace(report, pages=tuple(held))))
+    above = len(report.pages) - len(held)
+    if above:
+        lines.append(f"{above} more on pages above level {level}; --level AAA lists them.")
     return "\n".join(lines) + "\n"
 
 

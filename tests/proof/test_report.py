@@ -54,11 +54,18 @@ def test_sarif_has_the_parts_its_schema_requires() -> None:
 
 
 def test_text_names_place_and_remedy() -> None:
-    text = as_text(Report(PAGES, COPY))
+    text = as_text(Report(PAGES, COPY), "AAA")
     assert "b.html:2: fails: No name. (WCAG 2.4.4, A)\n    Write one.\n" in text
     assert "stories/a.md:3:1: concern: Said on air.\n    Say when.\n" in text
     assert text.index("a.html:9") < text.index("a.html:10") < text.index("b.html:2")
     assert text.endswith("1 concern, 2 failures on pages, 1 place to look at.\n")
+
+
+def test_text_counts_what_lies_above_the_level_and_puts_faults_first() -> None:
+    fault = CopyFinding("stories/z.md", 1, 1, "fault", "missing", "No headline.", "")
+    text = as_text(Report(PAGES, (*COPY, fault)), "AA")
+    assert "a.html:10" not in text and "1 more on pages above level AA" in text
+    assert text.index("stories/z.md") < text.index("stories/a.md")
 
 
 def test_what_stops_a_publication() -> None:
