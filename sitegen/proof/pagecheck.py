@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from operator import attrgetter
 from pathlib import Path
 from typing import Final
-from urllib.parse import unquote, urljoin, urlsplit
+from urllib.parse import quote, unquote, urljoin, urlsplit
 
 from sitegen.proof.checks import FAMILIES
 from sitegen.proof.checks.base import Page, PageFinding, Rule, Verdict
@@ -147,7 +147,8 @@ def check_links(extracts: Mapping[str, Extract], files: Container[str], base: st
     base = base or _NOWHERE
     findings: list[PageFinding] = []
     for address, told in extracts.items():
-        page_base = urljoin(urljoin(base, address), told.base) if told.base else base + address
+        here = base + quote(address)
+        page_base = urljoin(here, told.base) if told.base else here
         resolved: dict[str, tuple[Rule, Verdict, str, str] | None] = {}
         for written_addresses, is_asset in ((told.links, False), (told.assets, True)):
             for written, line in written_addresses:
@@ -191,10 +192,7 @@ class _Edition:
             return None
         path = unquote(parts._replace(query="", fragment="").geturl()[len(base) :])
         fragment = unquote(parts.fragment)
-        if not written or written.startswith("#"):
-            target: str | None = address
-        else:
-            target = self._page(path)
+        target = self._page(path)
         if target is None:
             if path in self._files:
                 return None

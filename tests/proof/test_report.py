@@ -49,6 +49,10 @@ def test_sarif_has_the_parts_its_schema_requires() -> None:
         (location,) = result["locations"]
         assert location["physicalLocation"]["region"]["startLine"] >= 1
         assert " " not in location["physicalLocation"]["artifactLocation"]["uri"]
+    files = [
+        result["locations"][0]["physicalLocation"]["artifactLocation"]["uri"] for result in run["results"]
+    ]
+    assert files == ["stories/a.md", "a.html", "a.html", "b.html"]
     assert [result["level"] for result in run["results"]] == ["note", "warning", "error", "error"]
     assert as_sarif(Report(tuple(reversed(PAGES)), COPY)) == as_sarif(Report(PAGES, COPY))
 
