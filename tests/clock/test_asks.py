@@ -268,6 +268,18 @@ def test_a_day_that_never_came_opens_no_door() -> None:
     assert last == datetime(2011, 12, 24, 3, tzinfo=UTC)  # Friday the 23rd, 17:00, ten hours behind UTC
 
 
+def test_a_night_before_a_day_that_never_came_ends_on_the_day_after_it() -> None:
+    """Thursday, December 29, 22:00, and three hours on it is Saturday, 01:00."""
+    apia = zone_named("Pacific/Apia")
+    night = DropOff(place("Th 22:00-01:00"))
+    for ask in (bring("2011-12-31", night, starts="2011-12-30"), bring("2011-12-31", night)):
+        assert plan_ask(ask, 3, apia).places[0].last_chance == datetime(2011, 12, 30, 11, tzinfo=UTC)
+    both = DropOff(place("Th 22:00-01:00; Sa 00:15-00:30"))
+    assert plan_ask(bring("2011-12-31", both), 3, apia).places[0].last_chance == datetime(
+        2011, 12, 30, 11, tzinfo=UTC
+    )
+
+
 # --- go and tune in --------------------------------------------------------------------------
 
 
