@@ -126,7 +126,15 @@ def _entry(cells: list[str], columns: list[str], spot: Spot, context: Context) -
     ):
         return None
     zone = context.zone
-    overnight = starts is not None and ends is not None and ends <= starts
+    if starts is not None and starts == ends:
+        findings.fault(
+            spot,
+            "time",
+            f"'ends' is {ends:%H:%M}, the minute it starts.",
+            "Write when it ends, or leave the cell empty.",
+        )
+        return None
+    overnight = starts is not None and ends is not None and ends < starts
     last = day + timedelta(days=1) if overnight else day
     for name, date_of, clock in (("starts", day, starts), ("ends", last, ends)):
         if clock is not None and zone is not None:

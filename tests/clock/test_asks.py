@@ -318,6 +318,19 @@ def test_the_display_s_own_hours_count_at_its_venue_and_the_entry_s_before_them(
     assert last_chance(lights("", DropOff(early, own_hours=True))) == local("2026-12-26 20:00")
 
 
+def test_a_closed_day_of_the_event_shuts_its_venues_whatever_their_hours() -> None:
+    """Without hours of its own an event lasts to the end of its last date; its venues keep theirs, but not that day."""
+    fair = Ask(
+        "See the fair",
+        Kind.GO,
+        "fair",
+        dates=(Span(when("2026-12-11"), when("2026-12-12")),),
+        closed=(date(2026, 12, 12),),
+        drop_off=(DropOff(place("Mo-Su 10:00-16:00")),),
+    )
+    assert last_chance(fair) == local("2026-12-11 16:00")
+
+
 def test_an_event_without_hours_ends_with_its_last_date() -> None:
     parade = Ask("See the parade", Kind.GO, "parade", dates=(Span(when("2026-12-05"), when("2026-12-05")),))
     assert plan_ask(parade, 3, NEW_YORK).closes == local("2026-12-06 00:00")
@@ -418,6 +431,7 @@ def parade(starts: str = "", ends: str = "", stopped: Stop | None = None) -> Lis
         ("", "20:30", "2026-12-05 20:30"),
         ("22:00", "01:00", "2026-12-06 01:00"),  # past midnight
         ("22:00", "00:00", "2026-12-06 00:00"),
+        ("00:00", "23:59", "2026-12-05 23:59"),
     ],
 )
 def test_an_entry_ends_by_itself(starts: str, ends: str, over: str) -> None:

@@ -554,7 +554,7 @@ def break_a_listing(pick: Random) -> Break:
         (
             ("what,town", "wat,town", 1), ("county,date", "county,date,date", 1), ("what,", "", 1), (",stopped", ",stoped", 1),
             ("Tidewick,2026-12-05,18", "Tidewik,2026-12-05,18", 2), ("2026-12-05,18:00", "2026-12-55,18:00", 2),
-            ("2026-12-05,18:00", "Saturday,18:00", 2), ("18:00,20:30", "18:00,8:30", 2), ("18:00,20:30", "24:00,20:30", 2),
+            ("2026-12-05,18:00", "Saturday,18:00", 2), ("18:00,20:30", "18:00,18:00", 2), ("18:00,20:30", "18:00,8:30", 2), ("18:00,20:30", "24:00,20:30", 2),
             ('"Pier Lane, north end"', "Pier Lane, north end", 2), ('"Pier Lane, north end"', '"Pier Lane', 2),
             ("Band,Pellam Cross,", ",Pellam Cross,", 4), ("Band,Pellam Cross,", "Band,,", 4), ("Pellam,2026-12-04", ",2026-12-04", 4),
             ("Pellam,2026-12-04", "Pellam,", 4), ("Pellam,2026-12-04,", "Pellam,2026-03-08,02:10", 4), ("2026-12-03 12:00", "2026-12-33 12:00", 4),

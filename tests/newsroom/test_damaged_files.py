@@ -366,6 +366,7 @@ def test_spreadsheets_write_listings_with_any_line_ends_and_a_mark(tmp_path: Pat
         ("2026-12-05,18:00", "2026-02-30,18:00", 2, "time"),
         ("2026-12-05,18:00", "2026-12-05,6 pm", 2, "time"),
         ("2026-12-05,17:00,01:00", "2026-12-05,17:00,25:00", 3, "time"),
+        ("18:00,20:30", "18:00,18:00", 2, "time"),  # a whole day, or a slip of the hand
         ("Band,", ",", 4, "missing"),
         ('"Pier Lane, north end"', "Pier Lane, north end", 2, "csv"),
         ('"Pier Lane, north end"', '"Pier Lane', 2, "csv"),
