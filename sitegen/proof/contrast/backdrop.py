@@ -1,0 +1,246 @@
+"""What lies behind a text: the backgrounds of everything around it, painted one over the other.
+
+A `World` is one way the pixels behind a text can be: where a gradient or picture takes part, there is one for each of
+the colours that occur in it. https://www.w3.org/TR/compositing-1/
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Final, NamedTuple, TypeAlias
+
+from sitegen.proof.contrast.colours import system_colour
+from sitegen.proof.contrast.formulas import TRANSPARENT, WHITE, Colour, blend, clipped, relative_luminance
+from sitegen.proof.contrast.gradients import read_gradient
+from sitegen.proof.contrast.pictures import Picture
+from sitegen.proof.contrast.style import Style
+from sitegen.proof.contrast.values import Token, Unknown, significant
+
+MOST_WORLDS: Final = 400
+
+PictureFinder: TypeAlias = Callable[[str, Style], "Picture | Unknown"]
+"""Finds the picture of an address written in the declaration that a style's `background-image` comes from."""
+
+
+class Buffer(NamedTuple):
+    """What has been painted into one group; groups with an opacity are blended as a whole."""
+
+    colour: Colour
+    opacity: float
+
+
+class World(NamedTuple):
+    """One way the pixels behind a text can be."""
+
+    buffers: tuple[Buffer, ...]
+    """The page first, then each open group."""
+    ink: Colour = TRANSPARENT
+    """What backgrounds clipped to the text put into its letters."""
+
+    def seen(self, above: Colour = TRANSPARENT) -> Colour:
+        """The colour that is seen, with `above` painted last."""
+        colour = blend(above, self.buffers[-1].colour)
+        for place in range(len(self.buffers) - 1, 0, -1):
+            red, green, blue, alpha = colour
+            colour = blend((red, green, blue, alpha * self.buffers[place].opacity), self.buffers[place - 1].colour)
+        return colour
+
+
+class Backdrop(NamedTuple):
+    """Everything that may lie behind the text of one style."""
+
+    worlds: tuple[World, ...]
+    unknown: str = ""
+    """The property that keeps it from being known, or ""."""
+    varies: str = ""
+    """The property that makes it more than one colour, or ""."""
+
+
+def is_painted(style: Style) -> bool:
+    """Whether an element has a box for backgrounds."""
+    return style.value("display") not in ("none", "contents")
+
+
+def canvas(style: Style) -> Colour:
+    """The colour of the page before anything is painted: white on paper."""
+    if style.surrounding.is_print:
+        return WHITE
+    return system_colour("canvas", style.root)
+
+
+def shows_background(style: Style) -> bool:
+    """Whether backgrounds appear: browsers leave them out on paper unless told otherwise."""
+    return not style.surrounding.is_print or style.value("print-color-adjust") == "exact"
+
+
+def opacity_of(style: Style) -> float:
+    """The opacity of an element's group."""
+    value = style.value("opacity")
+    return float(value) if isinstance(value, float | int) else 1.0
+
+
+def backdrop_of(style: Style, find: PictureFinder) -> Backdrop:
+    """The backdrop of text directly inside an element."""
+    cached = style.kept("backdrop")
+    if cached is None:
+        cached = style.keep("backdrop", _backdrop(style, find))
+    return cached  # type: ignore[no-any-return]
+
+
+def _backdrop(style: Style, find: PictureFinder) -> Backdrop:
+    if style.parent is None:
+        under = Backdrop((World((Buffer(canvas(style), 1.0),)),))
+    else:
+        under = backdrop_of(style.parent, find)
+    if not is_painted(style):
+        return under
+    worlds, unknown, varies = under
+    unknown = unknown or unknown_effect(style)
+    opacity = opacity_of(style)
+    if opacity < 1:
+        worlds = tuple(world._replace(buffers=(*world.buffers, Buffer(TRANSPARENT, opacity))) for world in worlds)
+    if not shows_background(style):
+        return Backdrop(worlds, unknown, varies)
+    colour = style.colour("background-color")
+    layers = background_layers(style, find)
+    clips = _clips(style, max(1, len(layers)))
+    if isinstance(colour, Unknown):
+        return Backdrop(worlds, unknown or f"background-color ({colour.reason})", varies)
+    if colour[3] > 0:
+        worlds = _painted(worlds, [colour], clips[-1] == "text")
+        if colour[3] >= 1 and clips[-1] != "text" and len(worlds[0].buffers) == 1:
+            # Nothing below shows through any more, nor does what was unknown about it.
+            worlds, unknown, varies = worlds[:1], unknown_effect(style), ""
+    for place in range(len(layers) - 1, -1, -1):
+        samples = layers[place]
+        if isinstance(samples, Unknown):
+            unknown = unknown or f"background-image ({samples.reason})"
+            continue
+        if len(samples) > 1:
+            varies = "background-image"
+        worlds = _painted(worlds, samples, clips[place] == "text")
+        if len(worlds) > MOST_WORLDS:
+            worlds = _fewer(worlds)
+    return Backdrop(worlds, unknown, varies)
+
+
+def _painted(worlds: tuple[World, ...], samples: Sequence[Colour], into_text: bool) -> tuple[World, ...]:
+    if into_text:
+        return tuple(world._replace(ink=blend(sample, world.ink)) for world in worlds for sample in samples)
+    result = [
+        world._replace(buffers=(*world.buffers[:-1], Buffer(blend(sample, world.buffers[-1].colour), world.buffers[-1].opacity)))
+        for world in worlds
+        for sample in samples
+    ]
+    return tuple(dict.fromkeys(result))
+
+
+def _fewer(worlds: tuple[World, ...]) -> tuple[World, ...]:
+    """Fewer of many worlds: the lightest, the darkest and an even choice between."""
+    ordered = sorted(worlds, key=lambda world: relative_luminance(clipped(world.seen())))
+    last = len(ordered) - 1
+    return tuple(dict.fromkeys(ordered[round(place * last / (MOST_WORLDS - 1))] for place in range(MOST_WORLDS)))
+
+
+def unknown_effect(style: Style) -> str:
+    """The property of an element whose effect on colours the proof does not work out, or ""."""
+    blend_mode = style.value("mix-blend-mode")
+    if blend_mode != "normal":
+        return "mix-blend-mode"
+    for name, harmless in (("filter", ("drop-shadow", "blur")), ("backdrop-filter", ("blur",))):
+        value = style.value(name)
+        if value == "none":
+            continue
+        tokens = value if isinstance(value, tuple) else ()
+        if not tokens or any(token.type != "function" or token.lower_name not in harmless for token in tokens):
+            return name
+    if style.value("mask-image") != "none":
+        return "mask-image"
+    modes = style.value("background-blend-mode")
+    if modes not in ("normal", ()) and not all(part[0].lower_value == "normal" for part in modes):
+        return "background-blend-mode"
+    return ""
+
+
+def _clips(style: Style, count: int) -> list[str]:
+    """For each layer, "text" or another box, repeated as often as needed; the colour has the last one's."""
+    value = style.value("background-clip")
+    parts = [value] if isinstance(value, str) else [part[0].lower_value if part else "border-box" for part in value]
+    parts = parts or ["border-box"]
+    return [parts[place % len(parts)] for place in range(count)]
+
+
+def background_layers(style: Style, find: PictureFinder) -> list[Sequence[Colour] | Unknown]:
+    """For each image layer, topmost first, the colours that occur in it; none for `background-image: none`."""
+    value = style.value("background-image")
+    if isinstance(value, Unknown):
+        return [value]
+    if isinstance(value, str):
+        return []
+    is_forced = style.are_colours_forced
+    result: list[Sequence[Colour] | Unknown] = []
+    for place, layer in enumerate(value):
+        if not layer or layer[0].type == "ident":
+            result.append((TRANSPARENT,))
+        elif is_forced and layer[0].type == "function" and layer[0].lower_name.endswith("-gradient"):
+            result.append((TRANSPARENT,))
+        else:
+            result.append(layer_samples(layer[0], style, place, find))
+    return result
+
+
+def layer_samples(token: Token, style: Style, place: int, find: PictureFinder) -> Sequence[Colour] | Unknown:
+    """The colours that occur in one layer, transparent among them where it leaves some of the box free."""
+    address = address_of(token)
+    if address is None:
+        if token.type == "function" and token.lower_name.endswith("-gradient") and token.lower_name != "-webkit-gradient":
+            gradient = read_gradient(token, style)
+            if gradient is None:
+                return (TRANSPARENT,)
+            if isinstance(gradient, Unknown):
+                return gradient
+            samples = gradient.samples()
+            return [*samples, TRANSPARENT] if _leaves_room(style, place, False) else samples
+        return Unknown(f"{token.lower_name}()" if token.type == "function" else "its value")
+    picture = find(address, style)
+    if isinstance(picture, Unknown):
+        return picture
+    colours = picture.colours()
+    return [*colours, TRANSPARENT] if _leaves_room(style, place, True) else colours
+
+
+def _leaves_room(style: Style, place: int, is_picture: bool) -> bool:
+    """Whether a layer may leave part of the box uncovered."""
+    repeats = list_part(style, "background-repeat", place)
+    words = [token.lower_value for token in repeats if token.type == "ident"]
+    if not words or words in (["repeat"], ["round"], ["repeat", "repeat"], ["round", "round"]):
+        return False
+    sizes = list_part(style, "background-size", place)
+    size_words = [token.lower_value for token in sizes if token.type == "ident"]
+    if size_words == ["cover"]:
+        return False
+    return is_picture or bool(sizes)
+
+
+def list_part(style: Style, name: str, place: int) -> Sequence[Token]:
+    """The value a list property such as `background-size` has for one layer."""
+    value = style.value(name)
+    if not isinstance(value, tuple) or not value:
+        return ()
+    part = value[place % len(value)]
+    return part if isinstance(part, tuple) else ()
+
+
+def address_of(token: Token) -> str | None:
+    """The address in `url()`, or the first of `image-set()`; None for anything else."""
+    if token.type == "url":
+        return str(token.value)
+    if token.type == "function" and token.lower_name in ("url", "src"):
+        inner = significant(token.arguments)
+        return str(inner[0].value) if inner and inner[0].type == "string" else None
+    if token.type == "function" and token.lower_name.endswith("image-set"):
+        for inner in significant(token.arguments):
+            found = str(inner.value) if inner.type == "string" else address_of(inner)
+            if found is not None:
+                return found
+    return None

@@ -1,0 +1,525 @@
+"""What a set of stylesheets makes of pages: a tree of looks, shared by all pages that use the same sheets.
+
+A `Look` is an element as the selectors see it. A `Node` is a look in its place: the same looks from the root down,
+and the same answers of the selectors that ask about siblings or children. All elements of a node have the same styles, so
+selectors are matched and styles computed for the first of them alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import Any, Final, NamedTuple
+
+from sitegen.proof.contrast.origin import (
+    ORIGIN_SHEET,
+    SEEN_PRESENT,
+    SEEN_WHOLE,
+    hint_text,
+)
+from sitegen.proof.contrast.scenario import Scenario
+from sitegen.proof.contrast.selectors import REST, Selector, Situation, is_disabled, is_link
+from sitegen.proof.contrast.style import AUTHOR, BROWSER, HINT, Entry, Style, Surrounding
+from sitegen.proof.contrast.stylesheets import Block, Rule, Sheet, Source, parse_attribute, parse_sheet
+from sitegen.proof.document import Element
+
+MOST_LOOKS: Final = 20_000
+"""Looks and nodes kept before a theme starts afresh, so that memory does not grow with pages."""
+
+_HOVERING: Final = {
+    "hover": frozenset({"hover"}),
+    "focus": frozenset({"focus", "focus-visible"}),
+    "active": frozenset({"hover", "active", "focus"}),
+    "visited": frozenset({"visited"}),
+}
+_IMPLIED_BY: Final = {
+    "hover": ("hover",),
+    "active": ("active",),
+    "focus": ("focus",),
+    "focus-visible": ("focus",),
+    "focus-within": ("focus",),
+    "visited": ("visited",),
+    "target-within": ("target",),
+}
+
+
+class Look:
+    """An element as the selectors see it."""
+
+    __slots__ = ("asking", "candidates", "entries", "pseudo_candidates", "stateful", "structural", "tag")
+
+    def __init__(self, tag: str) -> None:
+        self.tag = tag
+        self.candidates: list[_Matchable] = []
+        """Rules without states or structure whose subject may be this element."""
+        self.structural: list[_Matchable] = []
+        """Rules that ask about siblings and children, matched for every element by itself."""
+        self.stateful: list[_Matchable] = []
+        self.entries: list[Entry] = []
+        """The `style` attribute and attributes that stand for styles."""
+
+
+class Variant(NamedTuple):
+    """A node's styles while an element on the way to it, or itself, is in some state."""
+
+    kinds: frozenset[str]
+    depth: int
+    """Of the element in that state; -1 at rest, -2 for a rule that cannot be decided, -3 for states of neighbours."""
+    styles: tuple[Style | None, ...]
+    """One for each scenario of the theme; None where a scenario leaves the state out."""
+    reason: str = ""
+    """Why it is a matter of doubt, or ""."""
+
+
+REST_DEPTH: Final = -1
+DOUBT_DEPTH: Final = -2
+NEIGHBOUR_DEPTH: Final = -3
+
+
+class Node:
+    """All elements that have the same styles for the same reasons."""
+
+    __slots__ = ("always", "children", "depth", "judged", "look", "parent", "pseudo", "state_entries", "variants")
+
+    def __init__(self, parent: Node | None, look: Look) -> None:
+        self.parent = parent
+        self.look = look
+        self.depth: int = 0 if parent is None else parent.depth + 1
+        self.children: dict[Any, Node] = {}
+        self.variants: tuple[Variant, ...] = ()
+        self.pseudo: dict[str, tuple[Variant, ...]] = {}
+        """By pseudo-element, its variants in the order of `variants`."""
+        self.judged: Any = None
+        """What the judgement of its text found, once it was asked for."""
+
+
+@dataclass(slots=True, eq=False)
+class _Matchable:
+    selector: Selector
+    entry: Entry
+    pseudo: str | None
+    has_states: bool
+    is_structural: bool
+
+
+@dataclass(slots=True, eq=False)
+class PlacedSheet:
+    """A sheet of a page with the conditions and the layer it is bound to."""
+
+    sheet: Sheet
+    place: int
+    name: str
+    """Its address within the site, or "" for one inside the page."""
+    conditions: tuple[Callable[[Scenario], bool | None], ...] = ()
+    layer: tuple[str, ...] = ()
+
+
+@dataclass(slots=True)
+class _Buckets:
+    by_id: dict[str, list[_Matchable]] = field(default_factory=dict)
+    by_class: dict[str, list[_Matchable]] = field(default_factory=dict)
+    by_tag: dict[str, list[_Matchable]] = field(default_factory=dict)
+    rest: list[_Matchable] = field(default_factory=list)
+
+    def add(self, rule: _Matchable) -> None:
+        selector = rule.selector
+        if selector.identifier is not None:
+            self.by_id.setdefault(selector.identifier, []).append(rule)
+        elif selector.class_name is not None:
+            self.by_class.setdefault(selector.class_name, []).append(rule)
+        elif selector.tag is not None:
+            self.by_tag.setdefault(selector.tag, []).append(rule)
+        else:
+            self.rest.append(rule)
+
+    def of(self, element: Element) -> Iterable[_Matchable]:
+        identifier = element.attrs.get("id")
+        if identifier is not None:
+            yield from self.by_id.get(identifier, ())
+        classes = element.attrs.get("class")
+        if classes:
+            for name in set(classes.split()):
+                yield from self.by_class.get(name, ())
+        yield from self.by_tag.get(element.tag, ())
+        yield from self.rest
+
+
+@lru_cache(maxsize=1)
+def _origin_rules() -> tuple[Rule, ...]:
+    return tuple(parse_sheet(ORIGIN_SHEET, -1).rules)
+
+
+@lru_cache(maxsize=2048)
+def _attribute_block(text: str) -> Block:
+    return parse_attribute(text)
+
+
+class Theme:
+    """A set of stylesheets judged in a set of scenarios."""
+
+    def __init__(self, sheets: Sequence[PlacedSheet], scenarios: Sequence[Scenario], page_schemes: str) -> None:
+        self.sheets = tuple(sheets)
+        self.scenarios = tuple(scenarios)
+        self.states = frozenset(state for scenario in scenarios for state in scenario.states)
+        self.animated: dict[str, frozenset[str]] = {}
+        self.registered: dict[str, tuple[bool, tuple[Any, ...] | None]] = {}
+        self._page_schemes = page_schemes
+        self._classes: set[str] = set()
+        self._ids: set[str] = set()
+        self._attributes: dict[str, list[Callable[[str], bool]]] = {}
+        self._buckets = _Buckets()
+        self._state_questions: list[tuple[Any, frozenset[str]]] = []
+        self._keeps_quiet_states = False
+        """Whether a state of one element can matter to another."""
+        self.doubts: list[Entry] = []
+        self._neighbour_states = False
+        self._everything = (1 << len(self.scenarios)) - 1
+        self._with_rules()
+        self._set_surroundings()
+        self._start()
+
+    # -- building
+
+    def _with_rules(self) -> None:
+        layers = self._layer_ranks()
+        order = 0
+        rules: list[tuple[Rule, int, tuple[int, ...], int]] = [(rule, BROWSER, (1 << 30,), self._everything) for rule in _origin_rules()]
+        for placed in self.sheets:
+            outer = self._mask(placed.conditions)
+            self.animated.update(placed.sheet.animated)
+            self.registered.update(placed.sheet.registered)
+            for rule in placed.sheet.rules:
+                rank = layers.get((*placed.layer, *rule.layer), (1 << 30,))
+                rules.append((rule, AUTHOR, rank, outer))
+        masks: dict[tuple[int, ...], tuple[int, bool]] = {}
+        for rule, origin, layer, outer in rules:
+            key = tuple(id(condition) for condition in rule.conditions)
+            if key not in masks:
+                masks[key] = self._mask_and_doubt(rule.conditions)
+            mask, is_doubtful = masks[key]
+            mask &= outer
+            if not mask:
+                continue
+            order += 1
+            doubt = rule.doubt or ("a condition of @media" if is_doubtful else "")
+            entry = Entry(rule.block, origin, layer, False, rule.selector.specificity, order, mask, doubt)
+            self._add(rule.selector, entry)
+
+    def _mask(self, conditions: Iterable[Callable[[Scenario], bool | None]]) -> int:
+        return self._mask_and_doubt(conditions)[0]
+
+    def _mask_and_doubt(self, conditions: Iterable[Callable[[Scenario], bool | None]]) -> tuple[int, bool]:
+        """The scenarios in which all conditions hold or may hold, and whether any is undecided there."""
+        mask, doubtful = 0, False
+        kept = tuple(conditions)
+        for place, scenario in enumerate(self.scenarios):
+            answers = [condition(scenario) for condition in kept]
+            if False not in answers:
+                mask |= 1 << place
+                doubtful = doubtful or None in answers
+        return mask, doubtful
+
+    def _layer_ranks(self) -> dict[tuple[str, ...], tuple[int, ...]]:
+        """By full name, the ranks of a layer and those around it; what is outside of all layers comes last."""
+        numbers: dict[tuple[str, ...], int] = {}
+        counts: dict[tuple[str, ...], int] = {}
+        for placed in self.sheets:
+            named = [placed.layer] if placed.layer else []
+            for full in [*named, *((*placed.layer, *name) for name in placed.sheet.layers)]:
+                for length in range(1, len(full) + 1):
+                    path = full[:length]
+                    if path not in numbers:
+                        outer = path[:-1]
+                        numbers[path] = counts.get(outer, 0)
+                        counts[outer] = numbers[path] + 1
+        return {
+            path: (*(numbers[path[:length]] for length in range(1, len(path) + 1)), 1 << 30) for path in numbers
+        }
+
+    def _add(self, selector: Selector, entry: Entry) -> None:
+        sight = selector.sight
+        self._classes |= sight.classes
+        self._ids |= sight.ids
+        for name, questions in sight.attributes.items():
+            self._attributes.setdefault(name, []).extend(questions)
+        rule = _Matchable(selector, entry, selector.pseudo_element, bool(sight.states), sight.is_structural)
+        self._buckets.add(rule)
+        if entry.doubt:
+            self.doubts.append(entry)
+        if sight.states and entry.origin == AUTHOR:
+            self._state_questions.extend(selector.stateful)
+            self._keeps_quiet_states = self._keeps_quiet_states or selector.is_state_left
+            self._neighbour_states = self._neighbour_states or (sight.is_structural and selector.is_state_left)
+
+    def _set_surroundings(self) -> None:
+        uses_scheme = bool(self._page_schemes) or any(placed.sheet.uses_scheme for placed in self.sheets)
+        uses_viewport = any(placed.sheet.uses_viewport for placed in self.sheets)
+        self.surroundings = tuple(
+            Surrounding(
+                scenario.scheme == "dark" and (uses_scheme or scenario.forced_colors),
+                float(scenario.width) if uses_viewport else 0.0,
+                float(scenario.height) if uses_viewport else 0.0,
+                scenario.forced_colors,
+                scenario.media == "print",
+                self._page_schemes,
+            )
+            for scenario in self.scenarios
+        )
+
+    def _start(self) -> None:
+        self._looks: dict[Any, Look] = {}
+        self._by_attributes: dict[int, tuple[dict[str, str], str, Look]] = {}
+        self._roots: dict[Any, Node] = {}
+        self._root_styles: dict[tuple[Surrounding, tuple[Entry, ...]], Style] = {}
+        self._attribute_entries: dict[tuple[str, int], Entry] = {}
+        self._size = 0
+
+    def tidy(self) -> None:
+        """Start afresh where too much has been kept; to be called between pages."""
+        if self._size > MOST_LOOKS:
+            self._start()
+
+    # -- looks
+
+    def look_of(self, element: Element) -> Look:
+        """The element as the selectors see it."""
+        attrs = element.attrs
+        known = self._by_attributes.get(id(attrs))
+        if known is not None and known[0] is attrs and known[1] == element.tag:
+            return known[2]
+        key = self._sight_of(element)
+        look = self._looks.get(key)
+        if look is None:
+            look = self._looks[key] = self._new_look(element)
+            self._size += 1
+        if len(self._by_attributes) > MOST_LOOKS:
+            self._by_attributes.clear()
+        self._by_attributes[id(attrs)] = attrs, element.tag, look
+        return look
+
+    def _sight_of(self, element: Element) -> Any:
+        attrs = element.attrs
+        if not attrs:
+            return element.tag, element.namespace
+        seen: list[Any] = [element.tag, element.namespace]
+        for name in sorted(attrs):
+            value = attrs[name]
+            if name == "class":
+                seen.append(("class", frozenset(value.split()) & self._classes))
+            elif name == "id" and "id" not in self._attributes:
+                if value in self._ids:
+                    seen.append(("id", value))
+                continue
+            elif name in SEEN_WHOLE:
+                seen.append((name, value))
+            elif name in SEEN_PRESENT or name == "id":
+                seen.append((name, bool(value), value if value in self._ids and name == "id" else ""))
+            if name in self._attributes:
+                seen.append((name, tuple(question(value) for question in self._attributes[name])))
+        return tuple(seen)
+
+    def _new_look(self, element: Element) -> Look:
+        look = Look(element.tag)
+        for rule in self._buckets.of(element):
+            if rule.selector.tag is not None and rule.selector.tag != element.tag:
+                continue
+            if rule.has_states:
+                look.stateful.append(rule)
+            elif rule.is_structural:
+                look.structural.append(rule)
+            else:
+                look.candidates.append(rule)
+        hints = hint_text(element)
+        if hints:
+            look.entries.append(self._attribute_entry(hints, HINT))
+        written = element.attrs.get("style")
+        if written:
+            look.entries.append(self._attribute_entry(written, AUTHOR))
+        return look
+
+    def _attribute_entry(self, text: str, origin: int) -> Entry:
+        key = text, origin
+        if key not in self._attribute_entries:
+            self._attribute_entries[key] = Entry(
+                _attribute_block(text), origin, is_attribute=origin == AUTHOR, mask=self._everything
+            )
+        return self._attribute_entries[key]
+
+    # -- nodes
+
+    def node_of(self, element: Element, parent: Node | None) -> Node:
+        """The node of an element whose parent has the node `parent`."""
+        look = self.look_of(element)
+        key: Any = look
+        matched: tuple[_Matchable, ...] = ()
+        if look.structural:
+            matched = tuple(rule for rule in look.structural if rule.selector.match(element, REST))
+            if matched:
+                key = look, matched
+        if look.stateful and self._neighbour_states:
+            # States of neighbours depend on who the neighbours are.
+            facts = tuple(
+                rule for rule in look.stateful if rule.is_structural and rule.selector.match(element, Situation(frozenset(), element, True))
+            )
+            if facts:
+                key = key, facts
+        children = self._roots if parent is None else parent.children
+        node = children.get(key)
+        if node is None:
+            node = children[key] = self._new_node(element, parent, look, matched)
+            self._size += 1
+        return node
+
+    def _new_node(self, element: Element, parent: Node | None, look: Look, structural: tuple[_Matchable, ...]) -> Node:
+        node = Node(parent, look)
+        matched = [rule for rule in look.candidates if rule.selector.match(element, REST)]
+        matched.extend(structural)
+        certain = [rule for rule in matched if not rule.entry.doubt]
+        at_rest = certain + [
+            rule for rule in look.stateful if not rule.entry.doubt and rule.selector.match(element, REST)
+        ]
+        variants = [Variant(frozenset(), REST_DEPTH, self._styles(parent, 0, at_rest, look))]
+        rules_of = [at_rest]
+        for kinds, depth, place, reason in self._situations(element, node):
+            situation = self._situation(element, node, kinds, depth)
+            rules = certain + [
+                rule
+                for rule in look.stateful
+                if (not rule.entry.doubt or depth == DOUBT_DEPTH) and rule.selector.match(element, situation)
+            ]
+            if depth == DOUBT_DEPTH:
+                rules += [rule for rule in matched if rule.entry.doubt]
+                reason = reason or next((rule.entry.doubt for rule in rules if rule.entry.doubt), "")
+            styles = self._styles(parent, place, rules, look, kinds & self.states)
+            is_new = styles != variants[0].styles
+            passes_on = self._keeps_quiet_states and depth != node.depth or depth in (DOUBT_DEPTH, NEIGHBOUR_DEPTH)
+            if is_new or self._keeps_quiet_states or passes_on or node.depth == depth and self._has_pseudo_rule(look):
+                variants.append(Variant(kinds, depth, styles, reason))
+                rules_of.append(rules)
+        node.variants = tuple(variants)
+        self._add_pseudo_elements(node, rules_of)
+        return node
+
+    def _has_pseudo_rule(self, look: Look) -> bool:
+        return any(rule.pseudo for rule in look.stateful)
+
+    def _situations(self, element: Element, node: Node) -> Iterable[tuple[frozenset[str], int, int, str]]:
+        """What may be different from rest here: kinds of states, whose depth, the parent's variant, the reason of a doubt."""
+        parent = node.parent
+        if parent is not None:
+            for place, variant in enumerate(parent.variants[1:], 1):
+                yield variant.kinds, variant.depth, place, variant.reason
+        elif self.doubts:
+            yield frozenset(), DOUBT_DEPTH, 0, ""
+        if not self.states:
+            return
+        if parent is None and self._neighbour_states:
+            yield frozenset(), NEIGHBOUR_DEPTH, 0, ""
+        asked: set[str] = set()
+        for test, states in self._state_questions:
+            if not states <= asked and test(element, REST):
+                asked |= states
+        wanted = {kind for state in asked for kind in _IMPLIED_BY.get(state, (state,))}
+        can_be_visited = is_link(element)
+        if can_be_visited and "visited" in self.states:
+            wanted.add("visited")
+        if self.is_focusable(element) and "focus" in self.states:
+            wanted.add("focus")
+        sets = []
+        for kind in sorted(wanted):
+            if kind == "visited" and not can_be_visited:
+                continue
+            if kind == "focus" and not self.is_focusable(element):
+                continue
+            if kind in _HOVERING and kind not in self.states:
+                continue
+            if kind in ("checked", "indeterminate") and not (
+                element.tag == "option" or element.attrs.get("type", "").lower() in ("checkbox", "radio")
+            ):
+                continue
+            sets.append(_HOVERING.get(kind, frozenset({kind})))
+        if "hover" in wanted and can_be_visited and "visited" in self.states and "hover" in self.states:
+            sets.append(frozenset({"visited", "hover"}))
+        for kinds in sets:
+            yield kinds, node.depth, 0, ""
+
+    @staticmethod
+    def is_focusable(element: Element) -> bool:
+        """Whether it can have the focus: https://html.spec.whatwg.org/multipage/interaction.html#focusable-area"""
+        tag, attrs = element.tag, element.attrs
+        if tag in ("button", "input", "select", "textarea"):
+            return not is_disabled(element) and attrs.get("type", "").lower() != "hidden"
+        return (
+            is_link(element)
+            or tag in ("summary", "iframe")
+            or "tabindex" in attrs
+            or attrs.get("contenteditable", "false").lower() in ("", "true", "plaintext-only")
+            or (tag in ("audio", "video") and "controls" in attrs)
+        )
+
+    @staticmethod
+    def _situation(element: Element, node: Node, kinds: frozenset[str], depth: int) -> Situation:
+        if depth == DOUBT_DEPTH:
+            return REST
+        if depth == NEIGHBOUR_DEPTH:
+            return Situation(frozenset(), element, True)
+        holder: Element = element
+        for _ in range(node.depth - depth):
+            assert holder.parent is not None
+            holder = holder.parent
+        return Situation(kinds, holder)
+
+    def _styles(
+        self,
+        parent: Node | None,
+        place: int,
+        rules: Sequence[_Matchable],
+        look: Look,
+        states: frozenset[str] = frozenset(),
+    ) -> tuple[Style | None, ...]:
+        """The styles in every scenario; `place` is the parent's variant they go on from."""
+        entries = [rule.entry for rule in rules if rule.pseudo is None]
+        entries.extend(look.entries)
+        entries.sort(key=lambda entry: entry.rank)
+        whole = tuple(entries)
+        same_everywhere = all(entry.mask == self._everything for entry in entries)
+        result: list[Style | None] = []
+        above = None if parent is None else parent.variants[place].styles
+        for number, scenario in enumerate(self.scenarios):
+            if states and not states & set(scenario.states):
+                result.append(None)
+                continue
+            kept = whole if same_everywhere else tuple(entry for entry in entries if entry.mask >> number & 1)
+            if above is None:
+                key = self.surroundings[number], kept
+                if key not in self._root_styles:
+                    self._root_styles[key] = Style(None, kept, self.surroundings[number], self.registered)
+                result.append(self._root_styles[key])
+                continue
+            outer = above[number]
+            if outer is None:
+                result.append(None)
+            else:
+                result.append(outer.child(kept))
+        return tuple(result)
+
+    def _add_pseudo_elements(self, node: Node, rules_of: Sequence[Sequence[_Matchable]]) -> None:
+        names = {rule.pseudo for rules in rules_of for rule in rules if rule.pseudo is not None}
+        for name in names:
+            if name.endswith("+"):
+                continue
+            variants = []
+            for variant, rules in zip(node.variants, rules_of, strict=True):
+                entries = sorted((rule.entry for rule in rules if rule.pseudo == name), key=lambda entry: entry.rank)
+                styles = tuple(
+                    None if style is None else style.child(tuple(entry for entry in entries if entry.mask >> number & 1))
+                    for number, style in enumerate(variant.styles)
+                )
+                variants.append(variant._replace(styles=styles))
+            node.pseudo[name] = tuple(variants)
+
+
+def sheet_name(theme: Theme, source: Source) -> str:
+    """The address of the sheet a declaration stands in, or "" where it is in the page itself."""
+    return theme.sheets[source.sheet].name if 0 <= source.sheet < len(theme.sheets) else ""
