@@ -1,7 +1,274 @@
-"""The command line: parse arguments, call one function, print."""
+"""The command line: parse arguments, call one function, print. The only place that reads the present moment."""
 
 from __future__ import annotations
 
+import argparse
+import sys
+from collections.abc import Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, TextIO
 
-def main() -> int:
-    return 2
+from sitegen import __version__
+
+if TYPE_CHECKING:
+    from sitegen.newsroom.records import Newsroom, Reading
+    from sitegen.proof.report import Report
+    from sitegen.site.build import Progress
+
+DONE, ERRORS_FOUND, WRONG_USAGE, MACHINE_FAILED = 0, 1, 2, 3
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Runs one command and returns its exit status: 0 done, 1 errors in content or pages, 2 wrong usage,
+    3 the machine failed."""
+    options = _parser().parse_args(arguments)
+    from sitegen.site.errors import SiteError
+
+    try:
+        return int(options.run(options))
+    except SiteError as error:
+        _say(f"sitegen: {error}", sys.stderr)
+        return error.exit_status
+    except KeyboardInterrupt:
+        _say("sitegen: stopped; the site is as it was or the next build finishes the work.", sys.stderr)
+        return MACHINE_FAILED
+    except BrokenPipeError:
+        # The reader of our output went away (a pager that was closed): nothing is left to say.
+        sys.stdout = None
+        return DONE
+    except OSError as error:
+        name = f" '{error.filename}'" if error.filename else ""
+        _say(f"sitegen: the machine refused{name}: {error.strerror or error}.", sys.stderr)
+        return MACHINE_FAILED
+
+
+def _say(text: str, stream: TextIO | None = None) -> None:
+    print(text, file=stream or sys.stdout)
+
+
+def _present() -> datetime:
+    return datetime.now(UTC).replace(microsecond=0)
+
+
+# --- arguments -------------------------------------------------------------------------------
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="sitegen",
+        description="Builds a local station's good-news archive: every story, and what a viewer can do until when.",
+        epilog="Exit status: 0 done; 1 errors found in content or pages; 2 wrong usage; 3 the machine failed.",
+    )
+    parser.add_argument("--version", action="version", version=f"sitegen {__version__}")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+
+    root = argparse.ArgumentParser(add_help=False)
+    root.add_argument(
+        "--root",
+        type=Path,
+        default=Path(),
+        metavar="DIR",
+        help="the folder that holds content/ (default: this one)",
+    )
+    when = argparse.ArgumentParser(add_help=False)
+    when.add_argument(
+        "--as-of", default="", metavar="WHEN",
+        help="the moment to be true for: 2026-12-02, '2026-12-02 18:00' in the station's time, or with an offset (default: as_of in station.yaml, else the present)",
+    )  # fmt: skip
+    checks = argparse.ArgumentParser(add_help=False)
+    checks.add_argument("--strict", action="store_true", help="count every concern as a fault")
+    checks.add_argument(
+        "--level",
+        choices=("A", "AA", "AAA"),
+        default="AA",
+        help="the WCAG level pages are held to (default: AA)",
+    )
+    formats = argparse.ArgumentParser(add_help=False)
+    formats.add_argument(
+        "--format", choices=("text", "json"), default="text", help="how to report (default: text)"
+    )
+
+    build = commands.add_parser(
+        "build", parents=[root, when, checks, formats], help="build the site, if nothing stands against it",
+        description="Builds the whole site as of one moment into a folder, or changes nothing.",
+    )  # fmt: skip
+    build.add_argument(
+        "--out", type=Path, metavar="DIR", help="the folder of the site (default: build/site below the root)"
+    )
+    build.set_defaults(run=_build)
+
+    proof = commands.add_parser(
+        "proof", parents=[root, when, checks, formats], help="check the copy and the pages, and publish nothing",
+        description="Checks what was written and the pages made of it. Says file, line, what is wrong and what to write instead.",
+    )  # fmt: skip
+    proof.add_argument("--pages", type=Path, metavar="DIR", help="check any folder of built HTML instead")
+    proof.set_defaults(run=_proof)
+
+    draft = commands.add_parser(
+        "draft", parents=[root], help="begin a story, episode, place or page file",
+        description="Asks a few questions and writes a new file under content/ that says what is still to fill in.",
+    )  # fmt: skip
+    draft.add_argument("what", choices=("story", "episode", "place", "page"), help="what to begin")
+    draft.add_argument(
+        "answers",
+        nargs="*",
+        metavar="KEY=ANSWER",
+        help="answers given beforehand, such as headline='A closet of coats'",
+    )
+    draft.set_defaults(run=_draft)
+
+    due = commands.add_parser(
+        "due", parents=[root, when, formats], help="what opens and closes, what needs confirming, when to build next",
+        description="Lists what opens, closes and needs a call soon, and the next moment at which any page would differ.",
+    )  # fmt: skip
+    due.add_argument(
+        "--next", action="store_true", help="print only the instant the next build is due, or 'never'"
+    )
+    due.set_defaults(run=_due)
+    return parser
+
+
+# --- commands --------------------------------------------------------------------------------
+
+
+def _build(options: argparse.Namespace) -> int:
+    from sitegen.site.build import build
+    from sitegen.site.content import moment_for, read_content
+    from sitegen.site.derived import DerivedStore
+    from sitegen.site.errors import RefusedError
+
+    reading = read_content(options.root)
+    present = _present()
+    as_of = moment_for(reading.newsroom.station, options.as_of, present) if reading.newsroom else present
+    out, derived = _folders(options.root, options.out)
+    fixed = reading.newsroom is not None and bool(reading.newsroom.station.as_of)
+    if as_of > present and options.out is None and not fixed:
+        raise RefusedError("--as-of lies in the future. Give the folder such a site may go to: --out DIR")
+    built = build(
+        reading, options.root, out, as_of, DerivedStore(derived),
+        strict=options.strict, level=options.level, progress=_progress(),
+    )  # fmt: skip
+    report = built.made.report
+    if built.publication is None or options.format == "json":
+        _report(report, options.format)
+        if built.publication is None:
+            _say(f"Nothing was published; '{out}' is as it was.", sys.stderr)
+            return ERRORS_FOUND
+        return DONE
+    done = built.publication
+    concerns = sum(finding.weight == "concern" for finding in report.copy)
+    if concerns:
+        _say(f"{concerns} concerns in the copy; `sitegen proof` lists them.")
+    pages = len(built.made.edition.pages) if built.made.edition else 0
+    _say(
+        f"Published {pages} pages to {out}: {len(done.added)} files new, {len(done.changed)} changed, "
+        f"{len(done.removed)} removed, {done.unchanged} unchanged."
+    )
+    if reading.newsroom is not None and built.made.edition is not None:
+        _say(_until(reading.newsroom, built.made.edition.true_until))
+    return DONE
+
+
+def _proof(options: argparse.Namespace) -> int:
+    from sitegen.site.errors import RefusedError
+
+    if options.pages is not None:
+        from sitegen.proof.pagecheck import check_folder
+
+        if not options.pages.is_dir():
+            raise RefusedError(f"There is no folder '{options.pages}'.")
+        report = check_folder(options.pages)
+    else:
+        from sitegen.site.build import make
+        from sitegen.site.content import moment_for, read_content
+        from sitegen.site.derived import DerivedStore
+
+        reading = read_content(options.root)
+        as_of = (
+            moment_for(reading.newsroom.station, options.as_of, _present())
+            if reading.newsroom
+            else _present()
+        )
+        _, derived = _folders(options.root, None)
+        store = DerivedStore(derived if derived.is_dir() else None)
+        report = make(reading, options.root, as_of, store, strict=options.strict, progress=_progress()).report
+    _report(report, options.format)
+    return ERRORS_FOUND if report.stops(options.level) else DONE
+
+
+def _draft(options: argparse.Namespace) -> int:
+    from sitegen.newsroom.drafting import draft, questions
+    from sitegen.site.content import read_content
+    from sitegen.site.drafts import ask_questions, write_draft
+
+    reading = _readable(read_content(options.root))
+    answers = ask_questions(questions(options.what, reading), options.answers, sys.stdin, sys.stdout)
+    path, text = draft(options.what, answers, reading)
+    write_draft(options.root, path, text)
+    _say(f"Wrote {path}. Fill in what its comments name, then run: sitegen proof")
+    return DONE
+
+
+def _due(options: argparse.Namespace) -> int:
+    from sitegen.edition.due import due, next_change
+    from sitegen.newsroom.times import zone_named
+    from sitegen.site.content import moment_for, read_content
+    from sitegen.typeset.duelist import due_as_json, due_as_text, instant_text
+
+    newsroom = _readable(read_content(options.root))
+    as_of = moment_for(newsroom.station, options.as_of, _present())
+    if options.next:
+        _say(instant_text(next_change(newsroom, as_of), zone_named(newsroom.station.time_zone)))
+        return DONE
+    found = due(newsroom, as_of)
+    _say((due_as_json if options.format == "json" else due_as_text)(found).rstrip("\n"))
+    return DONE
+
+
+# --- shared ----------------------------------------------------------------------------------
+
+
+def _readable(reading: Reading) -> Newsroom:
+    from sitegen.site.errors import SiteError
+
+    if reading.newsroom is None:
+        raise SiteError("content/station.yaml cannot be read. Run: sitegen proof")
+    return reading.newsroom
+
+
+def _folders(root: Path, out: Path | None) -> tuple[Path, Path]:
+    """The site's folder, and the one its derived pictures are kept in."""
+    if out is None:
+        return root / "build" / "site", root / "build" / "derived"
+    return out, out.with_name(f"{out.name}.sitegen") / "derived"
+
+
+def _report(report: Report, form: str) -> None:
+    from sitegen.proof.report import as_json, as_text
+
+    _say((as_json if form == "json" else as_text)(report).rstrip("\n"))
+
+
+def _until(newsroom: Newsroom, until: datetime | None) -> str:
+    from sitegen.newsroom.times import zone_named
+
+    if until is None:
+        return "It stays true for good."
+    local = until.astimezone(zone_named(newsroom.station.time_zone))
+    return f"It is true until {local:%Y-%m-%d %H:%M} ({newsroom.station.time_zone}); build again then."
+
+
+def _progress() -> Progress:
+    """Counts on one line of a terminal; nothing where nobody watches."""
+    from sitegen.site.build import silent
+
+    if not sys.stderr.isatty():
+        return silent
+
+    def show(what: str, done: int, of: int) -> None:
+        if done == of or done % 25 == 0:
+            end = "\n" if done == of else ""
+            print(f"\r{what}: {done} of {of}", end=end, file=sys.stderr, flush=True)
+
+    return show

@@ -259,7 +259,7 @@ class DropOff:
     until: When | None = None
     stopped: Stop | None = None
     own_hours: bool = False
-    """True when the entry itself, not only its shared place, says the hours."""
+    """True when the entry names a shared place and replaces its hours for this ask."""
     origin: Origin = field(default=NOWHERE, compare=False, repr=False)
 
 

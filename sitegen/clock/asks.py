@@ -1,0 +1,282 @@
+"""Asks in time: when each opens, ends, stops, and when each of its places shuts for the last time.
+
+`plan_ask` turns what was written into instants once; the answers as of a moment are then comparisons.
+A span includes its first instant and excludes its last: at its deadline an ask has ended.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from enum import StrEnum
+from zoneinfo import ZoneInfo
+
+from sitegen.clock.openings import Door, last_opening, last_opening_on
+from sitegen.clock.timed import Timed, earliest, latest, next_after
+from sitegen.newsroom.records import Ask, DropOff, Kind, ListingEntry, Span
+from sitegen.newsroom.times import day_end, end_of, instant, minute_of, start_of
+
+
+class Standing(StrEnum):
+    """What an ask is at a moment."""
+
+    COMING = "coming"
+    OPEN = "open"
+    LAST_DAYS = "last days"
+    ENDED = "ended"
+    LAPSED = "lapsed"
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceTimes:
+    """One drop-off or venue of an ask, as instants (UTC)."""
+
+    opens: datetime | None
+    """When its own window begins, if later than the ask's opening; else None."""
+    last_chance: datetime | None
+    """The instant its door shuts for the last time inside every window that binds it; None when it is
+    never open there."""
+    stops: datetime | None
+    """When its own `stopped` takes effect."""
+
+
+@dataclass(frozen=True, slots=True)
+class AskTimes:
+    """One ask as instants (UTC)."""
+
+    opens: datetime | None
+    """First instant of `starts`; None when it is open from the beginning."""
+    closes: datetime
+    """The end by its deadline or dates; for an ongoing ask the instant it lapses."""
+    stops: datetime | None
+    """When `stopped` takes effect."""
+    last_days_from: datetime | None
+    """When its last days begin; None for ongoing asks and where the station has none."""
+    lapses: bool
+    """True for an ongoing ask: at `closes` it lapses rather than ends."""
+    places: tuple[PlaceTimes, ...]
+    """In the order of the ask's entries."""
+
+    @property
+    def ends(self) -> datetime:
+        """The effective end: the earlier of close and stop."""
+        return self.closes if self.stops is None else min(self.closes, self.stops)
+
+    @property
+    def stopped_early(self) -> bool:
+        """True when the stop, not the close, ends it."""
+        return self.stops is not None and self.stops < self.closes
+
+
+def plan_ask(ask: Ask, last_days: int, zone: ZoneInfo) -> AskTimes:
+    """An ask's instants. `last_days`: days before the close in which it counts as in its last days."""
+    opens = start_of(ask.starts, zone) if ask.starts is not None else None
+    closes = _close(ask, zone)
+    stops = (
+        start_of(ask.stopped.when, zone) if ask.stopped is not None and ask.stopped.when is not None else None
+    )
+    last_days_from = None
+    if last_days > 0 and not ask.ongoing:
+        wall = closes.astimezone(zone).replace(tzinfo=None) - timedelta(days=last_days)
+        last_days_from = instant(wall, zone)
+    ends = closes if stops is None else min(closes, stops)
+    places = tuple(_plan_place(ask, entry, opens, ends, zone) for entry in ask.drop_off)
+    return AskTimes(opens, closes, stops, last_days_from, ask.ongoing, places)
+
+
+def _close(ask: Ask, zone: ZoneInfo) -> datetime:
+    if ask.deadline is not None:
+        return end_of(ask.deadline, zone)
+    if ask.check_again_by is not None:
+        return end_of(ask.check_again_by, zone)
+    if ask.kind is Kind.TUNE_IN:
+        length = timedelta(minutes=ask.minutes or 0)
+        return max(start_of(span.first, zone) + length for span in ask.dates)
+    door = _event_door(ask)
+    if door is not None:
+        # A go ask ends at its last opening; one that never opens is over before it begins.
+        last = _last_on_dates(door, ask.dates, zone)
+        return last if last is not None else start_of(ask.dates[0].first, zone)
+    return max(span_end(span, zone) for span in ask.dates)
+
+
+def span_end(span: Span, zone: ZoneInfo) -> datetime:
+    """The end of an entry of `dates` without hours: of its last date, or its own last time."""
+    if span.last.clock is not None and span.last != span.first:
+        return end_of(span.last, zone)
+    return day_end(span.last.day, zone)
+
+
+def _event_door(ask: Ask) -> Door | None:
+    """The hours a go ask itself says, or None."""
+    if ask.hours is None:
+        return None
+    door = Door(ask.hours, ask.closed)
+    return door if door.has_hours else None
+
+
+def _last_on_dates(door: Door, spans: tuple[Span, ...], zone: ZoneInfo) -> datetime | None:
+    """The close of the last opening that starts on one of an event's dates."""
+    return latest(*(_last_on_span(door, span, None, None, zone) for span in spans))
+
+
+def _last_on_span(
+    door: Door, span: Span, start: datetime | None, end: datetime | None, zone: ZoneInfo
+) -> datetime | None:
+    """The close of the last opening on one entry of `dates`, inside its times and the window [start, end)."""
+    count = (span.last.day - span.first.day).days + 1
+    days = (span.last.day - timedelta(days=back) for back in range(count))
+    if span.first.clock is not None:
+        start = latest(start, start_of(span.first, zone))
+    if span.last.clock is not None and span.last != span.first:
+        end = earliest(end, end_of(span.last, zone))
+    last = last_opening_on(door, days, start, end, zone)
+    return last.closes if last is not None else None
+
+
+def _plan_place(
+    ask: Ask, entry: DropOff, opens: datetime | None, ends: datetime, zone: ZoneInfo
+) -> PlaceTimes:
+    own_start = start_of(entry.from_, zone) if entry.from_ is not None else None
+    own_stop = (
+        start_of(entry.stopped.when, zone)
+        if entry.stopped is not None and entry.stopped.when is not None
+        else None
+    )
+    own_end = earliest(end_of(entry.until, zone) if entry.until is not None else None, own_stop)
+    start = latest(opens, own_start)
+    end = ends if own_end is None else min(ends, own_end)
+    shown_from = own_start if own_start is not None and (opens is None or own_start > opens) else None
+    return PlaceTimes(shown_from, _last_chance(ask, entry, start, end, zone), own_stop)
+
+
+def _last_chance(
+    ask: Ask, entry: DropOff, start: datetime | None, end: datetime, zone: ZoneInfo
+) -> datetime | None:
+    if start is not None and start >= end:
+        return None
+    place = entry.place
+    if ask.kind is Kind.GO:
+        return _last_visit(ask, entry, start, end, zone)
+    door = Door(place.hours, place.closed, place.special_hours)
+    if not door.has_hours:
+        return end
+    last = last_opening(door, start, end, zone)
+    return last.closes if last is not None else None
+
+
+def _last_visit(
+    ask: Ask, entry: DropOff, start: datetime | None, end: datetime, zone: ZoneInfo
+) -> datetime | None:
+    """The last chance at one venue of a go ask, inside the window [start, end).
+
+    The hours that an entry writes for a shared place come first, then the ask's, then the place's. Where
+    neither says any, and where an event has a time of its own outside the place's hours, the door is open
+    for the event: its dates alone count.
+    """
+    place = entry.place
+    closed = (*place.closed, *ask.closed)
+    if entry.own_hours or ask.hours is None:
+        door = Door(place.hours, closed, place.special_hours)
+    else:
+        door = Door(ask.hours, closed)
+    hours_bind = entry.own_hours or ask.hours is not None
+    best: datetime | None = None
+    for span in ask.dates:
+        closes = _last_on_span(door, span, start, end, zone) if door.has_hours else None
+        at_its_own_time = span.first.clock is not None and not hours_bind
+        if closes is None and (at_its_own_time or not door.has_hours):
+            begin = latest(start, start_of(span.first, zone))
+            finish = min(span_end(span, zone), end)
+            closes = finish if begin is not None and begin < finish else None
+        best = latest(best, closes)
+    return best
+
+
+# --- as of a moment --------------------------------------------------------------------------
+
+
+def standing(times: AskTimes, as_of: datetime) -> Timed[Standing]:
+    """What an ask is at a moment."""
+    if as_of >= times.ends:
+        # A stop before the close is an end also for an ongoing ask; it never turns into a lapse.
+        if times.lapses and not times.stopped_early:
+            return Timed(Standing.LAPSED, None)
+        return Timed(Standing.ENDED, None)
+    until = next_after(as_of, (times.opens, times.last_days_from, times.ends))
+    if times.opens is not None and as_of < times.opens:
+        return Timed(Standing.COMING, next_after(as_of, (times.opens, times.ends)))
+    if times.last_days_from is not None and as_of >= times.last_days_from:
+        return Timed(Standing.LAST_DAYS, until)
+    return Timed(Standing.OPEN, until)
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceState:
+    """What one place of a live ask is at a moment."""
+
+    live: bool
+    """Its last chance is still to come."""
+    opens_later: bool
+    """Its own window has not begun; only told while live."""
+    stopped: bool
+    """Its own stop has taken effect."""
+
+
+def place_state(times: PlaceTimes, as_of: datetime) -> Timed[PlaceState]:
+    """Whether a place still stands on the pages at a moment."""
+    live = times.last_chance is not None and as_of < times.last_chance
+    stopped = times.stops is not None and as_of >= times.stops
+    later = live and times.opens is not None and as_of < times.opens
+    until = next_after(as_of, (times.last_chance, times.stops, times.opens if live else None))
+    return Timed(PlaceState(live, later, stopped), until)
+
+
+# --- listing entries -------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class EntryTimes:
+    """One entry of a round-up as instants (UTC)."""
+
+    starts: datetime | None
+    ends: datetime
+    stops: datetime | None
+    """When its stop takes effect; equal to the earliest instant there is when it is not dated."""
+
+
+EVER = datetime(1, 1, 1, tzinfo=UTC)
+"""Before everything: the effect of a stop that does not say when."""
+
+
+def plan_entry(entry: ListingEntry, zone: ZoneInfo) -> EntryTimes:
+    """An entry's instants: it ends at `ends` (past midnight when that is not after `starts`), else with its day."""
+    starts = instant(datetime.combine(entry.day, entry.starts), zone) if entry.starts is not None else None
+    ends = day_end(entry.day, zone)
+    if entry.ends is not None:
+        overnight = entry.starts is not None and entry.ends <= entry.starts
+        minutes = entry.ends.hour * 60 + entry.ends.minute + (1440 if overnight else 0)
+        ends = minute_of(entry.day, minutes, zone)
+    stops = None
+    if entry.stopped is not None:
+        stops = EVER if entry.stopped.when is None else start_of(entry.stopped.when, zone)
+    return EntryTimes(starts, ends, stops)
+
+
+class EntryStanding(StrEnum):
+    COMING = "coming"
+    """Still to come or under way."""
+    STOPPED = "stopped"
+    """Called off, and its day is not over."""
+    ENDED = "ended"
+
+
+def entry_standing(times: EntryTimes, as_of: datetime) -> Timed[EntryStanding]:
+    """What an entry of a round-up is at a moment."""
+    if as_of >= times.ends:
+        return Timed(EntryStanding.ENDED, None)
+    stopped = times.stops is not None and as_of >= times.stops
+    return Timed(
+        EntryStanding.STOPPED if stopped else EntryStanding.COMING,
+        next_after(as_of, (times.stops, times.ends)),
+    )

@@ -1,0 +1,83 @@
+"""Stories and episodes in time: held, released, withdrawn; and whether a picture's rights still run."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+from zoneinfo import ZoneInfo
+
+from sitegen.clock.timed import Timed, next_after
+from sitegen.newsroom.records import Episode, Story, When
+from sitegen.newsroom.times import day_start, end_of, start_of
+
+
+class Visibility(StrEnum):
+    """How much of a story an edition may hold."""
+
+    NOTHING = "nothing"
+    """On hold or not yet released."""
+    PUBLISHED = "published"
+    NOTICE = "notice"
+    """Withdrawn: only its notice."""
+
+
+@dataclass(frozen=True, slots=True)
+class StoryTimes:
+    """One story as instants (UTC)."""
+
+    held: bool
+    release: datetime
+    withdrawn: datetime | None
+
+
+def plan_story(story: Story, episodes: Mapping[str, Episode], zone: ZoneInfo) -> StoryTimes:
+    """A story's instants. It is held by itself, or by its episodes when every one of them is.
+
+    It is released at its embargo; else when the first of its episodes that is not held airs; else, in no
+    episode, when it aired itself.
+    """
+    airing = [episodes[name] for name in story.episodes if name in episodes]
+    free = [episode for episode in airing if not episode.hold]
+    held = story.hold or (bool(airing) and not free)
+    if story.embargo is not None:
+        release = start_of(story.embargo, zone)
+    elif free:
+        release = min(start_of(episode.aired, zone) for episode in free)
+    else:
+        release = start_of(story.aired, zone)
+    withdrawn = day_start(story.withdrawn.date, zone) if story.withdrawn is not None else None
+    return StoryTimes(held, release, withdrawn)
+
+
+def visibility(times: StoryTimes, as_of: datetime) -> Timed[Visibility]:
+    """How much of a story may be shown at a moment. What was never released leaves no notice either."""
+    if times.held:
+        return Timed(Visibility.NOTHING, None)
+    if as_of < times.release:
+        return Timed(Visibility.NOTHING, times.release)
+    if times.withdrawn is not None and as_of >= times.withdrawn:
+        return Timed(Visibility.NOTICE, None)
+    return Timed(Visibility.PUBLISHED, next_after(as_of, (times.withdrawn,)))
+
+
+def episode_visible(episode: Episode, as_of: datetime, zone: ZoneInfo) -> Timed[bool]:
+    """True once an episode that is not held has aired."""
+    if episode.hold:
+        return Timed(False, None)
+    aired = start_of(episode.aired, zone)
+    return Timed(as_of >= aired, next_after(as_of, (aired,)))
+
+
+def rights_run(rights_end: When | None, as_of: datetime, zone: ZoneInfo) -> Timed[bool]:
+    """True while the rights to a picture or video have not run out; a bare date counts to its end."""
+    if rights_end is None:
+        return Timed(True, None)
+    end = end_of(rights_end, zone)
+    return Timed(as_of < end, next_after(as_of, (end,)))
+
+
+def has_come(moment: datetime, as_of: datetime) -> Timed[bool]:
+    """True from a moment on."""
+    return Timed(as_of >= moment, next_after(as_of, (moment,)))

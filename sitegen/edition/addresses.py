@@ -1,0 +1,72 @@
+"""The addresses of a site, without a leading slash: "" is the home page, a folder ends with a slash."""
+
+from __future__ import annotations
+
+from sitegen.newsroom.records import BEYOND
+
+HOME = ""
+COUNTIES = "counties/"
+GET_HELP = "get-help/"
+FIND = "find/"
+DEADLINES = "deadlines/"
+STORIES = "stories/"
+EPISODES = "episodes/"
+ARCHIVE = "archive/"
+TOPICS = "topics/"
+PLACES = "places/"
+NOT_FOUND = "404.html"
+ROBOTS = "robots.txt"
+SITEMAP = "sitemap.xml"
+SECURITY = ".well-known/security.txt"
+MANIFEST = "manifest.json"
+PICTURES = "pictures/"
+CAPTIONS = "captions/"
+
+TAKEN = frozenset(
+    {
+        "counties", "get-help", "find", "deadlines", "stories", "episodes", "archive", "topics", "places", "pictures",
+        "captions", "assets", "data", "search", "feed", "manifest", "robots", "sitemap", "index", "404",
+    }
+)  # fmt: skip
+"""First words of addresses that no short or old address and no station page may begin with."""
+
+
+def county(key: str) -> str:
+    return f"{COUNTIES}{key}/"
+
+
+BEYOND_PAGE = county(BEYOND)
+
+
+def story(story_id: str) -> str:
+    return f"{STORIES}{story_id}/"
+
+
+def ask(story_id: str, key: str) -> str:
+    return f"{story(story_id)}#{anchor(key)}"
+
+
+def anchor(key: str) -> str:
+    """The fragment id of an ask on its story's page."""
+    return f"ask-{key}"
+
+
+def episode(episode_id: str) -> str:
+    return f"{EPISODES}{episode_id}/"
+
+
+def place(place_id: str) -> str:
+    return f"{PLACES}{place_id}/"
+
+
+def topic(slug: str) -> str:
+    return f"{TOPICS}{slug}/"
+
+
+def year(base: str, number: int) -> str:
+    return f"{base}{number}/"
+
+
+def part(base: str, number: int) -> str:
+    """The address of a list's nth page; the first is the list's own."""
+    return base if number == 1 else f"{base}page-{number}/"

@@ -1,0 +1,183 @@
+"""The whole edition: every page's model as of one moment, and what the addresses gave away on the way."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from sitegen.edition import addresses
+from sitegen.edition.lists import Lists
+from sitegen.edition.models import (
+    Edition,
+    File,
+    Frame,
+    LeadPage,
+    Page,
+    Ref,
+    RobotsFile,
+    SecurityFile,
+    SitemapFile,
+)
+from sitegen.edition.pictures import Gallery
+from sitegen.edition.published import Published, PublishedAsk, PublishedPlace, publish
+from sitegen.edition.routes import Routes
+from sitegen.edition.singles import Singles
+from sitegen.edition.views import Views
+from sitegen.newsroom.records import Finding, Newsroom, Place
+from sitegen.newsroom.times import day_start, start_of
+
+_PAGE_ORDER = ("about", "send-a-story", "corrections", "giving-safely")
+GIVING_SAFELY = "giving-safely"
+WORDS_ON_404 = 40
+
+
+@dataclass(frozen=True, slots=True)
+class Composition:
+    """An edition, and the findings that only the whole could show."""
+
+    edition: Edition
+    findings: tuple[Finding, ...]
+
+
+def compose_edition(newsroom: Newsroom, as_of: datetime) -> Composition:
+    """Everything the site holds as of a moment (UTC). Pure: the same records and moment give equal models."""
+    published = publish(newsroom, as_of)
+    views = Views(published)
+    routes = Routes(published)
+    gallery = Gallery(published)
+    frame = make_frame(newsroom)
+    lists = Lists(published, views, frame)
+    singles = Singles(published, views, frame, gallery, routes)
+    shared = _shared_places(published)
+    pages: list[Page] = [
+        lists.home(),
+        *lists.counties(),
+        *lists.get_help(),
+        *lists.find(),
+        *lists.deadlines(),
+        *lists.archive(),
+        *lists.topics(),
+        *lists.episodes(),
+        *lists.places([place for place, _ in shared]),
+        *(singles.place(place, takes) for place, takes in shared),
+        *(singles.withdrawn(story) for story in published.withdrawn),
+        *(singles.lead(address, story) for address, story in sorted(routes.leads.items())),
+        singles.not_found(_words(published, routes)),
+    ]
+    # Bodies link to other pages, so the pages that have one come after every address is known.
+    routes.known = {page.address for page in pages}
+    routes.known |= {addresses.story(story) for story in published.stories}
+    routes.known |= {addresses.episode(episode.id) for episode in published.episodes}
+    routes.known |= {f"{page.id}/" for page in newsroom.pages}
+    pages += [singles.story(story) for story in published.stories.values()]
+    pages += [singles.episode(episode) for episode in published.episodes]
+    for page in newsroom.pages:
+        pages += singles.text(page)
+    pages.sort(key=lambda page: page.address)
+    edition = Edition(
+        pages=_once(pages),
+        files=_files(published, pages),
+        assets=tuple(gallery.assets[address] for address in sorted(gallery.assets)),
+        true_until=published.until.first,
+    )
+    return Composition(edition, tuple(routes.findings))
+
+
+def _once(pages: list[Page]) -> tuple[Page, ...]:
+    """Each address once; a second page at one address is a fault found elsewhere, and not published."""
+    found: dict[str, Page] = {}
+    for page in pages:
+        found.setdefault(page.address, page)
+    return tuple(found.values())
+
+
+def make_frame(newsroom: Newsroom) -> Frame:
+    """What stands around every page; nothing in it comes from a story."""
+    station = newsroom.station
+    ranks = {name: rank for rank, name in enumerate(_PAGE_ORDER)}
+    pages = sorted(newsroom.pages, key=lambda page: (ranks.get(page.id, len(ranks)), page.title, page.id))
+    refs = {page.id: Ref(page.title, f"{page.id}/") for page in pages}
+    return Frame(
+        station=station.station,
+        programme=station.programme,
+        address=station.address,
+        language=station.language,
+        area_word=station.area_word,
+        email=station.contact.email,
+        phone=station.contact.phone,
+        answers=station.contact.answers,
+        mail=station.contact.mail,
+        counties=tuple(Ref(county.name, addresses.county(county.key)) for county in station.counties),
+        beyond=Ref("", addresses.BEYOND_PAGE),
+        pages=tuple(refs.values()),
+        giving_safely=refs.get(GIVING_SAFELY),
+        demonstration=bool(station.as_of),
+    )
+
+
+def _shared_places(published: Published) -> list[tuple[Place, list[tuple[PublishedAsk, PublishedPlace]]]]:
+    """The shared places that a published story names, in id order, with their live entries.
+
+    A place that only unpublished stories name has no page: it would say that they exist.
+    """
+    named = {
+        entry.place.id
+        for story in published.stories.values()
+        for ask in story.story.asks
+        for entry in ask.drop_off
+        if entry.place.id
+    }
+    takes: dict[str, list[tuple[PublishedAsk, PublishedPlace]]] = {name: [] for name in named}
+    for ask in published.asks:
+        for place in ask.live_places:
+            if place.entry.place.id:
+                takes[place.entry.place.id].append((ask, place))
+    return [(place, takes[place.id]) for place in published.newsroom.places if place.id in named]
+
+
+def _words(published: Published, routes: Routes) -> tuple[Ref, ...]:
+    """Short addresses of stories with something to do, for the page that helps the lost."""
+    found = [
+        Ref(address.rstrip("/"), address)
+        for address, story in sorted(routes.leads.items())
+        if address == f"{story.say_on_air}/" and published.stories[story.id].has_live_ask
+    ]
+    return tuple(found[:WORDS_ON_404])
+
+
+def _files(published: Published, pages: list[Page]) -> tuple[File, ...]:
+    station = published.newsroom.station
+    base = station.address
+    changed = {
+        addresses.story(each.story.id): _last_modified(published, each.story.id)
+        for each in published.stories.values()
+    }
+    hidden = {addresses.story(story.id) for story in published.withdrawn}
+    hidden |= {addresses.NOT_FOUND}
+    entries = tuple(
+        (page.address, changed.get(page.address, ""))
+        for page in pages
+        if page.address not in hidden and not isinstance(page, LeadPage)
+    )
+    files: list[File] = [
+        SitemapFile(addresses.SITEMAP, base, entries),
+        RobotsFile(addresses.ROBOTS, base + addresses.SITEMAP),
+    ]
+    if station.security is not None:
+        expires = start_of(station.security.expires, published.zone)
+        files.append(
+            SecurityFile(addresses.SECURITY, station.security.contact, expires, base + addresses.SECURITY)
+        )
+    return tuple(files)
+
+
+def _last_modified(published: Published, story_id: str) -> str:
+    """The later of a story's release and its newest published correction, as an RFC 3339 instant."""
+    each = published.stories[story_id]
+    moments = [each.release]
+    moments += [
+        start
+        for correction in each.story.corrections
+        if (start := day_start(correction.date, published.zone)) <= published.as_of
+    ]
+    return max(moments).strftime("%Y-%m-%dT%H:%M:%SZ")

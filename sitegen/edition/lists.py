@@ -1,0 +1,464 @@
+"""The models of list pages: home, counties, get help, find, deadlines, archive, topics and indexes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from sitegen.clock.timed import latest
+from sitegen.edition import addresses
+from sitegen.edition.models import (
+    AskLine,
+    Counted,
+    CountyPage,
+    DeadlineMonth,
+    DeadlinesPage,
+    FindCounty,
+    FindPage,
+    FindTown,
+    Frame,
+    GetHelpPage,
+    HelpCounty,
+    HelpTown,
+    HomePage,
+    IndexGroup,
+    IndexPage,
+    Page,
+    PlaceTakes,
+    Ref,
+    StoryLine,
+    StoryListPage,
+)
+from sitegen.edition.moments import end_moment, start_moment
+from sitegen.edition.paging import ROWS, STORIES, chunks, pagings, regroup
+from sitegen.edition.published import (
+    ACTIVE,
+    Published,
+    PublishedAsk,
+    PublishedEntry,
+    PublishedPlace,
+    PublishedStory,
+)
+from sitegen.edition.views import Views, story_order
+from sitegen.newsroom.records import BEYOND, Place
+from sitegen.newsroom.slugs import slug
+
+CLOSING_NEXT = 8
+"""Rows of the home page's first table: what fits on two screens of a phone."""
+OPEN_ON_HOME = 30
+COMING_ON_HOME = 10
+LATEST_ON_HOME = 10
+NEWEST_IN_COUNTY = 30
+"""Stories a county's or topic's own page lists before its archive goes on by year."""
+
+
+@dataclass(frozen=True, slots=True)
+class Located:
+    """A place and the live asks it stands for."""
+
+    place: Place
+    takes: tuple[tuple[PublishedAsk, PublishedPlace], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Item:
+    """One row of a county's page, of whichever part."""
+
+    group: str
+    ask: PublishedAsk | None = None
+    entry: PublishedEntry | None = None
+    located: Located | None = None
+
+
+class Lists:
+    """Builds the list pages of one edition."""
+
+    def __init__(self, published: Published, views: Views, frame: Frame) -> None:
+        self.published = published
+        self.views = views
+        self.frame = frame
+        self.asks = published.asks
+        self.giving = tuple(ask for ask in self.asks if not ask.is_help)
+        self.help = tuple(ask for ask in self.asks if ask.is_help)
+        self.newest = sorted(published.stories.values(), key=story_order)
+        self._lines: dict[str, StoryLine] = {}
+        self._rows: dict[tuple[str, str], AskLine] = {}
+
+    def line(self, story: PublishedStory) -> StoryLine:
+        found = self._lines.get(story.story.id)
+        if found is None:
+            found = self._lines[story.story.id] = self.views.story_line(story)
+        return found
+
+    def row(self, ask: PublishedAsk) -> AskLine:
+        key = (ask.story.id, ask.ask.key)
+        found = self._rows.get(key)
+        if found is None:
+            found = self._rows[key] = self.views.ask_line(ask)
+        return found
+
+    def rows(self, asks: Iterable[PublishedAsk]) -> tuple[AskLine, ...]:
+        return tuple(self.row(ask) for ask in asks)
+
+    # --- home ---
+
+    def home(self) -> HomePage:
+        active = [ask for ask in self.giving if ask.standing in ACTIVE]
+        ending = [ask for ask in active if not ask.times.lapses]
+        closing = ending[:CLOSING_NEXT]
+        rest = [ask for ask in active if ask not in closing]
+        coming = [ask for ask in self.giving if ask.standing not in ACTIVE]
+        coming.sort(key=lambda ask: (ask.times.opens or ask.times.ends, *ask.order))
+        episode = self.published.episodes[0] if self.published.episodes else None
+        on_air: list[PublishedStory] = []
+        if episode is not None:
+            names = dict.fromkeys(entry.story for entry in episode.rundown)
+            on_air = [self.published.stories[name] for name in names if name in self.published.stories]
+        latest_stories = [story for story in self.newest if story not in on_air][:LATEST_ON_HOME]
+        return HomePage(
+            frame=self.frame,
+            address=addresses.HOME,
+            closing_next=self.rows(closing),
+            open_now=self.rows(rest[:OPEN_ON_HOME]),
+            more_open=max(len(rest) - OPEN_ON_HOME, 0),
+            coming=self.rows(coming[:COMING_ON_HOME]),
+            help_count=len(self.help),
+            episode=Ref(episode.title, addresses.episode(episode.id)) if episode is not None else None,
+            episode_aired=start_moment(episode.aired, self.published.zone) if episode is not None else None,
+            episode_stories=tuple(self.line(story) for story in on_air),
+            latest=tuple(self.line(story) for story in latest_stories),
+            counties=self._county_counts(),
+        )
+
+    def _county_counts(self) -> tuple[Counted, ...]:
+        counts = dict.fromkeys(self.views.county_refs, 0)
+        for ask in self.asks:
+            if ask.standing in ACTIVE:
+                for key in ask.counties:
+                    counts[key] += 1
+        return tuple(
+            Counted(ref, counts[key]) for key, ref in self.views.county_refs.items() if key != BEYOND
+        )  # fmt: skip
+
+    # --- counties ---
+
+    def counties(self) -> list[Page]:
+        pages: list[Page] = []
+        asks: dict[str, list[PublishedAsk]] = {key: [] for key in self.views.county_refs}
+        for ask in self.asks:
+            for key in ask.counties:
+                asks[key].append(ask)
+        stories: dict[str, list[PublishedStory]] = {key: [] for key in self.views.county_refs}
+        entries: dict[str, list[PublishedEntry]] = {key: [] for key in self.views.county_refs}
+        for story in self.newest:
+            for key in story.story.counties:
+                stories[key].append(story)
+            for entry in story.entries:
+                entries[entry.entry.county].append(entry)
+        names = {county.key: county for county in self.published.newsroom.station.counties}
+        located = self._located(self.giving)
+        for key in self.views.county_refs:
+            county = names.get(key)
+            pages += self._county(
+                key,
+                county.name if county is not None else "",
+                county.seat if county is not None else "",
+                asks[key],
+                sorted(entries[key], key=lambda each: (each.ends, each.entry.town, each.entry.what)),
+                [each for each in located if each.place.county == key],
+                stories[key],
+            )
+        counts = self._county_counts()
+        index = IndexPage(
+            self.frame,
+            addresses.COUNTIES,
+            "counties",
+            pagings(addresses.COUNTIES, 1)[0],
+            (IndexGroup("", counts),),
+        )
+        return [index, *pages]
+
+    def _county(
+        self,
+        key: str,
+        name: str,
+        seat: str,
+        asks: list[PublishedAsk],
+        entries: list[PublishedEntry],
+        located: list[Located],
+        stories: list[PublishedStory],
+    ) -> list[Page]:
+        base = addresses.county(key)
+        giving = [ask for ask in asks if not ask.is_help]
+        items: list[_Item] = [
+            *(_Item("open", ask=ask) for ask in giving if ask.standing in ACTIVE),
+            *(_Item("help", ask=ask) for ask in asks if ask.is_help),
+            *(_Item("coming", ask=ask) for ask in giving if ask.standing not in ACTIVE),
+            *(_Item("listing", entry=entry) for entry in entries),
+            *(_Item("place", located=each) for each in located),
+        ]
+        runs = chunks(items, ROWS)
+        pages: list[Page] = []
+        divided = len(stories) > NEWEST_IN_COUNTY
+        for run, paging in zip(runs, pagings(base, len(runs)), strict=True):
+            first = paging.number == 1
+            pages.append(
+                CountyPage(
+                    frame=self.frame,
+                    address=addresses.part(base, paging.number),
+                    name=name,
+                    seat=seat,
+                    paging=paging,
+                    open_now=self.rows(item.ask for item in run if item.group == "open" and item.ask),
+                    help=self.rows(item.ask for item in run if item.group == "help" and item.ask),
+                    coming=self.rows(item.ask for item in run if item.group == "coming" and item.ask),
+                    listing=tuple(self.views.listing_line(item.entry) for item in run if item.entry),
+                    places=tuple(self.takes(item.located) for item in run if item.located),
+                    archive=tuple(self.line(story) for story in stories[:NEWEST_IN_COUNTY]) if first else (),
+                    years=self._years(base, stories) if first and divided else (),
+                )
+            )
+        if divided:
+            pages += self._by_year(base, stories, "county year", name, Ref(name, base))
+        return pages
+
+    # --- stories by year and topic ---
+
+    def _years(self, base: str, stories: Iterable[PublishedStory]) -> tuple[Counted, ...]:
+        counts: dict[int, int] = {}
+        for story in stories:
+            year = story.story.aired.day.year
+            counts[year] = counts.get(year, 0) + 1
+        return tuple(
+            Counted(Ref(str(year), addresses.year(base, year)), counts[year])
+            for year in sorted(counts, reverse=True)
+        )
+
+    def _by_year(
+        self, base: str, stories: list[PublishedStory], kind: str, subject: str, up: Ref
+    ) -> list[Page]:
+        pages: list[Page] = []
+        for year, group in regroup((story.story.aired.day.year, story) for story in stories):
+            pages += self._story_list(addresses.year(base, year), group, kind, subject, year, up)
+        return pages
+
+    def _story_list(
+        self,
+        base: str,
+        stories: tuple[PublishedStory, ...],
+        kind: str,
+        subject: str,
+        year: int | None,
+        up: Ref,
+        years: tuple[Counted, ...] = (),
+    ) -> list[Page]:
+        runs = chunks(stories, STORIES)
+        return [
+            StoryListPage(
+                frame=self.frame,
+                address=addresses.part(base, paging.number),
+                kind=kind,
+                subject=subject,
+                year=year,
+                up=up,
+                paging=paging,
+                stories=tuple(self.line(story) for story in run),
+                years=years,
+            )
+            for run, paging in zip(runs, pagings(base, len(runs)), strict=True)
+        ]
+
+    def archive(self) -> list[Page]:
+        up = Ref("", addresses.ARCHIVE)
+        index = IndexPage(
+            self.frame,
+            addresses.ARCHIVE,
+            "archive",
+            pagings(addresses.ARCHIVE, 1)[0],
+            (IndexGroup("", self._years(addresses.ARCHIVE, self.newest)),),
+        )
+        return [index, *self._by_year(addresses.ARCHIVE, self.newest, "year", "", up)]
+
+    def topics(self) -> list[Page]:
+        stories: dict[str, list[PublishedStory]] = {}
+        labels: dict[str, str] = {}
+        for story in self.newest:
+            for topic in story.story.topics:
+                key = slug(topic)
+                stories.setdefault(key, []).append(story)
+                labels[key] = min(labels.get(key, topic), topic)
+        pages: list[Page] = []
+        up = Ref("", addresses.TOPICS)
+        for key in sorted(stories):
+            base, found = addresses.topic(key), stories[key]
+            divided = len(found) > NEWEST_IN_COUNTY
+            years = self._years(base, found) if divided else ()
+            newest = tuple(found[:NEWEST_IN_COUNTY])
+            pages += self._story_list(base, newest, "topic", labels[key], None, up, years)
+            if divided:
+                pages += self._by_year(base, found, "topic year", labels[key], Ref(labels[key], base))
+        counts = tuple(
+            Counted(Ref(labels[key], addresses.topic(key)), len(stories[key]))
+            for key in sorted(stories, key=lambda key: (labels[key].casefold(), key))
+        )
+        return [*self._index(addresses.TOPICS, "topics", [("", each) for each in counts]), *pages]
+
+    def _index(self, base: str, kind: str, entries: list[tuple[str, Counted]]) -> list[Page]:
+        """An index page for each run of (heading, entry) pairs."""
+        runs = chunks(entries, STORIES)
+        return [
+            IndexPage(
+                self.frame,
+                addresses.part(base, paging.number),
+                kind,
+                paging,
+                tuple(IndexGroup(heading, group) for heading, group in regroup(run)),
+            )
+            for run, paging in zip(runs, pagings(base, len(runs)), strict=True)
+        ]
+
+    def episodes(self) -> list[Page]:
+        """The index of episodes, newest first, by year."""
+        entries = [
+            (
+                str(episode.aired.day.year),
+                Counted(
+                    Ref(episode.title or episode.id, addresses.episode(episode.id)),
+                    sum(entry.story in self.published.stories for entry in episode.rundown),
+                ),
+            )
+            for episode in self.published.episodes
+        ]
+        return self._index(addresses.EPISODES, "episodes", entries)
+
+    def places(self, known: list[Place]) -> list[Page]:
+        """The index of the shared places that have a page, by county; the count is of what they take now."""
+        takes: dict[str, int] = {}
+        for ask in self.asks:
+            for name in {place.entry.place.id for place in ask.live_places}:
+                takes[name] = takes.get(name, 0) + 1
+        ordered = sorted(
+            known, key=lambda place: (self.views.county_rank(place.county), place.town, place.name, place.id)
+        )
+        entries = [
+            (
+                self.views.county_refs[place.county].label,
+                Counted(Ref(place.name, addresses.place(place.id)), takes.get(place.id, 0)),
+            )
+            for place in ordered
+        ]
+        return self._index(addresses.PLACES, "places", entries)
+
+    # --- places ---
+
+    def _located(self, asks: Iterable[PublishedAsk]) -> list[Located]:
+        """Every place with a live entry in some asks, by county, town and name, with what it takes."""
+        found: dict[Place, list[tuple[PublishedAsk, PublishedPlace]]] = {}
+        for ask in asks:
+            for place in ask.live_places:
+                found.setdefault(place.entry.place, []).append((ask, place))
+        ordered = sorted(
+            found,
+            key=lambda place: (
+                self.views.county_rank(place.county),
+                place.town,
+                place.name,
+                place.id,
+                place.hours.text,
+                place.note,
+            ),
+        )
+        return [Located(place, tuple(found[place])) for place in ordered]
+
+    def takes(self, located: Located) -> PlaceTakes:
+        horizon: datetime | None = latest(*(place.times.last_chance for _, place in located.takes))
+        takes = sorted(
+            located.takes, key=lambda pair: (pair[1].times.last_chance or pair[0].times.ends, *pair[0].order)
+        )
+        return PlaceTakes(
+            self.views.place(located.place, horizon),
+            tuple(self.views.take(ask, place) for ask, place in takes),
+        )
+
+    def find(self) -> list[Page]:
+        located = self._located(self.giving)
+        runs = chunks(located, ROWS)
+        pages: list[Page] = []
+        for run, paging in zip(runs, pagings(addresses.FIND, len(runs)), strict=True):
+            counties = []
+            for county, here in regroup((each.place.county, each) for each in run):
+                towns = tuple(
+                    FindTown(
+                        town, self.views.postal_codes(county, town), tuple(self.takes(each) for each in group)
+                    )
+                    for town, group in regroup((each.place.town, each) for each in here)
+                )
+                counties.append(FindCounty(self.views.county_refs[county], towns))
+            pages.append(
+                FindPage(self.frame, addresses.part(addresses.FIND, paging.number), paging, tuple(counties))
+            )
+        return pages
+
+    # --- get help ---
+
+    def get_help(self) -> list[Page]:
+        rows: list[tuple[tuple[str, str], PublishedAsk]] = []
+        for ask in self.help:
+            towns: dict[tuple[str, str], None] = {}
+            for place in ask.live_places:
+                towns[(place.entry.place.county, place.entry.place.town)] = None
+            placed = {county for county, _ in towns}
+            for county in ask.ask.helps:
+                if county not in placed:
+                    towns[(county, "")] = None
+            rows += [(key, ask) for key in towns]
+        rows.sort(key=lambda row: (self.views.county_rank(row[0][0]), row[0][1], row[1].order))
+        runs = chunks(rows, ROWS)
+        pages: list[Page] = []
+        for run, paging in zip(runs, pagings(addresses.GET_HELP, len(runs)), strict=True):
+            counties = []
+            for county, here in regroup((key[0], (key[1], ask)) for key, ask in run):
+                towns_here = tuple(
+                    HelpTown(town, tuple(self.views.ask(ask) for ask in group))
+                    for town, group in regroup(here)
+                )
+                counties.append(HelpCounty(self.views.county_refs[county], towns_here))
+            pages.append(
+                GetHelpPage(
+                    self.frame, addresses.part(addresses.GET_HELP, paging.number), paging, tuple(counties)
+                )
+            )
+        return pages
+
+    # --- deadlines ---
+
+    def deadlines(self) -> list[Page]:
+        rows: list[tuple[str, date | None, PublishedAsk]] = []
+        for ask in self.giving:
+            if ask.standing not in ACTIVE:
+                rows.append(("coming", None, ask))
+            elif ask.times.lapses and not ask.times.stopped_early:
+                rows.append(("ongoing", None, ask))
+            else:
+                rows.append(
+                    ("month", end_moment(ask.times.ends, self.published.zone).day.replace(day=1), ask)
+                )
+        order = {"month": 0, "ongoing": 1, "coming": 2}
+        rows.sort(key=lambda row: (order[row[0]], row[2].order))
+        runs = chunks(rows, ROWS)
+        return [
+            DeadlinesPage(
+                frame=self.frame,
+                address=addresses.part(addresses.DEADLINES, paging.number),
+                paging=paging,
+                months=tuple(
+                    DeadlineMonth(month, self.rows(group))
+                    for month, group in regroup((month, ask) for kind, month, ask in run if kind == "month")
+                    if month is not None
+                ),
+                ongoing=self.rows(ask for kind, _, ask in run if kind == "ongoing"),
+                coming=self.rows(ask for kind, _, ask in run if kind == "coming"),
+            )
+            for run, paging in zip(runs, pagings(addresses.DEADLINES, len(runs)), strict=True)
+        ]

@@ -1,0 +1,172 @@
+"""What of the newsroom an edition may hold: each story's visibility and each ask's standing as of a moment.
+
+Everything later asks here, so that what is held, embargoed or withdrawn can leak nowhere.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from sitegen.clock.asks import (
+    AskTimes,
+    EntryStanding,
+    PlaceState,
+    PlaceTimes,
+    Standing,
+    entry_standing,
+    place_state,
+    plan_ask,
+    plan_entry,
+    standing,
+)
+from sitegen.clock.stories import Visibility, episode_visible, plan_story, visibility
+from sitegen.clock.timed import Until
+from sitegen.newsroom.records import Ask, DropOff, Episode, Kind, ListingEntry, Newsroom, Story
+from sitegen.newsroom.times import zone_named
+
+ACTIVE = (Standing.OPEN, Standing.LAST_DAYS)
+LIVE = (Standing.COMING, *ACTIVE)
+
+
+@dataclass(frozen=True, slots=True)
+class PublishedPlace:
+    """One entry of an ask's places, as of the edition."""
+
+    entry: DropOff
+    times: PlaceTimes
+    state: PlaceState
+
+
+@dataclass(frozen=True, slots=True)
+class PublishedAsk:
+    story: Story
+    ask: Ask
+    times: AskTimes
+    standing: Standing
+    places: tuple[PublishedPlace, ...]
+    """All of them while the ask is live, none after."""
+
+    @property
+    def is_live(self) -> bool:
+        return self.standing in LIVE
+
+    @property
+    def is_help(self) -> bool:
+        return self.ask.kind is Kind.GET_HELP
+
+    @property
+    def live_places(self) -> tuple[PublishedPlace, ...]:
+        return tuple(place for place in self.places if place.state.live)
+
+    @property
+    def counties(self) -> tuple[str, ...]:
+        """Keys of the counties it helps and of those where a live place stands."""
+        return tuple(
+            dict.fromkeys((*self.ask.helps, *(place.entry.place.county for place in self.live_places)))
+        )
+
+    @property
+    def order(self) -> tuple[datetime, str, str]:
+        """Soonest end first."""
+        return (self.times.ends, self.ask.title, self.story.id)
+
+
+@dataclass(frozen=True, slots=True)
+class PublishedEntry:
+    """One entry of a round-up that is not over."""
+
+    story: Story
+    entry: ListingEntry
+    starts: datetime | None
+    ends: datetime
+    stopped: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PublishedStory:
+    story: Story
+    release: datetime
+    asks: tuple[PublishedAsk, ...]
+    entries: tuple[PublishedEntry, ...]
+    entries_ended: bool
+
+    @property
+    def has_live_ask(self) -> bool:
+        return any(ask.is_live for ask in self.asks)
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """The visible part of the newsroom as of a moment."""
+
+    newsroom: Newsroom
+    as_of: datetime
+    zone: ZoneInfo
+    stories: dict[str, PublishedStory]
+    """By id, in id order."""
+    withdrawn: tuple[Story, ...]
+    episodes: tuple[Episode, ...]
+    """Newest first."""
+    until: Until
+
+    @property
+    def asks(self) -> tuple[PublishedAsk, ...]:
+        """Every live ask, soonest end first."""
+        return tuple(
+            sorted(
+                (ask for story in self.stories.values() for ask in story.asks if ask.is_live),
+                key=lambda ask: ask.order,
+            )
+        )
+
+
+def publish(newsroom: Newsroom, as_of: datetime) -> Published:
+    """The visible part of the newsroom as of a moment (UTC)."""
+    zone = zone_named(newsroom.station.time_zone)
+    until = Until()
+    episodes = {episode.id: episode for episode in newsroom.episodes}
+    stories: dict[str, PublishedStory] = {}
+    withdrawn: list[Story] = []
+    for story in newsroom.stories:
+        times = plan_story(story, episodes, zone)
+        seen = until(visibility(times, as_of))
+        if seen is Visibility.NOTICE:
+            withdrawn.append(story)
+        elif seen is Visibility.PUBLISHED:
+            stories[story.id] = _story(story, times.release, newsroom, as_of, zone, until)
+    shown = sorted(
+        (episode for episode in newsroom.episodes if until(episode_visible(episode, as_of, zone))),
+        key=lambda episode: (episode.aired.day, episode.id),
+        reverse=True,
+    )
+    return Published(newsroom, as_of, zone, stories, tuple(withdrawn), tuple(shown), until)
+
+
+def _story(
+    story: Story, release: datetime, newsroom: Newsroom, as_of: datetime, zone: ZoneInfo, until: Until
+) -> PublishedStory:
+    asks: list[PublishedAsk] = []
+    for ask in story.asks:
+        times = plan_ask(ask, newsroom.station.last_days, zone)
+        word = until(standing(times, as_of))
+        places: tuple[PublishedPlace, ...] = ()
+        if word in LIVE:
+            places = tuple(
+                PublishedPlace(entry, each, until(place_state(each, as_of)))
+                for entry, each in zip(ask.drop_off, times.places, strict=True)
+            )
+        asks.append(PublishedAsk(story, ask, times, word, places))
+    entries: list[PublishedEntry] = []
+    ended = False
+    for entry in story.listing:
+        when = plan_entry(entry, zone)
+        state = until(entry_standing(when, as_of))
+        if state is EntryStanding.ENDED:
+            ended = True
+        else:
+            entries.append(
+                PublishedEntry(story, entry, when.starts, when.ends, state is EntryStanding.STOPPED)
+            )
+    return PublishedStory(story, release, tuple(asks), tuple(entries), ended)

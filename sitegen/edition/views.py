@@ -1,0 +1,347 @@
+"""Records to views: the small parts that several pages are made of."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+
+from sitegen.clock.asks import Standing as Word
+from sitegen.clock.asks import span_end
+from sitegen.clock.stories import has_come
+from sitegen.clock.timed import Timed, latest, next_after
+from sitegen.edition import addresses
+from sitegen.edition.models import (
+    AskLine,
+    AskView,
+    ContactView,
+    CorrectionView,
+    DatesView,
+    DropOffView,
+    Ending,
+    GoalView,
+    ListingLine,
+    Moment,
+    PlaceView,
+    Ref,
+    Standing,
+    StoryLine,
+)
+from sitegen.edition.moments import end_moment, moment, start_moment
+from sitegen.edition.published import Published, PublishedAsk, PublishedEntry, PublishedPlace, PublishedStory
+from sitegen.newsroom.records import (
+    BEYOND,
+    Contact,
+    DayHours,
+    Kind,
+    Place,
+    Position,
+    Stop,
+    Story,
+    When,
+)
+from sitegen.newsroom.times import day_end, day_start, start_of
+
+
+class Views:
+    """Makes views of one edition's records."""
+
+    def __init__(self, published: Published) -> None:
+        self.published = published
+        self.zone = published.zone
+        self.as_of = published.as_of
+        self.until = published.until
+        station = published.newsroom.station
+        self._county_order = [county.key for county in station.counties] + [BEYOND]
+        self.county_refs: dict[str, Ref] = {
+            county.key: Ref(county.name, addresses.county(county.key)) for county in station.counties
+        }
+        self.county_refs[BEYOND] = Ref("", addresses.BEYOND_PAGE)
+        self._towns: dict[tuple[str, str], Position | None] = {
+            (county.key, town.name): town.position for county in station.counties for town in county.towns
+        }
+        self._postal: dict[tuple[str, str], tuple[str, ...]] = {
+            (county.key, town.name): town.postal_codes for county in station.counties for town in county.towns
+        }
+        self.follow_ups = self._follow_ups()
+
+    def _follow_ups(self) -> dict[str, tuple[PublishedStory, ...]]:
+        """Published stories by the story they follow, newest first."""
+        found: dict[str, list[PublishedStory]] = {}
+        for each in self.published.stories.values():
+            if each.story.follows:
+                found.setdefault(each.story.follows, []).append(each)
+        return {name: tuple(sorted(each, key=story_order)) for name, each in found.items()}
+
+    # --- stories and counties ---
+
+    def story_ref(self, story: Story) -> Ref:
+        return Ref(story.headline, addresses.story(story.id))
+
+    def counties(self, keys: tuple[str, ...]) -> tuple[Ref, ...]:
+        """Links to counties, in the station's order."""
+        return tuple(self.county_refs[key] for key in sorted(keys, key=self._county_order.index))
+
+    def county_rank(self, key: str) -> int:
+        return self._county_order.index(key)
+
+    def postal_codes(self, county: str, town: str) -> tuple[str, ...]:
+        return self._postal.get((county, town), ())
+
+    def story_line(self, each: PublishedStory) -> StoryLine:
+        story = each.story
+        return StoryLine(
+            self.story_ref(story), story.aired.day, story.town, self.counties(story.counties), story.summary
+        )
+
+    def corrections(self, story: Story) -> tuple[CorrectionView, ...]:
+        """The corrections whose day has come, newest first."""
+        return tuple(
+            CorrectionView(each.date, each.kind, each.text, self.story_ref(story))
+            for each in reversed(story.corrections)
+            if self.until(has_come(day_start(each.date, self.zone), self.as_of))
+        )
+
+    # --- places ---
+
+    def place(self, place: Place, horizon: datetime | None) -> PlaceView:
+        """A place as a page may show it. Closed and special days are told when they lie ahead and before
+        `horizon`, after which nobody would go."""
+        position = place.position
+        is_towns = position is None
+        if position is None:
+            position = self._towns.get((place.county, place.town))
+        if place.withheld:
+            position, is_towns = None, False
+        return PlaceView(
+            name=place.name,
+            town=place.town,
+            county=self.county_refs[place.county],
+            page=addresses.place(place.id) if place.id else "",
+            street="" if place.withheld else place.street,
+            postal_code="" if place.withheld else place.postal_code,
+            latitude=position.latitude if position is not None else None,
+            longitude=position.longitude if position is not None else None,
+            position_is_towns=is_towns and position is not None,
+            withheld=place.withheld,
+            hours=place.hours,
+            closed=self._days_ahead(place.closed, horizon),
+            special_hours=self._special_ahead(place.special_hours, place.closed, horizon),
+            step_free=place.step_free,
+            drive_up=place.drive_up,
+            transit=place.transit,
+            parking=place.parking,
+            note=place.note,
+            phone=place.phone,
+            web=place.web,
+        )
+
+    def _is_ahead(self, day: date, horizon: datetime | None) -> bool:
+        if horizon is not None and day_start(day, self.zone) >= horizon:
+            return False
+        end = day_end(day, self.zone)
+        return self.until(Timed(self.as_of < end, next_after(self.as_of, (end,))))
+
+    def _days_ahead(self, days: tuple[date, ...], horizon: datetime | None) -> tuple[date, ...]:
+        return tuple(day for day in days if self._is_ahead(day, horizon))
+
+    def _special_ahead(
+        self, days: tuple[DayHours, ...], closed: tuple[date, ...], horizon: datetime | None
+    ) -> tuple[DayHours, ...]:
+        return tuple(each for each in days if each.day not in closed and self._is_ahead(each.day, horizon))
+
+    def drop_off(self, place: PublishedPlace, ends: datetime) -> DropOffView:
+        last_chance = place.times.last_chance
+        assert last_chance is not None  # only live places come here
+        opens = place.entry.from_
+        return DropOffView(
+            place=self.place(place.entry.place, last_chance),
+            from_=start_moment(opens, self.zone) if place.state.opens_later and opens is not None else None,
+            last_chance=end_moment(last_chance, self.zone),
+            before_close=last_chance < ends,
+        )
+
+    # --- asks ---
+
+    def ask(self, each: PublishedAsk) -> AskView:
+        """An ask in full; only the line of its end when it is over."""
+        ask, story = each.ask, each.story
+        base = AskView(
+            anchor=addresses.anchor(ask.key),
+            story=self.story_ref(story),
+            kind=ask.kind,
+            title=ask.title,
+            standing=Standing(each.standing.value),
+        )
+        if not each.is_live:
+            return replace(base, ending=self._ending(each), next_step=self._next_step(story))
+        live = each.live_places
+        stopped = tuple(
+            (
+                place.entry.place.name,
+                place.entry.place.town,
+                self._stop_line(place.entry.stopped, place.times.stops),
+            )
+            for place in each.places
+            if place.state.stopped and place.entry.stopped is not None
+        )
+        coming = each.standing is Word.COMING
+        return replace(
+            base,
+            opens=start_moment(ask.starts, self.zone) if coming and ask.starts is not None else None,
+            closes=self._closes(each),
+            check_again_by=self._check_again_by(each),
+            accepts=ask.accepts,
+            not_accepted=ask.not_accepted,
+            helps=self.counties(ask.helps),
+            goal=_goal(each),
+            contact=_contact(ask.contact),
+            places=tuple(self.drop_off(place, each.times.ends) for place in live),
+            stopped_places=stopped,
+            no_places_left=bool(each.places) and not live,
+            dates=self._dates(each),
+            hours=ask.hours,
+            closed=self._days_ahead(ask.closed, each.times.ends),
+            quieter=ask.quieter,
+            minutes=ask.minutes,
+            who_for=ask.who_for,
+            cost=ask.cost,
+            bring=ask.bring,
+            payee=ask.payee,
+            goes_to=ask.goes_to,
+            registration=ask.registration,
+            if_too_much=ask.if_too_much,
+        )
+
+    def _closes(self, each: PublishedAsk) -> Moment | None:
+        if each.times.lapses and not each.times.stopped_early:
+            return None
+        return end_moment(each.times.ends, self.zone)
+
+    def _check_again_by(self, each: PublishedAsk) -> Moment | None:
+        if not each.times.lapses or each.times.stopped_early:
+            return None
+        return end_moment(each.times.closes, self.zone)
+
+    def _ending(self, each: PublishedAsk) -> Ending:
+        ask, times = each.ask, each.times
+        if each.standing is Word.LAPSED:
+            contact = ask.contact
+            return Ending(
+                end_moment(times.closes, self.zone),
+                "lapsed",
+                organizer=contact.name if contact is not None else "",
+                phone=contact.phone if contact is not None else "",
+            )
+        if times.stopped_early:
+            return self._stop_line(ask.stopped, times.stops)
+        return Ending(end_moment(times.ends, self.zone), "ended")
+
+    def _stop_line(self, stop: Stop | None, stops: datetime | None) -> Ending:
+        assert stop is not None and stops is not None  # only things whose stop has taken effect come here
+        when: When | None = stop.when
+        said = start_moment(when, self.zone) if when is not None else None
+        return Ending(said, "stopped", stop.say, stop.instead)
+
+    def _next_step(self, story: Story) -> Ref | None:
+        follow_ups = self.follow_ups.get(story.id, ())
+        if follow_ups:
+            return self.story_ref(follow_ups[0].story)
+        return self.counties(story.counties)[0] if story.counties else None
+
+    def _dates(self, each: PublishedAsk) -> tuple[DatesView, ...]:
+        """The dates of an event that are not over."""
+        length = timedelta(minutes=each.ask.minutes or 0)
+        found: list[DatesView] = []
+        for span in each.ask.dates:
+            if each.ask.kind is Kind.TUNE_IN:
+                end = start_of(span.first, self.zone) + length
+            else:
+                end = min(span_end(span, self.zone), each.times.closes)
+            if self.until(Timed(self.as_of < end, next_after(self.as_of, (end,)))):
+                found.append(
+                    DatesView(start_moment(span.first, self.zone), start_moment(span.last, self.zone))
+                )
+        return tuple(found)
+
+    def ask_line(self, each: PublishedAsk) -> AskLine:
+        """A live ask as a row."""
+        ask = each.ask
+        live = each.live_places
+        last = latest(*(place.times.last_chance for place in live))
+        coming = each.standing is Word.COMING
+        return AskLine(
+            kind=ask.kind,
+            title=ask.title,
+            standing=Standing(each.standing.value),
+            ask=Ref(each.story.headline, addresses.ask(each.story.id, ask.key)),
+            opens=start_moment(ask.starts, self.zone) if coming and ask.starts is not None else None,
+            closes=self._closes(each),
+            check_again_by=self._check_again_by(each),
+            where=tuple(dict.fromkeys(place.entry.place.town for place in live)),
+            places=len(live),
+            counties=self.counties(each.counties),
+            dates=self._dates(each),
+            hours=ask.hours,
+            last_place_closes=end_moment(last, self.zone)
+            if last is not None and last < each.times.ends
+            else None,
+            phone=ask.contact.phone if ask.contact is not None and each.is_help else "",
+        )
+
+    def take(self, each: PublishedAsk, place: PublishedPlace) -> tuple[AskLine, Moment]:
+        """A live ask as a row under one of its places, with that place's last chance."""
+        last_chance = place.times.last_chance
+        assert last_chance is not None  # only live places come here
+        line = self.ask_line(each)
+        if place.entry.own_hours:
+            line = replace(line, hours=place.entry.place.hours)
+        return line, end_moment(last_chance, self.zone)
+
+    # --- listings ---
+
+    def listing_line(self, each: PublishedEntry) -> ListingLine:
+        entry = each.entry
+        line = ListingLine(
+            what=entry.what,
+            town=entry.town,
+            county=self.county_refs[entry.county],
+            day=entry.day,
+            starts=moment(each.starts, self.zone) if each.starts is not None else None,
+            ends=end_moment(each.ends, self.zone),
+            place=entry.place,
+            note=entry.note,
+            stopped=None,
+            story=self.story_ref(each.story),
+        )
+        if not each.stopped or entry.stopped is None:
+            return line
+        when = entry.stopped.when
+        said = start_moment(when, self.zone) if when is not None else None
+        ending = Ending(said, "stopped", entry.stopped.say, entry.stopped.instead)
+        return replace(line, starts=None, place="", note="", stopped=ending)
+
+
+def story_order(each: PublishedStory) -> tuple[int, int, str]:
+    """Newest air date first, then by release and id."""
+    return (-each.story.aired.day.toordinal(), -int(each.release.timestamp()), each.story.id)
+
+
+def _goal(each: PublishedAsk) -> GoalView | None:
+    goal = each.ask.goal
+    if goal is None:
+        return None
+    return GoalView(goal.number, goal.unit, goal.so_far, goal.last_time, goal.counted_on)
+
+
+def _contact(contact: Contact | None) -> ContactView | None:
+    if contact is None:
+        return None
+    return ContactView(
+        contact.name,
+        contact.phone,
+        contact.email,
+        contact.web,
+        contact.pick_up,
+        contact.ship_to,
+        contact.languages,
+    )

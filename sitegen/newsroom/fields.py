@@ -1,0 +1,485 @@
+"""Typed reading of one mapping: every getter turns a node into a value or a located fault, never an exception.
+
+`Fields` knows which keys its record has. It reports unknown keys with the nearest known one, and remembers
+where each key stands, so that later checks can point at the line.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from collections.abc import Sequence as SequenceLike
+from dataclasses import dataclass, field
+from datetime import date, datetime, time
+from difflib import get_close_matches
+from zoneinfo import ZoneInfo
+
+from sitegen.newsroom.hours import read_hours
+from sitegen.newsroom.nodes import Mapping, Node, Problem, Scalar, Sequence
+from sitegen.newsroom.records import Finding, Hours, Origin, Position, Spot, Weight, When
+from sitegen.newsroom.slugs import slug
+from sitegen.newsroom.times import TimeError, is_in_gap, is_twice, read_clock, read_date, read_when
+
+
+@dataclass(slots=True)
+class Findings:
+    """The list every reader adds to."""
+
+    found: list[Finding] = field(default_factory=list)
+
+    def fault(self, spot: Spot, check: str, message: str, instead: str = "") -> None:
+        self.found.append(Finding(spot, Weight.FAULT, check, message, instead))
+
+    def concern(self, spot: Spot, check: str, message: str, instead: str = "") -> None:
+        self.found.append(Finding(spot, Weight.CONCERN, check, message, instead))
+
+    def problems(self, path: str, problems: Iterable[Problem]) -> None:
+        for problem in problems:
+            self.fault(
+                Spot(path, problem.line, problem.column), problem.check, problem.message, problem.instead
+            )
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """The known word most like a written one, or an empty text when none is alike."""
+    by_slug: dict[str, str] = {}
+    for name in known:
+        by_slug.setdefault(slug(name) or name, name)
+    close = get_close_matches(slug(word) or word.lower(), by_slug, n=1, cutoff=0.6)
+    return by_slug[close[0]] if close else ""
+
+
+def did_you_mean(word: str, known: SequenceLike[str], limit: int = 12) -> str:
+    """What to write instead of an unknown word: the nearest, else the list when it is short."""
+    close = nearest(word, known)
+    if close:
+        return f"Did you mean '{close}'?"
+    if 0 < len(known) <= limit:
+        return f"Known here: {', '.join(known)}."
+    return ""
+
+
+_TRUE_FALSE = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
+_NUMBER = re.compile(r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)\Z")
+_DURATION = re.compile(r"(-)?(?:(\d{1,2}):)?(\d{1,2}):(\d{2})\Z")
+_EMAIL = re.compile(r"[^@\s]+@[^@\s]+\.[^@\s]+\Z")
+_SCHEMES = ("https://", "http://", "mailto:", "tel:")
+_CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\x80-\x9f\ufffe\uffff\u202a-\u202e\u2066-\u2069]")
+
+
+class Fields:
+    """One mapping of a file, read key by key."""
+
+    def __init__(
+        self, node: Mapping, path: str, findings: Findings, known: SequenceLike[str], what: str
+    ) -> None:
+        self.path = path
+        self.findings = findings
+        self.what = what
+        self._spot = Spot(path, node.line, node.column)
+        self._nodes: dict[str, Node] = {}
+        self._keys: dict[str, Spot] = {}
+        for key, value in node.entries:
+            spot = Spot(path, key.line, key.column)
+            if key.text not in known:
+                findings.fault(
+                    spot,
+                    "unknown-key",
+                    f"'{key.text}' is not a key of {what}.",
+                    did_you_mean(key.text, known) or "Remove the line, or see the README for the keys.",
+                )
+                continue
+            self._nodes[key.text] = value
+            self._keys[key.text] = spot
+
+    # --- where ---
+
+    @property
+    def origin(self) -> Origin:
+        return Origin(self._spot, tuple((name, node.line, node.column) for name, node in self._nodes.items()))
+
+    def spot(self, key: str = "") -> Spot:
+        node = self._nodes.get(key)
+        if node is None:
+            return self._spot
+        if isinstance(node, Scalar) and node.text == "":
+            return self._keys[key]
+        return Spot(self.path, node.line, node.column)
+
+    def fault(self, key: str, check: str, message: str, instead: str = "") -> None:
+        self.findings.fault(self.spot(key), check, message, instead)
+
+    def concern(self, key: str, check: str, message: str, instead: str = "") -> None:
+        self.findings.concern(self.spot(key), check, message, instead)
+
+    # --- whether ---
+
+    def has(self, key: str) -> bool:
+        """True when the key is written and is not nothing."""
+        node = self._nodes.get(key)
+        return node is not None and not (isinstance(node, Scalar) and node.is_nothing)
+
+    def require(self, key: str, example: str) -> bool:
+        """Fault when a key is missing or empty."""
+        if self.has(key):
+            return True
+        state = "is empty" if key in self._nodes else "is missing"
+        self.fault(
+            key, "missing", f"'{key}' of {self.what} {state}.", f"Write, for example: {key}: {example}"
+        )
+        return False
+
+    def node(self, key: str) -> Node | None:
+        return self._nodes.get(key) if self.has(key) else None
+
+    # --- values ---
+
+    def _scalar(self, key: str, wanted: str) -> Scalar | None:
+        node = self.node(key)
+        if node is None or isinstance(node, Scalar):
+            return node
+        got = "a list" if isinstance(node, Sequence) else "a group of keys"
+        self.fault(key, "wrong-shape", f"'{key}' of {self.what} is {got}, and must be {wanted}.")
+        return None
+
+    def text(self, key: str) -> str:
+        scalar = self._scalar(key, "one text")
+        return self._clean(scalar) if scalar is not None else ""
+
+    def _clean(self, scalar: Scalar) -> str:
+        bad = _CONTROL.search(scalar.text)
+        if bad is not None:
+            self.findings.fault(
+                Spot(self.path, scalar.line, scalar.column),
+                "control-character",
+                f"This text holds an invisible control character (U+{ord(bad[0]):04X}).",
+                "Delete it; retyping the text helps.",
+            )
+            return _CONTROL.sub("", scalar.text).strip()
+        return " ".join(scalar.text.split())
+
+    def texts(self, key: str) -> tuple[str, ...]:
+        """A list of texts; a single text counts as a list of one."""
+        return tuple(text for text, _ in self.located_texts(key))
+
+    def located_texts(self, key: str) -> tuple[tuple[str, Spot], ...]:
+        node = self.node(key)
+        if node is None:
+            return ()
+        items = node.items if isinstance(node, Sequence) else (node,)
+        texts: list[tuple[str, Spot]] = []
+        for item in items:
+            spot = Spot(self.path, item.line, item.column)
+            if not isinstance(item, Scalar):
+                self.findings.fault(
+                    spot,
+                    "wrong-shape",
+                    f"'{key}' of {self.what} must be a list of texts.",
+                    "Put an entry that holds ': ' in quotes.",
+                )
+            elif not item.is_nothing:
+                texts.append((self._clean(item), spot))
+        return tuple(texts)
+
+    def flag(self, key: str, default: bool = False) -> bool:
+        scalar = self._scalar(key, "true or false")
+        if scalar is None:
+            return default
+        if scalar.text not in _TRUE_FALSE:
+            guess = {"yes": "true", "on": "true", "y": "true", "no": "false", "off": "false", "n": "false"}
+            self.fault(
+                key,
+                "not-true-or-false",
+                f"'{key}' of {self.what} is '{scalar.text}', and must be true or false.",
+                f"Write instead: {key}: {guess.get(scalar.text.lower(), 'true')}",
+            )
+            return default
+        return _TRUE_FALSE[scalar.text]
+
+    def choice(self, key: str, known: SequenceLike[str], default: str = "") -> str:
+        scalar = self._scalar(key, f"one of: {', '.join(known)}")
+        if scalar is None:
+            return default
+        text = self._clean(scalar)
+        if text in known:
+            return text
+        self.fault(
+            key,
+            "unknown-word",
+            f"'{key}' of {self.what} is '{text}'.",
+            did_you_mean(text, known) or f"Write one of: {', '.join(known)}",
+        )
+        return default
+
+    def _try(self, key: str, scalar: Scalar, reader: Callable[[str], object]) -> object | None:
+        try:
+            return reader(scalar.text.strip())
+        except TimeError as error:
+            message, _, instead = str(error).partition(" Write instead: ")
+            self.findings.fault(
+                Spot(self.path, scalar.line, scalar.column),
+                "time",
+                f"'{key}' of {self.what}: {message}",
+                f"Write instead: {instead}" if instead else "",
+            )
+            return None
+
+    def day(self, key: str) -> date | None:
+        scalar = self._scalar(key, "a date such as 2026-12-15")
+        value = self._try(key, scalar, read_date) if scalar is not None else None
+        return value if isinstance(value, date) else None
+
+    def days(self, key: str) -> tuple[date, ...]:
+        """A list of dates, or one date; ascending, each once."""
+        node = self.node(key)
+        if node is None:
+            return ()
+        found: set[date] = set()
+        for item in node.items if isinstance(node, Sequence) else (node,):
+            if not isinstance(item, Scalar):
+                self.findings.fault(
+                    Spot(self.path, item.line, item.column),
+                    "wrong-shape",
+                    f"'{key}' of {self.what} must be a list of dates.",
+                )
+                continue
+            if item.is_nothing:
+                continue
+            value = self._try(key, item, read_date)
+            if isinstance(value, date):
+                found.add(value)
+        return tuple(sorted(found))
+
+    def when(self, key: str, zone: ZoneInfo | None) -> When | None:
+        scalar = self._scalar(key, "a date, or a date and time such as 2026-12-15 17:30")
+        return self.when_of(key, scalar, zone) if scalar is not None else None
+
+    def when_of(self, key: str, scalar: Scalar, zone: ZoneInfo | None) -> When | None:
+        value = self._try(key, scalar, read_when)
+        if not isinstance(value, When):
+            return None
+        spot = Spot(self.path, scalar.line, scalar.column)
+        if value.clock is not None and zone is not None:
+            wall = datetime.combine(value.day, value.clock)
+            if is_in_gap(wall, zone):
+                self.findings.fault(
+                    spot,
+                    "time-in-gap",
+                    f"'{key}' of {self.what}: {scalar.text} does not exist in {zone.key}; clocks go forward past it.",
+                    "Write a time at least an hour earlier or later.",
+                )
+                return None
+            if is_twice(wall, zone):
+                self.findings.concern(
+                    spot,
+                    "time-twice",
+                    f"'{key}' of {self.what}: {scalar.text} comes twice in {zone.key}, as clocks go back; the first is meant.",
+                    "Choose a time outside that hour if the second is meant.",
+                )
+        return value
+
+    def clock(self, key: str) -> time | None:
+        scalar = self._scalar(key, "a time of day such as 17:30")
+        value = self._try(key, scalar, read_clock) if scalar is not None else None
+        return value if isinstance(value, time) else None
+
+    def seconds(self, key: str, signed: bool = False) -> int | None:
+        """A length or place in a video: `1:35`, `00:09:20`, with a sign where allowed."""
+        scalar = self._scalar(key, "a time such as 00:09:20")
+        if scalar is None:
+            return None
+        match = _DURATION.match(scalar.text.strip())
+        if (
+            match is None
+            or (match[1] and not signed)
+            or int(match[4]) > 59
+            or (match[2] and int(match[3]) > 59)
+        ):
+            self.fault(
+                key,
+                "duration",
+                f"'{key}' of {self.what} is '{scalar.text}', not hours, minutes and seconds.",
+                f'Write, for example: {key}: "{"-" if signed else ""}0:09:20"',
+            )
+            return None
+        value = int(match[2] or 0) * 3600 + int(match[3]) * 60 + int(match[4])
+        return -value if match[1] else value
+
+    def number(self, key: str, least: float | None = None) -> float | None:
+        scalar = self._scalar(key, "a number")
+        if scalar is None:
+            return None
+        text = scalar.text.strip()
+        if not _NUMBER.match(text) or len(text) > 18:
+            digits = re.sub(r"[^\d.]", "", text)
+            self.fault(
+                key,
+                "not-a-number",
+                f"'{key}' of {self.what} is '{text}', not a number.",
+                f"Write instead: {key}: {digits}" if _NUMBER.match(digits) else "Write digits only.",
+            )
+            return None
+        value = float(text)
+        if least is not None and value < least:
+            self.fault(
+                key, "number-too-small", f"'{key}' of {self.what} is {text}, and must be at least {least:g}."
+            )
+            return None
+        return value
+
+    def whole(self, key: str, least: int, default: int) -> int:
+        value = self.number(key, least)
+        if value is None:
+            return default
+        if value != int(value):
+            self.fault(key, "not-a-number", f"'{key}' of {self.what} must be a whole number.")
+            return default
+        return int(value)
+
+    def position(self, key: str) -> Position | None:
+        node = self.node(key)
+        if node is None:
+            return None
+        items = node.items if isinstance(node, Sequence) else ()
+        texts = [item.text.strip() for item in items if isinstance(item, Scalar)]
+        if len(items) != 2 or len(texts) != 2 or not all(_NUMBER.match(text) for text in texts):
+            self.fault(
+                key,
+                "position",
+                f"'{key}' of {self.what} must be latitude and longitude.",
+                f"Write, for example: {key}: [34.70, -60.50]",
+            )
+            return None
+        latitude, longitude = float(texts[0]), float(texts[1])
+        if not (-90 <= latitude <= 90 and -180 <= longitude <= 180):
+            swapped = -90 <= longitude <= 90 and -180 <= latitude <= 180
+            self.fault(
+                key,
+                "position",
+                f"'{key}' of {self.what} lies nowhere on Earth: latitude goes from -90 to 90, longitude from -180 to 180.",
+                f"Write latitude first: {key}: [{texts[1]}, {texts[0]}]" if swapped else "",
+            )
+            return None
+        return Position(latitude, longitude)
+
+    def hours(self, key: str) -> Hours | None:
+        scalar = self._scalar(key, "opening hours as one text")
+        if scalar is None:
+            return None
+        reading = read_hours(self._clean(scalar))
+        if reading.hours is None:
+            self.fault(key, "hours", f"'{key}' of {self.what}: {reading.problem}", reading.instead)
+        elif reading.loose:
+            self.concern(
+                key,
+                "hours-read-back",
+                f"'{key}' of {self.what}: '{scalar.text}' is read as {reading.hours.text}.",
+                f'Write instead: {key}: "{reading.hours.text}"',
+            )
+        return reading.hours
+
+    def web(self, key: str) -> str:
+        """An address with one of the allowed schemes."""
+        text = self.text(key)
+        if not text:
+            return ""
+        if not text.lower().startswith(_SCHEMES) or " " in text or len(text) < 9:
+            bare = text.split("//")[-1]
+            guess = (
+                f"https://{bare}"
+                if re.match(r"[\w-]+(\.[\w-]+)+", bare) and " " not in bare
+                else "https://www.example.org/"
+            )
+            self.fault(
+                key,
+                "address",
+                f"'{key}' of {self.what} is '{text}', not a full web address.",
+                f"Write instead: {key}: {guess}",
+            )
+            return ""
+        return text
+
+    def email(self, key: str) -> str:
+        text = self.text(key)
+        if text and not _EMAIL.match(text):
+            self.fault(
+                key,
+                "email",
+                f"'{key}' of {self.what} is '{text}', not an e-mail address.",
+                f"Write, for example: {key}: coats@example.org",
+            )
+            return ""
+        return text
+
+    def phone(self, key: str) -> str:
+        text = self.text(key)
+        if text and sum(letter.isdigit() for letter in text) < 3:
+            self.fault(
+                key,
+                "phone",
+                f"'{key}' of {self.what} is '{text}', not a phone number.",
+                f"Write, for example: {key}: 237-555-0142",
+            )
+            return ""
+        return text
+
+    def slugs(self, key: str) -> tuple[str, ...]:
+        """Slugs, one or a list."""
+        good: list[str] = []
+        for text, spot in self.located_texts(key):
+            if text != slug(text):
+                self.findings.fault(
+                    spot,
+                    "not-a-slug",
+                    f"'{key}' of {self.what} is '{text}'; an address holds only small letters, digits and hyphens.",
+                    f"Write instead: {slug(text)}" if slug(text) else "",
+                )
+            else:
+                good.append(text)
+        return tuple(good)
+
+    # --- groups ---
+
+    def group(self, key: str, known: SequenceLike[str], what: str) -> Fields | None:
+        """A nested mapping, with its own keys."""
+        node = self.node(key)
+        if node is None:
+            return None
+        if not isinstance(node, Mapping):
+            self.fault(
+                key,
+                "wrong-shape",
+                f"'{key}' of {self.what} must be a group of keys.",
+                f"Write: {key}: {{{known[0]}: …}}",
+            )
+            return None
+        return Fields(node, self.path, self.findings, known, what)
+
+    def groups(self, key: str, known: SequenceLike[str], what: str) -> tuple[Fields, ...]:
+        """A list of nested mappings."""
+        found: list[Fields] = []
+        for item in self.items(key):
+            if isinstance(item, Mapping):
+                found.append(Fields(item, self.path, self.findings, known, what))
+            else:
+                self.findings.fault(
+                    Spot(self.path, item.line, item.column),
+                    "wrong-shape",
+                    f"Each entry of '{key}' must be a group of keys.",
+                    f"Write: - {known[0]}: …",
+                )
+        return tuple(found)
+
+    def items(self, key: str) -> tuple[Node, ...]:
+        node = self.node(key)
+        if node is None:
+            return ()
+        if not isinstance(node, Sequence):
+            self.fault(
+                key,
+                "wrong-shape",
+                f"'{key}' of {self.what} must be a list.",
+                f"Begin each entry under {key}: with '- '.",
+            )
+            return ()
+        return node.items

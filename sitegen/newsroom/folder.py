@@ -1,0 +1,583 @@
+"""Reading a whole content folder: every record and every finding, in one run.
+
+The only room of the newsroom that opens files. Whatever is wrong with a file becomes a located fault; no
+file can stop the reading of the others.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Callable, Iterator
+from collections.abc import Mapping as MappingLike
+from datetime import date, time
+from difflib import get_close_matches
+from pathlib import Path
+
+from sitegen.newsroom.captions import read_captions
+from sitegen.newsroom.context import Context
+from sitegen.newsroom.episodes import read_episode, read_page
+from sitegen.newsroom.fields import Findings, did_you_mean
+from sitegen.newsroom.listings import read_listing
+from sitegen.newsroom.matter import Matter, split_matter
+from sitegen.newsroom.nodes import Mapping, compose
+from sitegen.newsroom.pictures import measure
+from sitegen.newsroom.places import read_place
+from sitegen.newsroom.records import (
+    Area,
+    Captions,
+    Episode,
+    Finding,
+    Link,
+    ListingEntry,
+    Newsroom,
+    Origin,
+    Picture,
+    Place,
+    Reading,
+    Spot,
+    Station,
+    StationPage,
+    Story,
+    When,
+)
+from sitegen.newsroom.slugs import is_slug, slug
+from sitegen.newsroom.station import read_station
+from sitegen.newsroom.stories import read_story
+
+CONTENT = "content"
+MOST_BYTES = 1_000_000
+"""Of one text a person writes; the longest story of the demonstration has under 10,000."""
+MOST_DATA_BYTES = 20_000_000
+"""Of a map or a caption file."""
+_SAFE_SCHEMES = ("https:", "http:", "mailto:", "tel:")
+
+
+MapReader = Callable[[str, MappingLike[str, str]], tuple[tuple[Area, ...], tuple[tuple[int, str, str], ...]]]
+"""Text of a map, counties' keys by name -> outlines, and problems as (line, message, what to write instead)."""
+
+
+def read_newsroom(root: Path, read_map: MapReader) -> Reading:
+    """Everything under ROOT/content. Never raises for what a file holds or lacks.
+
+    `read_map` is handed in, because maps are read by geography, and nothing here may depend on it.
+    """
+    return _Folder(root, read_map).read()
+
+
+class _Folder:
+    def __init__(self, root: Path, read_map: MapReader) -> None:
+        self.root = root
+        self.read_map = read_map
+        self.content = root / CONTENT
+        self.findings = Findings()
+        self.context = Context(self.findings, None)
+        self._pictures: dict[str, Picture | None] = {}
+        self._captions: dict[str, Captions | None] = {}
+        self._known_stories: frozenset[str] = frozenset()
+
+    def read(self) -> Reading:
+        station = self._station()
+        self.context = Context(self.findings, station)
+        self._places()
+        episodes = self._episodes()
+        stories = self._stories(episodes)
+        pages = self._pages()
+        areas = self._areas(station)
+        self._check_links(stories, episodes, pages)
+        found = tuple(sorted(set(self.findings.found), key=_finding_order))
+        if station is None:
+            return Reading(None, found)
+        places = tuple(place for _, place in sorted(self.context.places.items()))
+        return Reading(Newsroom(station, places, stories, episodes, pages, areas), found)
+
+    # --- files ---
+
+    def _shown(self, path: Path) -> str:
+        return path.relative_to(self.root).as_posix()
+
+    def _files(self, name: str, suffix: str, deep: bool = False) -> Iterator[Path]:
+        """The files of a folder under content with a suffix, sorted; what else lies there is reported."""
+        yield from self._walk(self.content / name, suffix, deep)
+
+    def _walk(self, folder: Path, suffix: str, deep: bool) -> Iterator[Path]:
+        try:
+            entries = sorted(os.scandir(folder), key=lambda entry: entry.name)
+        except FileNotFoundError:
+            return
+        except OSError as error:
+            self.findings.fault(
+                Spot(self._shown(folder)),
+                "unreadable",
+                f"This folder cannot be read ({error.strerror or error}).",
+                "Check that it is a folder, and its permissions.",
+            )
+            return
+        for entry in entries:
+            path = Path(entry.path)
+            if entry.name.startswith(".") or entry.name.endswith(("~", ".swp", ".bak", ".orig")):
+                continue
+            spot = Spot(self._shown(path))
+            if entry.is_symlink() and not self._leads_inside(path, spot):
+                continue
+            if entry.is_dir():
+                if entry.name.endswith(suffix):
+                    self.findings.fault(
+                        spot,
+                        "folder-not-file",
+                        f"{entry.name} is a folder; a file is expected here.",
+                        f"Rename the folder so that it does not end in {suffix}.",
+                    )
+                elif deep:
+                    yield from self._walk(path, suffix, deep)
+                else:
+                    self.findings.concern(
+                        spot, "not-read", "This folder is not read.", "Move its files up, or remove it."
+                    )
+            elif entry.name.endswith(suffix):
+                yield path
+            else:
+                self.findings.concern(
+                    spot,
+                    "not-read",
+                    f"This file is not read; files here end in {suffix}.",
+                    f"Rename it to {path.stem}{suffix}, or move it.",
+                )
+
+    def _leads_inside(self, path: Path, spot: Spot) -> bool:
+        """False, with a fault, for a link that leads out of content, nowhere, or to a folder."""
+        try:
+            target = path.resolve(strict=True)
+            inside = target.is_relative_to(self.content.resolve())
+        except (OSError, RuntimeError):
+            self.findings.fault(
+                spot, "broken-link", "This is a link that leads nowhere.", "Put the file itself here."
+            )
+            return False
+        if not inside:
+            self.findings.fault(
+                spot,
+                "link-outside",
+                "This is a link out of the content folder; such files are not read.",
+                "Put the file itself here.",
+            )
+            return False
+        if target.is_dir():
+            self.findings.fault(
+                spot,
+                "link-outside",
+                "This is a link to a folder; such links are not followed.",
+                "Put the files themselves here.",
+            )
+            return False
+        return True
+
+    def _bytes(self, path: Path, most: int, spot: Spot) -> bytes | None:
+        try:
+            if path.stat().st_size > most:
+                self.findings.fault(
+                    spot,
+                    "huge-file",
+                    f"The file is larger than {most // 1000:,} kB.",
+                    "Check that it is the right file, or split it.",
+                )
+                return None
+            return path.read_bytes()
+        except IsADirectoryError:
+            self.findings.fault(
+                spot,
+                "folder-not-file",
+                f"{path.name} is a folder; a file is expected here.",
+                "Remove or rename the folder.",
+            )
+        except OSError as error:
+            self.findings.fault(
+                spot,
+                "unreadable",
+                f"The file cannot be read ({error.strerror or error}).",
+                "Check that it exists, and its permissions.",
+            )
+        return None
+
+    def _text(self, path: Path, most: int = MOST_BYTES, strict: bool = True) -> str | None:
+        """A file's text with line feeds, or None with a fault. `strict` texts are those people write by hand."""
+        shown = self._shown(path)
+        data = self._bytes(path, most, Spot(shown))
+        if data is None:
+            return None
+        if data.startswith(b"\xef\xbb\xbf"):
+            if strict:
+                self.findings.fault(
+                    Spot(shown),
+                    "byte-order-mark",
+                    "The file begins with an invisible byte-order mark.",
+                    "Save it as UTF-8 without BOM.",
+                )
+            data = data[3:]
+        try:
+            text = data.decode("utf-8")
+        except UnicodeDecodeError as error:
+            before = data[: error.start].decode("utf-8")
+            line = before.count("\n") + 1
+            column = len(before) - (before.rfind("\n") + 1) + 1
+            self.findings.fault(
+                Spot(shown, line, column),
+                "not-utf-8",
+                f"The byte 0x{data[error.start]:02X} here is not UTF-8 text.",
+                "Save the file as UTF-8.",
+            )
+            return None
+        if "\r" in text:
+            if strict:
+                line = text.count("\n", 0, text.index("\r")) + 1
+                self.findings.fault(
+                    Spot(shown, line, 1),
+                    "line-ends",
+                    "The lines of this file end in carriage returns (CRLF).",
+                    "Save it with Unix line ends (LF).",
+                )
+            text = text.replace("\r\n", "\n").replace("\r", "\n")
+        if "\0" in text:
+            line = text.count("\n", 0, text.index("\0")) + 1
+            self.findings.fault(
+                Spot(shown, line, 1),
+                "control-character",
+                "The file holds a NUL character.",
+                "Delete it, or save the file as plain text.",
+            )
+            return None
+        return text
+
+    def _check_tabs(self, shown: str, text: str, first_line: int = 1) -> None:
+        index = text.find("\t")
+        if index >= 0:
+            line = text.count("\n", 0, index)
+            column = index - (text.rfind("\n", 0, index) + 1) + 1
+            self.findings.fault(
+                Spot(shown, first_line + line, column),
+                "tab",
+                "A tab stands in the front matter or YAML.",
+                "Write spaces instead.",
+            )
+
+    def _yaml(self, path: Path, what: str) -> Mapping | None:
+        text = self._text(path)
+        if text is None:
+            return None
+        shown = self._shown(path)
+        if not text.strip():
+            self.findings.fault(
+                Spot(shown), "empty-file", "The file is empty.", f"Write {what} with one `key: value` a line."
+            )
+            return None
+        self._check_tabs(shown, text)
+        node, problems = compose(text)
+        self.findings.problems(shown, problems)
+        if node is not None and not isinstance(node, Mapping):
+            self.findings.fault(
+                Spot(shown, node.line, node.column),
+                "wrong-shape",
+                "The file is not a set of keys.",
+                f"Write {what} with one `key: value` a line.",
+            )
+            return None
+        if node is None and not problems:
+            self.findings.fault(
+                Spot(shown),
+                "empty-file",
+                "The file holds only comments.",
+                f"Write {what} with one `key: value` a line.",
+            )
+        return node
+
+    def _matter(self, path: Path) -> Matter:
+        text = self._text(path)
+        if text is None:
+            return Matter(None)
+        matter = split_matter(text)
+        shown = self._shown(path)
+        if "\t" in text:
+            end = text.find("\n---", text.find("---") + 3)
+            self._check_tabs(shown, text[: end if end >= 0 else 0])
+        self.findings.problems(shown, matter.problems)
+        return matter
+
+    def _named(self, folder: str, name: str, spot: Spot) -> Path | None:
+        """A file that another names, inside its folder; a fault with the nearest name otherwise."""
+        parts = name.split("/")
+        path = self.content / folder / name
+        if name.startswith("/") or "\\" in name or any(part in ("", ".", "..") for part in parts):
+            self.findings.fault(
+                spot,
+                "file-name",
+                f"'{name}' is not a file's name inside content/{folder}/.",
+                "Write the file's name only.",
+            )
+            return None
+        if not path.is_file():
+            known = sorted(each.name for each in (self.content / folder).glob("*") if each.is_file())
+            close = get_close_matches(name, known, n=1, cutoff=0.5)
+            self.findings.fault(
+                spot,
+                "unknown-file",
+                f"There is no file content/{folder}/{name}.",
+                f"Did you mean '{close[0]}'?" if close else "Put the file there, or remove its name here.",
+            )
+            return None
+        shown = Spot(self._shown(path))
+        resolved = path.resolve()
+        if not resolved.is_relative_to(self.content.resolve()):
+            self.findings.fault(
+                shown,
+                "link-outside",
+                "This is a link out of the content folder; such files are not read.",
+                "Put the file itself here.",
+            )
+            return None
+        return path
+
+    # --- records ---
+
+    def _station(self) -> Station | None:
+        path = self.content / "station.yaml"
+        if not path.exists():
+            self.findings.fault(
+                Spot(f"{CONTENT}/station.yaml"),
+                "missing",
+                "There is no content/station.yaml.",
+                "Write it as the README shows: station, programme, address, time_zone, language, contact, counties.",
+            )
+            return None
+        node = self._yaml(path, "the station")
+        return read_station(node, self._shown(path), self.findings) if node is not None else None
+
+    def _id(self, path: Path, folder: str) -> str | None:
+        """A file's path under its folder without suffix, when each part can stand in an address."""
+        relative = path.relative_to(self.content / folder).with_suffix("").as_posix()
+        if all(is_slug(part) for part in relative.split("/")):
+            return relative
+        good = "/".join(slug(part) or "…" for part in relative.split("/"))
+        self.findings.fault(
+            Spot(self._shown(path)),
+            "file-name",
+            f"The name of {path.name} cannot stand in an address: only small letters, digits and hyphens can.",
+            f"Rename it to {good}{path.suffix}",
+        )
+        return None
+
+    def _places(self) -> None:
+        places: dict[str, Place] = {}
+        broken: set[str] = set()
+        for path in self._files("places", ".yaml"):
+            place_id = self._id(path, "places")
+            node = self._yaml(path, "the place")
+            if place_id is None:
+                broken.add(path.stem)
+                continue
+            place = read_place(node, self._shown(path), place_id, self.context) if node is not None else None
+            if place is None:
+                broken.add(place_id)
+            else:
+                places[place_id] = place
+        self.context = Context(
+            self.findings,
+            self.context.station,
+            places,
+            frozenset(broken),
+            self._picture,
+            self._captions_of,
+            self._listing,
+        )
+
+    def _episodes(self) -> tuple[Episode, ...]:
+        episodes: list[Episode] = []
+        for path in self._files("episodes", ".md"):
+            episode_id, matter = self._id(path, "episodes"), self._matter(path)
+            episode = read_episode(matter, self._shown(path), episode_id or "", self.context)
+            if episode is not None and episode_id is not None:
+                episodes.append(episode)
+        return tuple(episodes)
+
+    def _stories(self, episodes: tuple[Episode, ...]) -> tuple[Story, ...]:
+        in_episodes: dict[str, list[Episode]] = {}
+        for episode in episodes:
+            for entry in episode.rundown:
+                in_episodes.setdefault(entry.story, []).append(episode)
+        stories: list[Story] = []
+        known: set[str] = set()
+        for path in self._files("stories", ".md", deep=True):
+            story_id, matter = self._id(path, "stories"), self._matter(path)
+            if story_id is not None:
+                known.add(story_id)
+            holding = in_episodes.get(story_id or "", [])
+            aired = min((episode.aired for episode in holding), key=_when_order, default=None)
+            ids = tuple(dict.fromkeys(episode.id for episode in holding))
+            story = read_story(matter, self._shown(path), story_id or "", aired, ids, self.context)
+            if story is not None and story_id is not None:
+                stories.append(story)
+        self._check_names(stories, episodes, known)
+        return tuple(sorted(stories, key=lambda story: story.id))
+
+    def _check_names(self, stories: list[Story], episodes: tuple[Episode, ...], known: set[str]) -> None:
+        """Every story that another file names must exist."""
+        ids = sorted(known)
+
+        def check(name: str, origin: Origin, key: str) -> None:
+            if name and name not in known:
+                self.findings.fault(
+                    origin.of(key),
+                    "unknown-story",
+                    f"There is no story {name}.",
+                    did_you_mean(name, ids, limit=0)
+                    or "Write a story's path under content/stories, without .md",
+                )
+
+        for episode in episodes:
+            told: set[str] = set()
+            for entry in episode.rundown:
+                check(entry.story, entry.origin, "story")
+                if entry.story in told:
+                    self.findings.concern(
+                        entry.origin.of("story"),
+                        "story-twice",
+                        f"{entry.story} stands twice in this rundown.",
+                        "Remove one of them.",
+                    )
+                told.add(entry.story)
+            for promise in episode.promises:
+                check(promise.kept_by, promise.origin, "kept_by")
+        for story in stories:
+            check(story.follows, story.origin, "follows")
+            if story.follows == story.id:
+                self.findings.fault(
+                    story.origin.of("follows"),
+                    "unknown-story",
+                    "A story cannot follow itself.",
+                    "Name the earlier story, or remove the line.",
+                )
+        self._known_stories = frozenset(known)
+
+    def _pages(self) -> tuple[StationPage, ...]:
+        pages: list[StationPage] = []
+        for path in self._files("pages", ".md"):
+            page_id, matter = self._id(path, "pages"), self._matter(path)
+            page = read_page(matter, self._shown(path), page_id or "", self.context)
+            if page is not None and page_id is not None:
+                pages.append(page)
+        return tuple(pages)
+
+    def _picture(self, name: str, spot: Spot) -> Picture | None:
+        if name not in self._pictures:
+            path = self._named("photos", name, spot)
+            if path is None:
+                return None
+            picture, message, instead = measure(path, self._shown(path))
+            if picture is None:
+                self.findings.fault(Spot(self._shown(path)), "picture", message, instead)
+            self._pictures[name] = picture
+        return self._pictures[name]
+
+    def _captions_of(self, name: str, spot: Spot) -> Captions | None:
+        if name not in self._captions:
+            path = self._named("captions", name, spot)
+            if path is None:
+                return None
+            self._captions[name] = self._read_captions(path)
+        return self._captions[name]
+
+    def _read_captions(self, path: Path) -> Captions | None:
+        shown = self._shown(path)
+        text = self._text(path, MOST_DATA_BYTES, strict=False)
+        if text is None:
+            return None
+        cues, problems = read_captions(text)
+        for line, message, instead in problems:
+            self.findings.fault(Spot(shown, line, 1), "captions", message, instead)
+        data = self._bytes(path, MOST_DATA_BYTES, Spot(shown))
+        return (
+            Captions(shown, hashlib.sha256(data).hexdigest(), cues)
+            if data is not None and not problems
+            else None
+        )
+
+    def _listing(self, name: str, spot: Spot) -> tuple[ListingEntry, ...]:
+        path = self._named("listings", name, spot)
+        text = self._text(path, MOST_DATA_BYTES, strict=False) if path is not None else None
+        return (
+            read_listing(text, self._shown(path), self.context)
+            if path is not None and text is not None
+            else ()
+        )
+
+    def _areas(self, station: Station | None) -> tuple[Area, ...]:
+        if station is None or not station.map:
+            return ()
+        spot = station.origin.of("map")
+        if "/" in station.map or not (self.content / station.map).is_file():
+            self.findings.fault(
+                spot,
+                "unknown-file",
+                f"There is no file content/{station.map}.",
+                "Put the map there, or remove the line.",
+            )
+            return ()
+        path = self.content / station.map
+        if path.is_symlink() and not self._leads_inside(path, Spot(self._shown(path))):
+            return ()
+        text = self._text(path, MOST_DATA_BYTES, strict=False)
+        if text is None:
+            return ()
+        areas, problems = self.read_map(text, {county.name: county.key for county in station.counties})
+        for line, message, instead in problems:
+            self.findings.fault(Spot(self._shown(path), line, 1), "map", message, instead)
+        return areas
+
+    def _check_links(
+        self, stories: tuple[Story, ...], episodes: tuple[Episode, ...], pages: tuple[StationPage, ...]
+    ) -> None:
+        records: list[Story | Episode | StationPage] = [*stories, *episodes, *pages]
+        for record in records:
+            for link in record.links:
+                self._check_link(link, Spot(record.origin.spot.path, link.line, 1))
+
+    def _check_link(self, link: Link, spot: Spot) -> None:
+        target = link.target.strip()
+        if link.picture:
+            self.findings.concern(
+                spot,
+                "picture-in-body",
+                "A picture inside the text is not shown; only its words are.",
+                "Name the picture under photo: in the front matter.",
+            )
+        elif (
+            target.lower().startswith(_SAFE_SCHEMES)
+            or target.startswith("#")
+            or (target.startswith("/") and not target.startswith("//"))
+        ):
+            return
+        elif target.startswith("//") or ":" in target.split("/", 1)[0]:
+            self.findings.fault(
+                spot,
+                "link-scheme",
+                f"The link to '{target[:60]}' is not one this site makes.",
+                "Use https:, http:, mailto: or tel:, or a story's name such as 2026/coat-closet",
+            )
+        else:
+            name = target.split("#", 1)[0]
+            if name not in self._known_stories:
+                self.findings.fault(
+                    spot,
+                    "unknown-story",
+                    f"The link leads to '{target[:60]}', and there is no such story.",
+                    did_you_mean(name, sorted(self._known_stories), limit=0)
+                    or "Write a story's path under content/stories, without .md",
+                )
+
+
+def _when_order(when: When) -> tuple[date, time]:
+    return (when.day, when.clock or time.min)
+
+
+def _finding_order(finding: Finding) -> tuple[str, int, int, str, str, str]:
+    spot = finding.spot
+    return (spot.path, spot.line, spot.column, finding.weight, finding.check, finding.message)

@@ -1,0 +1,124 @@
+"""Front matter and body of a Markdown file, with the lines of both, through python-frontmatter."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+import frontmatter
+from frontmatter.default_handlers import BaseHandler
+
+from sitegen.newsroom.nodes import Mapping, Node, Problem, compose
+
+_FENCE = re.compile(r"^---[ \t]*$", re.MULTILINE)
+
+
+@dataclass(frozen=True, slots=True)
+class Matter:
+    """A file cut in two."""
+
+    node: Mapping | None
+    """The front matter; None when it could not be read."""
+    body: str = ""
+    body_line: int = 1
+    """The file's line the body starts on."""
+    problems: tuple[Problem, ...] = ()
+
+
+@dataclass(slots=True)
+class _NodeHandler(BaseHandler):
+    """Gives python-frontmatter a loader that keeps every scalar's text and line."""
+
+    first_line: int
+    node: Node | None = None
+    body_line: int = 1
+    problems: list[Problem] = field(default_factory=list)
+
+    def detect(self, text: str) -> bool:
+        return _FENCE.match(text) is not None
+
+    def split(self, text: str) -> tuple[str, str]:
+        opening = _FENCE.match(text)
+        closing = _FENCE.search(text, opening.end()) if opening is not None else None
+        if opening is None or closing is None:
+            raise ValueError("no front matter")
+        content = text[closing.end() :]
+        blank = len(content) - len(content.lstrip())
+        self.body_line = self.first_line + text.count("\n", 0, closing.end() + blank)
+        return text[opening.end() : closing.start()].removeprefix("\n"), content
+
+    def load(self, fm: str) -> dict[str, object]:
+        self.node, self.problems = compose(fm, self.first_line + 1)
+        return {}
+
+
+def split_matter(text: str) -> Matter:
+    """Front matter and body of a file's text; problems say what keeps it from being read."""
+    if not text.strip():
+        return Matter(
+            None,
+            problems=(
+                Problem(
+                    1,
+                    1,
+                    "The file is empty.",
+                    "Begin with ---, then one `key: value` a line, then ---.",
+                    "empty-file",
+                ),
+            ),
+        )
+    first_line = 1 + text[: len(text) - len(text.lstrip())].count("\n")
+    start = text.lstrip()
+    handler = _NodeHandler(first_line)
+    if not handler.detect(start):
+        return Matter(
+            None,
+            problems=(
+                Problem(
+                    first_line,
+                    1,
+                    "The file does not begin with front matter.",
+                    "Begin with a line that holds only ---, and end the front matter with another.",
+                    "front-matter",
+                ),
+            ),
+        )
+    opening = _FENCE.match(start)
+    if opening is None or _FENCE.search(start, opening.end()) is None:
+        return Matter(
+            None,
+            problems=(
+                Problem(
+                    first_line,
+                    1,
+                    "The front matter that begins here has no end.",
+                    "Write a line that holds only --- below its last key.",
+                    "front-matter",
+                ),
+            ),
+        )
+    _, body = frontmatter.parse(text, handler=handler)
+    problems = tuple(handler.problems)
+    if handler.node is None and not problems:
+        problems = (
+            Problem(
+                first_line,
+                1,
+                "The front matter is empty.",
+                "Write one `key: value` a line between the two --- lines.",
+                "front-matter",
+            ),
+        )
+    if handler.node is not None and not isinstance(handler.node, Mapping):
+        problems = (
+            *problems,
+            Problem(
+                first_line + 1,
+                1,
+                "The front matter is not a set of keys.",
+                "Write one `key: value` a line.",
+                "front-matter",
+            ),
+        )
+        return Matter(None, body, handler.body_line, problems)
+    return Matter(handler.node, body, handler.body_line, problems)

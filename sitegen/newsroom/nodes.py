@@ -1,0 +1,291 @@
+"""YAML text to nodes that keep their lines, by the core rules of YAML 1.2: every plain scalar stays its text.
+
+The field that reads a scalar decides whether it is a date, a number, true or false, or nothing; so `no`,
+`on`, `07` and `12:30` stay what the producer typed. Tags, anchors and aliases are faults, and so are keys
+written twice. PyYAML (libyaml where it is built in) finds the tokens.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any, TypeAlias
+
+import yaml
+
+MOST_LEVELS = 12
+"""How deep lists and mappings may nest; the deepest file format here needs 6."""
+MOST_NODES = 50_000
+"""How many values one file may hold."""
+
+_Loader: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+
+
+@dataclass(frozen=True, slots=True)
+class Scalar:
+    text: str
+    line: int
+    """From 1, within the text given to `compose` plus its first line."""
+    column: int
+    """From 1."""
+    plain: bool = True
+    """Written without quotes and not as a block."""
+
+    @property
+    def is_nothing(self) -> bool:
+        """YAML 1.2 core schema, 10.3.2: the writings of null."""
+        return self.plain and self.text in ("", "~", "null", "Null", "NULL")
+
+
+@dataclass(frozen=True, slots=True)
+class Sequence:
+    items: tuple[Node, ...]
+    line: int
+    column: int
+
+
+@dataclass(frozen=True, slots=True)
+class Mapping:
+    entries: tuple[tuple[Scalar, Node], ...]
+    line: int
+    column: int
+
+
+Node: TypeAlias = Scalar | Sequence | Mapping
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Something that keeps a text from being read, with where and what to write instead."""
+
+    line: int
+    column: int
+    message: str
+    instead: str = ""
+    check: str = "yaml"
+
+
+@dataclass(slots=True)
+class _Open:
+    """A list or mapping whose end has not come yet."""
+
+    is_mapping: bool
+    line: int
+    column: int
+    items: list[Node] = field(default_factory=list)
+    keys: list[Scalar] = field(default_factory=list)
+    seen: dict[str, int] = field(default_factory=dict)
+    pending: Scalar | None = None
+
+
+def compose(text: str, first_line: int = 1) -> tuple[Node | None, list[Problem]]:
+    """The node tree of a YAML text, and every problem found on the way.
+
+    `first_line` is the file's line that the text starts on. The tree is None when the text is empty or
+    could not be read to its end.
+    """
+    problems: list[Problem] = []
+    stack: list[_Open] = []
+    root: Node | None = None
+    count = 0
+    loader = _Loader(text)
+    try:
+        while True:
+            event = loader.get_event()
+            if isinstance(event, yaml.StreamEndEvent):
+                break
+            line, column = event.start_mark.line + first_line, event.start_mark.column + 1
+            if isinstance(event, yaml.DocumentStartEvent) and root is not None:
+                problems.append(
+                    Problem(line, column, "A second document begins here.", "Remove the `---` line.")
+                )
+                return root, problems
+            if isinstance(event, (yaml.SequenceEndEvent, yaml.MappingEndEvent)):
+                node = _close(stack.pop())
+            elif isinstance(event, yaml.NodeEvent):
+                count += 1
+                if count > MOST_NODES:
+                    problems.append(Problem(line, column, f"The file holds more than {MOST_NODES} values."))
+                    return None, problems
+                if event.anchor is not None:
+                    sign = "*" if isinstance(event, yaml.AliasEvent) else "&"
+                    problems.append(
+                        Problem(
+                            line,
+                            column,
+                            f"'{sign}{event.anchor}' is a YAML anchor; anchors are not read here.",
+                            "Write the value out, or put the text in quotes.",
+                            "yaml-anchor",
+                        )
+                    )
+                tag = getattr(event, "tag", None)
+                if tag is not None:
+                    problems.append(
+                        Problem(
+                            line,
+                            column,
+                            f"'{_short_tag(tag)}' is a YAML tag; tags are not read here.",
+                            "Remove it, or put the text in quotes.",
+                            "yaml-tag",
+                        )
+                    )
+                if isinstance(event, yaml.CollectionStartEvent):
+                    if len(stack) >= MOST_LEVELS:
+                        problems.append(
+                            Problem(line, column, f"Lists are nested more than {MOST_LEVELS} deep.")
+                        )
+                        return None, problems
+                    stack.append(_Open(isinstance(event, yaml.MappingStartEvent), line, column))
+                    continue
+                if isinstance(event, yaml.ScalarEvent):
+                    node = Scalar(event.value, line, column, event.style is None or event.style == "")
+                else:
+                    node = Scalar("", line, column)
+            else:
+                continue
+            if not stack:
+                root = node
+                continue
+            _add(stack[-1], node, problems)
+    except yaml.YAMLError as error:
+        problems.append(_explain(error, text, first_line))
+        return None, problems
+    finally:
+        loader.dispose()
+    return root, problems
+
+
+def _add(parent: _Open, node: Node, problems: list[Problem]) -> None:
+    if not parent.is_mapping:
+        parent.items.append(node)
+    elif parent.pending is None:
+        if not isinstance(node, Scalar):
+            problems.append(Problem(node.line, node.column, "A key must be a word.", "Write `key: value`."))
+            node = Scalar("", node.line, node.column)
+        elif node.text in parent.seen:
+            problems.append(
+                Problem(
+                    node.line,
+                    node.column,
+                    f"The key '{node.text}' is written twice; the first is on line {parent.seen[node.text]}.",
+                    "Keep one of them.",
+                    "key-twice",
+                )
+            )
+        parent.pending = node
+    else:
+        if parent.pending.text not in parent.seen:
+            parent.seen[parent.pending.text] = parent.pending.line
+            parent.keys.append(parent.pending)
+            parent.items.append(node)
+        parent.pending = None
+
+
+def _close(opened: _Open) -> Node:
+    if opened.is_mapping:
+        return Mapping(tuple(zip(opened.keys, opened.items, strict=True)), opened.line, opened.column)
+    return Sequence(tuple(opened.items), opened.line, opened.column)
+
+
+def _short_tag(tag: str) -> str:
+    return tag.replace("tag:yaml.org,2002:", "!!")
+
+
+def _explain(error: yaml.YAMLError, text: str, first_line: int) -> Problem:
+    """A parser's error in a journalist's words."""
+    problem = str(getattr(error, "problem", "") or getattr(error, "reason", "") or "")
+    mark = getattr(error, "problem_mark", None)
+    context = str(getattr(error, "context", "") or "")
+    context_mark = getattr(error, "context_mark", None)
+    lines = text.splitlines()
+
+    def at(where: Any, message: str, instead: str = "") -> Problem:
+        if where is None:
+            return Problem(first_line, 1, message, instead)
+        line = min(where.line, max(len(lines) - 1, 0))
+        return Problem(line + first_line, where.column + 1 if line == where.line else 1, message, instead)
+
+    if "':'" in problem and "simple key" in context:
+        where = context_mark or mark
+        written = lines[where.line].strip() if where is not None and where.line < len(lines) else ""
+        return at(
+            where,
+            f"There is no colon after the key in '{written[:60]}'.",
+            "Write `key: value`, with a space after the colon.",
+        )
+    if "mapping values are not allowed" in problem:
+        before = _line_without_colon(lines, mark)
+        if before is not None:
+            return Problem(
+                before + first_line,
+                1,
+                f"There is no colon with a space behind it after the key in '{lines[before].strip()[:60]}'.",
+                "Write `key: value`, with a space after the colon.",
+            )
+        return at(
+            mark,
+            "There is a second colon in this line, or the line is indented too far.",
+            "Put a text that holds ': ' in quotes: \"…\".",
+        )
+    if "cannot start any token" in problem:
+        sign = ""
+        if mark is not None and mark.line < len(lines) and mark.column < len(lines[mark.line]):
+            sign = lines[mark.line][mark.column]
+        if sign == "\t":
+            return at(mark, "A tab stands where only spaces may indent.", "Indent with spaces.")
+        return at(
+            mark,
+            f"A value cannot begin with '{sign}'."
+            if sign
+            else "A value begins with a sign that YAML keeps for itself.",
+            'Put the text in quotes: "…".',
+        )
+    if "quoted scalar" in context or "end of stream" in problem:
+        return at(
+            context_mark or mark,
+            "A quotation mark or bracket is opened here and not closed.",
+            "Close it on the same line.",
+        )
+    if "',' or" in problem:
+        return at(
+            context_mark or mark,
+            "A list or group that begins here is not closed, or an entry in it lacks its comma.",
+            "Separate entries with commas and close with ] or }.",
+        )
+    if "escape" in problem:
+        return at(
+            mark,
+            "A backslash in a double-quoted text stands before a letter it does not go with.",
+            "Write '…' instead of \"…\".",
+        )
+    if "undefined alias" in problem:
+        return at(
+            mark, "A value cannot begin with '*' unless it is in quotes.", 'Put the text in quotes: "…".'
+        )
+    if (
+        "expected key" in problem
+        or "block end" in problem
+        or "expected '-' indicator" in problem
+        or "block entry" in problem
+        or "document start" in problem
+    ):
+        return at(
+            mark,
+            "The indentation of this line does not fit the lines before it.",
+            "Line it up with the keys or entries it belongs with.",
+        )
+    return at(
+        mark,
+        f"This cannot be read as YAML ({problem or 'unreadable'}).",
+        "Compare it with the example in the README.",
+    )
+
+
+def _line_without_colon(lines: list[str], mark: Any) -> int | None:
+    """The index of the line before a mark where a key lacks its colon, which YAML notices one line late."""
+    if mark is None or mark.line >= len(lines) or ":" in lines[mark.line][: mark.column]:
+        return None
+    for index in range(mark.line - 1, -1, -1):
+        line = lines[index].strip()
+        if line and not line.startswith("#"):
+            return index if ": " not in line and not line.endswith(":") else None
+    return None

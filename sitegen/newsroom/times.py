@@ -1,0 +1,221 @@
+"""Wall times and instants: the station's zone applied to what was written.
+
+Zone data come from the `tzdata` package, never from the machine, so that every machine agrees. Folds and
+gaps are those of PEP 495 (https://peps.python.org/pep-0495/): `fold=0` is the first of two.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, date, datetime, time, timedelta
+from functools import lru_cache
+from importlib import resources
+from zoneinfo import ZoneInfo
+
+from sitegen.newsroom.records import When
+
+_ZONE_NAME = re.compile(r"[A-Za-z0-9_+-]+(?:/[A-Za-z0-9_+-]+)*\Z")
+MIDNIGHT = time(0, 0)
+
+
+class TimeError(ValueError):
+    """A time that cannot be read; the text says why in plain words."""
+
+
+@lru_cache(maxsize=64)
+def zone_named(name: str) -> ZoneInfo:
+    """The zone of an IANA name; raises TimeError for a name the zone data do not have."""
+    if _ZONE_NAME.match(name):
+        try:
+            file = resources.files("tzdata").joinpath("zoneinfo", *name.split("/"))
+            if file.is_file():
+                with file.open("rb") as data:
+                    return ZoneInfo.from_file(data, key=name)
+        except (OSError, ValueError):
+            pass
+    raise TimeError(f"No time zone is called '{name}'.")
+
+
+def zone_names() -> tuple[str, ...]:
+    """Every zone name the zone data list."""
+    listed = resources.files("tzdata").joinpath("zones").read_text("utf-8")
+    return tuple(listed.split())
+
+
+def is_in_gap(wall: datetime, zone: ZoneInfo) -> bool:
+    """True for a wall time that clocks skip when they go forward."""
+    aware = wall.replace(tzinfo=zone, fold=0)
+    return aware.astimezone(UTC).astimezone(zone).replace(tzinfo=None) != wall
+
+
+def is_twice(wall: datetime, zone: ZoneInfo) -> bool:
+    """True for a wall time that clocks show twice when they go back."""
+    first, second = (wall.replace(tzinfo=zone, fold=fold).utcoffset() for fold in (0, 1))
+    return first != second and not is_in_gap(wall, zone)
+
+
+@lru_cache(maxsize=65536)
+def instant(wall: datetime, zone: ZoneInfo) -> datetime:
+    """The instant (UTC) of a wall time: the first of two; in a gap, moved forward by the gap.
+
+    PEP 495: in a gap, fold=0 uses the offset before it, which lands just past the gap by its length.
+    """
+    return wall.replace(tzinfo=zone, fold=0).astimezone(UTC)
+
+
+def day_start(day: date, zone: ZoneInfo) -> datetime:
+    """The first instant (UTC) of a local day, also where its 00:00 is skipped."""
+    return instant(datetime.combine(day, MIDNIGHT), zone)
+
+
+def day_end(day: date, zone: ZoneInfo) -> datetime:
+    """The first instant (UTC) after a local day: the next day's start. A day has 23, 24 or 25 hours."""
+    return day_start(day + timedelta(days=1), zone)
+
+
+def start_of(when: When, zone: ZoneInfo) -> datetime:
+    """The instant at which something written with `when` begins."""
+    if when.clock is None:
+        return day_start(when.day, zone)
+    return instant(datetime.combine(when.day, when.clock), zone)
+
+
+def end_of(when: When, zone: ZoneInfo) -> datetime:
+    """The first instant at which something written to end with `when` is over."""
+    if when.clock is None:
+        return day_end(when.day, zone)
+    return instant(datetime.combine(when.day, when.clock), zone)
+
+
+def minute_of(day: date, minutes: int, zone: ZoneInfo) -> datetime:
+    """The instant of a wall-clock minute counted from a day's 00:00; 1440 and more lie on later days."""
+    days, minute = divmod(minutes, 1440)
+    return instant(datetime.combine(day + timedelta(days=days), time(minute // 60, minute % 60)), zone)
+
+
+def local_day(moment: datetime, zone: ZoneInfo) -> date:
+    """The local date of an instant."""
+    return moment.astimezone(zone).date()
+
+
+# --- reading ---------------------------------------------------------------------------------
+
+_DATE = re.compile(r"(\d{4})-(\d{2})-(\d{2})\Z")
+_DATE_TIME = re.compile(r"(\d{4}-\d{2}-\d{2})[ T]+(\d{2}):(\d{2})(?::(\d{2}))?\Z")
+_INSTANT = re.compile(
+    r"(\d{4}-\d{2}-\d{2})[ T](\d{2}):(\d{2})(?::(\d{2})(?:\.\d+)?)? ?(Z|[+-]\d{2}:?\d{2})\Z"
+)
+_CLOCK = re.compile(r"(\d{2}):(\d{2})\Z")
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_MONTH_NAMES = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+
+
+def read_date(text: str) -> date:
+    """A date written `2026-12-15`; raises TimeError with what to write instead where it can be told."""
+    match = _DATE.match(text)
+    if match is None:
+        raise TimeError(f"'{text}' is not a date." + _instead(guess_when(text)))
+    year, month, day = (int(part) for part in match.groups())
+    if not 1 <= month <= 12:
+        raise TimeError(f"'{text}' is not a date: there is no month {month}.")
+    if year < 1900:
+        raise TimeError(f"'{text}' is not a date of this archive: years begin with 1900.")
+    try:
+        return date(year, month, day)
+    except ValueError:
+        raise TimeError(f"{day} {_MONTH_NAMES[month - 1]} {year} does not exist.") from None
+
+
+def read_clock(text: str) -> time:
+    """A time of day written `17:30`."""
+    match = _CLOCK.match(text)
+    if match is None or int(match[1]) > 23 or int(match[2]) > 59:
+        guess = _guess_clock(text)
+        raise TimeError(f"'{text}' is not a time of day." + _instead(guess or "17:30"))
+    return time(int(match[1]), int(match[2]))
+
+
+def read_when(text: str) -> When:
+    """A date, or a date and a wall time: `2026-12-15` or `2026-12-15 17:30`."""
+    match = _DATE_TIME.match(text)
+    if match is None:
+        if _DATE.match(text):
+            return When(read_date(text))
+        raise TimeError(f"'{text}' is not a date or a date and time." + _instead(guess_when(text)))
+    day = read_date(match[1])
+    hour, minute, second = int(match[2]), int(match[3]), int(match[4] or 0)
+    if (hour, minute, second) == (24, 0, 0):
+        raise TimeError(
+            f"'{text}' ends a day. Write instead: {match[1]} (a bare date means to the end of that day)"
+        )
+    if hour > 23 or minute > 59 or second > 59:
+        raise TimeError(f"'{text}' has a time of day that does not exist." + _instead(f"{match[1]} 17:30"))
+    return When(day, time(hour, minute, second))
+
+
+def read_moment(text: str, zone: ZoneInfo) -> datetime:
+    """An instant (UTC) from a date (its start), a local date and time, or a date-time with an offset."""
+    match = _INSTANT.match(text.strip())
+    if match is None:
+        when = read_when(text.strip())
+        if when.clock is not None and is_in_gap(datetime.combine(when.day, when.clock), zone):
+            raise TimeError(f"'{text}' does not exist in {zone.key}: clocks go forward past it.")
+        return start_of(when, zone)
+    day = read_date(match[1])
+    hour, minute, second = int(match[2]), int(match[3]), int(match[4] or 0)
+    if hour > 23 or minute > 59 or second > 59:
+        raise TimeError(f"'{text}' has a time of day that does not exist.")
+    offset = timedelta()
+    if match[5] != "Z":
+        digits = match[5].replace(":", "")
+        offset = timedelta(hours=int(digits[1:3]), minutes=int(digits[3:5])) * (-1 if digits[0] == "-" else 1)
+    return datetime.combine(day, time(hour, minute, second), tzinfo=UTC) - offset
+
+
+def _instead(guess: str) -> str:
+    return f" Write instead: {guess}" if guess else " Write it as 2026-12-15, or 2026-12-15 17:30."
+
+
+_LOOSE_CLOCK = re.compile(r"(\d{1,2})(?::(\d{2}))?\s*([ap])\.?\s*m\.?", re.I)
+_LOOSE_DAYS = (
+    (re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?!\d)"), "ymd"),
+    (re.compile(r"(?<!\d)(\d{1,2})/(\d{1,2})/(\d{4})"), "mdy"),
+    (re.compile(r"([a-z]{3})[a-z]*\.?\s+(\d{1,2})(?:st|nd|rd|th)?,?\s+(\d{4})", re.I), "Mdy"),
+    (re.compile(r"(?<!\d)(\d{1,2})(?:st|nd|rd|th)?\s+([a-z]{3})[a-z]*\.?,?\s+(\d{4})", re.I), "dMy"),
+)
+
+
+def guess_when(text: str) -> str:
+    """What a loosely written date most likely means, canonically; empty when nothing can be said."""
+    for pattern, order in _LOOSE_DAYS:
+        match = pattern.search(text)
+        if match is None:
+            continue
+        parts = dict(zip(order, match.groups(), strict=True))
+        month = parts.get("m") or str(
+            _MONTHS.index(parts["M"].lower()) + 1 if parts["M"].lower() in _MONTHS else 0
+        )
+        try:
+            day = date(int(parts["y"]), int(month), int(parts["d"]))
+        except ValueError:
+            return ""
+        clock = _guess_clock(text[match.end() :])
+        return f"{day.isoformat()} {clock}".strip()
+    return ""
+
+
+def _guess_clock(text: str) -> str:
+    match = _LOOSE_CLOCK.search(text)
+    if match:
+        hour = int(match[1]) % 12 + (12 if match[3].lower() == "p" else 0)
+        minute = int(match[2] or 0)
+        return f"{hour:02d}:{minute:02d}" if int(match[1]) <= 12 and minute < 60 else ""
+    match = re.search(r"(?<!\d)(\d{1,2}):(\d{2})(?!\d)", text)
+    if match and int(match[1]) < 24 and int(match[2]) < 60:
+        return f"{int(match[1]):02d}:{match[2]}"
+    if "noon" in text.lower():
+        return "12:00"
+    return ""

@@ -1,0 +1,35 @@
+"""The checks of a page: one module for each family, all of the same shape, in the order in which reports list them."""
+
+from sitegen.proof.checks import (
+    aria_use,
+    forms,
+    languages,
+    markup,
+    media,
+    naming,
+    sameness,
+    spacing,
+    structure,
+    tables,
+    whole_page,
+)
+from sitegen.proof.checks.base import Family
+
+FAMILIES: tuple[Family, ...] = (
+    structure.FAMILY,
+    languages.FAMILY,
+    markup.FAMILY,
+    naming.FAMILY,
+    forms.FAMILY,
+    tables.FAMILY,
+    aria_use.FAMILY,
+    whole_page.FAMILY,
+    spacing.FAMILY,
+    sameness.FAMILY,
+    media.FAMILY,
+)
+
+COVERED: tuple[str, ...] = tuple(
+    sorted({act for family in FAMILIES for rule in family.rules for act in rule.act})
+)
+"""Ids of every ACT rule that one of these checks decides."""

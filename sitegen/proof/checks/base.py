@@ -1,0 +1,94 @@
+"""What every check is made of: the rule it answers to, the page it reads, and the finding it gives."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from sitegen.proof.document import Document, Element, Text
+from sitegen.proof.names import Names
+from sitegen.proof.semantics import Semantics
+
+Level: TypeAlias = Literal["A", "AA", "AAA", ""]
+Verdict: TypeAlias = Literal["fails", "unsure"]
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """What a check answers to."""
+
+    check: str
+    """The check's own name, as reports show it."""
+    criterion: str = ""
+    """The success criterion of WCAG 2.2, such as "1.1.1"; empty for good practice and for the standards of HTML and ARIA."""
+    level: Level = ""
+    """That criterion's level; empty where there is no criterion."""
+    act: tuple[str, ...] = ()
+    """Ids of the ACT rules (https://www.w3.org/WAI/standards-guidelines/act/rules/) this check decides."""
+
+
+@dataclass(frozen=True, slots=True)
+class PageFinding:
+    """One thing on one page that fails, or that bytes alone cannot decide."""
+
+    page: str
+    """The page's address as it was given."""
+    line: int
+    """Counted from 1."""
+    check: str
+    act: tuple[str, ...]
+    criterion: str
+    level: Level
+    verdict: Verdict
+    message: str
+    """What is wrong, in one sentence."""
+    instead: str
+    """What to write instead; may be empty where the message says it."""
+
+
+class Page:
+    """A page as the checks read it: the tree, and what several checks ask for, worked out once."""
+
+    __slots__ = ("address", "document", "names", "semantics")
+
+    def __init__(self, address: str, document: Document) -> None:
+        self.address = address
+        self.document = document
+        self.semantics = Semantics(document)
+        self.names = Names(self.semantics)
+
+    def with_role(self, role: str, *tags: str) -> list[Element]:
+        """Elements of these names, and elements with any written role, that have this role and are not hidden."""
+        semantics = self.semantics
+        found = [element for element in self.document.tagged(*tags) if "role" not in element.attrs]
+        found += self.document.having("role")
+        return [
+            element
+            for element in found
+            if semantics.role(element) == role and not semantics.is_hidden(element)
+        ]
+
+    def fails(self, rule: Rule, where: Element | Text | int, message: str, instead: str = "") -> PageFinding:
+        """A finding that the page fails `rule`."""
+        return self._finding(rule, where, "fails", message, instead)
+
+    def unsure(self, rule: Rule, where: Element | Text | int, message: str, instead: str = "") -> PageFinding:
+        """A finding that somebody must look: the bytes do not decide."""
+        return self._finding(rule, where, "unsure", message, instead)
+
+    def _finding(
+        self, rule: Rule, where: Element | Text | int, verdict: Verdict, message: str, instead: str
+    ) -> PageFinding:
+        line = where if isinstance(where, int) else where.line
+        return PageFinding(
+            self.address, line, rule.check, rule.act, rule.criterion, rule.level, verdict, message, instead
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """Checks that belong together: the rules they answer to and the function that applies them all."""
+
+    rules: tuple[Rule, ...]
+    check: Callable[[Page], Iterator[PageFinding]]

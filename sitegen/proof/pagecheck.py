@@ -1,0 +1,236 @@
+"""Checks pages: each by itself from its bytes, then the links between them from what each page told.
+
+Everything here is pure but `check_folder`, which reads a folder of pages, ours or anybody's.
+"""
+
+from __future__ import annotations
+
+import posixpath
+from collections.abc import Container, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+from urllib.parse import unquote, urljoin, urlsplit
+
+from sitegen.proof.checks import FAMILIES
+from sitegen.proof.checks.base import Page, PageFinding, Rule, Verdict
+from sitegen.proof.document import WHITESPACE, Document, parse
+from sitegen.proof.report import Report
+
+__all__ = ["Extract", "PageFinding", "PageProof", "check_folder", "check_links", "check_page"]
+
+BROKEN_LINK: Final = Rule("link-target")
+BROKEN_FRAGMENT: Final = Rule("link-fragment")
+BROKEN_ASSET: Final = Rule("asset-target")
+
+
+@dataclass(frozen=True, slots=True)
+class Extract:
+    """What the rest of the edition needs to know of a page; plain data, fit to be stored."""
+
+    title: str
+    """Its title with runs of white space made one space; "" without one."""
+    lang: str
+    """As written on `html`; "" without one."""
+    ids: tuple[str, ...]
+    """What a fragment may point at, in document order: every id, and every name of an `a`."""
+    links: tuple[tuple[str, int], ...]
+    """Where it leads: addresses of links, areas, forms and frames as written, each with its line, in document order."""
+    assets: tuple[tuple[str, int], ...]
+    """What it loads or refers to: pictures, styles, scripts, media, captions, `link` elements; as `links`."""
+    base: str = ""
+    """The address of its `base` element; "" without one."""
+
+
+@dataclass(frozen=True, slots=True)
+class PageProof:
+    """The verdict on one page."""
+
+    findings: tuple[PageFinding, ...]
+    """In the order of their lines."""
+    extract: Extract
+
+
+def check_page(address: str, source: bytes) -> PageProof:
+    """Every check that one page's bytes decide. `address` only names the page in the findings."""
+    document = parse(source)
+    page = Page(address, document)
+    findings = [finding for family in FAMILIES for finding in family.check(page)]
+    findings.sort(key=lambda finding: finding.line)
+    return PageProof(tuple(findings), extract(document))
+
+
+_LINKS: Final = (("a", "href"), ("area", "href"), ("form", "action"), ("iframe", "src"), ("a", "xlink:href"))
+_ASSETS: Final = (
+    ("img", "src"), ("link", "href"), ("script", "src"), ("source", "src"), ("video", "src"), ("video", "poster"),
+    ("audio", "src"), ("track", "src"), ("embed", "src"), ("object", "data"), ("input", "src"),
+    ("image", "href"), ("use", "href"), ("image", "xlink:href"), ("use", "xlink:href"),
+)  # fmt: skip
+
+
+def extract(document: Document) -> Extract:
+    """What a page tells the rest of the edition."""
+    titles = document.tagged("title")
+    names = [anchor.attrs["name"] for anchor in document.tagged("a") if anchor.attrs.get("name")]
+    bases = [base.attrs["href"] for base in document.tagged("base") if "href" in base.attrs]
+    return Extract(
+        title=" ".join(titles[0].text().split()) if titles else "",
+        lang=document.root.attrs.get("lang", ""),
+        ids=(*document.ids, *(name for name in names if name not in document.ids)),
+        links=_addresses(document, _LINKS),
+        assets=_addresses(document, _ASSETS, with_sets=True),
+        base=bases[0].strip(WHITESPACE) if bases else "",
+    )
+
+
+def _addresses(
+    document: Document, places: tuple[tuple[str, str], ...], with_sets: bool = False
+) -> tuple[tuple[str, int], ...]:
+    found: list[tuple[int, str]] = []
+    for tag, name in places:
+        for element in document.tagged(tag):
+            address = element.attrs.get(name)
+            if address is not None:
+                found.append((element.offset, address.strip(WHITESPACE)))
+    if with_sets:
+        for name in ("srcset", "imagesrcset"):
+            for element in document.having(name):
+                found += [(element.offset, address) for address in _srcset(element.attrs[name])]
+    found.sort(key=lambda entry: entry[0])
+    addresses: list[tuple[str, int]] = []
+    source, line, before = document.source, 1, 0
+    for offset, address in found:
+        line += source.count("\n", before, offset)
+        before = offset
+        addresses.append((address, line))
+    return tuple(addresses)
+
+
+def _srcset(value: str) -> Iterator[str]:
+    """The addresses of a srcset (https://html.spec.whatwg.org/multipage/images.html#srcset-attributes)."""
+    for candidate in value.replace(",\n", ", ").split(", "):
+        words = candidate.strip(WHITESPACE + ",").split()
+        if words:
+            yield words[0]
+
+
+# A stand-in where a folder of pages has no public address; RFC 2606 keeps the name from ever being anyone's.
+_NOWHERE: Final = "http://folder.invalid/"
+
+
+def check_links(extracts: Mapping[str, Extract], files: Container[str], base: str) -> tuple[PageFinding, ...]:
+    """Every link and asset inside the edition leads to something in it, and every fragment to an id.
+
+    `extracts` has each page by its site address without a leading slash ("", "stories/2026/coats/", "404.html"); `files` says
+    of any such address whether the edition has it as a file. `base` is the site's public address, ending with a slash; ""
+    for a folder that has none. Addresses outside `base` are not looked at. Findings stand in the order of the pages.
+    """
+    known = _Edition(extracts, files)
+    base = base or _NOWHERE
+    findings: list[PageFinding] = []
+    for address, told in extracts.items():
+        page_base = urljoin(urljoin(base, address), told.base) if told.base else base + address
+        resolved: dict[str, tuple[Rule, Verdict, str, str] | None] = {}
+        for written_addresses, is_asset in ((told.links, False), (told.assets, True)):
+            for written, line in written_addresses:
+                if written not in resolved:
+                    resolved[written] = known.problem(written, page_base, base, address, is_asset)
+                problem = resolved[written]
+                if problem is not None:
+                    rule, verdict, message, instead = problem
+                    findings.append(
+                        PageFinding(address, line, rule.check, (), "", "", verdict, message, instead)
+                    )
+    return tuple(findings)
+
+
+class _Edition:
+    """The addresses that exist."""
+
+    __slots__ = ("_files", "_ids", "_pages")
+
+    def __init__(self, extracts: Mapping[str, Extract], files: Container[str]) -> None:
+        self._pages = extracts
+        self._files = files
+        self._ids: dict[str, frozenset[str]] = {}
+
+    def problem(
+        self, written: str, page_base: str, base: str, address: str, is_asset: bool
+    ) -> tuple[Rule, Verdict, str, str] | None:
+        """What is wrong with an address as written: (rule, verdict, message, instead); None where nothing is."""
+        rule = BROKEN_ASSET if is_asset else BROKEN_LINK
+        try:
+            whole = urljoin(page_base, written)
+            parts = urlsplit(whole)
+        except ValueError:
+            return (
+                rule,
+                "fails",
+                f'"{written}" is not an address.',
+                "Write it like ../stories/ or https://example.org/.",
+            )
+        if not whole.startswith(base) and whole + "/" != base:
+            return None
+        path = unquote(parts._replace(query="", fragment="").geturl()[len(base) :])
+        fragment = unquote(parts.fragment)
+        if not written or written.startswith("#"):
+            target: str | None = address
+        else:
+            target = self._page(path)
+        if target is None:
+            if path in self._files:
+                return None
+            if path and not path.endswith("/") and self._page(path + "/") is not None:
+                return (
+                    rule,
+                    "unsure",
+                    f'"{written}" leaves out the slash at its end; not every host adds it.',
+                    "Put the slash at its end.",
+                )
+            return (
+                rule,
+                "fails",
+                f'"{written}" leads nowhere: there is no "{path}" here.',
+                "Correct or remove it.",
+            )
+        if not fragment or fragment.lower() == "top" or fragment.startswith(":~:"):
+            return None
+        fragment = fragment.partition(":~:")[0]
+        if target not in self._ids:
+            self._ids[target] = frozenset(self._pages[target].ids)
+        if fragment in self._ids[target] or urlsplit(whole).fragment in self._ids[target]:
+            return None
+        there = "on this page" if target == address else f'on "{target}"'
+        return (
+            BROKEN_FRAGMENT,
+            "fails",
+            f'"{written}" points at "{fragment}", which is not {there}.',
+            "Use an id it has.",
+        )
+
+    def _page(self, path: str) -> str | None:
+        for candidate in (path, path + "index.html" if not path or path.endswith("/") else path):
+            if candidate in self._pages:
+                return candidate
+        if path == "index.html" or path.endswith("/index.html"):
+            folder = path.removesuffix("index.html")
+            if folder in self._pages:
+                return folder
+        return None
+
+
+def check_folder(folder: Path) -> Report:
+    """Checks every *.html file below a folder, and the links among them.
+
+    Addresses that begin with "/" are relative to the folder. Raises OSError where a file can't be read.
+    """
+    findings: list[PageFinding] = []
+    extracts: dict[str, Extract] = {}
+    files = {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+    pages = sorted(name for name in files if posixpath.splitext(name)[1].lower() == ".html")
+    for name in pages:
+        proof = check_page(name, (folder / name).read_bytes())
+        findings += proof.findings
+        extracts[name] = proof.extract
+    findings += check_links(extracts, files, "")
+    return Report(pages=tuple(findings))

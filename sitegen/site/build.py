@@ -1,0 +1,190 @@
+"""The build: content to models, models to bytes, bytes through the proof, and then all files or none.
+
+`make` does everything up to the last verdict and touches nothing that viewers can see; `build` publishes
+what `make` made when nothing stands against it.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
+from typing import Literal
+
+from sitegen import __version__
+from sitegen.edition.compose import compose_edition
+from sitegen.edition.models import CopyAsset, Edition, PictureAsset
+from sitegen.newsroom.records import Finding, Reading, Spot, Weight
+from sitegen.proof.checks.base import Level, PageFinding
+from sitegen.proof.copycheck import check_copy
+from sitegen.proof.pagecheck import Extract, check_links, check_page
+from sitegen.proof.report import CopyFinding, Report
+from sitegen.site.derived import DerivedStore
+from sitegen.site.writing import Content, Publication, publish
+from sitegen.typeset.pages import Typesetter, output_path
+from sitegen.typeset.pictures import PictureError
+from sitegen.typeset.theme import ThemeError, load_theme
+
+GENERATOR = f"sitegen {__version__}"
+
+Progress = Callable[[str, int, int], None]
+"""Told what is under way, how much of it is done and how much there is."""
+
+
+def silent(what: str, done: int, of: int) -> None:
+    """The progress of a run that nobody watches."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """An edition as bytes, with every verdict on it."""
+
+    report: Report
+    edition: Edition | None
+    """None when the content could not be read to its end."""
+    files: dict[str, Content]
+    """By path in the site; empty when faults in the copy kept pages from being made."""
+    immutable: frozenset[str]
+    """Paths whose name carries a digest."""
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """What a build came to."""
+
+    made: Made
+    publication: Publication | None
+    """None when something stood against publishing; the site is then as it was."""
+
+
+def make(
+    reading: Reading,
+    root: Path,
+    as_of: datetime,
+    store: DerivedStore,
+    *,
+    strict: bool = False,
+    progress: Progress = silent,
+) -> Made:
+    """The edition of some content as of a moment: read, composed, typeset and proofed. Writes no page.
+
+    Pages are made only of content without faults; with `strict`, concerns are faults.
+    """
+    findings = list(reading.findings)
+    newsroom = reading.newsroom
+    if newsroom is not None:
+        findings += check_copy(newsroom, as_of)
+    if newsroom is None or _stops(findings, strict):
+        return Made(_report(findings, (), strict), None, {}, frozenset())
+    composition = compose_edition(newsroom, as_of)
+    edition = composition.edition
+    findings += composition.findings
+    try:
+        theme = load_theme(root, newsroom.station.theme)
+        typesetter = Typesetter(theme, newsroom.station.language)
+    except ThemeError as error:
+        findings.append(Finding(newsroom.station.origin.of("theme"), Weight.FAULT, "theme", str(error)))
+        return Made(_report(findings, (), strict), edition, {}, frozenset())
+    files: dict[str, Content] = {}
+    immutable: set[str] = set()
+    for address, data in typesetter.theme_files:
+        files[address] = data
+        immutable.add(address)
+    for path, content, fault in _assets(edition, root, store, progress):
+        immutable.add(path)
+        if fault is not None:
+            findings.append(fault)
+        else:
+            files[path] = content
+    page_findings: list[PageFinding] = []
+    extracts: dict[str, Extract] = {}
+    total = len(edition.pages)
+    for number, page in enumerate(edition.pages, 1):
+        data = typesetter.page(page)
+        proof = check_page(page.address, data)
+        page_findings += proof.findings
+        extracts[page.address] = proof.extract
+        files[output_path(page.address)] = data
+        progress("pages", number, total)
+    for file in edition.files:
+        files[output_path(file.address)] = typesetter.file(file)
+    page_findings += check_links(extracts, files, newsroom.station.address)
+    return Made(_report(findings, tuple(page_findings), strict), edition, files, frozenset(immutable))
+
+
+def build(
+    reading: Reading,
+    root: Path,
+    out: Path,
+    as_of: datetime,
+    store: DerivedStore,
+    *,
+    strict: bool = False,
+    level: Level = "AA",
+    progress: Progress = silent,
+) -> Built:
+    """Makes an edition and publishes it to `out` if nothing stands against it; else `out` stays as it is.
+
+    Raises SiteError (its kinds say why) when the folder may not or cannot be written.
+    """
+    made = make(reading, root, as_of, store, strict=strict, progress=progress)
+    if made.report.stops(level) or made.edition is None or reading.newsroom is None:
+        return Built(made, None)
+    publication = publish(
+        out,
+        made.files,
+        generator=GENERATOR,
+        address=reading.newsroom.station.address,
+        root=root,
+        immutable=made.immutable,
+    )
+    return Built(made, publication)
+
+
+def _stops(findings: list[Finding], strict: bool) -> bool:
+    return any(strict or finding.weight is Weight.FAULT for finding in findings)
+
+
+def _report(findings: list[Finding], pages: tuple[PageFinding, ...], strict: bool) -> Report:
+    copy = tuple(
+        _copy_finding(replace(each, weight=Weight.FAULT) if strict else each)
+        for each in dict.fromkeys(findings)
+    )
+    return Report(pages=pages, copy=copy)
+
+
+def _copy_finding(finding: Finding) -> CopyFinding:
+    spot = finding.spot
+    weight: Literal["fault", "concern"] = "fault" if finding.weight is Weight.FAULT else "concern"
+    return CopyFinding(
+        spot.path, spot.line, spot.column, weight, finding.check, finding.message, finding.instead
+    )
+
+
+def _assets(
+    edition: Edition, root: Path, store: DerivedStore, progress: Progress
+) -> Iterator[tuple[str, Content, Finding | None]]:
+    """Each asset's path and content, or the fault that keeps it from being made."""
+    total = len(edition.assets)
+    for number, asset in enumerate(edition.assets, 1):
+        try:
+            yield asset.address, _asset(asset, root, store), None
+        except (PictureError, OSError) as error:
+            reason = (
+                str(error)
+                if isinstance(error, PictureError)
+                else f"The file cannot be read: {error.strerror or error}."
+            )
+            yield asset.address, b"", Finding(Spot(asset.source), Weight.FAULT, "picture", reason)
+        progress("pictures", number, total)
+
+
+def _asset(asset: PictureAsset | CopyAsset, root: Path, store: DerivedStore) -> Content:
+    if isinstance(asset, PictureAsset):
+        return store.picture(root / asset.source, asset)
+    data = (root / asset.source).read_bytes()
+    if hashlib.sha256(data).hexdigest() != asset.digest:
+        raise PictureError("The file changed while the site was being built. Build again.")
+    return data

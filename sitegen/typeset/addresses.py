@@ -1,0 +1,25 @@
+"""Relative links: the site works at a host's root, in any folder and from a plain server."""
+
+from __future__ import annotations
+
+
+def href(from_address: str, to_address: str) -> str:
+    """The link from one page to another, both as site addresses without a leading slash.
+
+    `href("stories/2026/coats/", "counties/tidewick/#places")` is `../../../counties/tidewick/#places`. A link to
+    the page itself is `./`, or the fragment alone.
+    """
+    path, sign, fragment = to_address.partition("#")
+    if path == from_address and sign:
+        return sign + fragment
+    here = from_address.split("/")[:-1]
+    *there, leaf = path.split("/")
+    shared = 0
+    while shared < min(len(here), len(there)) and here[shared] == there[shared]:
+        shared += 1
+    steps = [".."] * (len(here) - shared) + there[shared:] + [leaf]
+    relative = "/".join(steps)
+    # An empty link would mean this very file, and a first segment with a colon would be a scheme.
+    if not relative or relative.startswith("/") or ":" in steps[0]:
+        relative = "./" + relative.lstrip("/")
+    return relative + sign + fragment

@@ -1,0 +1,411 @@
+"""Page models to bytes, by a theme's templates, words and dates.
+
+A page's bytes are a pure function of its model, the theme and the program: no clock, no locale of the process, no
+order of hashing has a say. Templates see only the page's model and the functions of `_Voice`.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
+from itertools import chain
+from pathlib import PurePosixPath
+from typing import TYPE_CHECKING, Any
+from urllib.parse import urlsplit
+
+from markupsafe import Markup, escape
+
+from sitegen.edition.models import (
+    AskLine,
+    Body,
+    CountyPage,
+    DatesView,
+    DeadlinesPage,
+    DropOffView,
+    EpisodePage,
+    File,
+    FindPage,
+    GetHelpPage,
+    HomePage,
+    IndexPage,
+    LeadPage,
+    ListingLine,
+    Moment,
+    NotFoundPage,
+    Page,
+    PlacePage,
+    StoryListPage,
+    StoryPage,
+    TextPage,
+    TranscriptLine,
+    WithdrawnPage,
+)
+from sitegen.typeset.addresses import href
+from sitegen.typeset.dates import Dates
+from sitegen.typeset.files import absolute, render_file
+from sitegen.typeset.markdown import render_body
+from sitegen.typeset.theme import ASSETS, Theme, ThemeError
+from sitegen.typeset.words import Words, catalogue_for, load_words
+
+if TYPE_CHECKING:
+    from jinja2 import Environment, Template
+
+__all__ = ["Typesetter", "href", "output_path"]
+
+TEMPLATES: dict[type, str] = {
+    HomePage: "home.html",
+    CountyPage: "county.html",
+    StoryListPage: "story-list.html",
+    IndexPage: "index.html",
+    GetHelpPage: "get-help.html",
+    FindPage: "find.html",
+    DeadlinesPage: "deadlines.html",
+    StoryPage: "story.html",
+    WithdrawnPage: "withdrawn.html",
+    EpisodePage: "episode.html",
+    PlacePage: "place.html",
+    LeadPage: "lead.html",
+    TextPage: "text.html",
+    NotFoundPage: "not-found.html",
+}
+"""The template of each kind of page."""
+
+ARTICLE = "article.html"
+"""A story in its own language; `story.html` sets it into the page in the station's."""
+
+BREATH_SECONDS = 30
+"""A transcript begins a new paragraph at a new speaker, or once this long has passed since the last one began."""
+
+
+def output_path(address: str) -> str:
+    """The file that a server gives for a site address: `counties/x/` is `counties/x/index.html`."""
+    return address + "index.html" if not address or address.endswith("/") else address
+
+
+class Typesetter:
+    """Sets pages in one theme for a station of one language (BCP 47)."""
+
+    def __init__(self, theme: Theme, language: str) -> None:
+        """Raises ThemeError when a template is missing or cannot be read, or a catalogue cannot."""
+        self._theme = theme
+        self._language = language
+        self._spoken: dict[str, Dates] = {}
+        self._assets = {name: _hashed_address(name, data) for name, data in theme.assets}
+        environment = _environment(theme)
+        self._templates = {kind: _template(environment, theme, name) for kind, name in TEMPLATES.items()}
+        self._article = _template(environment, theme, ARTICLE)
+
+    @property
+    def theme_files(self) -> tuple[tuple[str, bytes], ...]:
+        """(site address, bytes) of the theme's own files; the address carries a digest of the bytes."""
+        return tuple((self._assets[name], data) for name, data in self._theme.assets)
+
+    def page(self, page: Page) -> bytes:
+        """The page's HTML, UTF-8."""
+        voice = self._voice(page, self._language)
+        context = voice.context()
+        if isinstance(page, StoryPage):
+            context["article"] = self._set_article(page)
+        return self._templates[type(page)].render(context).encode() + b"\n"
+
+    def file(self, file: File) -> bytes:
+        """The bytes of what is not a page."""
+        return render_file(file)
+
+    def _set_article(self, page: StoryPage) -> Markup:
+        """The story with the theme's words in its own language where the theme has them, so that a reader of that
+        language can read the whole of it and a screen reader speaks it all in one voice; else in the station's."""
+        differs = page.language != self._language
+        spoken = _base(catalogue_for(self._theme, page.language)) == _base(page.language)
+        context = self._voice(page, page.language if spoken else self._language).context()
+        context["article_language"] = page.language if differs and spoken else ""
+        context["copy_language"] = page.language if differs and not spoken else ""
+        return Markup(self._article.render(context))
+
+    def _voice(self, page: Page, language: str) -> _Voice:
+        if language not in self._spoken:
+            self._spoken[language] = Dates(load_words(self._theme, language), language)
+        return _Voice(page, self._spoken[language], self._assets)
+
+
+class _Voice:
+    """What a template may call, bound to one page and one language. Everything it returns is safe HTML."""
+
+    def __init__(self, page: Page, dates: Dates, assets: dict[str, str]) -> None:
+        self._page = page
+        self._dates = dates
+        self._words: Words = dates.words
+        self._assets = assets
+        self._year = _year_understood(page)
+
+    def context(self) -> dict[str, Any]:
+        return {
+            "page": self._page,
+            "frame": self._page.frame,
+            "t": self.t,
+            "href": self.href,
+            "asset": self.asset,
+            "canonical": self.canonical,
+            "lang": self._words.language,
+            "area": self.area,
+            "areas": self.areas,
+            "body": self.body,
+            "together": self.together,
+            "tel": telephone_address,
+            "web_words": web_words,
+            "host": host_of,
+            "day": self.day,
+            "month": self._dates.month,
+            "moment": self.moment,
+            "beginning": self.beginning,
+            "aired": self.aired,
+            "until": self.until,
+            "span": self.span,
+            "hours": self._dates.hours,
+            "weekdays": self._dates.weekdays,
+            "closed_days": self.closed_days,
+            "day_hours": self.day_hours,
+            "number": self._dates.number,
+            "measure": self._dates.measure,
+            "running": self._dates.running,
+            "language_name": self._dates.language_name,
+            "language_names": self.language_names,
+            "ended_at": self.ended_at,
+            "entry_span": self.entry_span,
+            "repeats": self.repeats,
+            "towns_of": towns_of,
+            "paragraphs": transcript_paragraphs,
+        }
+
+    # --- words -------------------------------------------------------------------------------
+
+    def t(self, key: str, **parameters: object) -> Markup:
+        """A message of the catalogue; parameters are escaped unless they are HTML already."""
+        count = parameters.get("count")
+        if isinstance(count, int | float):
+            form = self._words.form(key, count)
+            parameters["count"] = self._dates.number(count)
+        else:
+            form = self._words.form(key)
+        if not parameters:
+            return escape(form)
+        return Markup(str(escape(form))).format(**parameters)
+
+    def area(self) -> str:
+        """The station's word for a county, in this language where it is one the catalogue knows."""
+        word = self._page.frame.area_word
+        return self._words.say(f"area.{word}") if f"area.{word}" in self._words.messages else word
+
+    def areas(self) -> str:
+        """The same for several; a word the catalogue does not know stands as the station wrote it."""
+        word = self._page.frame.area_word
+        return self._words.say(f"areas.{word}") if f"areas.{word}" in self._words.messages else word
+
+    def together(self, parts: Iterable[object]) -> Markup:
+        """`one, two and three`, of words or of HTML."""
+        *others, last = [escape(part) for part in parts]
+        if not others:
+            return last
+        return self.t("list.and", others=self.t("list.comma").join(others), last=last)
+
+    def body(self, body: Body, base_level: int) -> Markup:
+        return Markup(render_body(body, self._page.address, base_level, self._words.say("body.table")))
+
+    # --- addresses ---------------------------------------------------------------------------
+
+    def href(self, address: str) -> str:
+        if isinstance(self._page, NotFoundPage):
+            return self._page.root + address  # served at any depth, so only the host's root is sure
+        return href(self._page.address, address)
+
+    def asset(self, name: str) -> str:
+        return self.href(self._assets[name])
+
+    def canonical(self, address: str) -> str:
+        return absolute(self._page.frame.address, address)
+
+    # --- when --------------------------------------------------------------------------------
+
+    def day(self, day: date, *, weekday: bool = False, year: bool = True) -> Markup:
+        words = self._dates.day(day, weekday=weekday, year=year)
+        return Markup('<time datetime="{}">{}</time>').format(day.isoformat(), words)
+
+    def moment(self, moment: Moment, *, weekday: bool = True, year: bool | None = None) -> Markup:
+        shown = self._with_year(moment.day) if year is None else year
+        return _time(moment, self._dates.moment(moment, weekday=weekday, year=shown))
+
+    def aired(self, moment: Moment) -> Markup:
+        """The day of a broadcast, as the archive says it; the instant stands in `datetime`."""
+        return _time(moment, self._dates.day(moment.day, year=True))
+
+    def beginning(self, moment: Moment) -> Markup:
+        return _time(moment, self._dates.beginning(moment, year=self._with_year(moment.day)))
+
+    def until(self, moment: Moment) -> Markup:
+        key, words = self._dates.until(moment, year=self._with_year(moment.day))
+        return self.t(key, moment=_time(moment, words))
+
+    def ended_at(self, moment: Moment) -> Markup:
+        """When something ended or stopped, with its year: what is over belongs to the archive."""
+        return _time(moment, self._dates.ended(moment))
+
+    def entry_span(self, line: ListingLine) -> Markup:
+        return self.span(DatesView(line.starts or line.ends, line.ends))
+
+    def repeats(self, moments: Iterable[Moment]) -> Markup:
+        return self.together(self.moment(moment) for moment in moments)
+
+    def language_names(self, tags: Iterable[str]) -> list[str]:
+        return [self._dates.language_name(tag) for tag in tags]
+
+    def span(self, view: DatesView) -> Markup:
+        key, first, last = self._dates.span(view, year=self._with_year(view.last.day))
+        start = _time(view.first, first)
+        return self.t(key, first=start, last=_time(view.last, last)) if last else self.t(key, first=start)
+
+    def closed_days(self, days: Sequence[date]) -> Markup:
+        return self.together(self.day(day, weekday=True, year=self._with_year(day)) for day in days)
+
+    def day_hours(self, special: Any) -> str:
+        return self._dates.day_hours(special, year=self._with_year(special.day))
+
+    def _with_year(self, day: date) -> bool:
+        return self._year is not None and day.year != self._year
+
+
+def _time(moment: Moment, words: str) -> Markup:
+    return Markup('<time datetime="{}">{}</time>').format(moment.iso, words)
+
+
+# --- the year that goes without saying ---------------------------------------------------------
+
+
+def _year_understood(page: Page) -> int | None:
+    """The year a reader takes live dates of the page to be in: a story's own, else the earliest on the page.
+
+    Dates of any other year say theirs. Dates of the archive always do.
+    """
+    match page:
+        case StoryPage() | EpisodePage():
+            return page.aired.day.year
+        case _:
+            return min((moment.day.year for moment in _live_moments(page)), default=None)
+
+
+def _live_moments(page: Page) -> Iterator[Moment]:
+    match page:
+        case HomePage():
+            yield from _of_lines(chain(page.closing_next, page.open_now, page.coming))
+        case CountyPage():
+            yield from _of_lines(chain(page.open_now, page.help, page.coming))
+            yield from (line.ends for line in page.listing)
+            yield from (last for place in page.places for _, last in place.takes)
+        case DeadlinesPage():
+            yield from _of_lines(chain(*(month.asks for month in page.months), page.ongoing, page.coming))
+        case FindPage():
+            places = (place for county in page.counties for town in county.towns for place in town.places)
+            yield from (last for place in places for _, last in place.takes)
+        case PlacePage():
+            yield from (last for _, last in chain(page.takes, page.help))
+        case GetHelpPage():
+            asks = (ask for county in page.counties for town in county.towns for ask in town.asks)
+            yield from (
+                moment for ask in asks for moment in (ask.opens, ask.closes, ask.check_again_by) if moment
+            )
+
+
+def _of_lines(lines: Iterable[AskLine]) -> Iterator[Moment]:
+    for line in lines:
+        yield from (moment for moment in (line.opens, line.closes, line.check_again_by) if moment)
+
+
+# --- small things templates need ---------------------------------------------------------------
+
+_EXTENSION = re.compile(r"(?:ext\.?|extension|x|#)\s*(\d+)\s*$", re.IGNORECASE)
+_KEYPAD = str.maketrans("ABCDEFGHIJKLMNOPQRSTUVWXYZ", "22233344455566677778889999")
+
+
+def telephone_address(phone: str) -> str:
+    """A phone number as written, as a `tel:` address (RFC 3966); empty when nothing in it can be dialled.
+
+    Letters become the digits of the keypad (ITU-T E.161), an extension becomes `;ext=`.
+    """
+    extension = _EXTENSION.search(phone)
+    number = phone[: extension.start()] if extension else phone
+    dialled = re.sub(r"[^0-9+]", "", number.upper().translate(_KEYPAD))
+    dialled = dialled[:1] + dialled[1:].replace("+", "")
+    if not any(sign.isdigit() for sign in dialled):
+        return ""
+    return f"tel:{dialled};ext={extension[1]}" if extension else f"tel:{dialled}"
+
+
+def web_words(address: str) -> str:
+    """A web address as people say it: without its scheme and last slash."""
+    return re.sub(r"^https?://", "", address).rstrip("/")
+
+
+def host_of(address: str) -> str:
+    """Scheme and host of an absolute address, as a content policy names a source."""
+    parts = urlsplit(address)
+    return f"{parts.scheme}://{parts.netloc}"
+
+
+def towns_of(places: Iterable[DropOffView]) -> tuple[str, ...]:
+    """The towns of an ask's places, each once, in order."""
+    return tuple(dict.fromkeys(drop_off.place.town for drop_off in places))
+
+
+def transcript_paragraphs(lines: Iterable[TranscriptLine]) -> list[tuple[int, str, str]]:
+    """(start in seconds, speaker, text) of paragraphs: captions are cut to fit a screen, not to be read."""
+    paragraphs: list[tuple[int, str, str]] = []
+    for line in lines:
+        if paragraphs:
+            start, speaker, text = paragraphs[-1]
+            if speaker == line.speaker and line.start - start < BREATH_SECONDS:
+                paragraphs[-1] = (start, speaker, f"{text} {line.text}")
+                continue
+        paragraphs.append((line.start, line.speaker, line.text))
+    return paragraphs
+
+
+# --- the theme's side --------------------------------------------------------------------------
+
+
+def _environment(theme: Theme) -> Environment:
+    from jinja2 import DictLoader, Environment, StrictUndefined
+
+    return Environment(
+        loader=DictLoader(dict(theme.templates)),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+        cache_size=-1,
+    )
+
+
+def _template(environment: Environment, theme: Theme, name: str) -> Template:
+    from jinja2 import TemplateNotFound, TemplateSyntaxError
+
+    try:
+        return environment.get_template(name)
+    except TemplateNotFound as error:
+        raise ThemeError(f"the theme {theme.name!r} has no template {error.name}") from error
+    except TemplateSyntaxError as error:
+        where = f"templates/{error.name or name}, line {error.lineno}"
+        raise ThemeError(
+            f"the theme {theme.name!r} has a template that cannot be read: {where}: {error}"
+        ) from error
+
+
+def _hashed_address(name: str, data: bytes) -> str:
+    path = PurePosixPath(name)
+    digest = hashlib.sha256(data).hexdigest()[:10]
+    return f"{ASSETS}/{path.with_name(f'{path.stem}-{digest}{path.suffix}').as_posix()}"
+
+
+def _base(language: str) -> str:
+    return language.split("-")[0].lower()

@@ -1,0 +1,82 @@
+"""The theme's words in one language, from its gettext catalogue: messages by key, plurals by the catalogue's rule."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from sitegen.typeset.theme import Theme, ThemeError
+
+FALLBACK = "en"
+"""The language every theme has a catalogue for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """One catalogue, read."""
+
+    language: str
+    """Of the catalogue, which may be a fallback of what was asked for."""
+    messages: Mapping[str, tuple[str, ...]]
+    """For each key its message, or its forms in the order of the catalogue's plural rule."""
+    plural: Callable[[int], int]
+    """The index of the form for a count."""
+
+    def form(self, key: str, count: float | None = None) -> str:
+        """The message with its `{parameters}` still in it. Raises KeyError for a key the catalogue lacks."""
+        forms = self.messages[key]
+        if len(forms) == 1:
+            return forms[0]
+        if count is None:
+            raise KeyError(f"{key} has plural forms and was asked for without a count")
+        # Plural rules of gettext are over whole numbers; a fraction takes the form of a large number.
+        return forms[self.plural(int(count) if count == int(count) else 100)]
+
+    def say(self, key: str, **parameters: object) -> str:
+        """The message as plain text. `count` chooses among plural forms."""
+        count = parameters.get("count")
+        return self.form(key, count if isinstance(count, int | float) else None).format_map(parameters)
+
+
+def languages_to_try(language: str) -> Iterator[str]:
+    """A BCP 47 tag, then ever shorter (RFC 4647 lookup), then English: `es-MX`, `es`, `en`."""
+    parts = language.split("-")
+    while parts:
+        yield "-".join(parts)
+        parts.pop()
+        if parts and len(parts[-1]) == 1:
+            parts.pop()  # a singleton such as `x` means nothing without what follows it
+    yield FALLBACK
+
+
+def catalogue_for(theme: Theme, language: str) -> str:
+    """The language of the catalogue that serves `language`."""
+    has = {name.lower(): name for name, _ in theme.catalogues}
+    return next(has[tag.lower()] for tag in languages_to_try(language) if tag.lower() in has)
+
+
+def load_words(theme: Theme, language: str) -> Words:
+    """The catalogue for a language or for the nearest it falls back to. Raises ThemeError when it cannot be read."""
+    name = catalogue_for(theme, language)
+    return read_catalogue(name, dict(theme.catalogues)[name])
+
+
+def read_catalogue(language: str, text: str) -> Words:
+    """A .po file's messages. Unfinished (`fuzzy`) and empty ones count as missing."""
+    from gettext import c2py
+    from io import StringIO
+
+    from babel.messages.pofile import PoFileError, read_po
+
+    try:
+        catalogue = read_po(StringIO(text), abort_invalid=True)
+        plural = c2py(catalogue.plural_expr)
+    except (PoFileError, ValueError) as error:
+        raise ThemeError(f"the catalogue {language}.po cannot be read: {error}") from error
+    messages: dict[str, tuple[str, ...]] = {}
+    for message in catalogue:
+        key = message.id if isinstance(message.id, str) else message.id[0]
+        forms = (message.string,) if isinstance(message.string, str) else tuple(message.string or ())
+        if key and forms and all(forms) and not message.fuzzy:
+            messages[key] = forms
+    return Words(language, messages, plural)
