@@ -1,0 +1,236 @@
+"""The contrast engine: judges the contrast of a page in every scenario asked for.
+
+An engine is made once and lives as long as the work: what it learns of stylesheets, looks and styles serves every later
+page. A page like its neighbours costs a table look-up for each of its elements.
+"""
+
+from __future__ import annotations
+
+import posixpath
+from collections.abc import Callable, Sequence
+from typing import Final
+from urllib.parse import unquote, urlsplit
+
+from sitegen.proof.checks.base import PageFinding
+from sitegen.proof.contrast.judgement import CHECKS, Judge
+from sitegen.proof.contrast.origin import colour_scheme_of
+from sitegen.proof.contrast.pictures import Picture, Pictures, decode
+from sitegen.proof.contrast.scenario import DEFAULT, Scenario, all_scenarios
+from sitegen.proof.contrast.style import Style
+from sitegen.proof.contrast.stylesheets import Sheet, decode_sheet, parse_sheet
+from sitegen.proof.contrast.theme import Node, PlacedSheet, Theme
+from sitegen.proof.contrast.values import Unknown
+from sitegen.proof.document import Document, Element
+
+__all__ = ["CHECKS", "DEFAULT", "ContrastEngine", "Scenario", "all_scenarios"]
+
+_THEMES_KEPT: Final = 32
+_SHEETS_KEPT: Final = 128
+_DEEPEST_IMPORT: Final = 8
+
+
+class ContrastEngine:
+    """Judges pages one after the other."""
+
+    def __init__(self, load: Callable[[str], bytes | None]) -> None:
+        """`load` gives the bytes of a stylesheet or picture by its path within the site, without a leading slash.
+
+        It answers None for what the site doesn't have, and is asked at most once for each path while that is kept.
+        """
+        self._load = load
+        self._pictures = Pictures(load)
+        self._sheets: dict[tuple[str, int], Sheet] = {}
+        self._linked: dict[str, str | None] = {}
+        self._themes: dict[object, tuple[Theme, Judge]] = {}
+
+    def judge(
+        self, address: str, document: Document, scenarios: Sequence[Scenario] = DEFAULT
+    ) -> tuple[PageFinding, ...]:
+        """Everything about a page's contrast that fails or cannot be told, in the order of the elements.
+
+        `address` is the page's path within the site.
+        """
+        theme, judge = self._theme(address, document, tuple(scenarios))
+        theme.tidy()
+        nodes = nodes_of(theme, document)
+        return tuple(judge.findings(address, document, nodes))
+
+    def judge_for(self, address: str, document: Document, scenarios: Sequence[Scenario] = DEFAULT) -> Judge:
+        """The judge of a page's theme, for those who ask more than findings."""
+        return self._theme(address, document, tuple(scenarios))[1]
+
+    # -- themes
+
+    def _theme(self, address: str, document: Document, scenarios: tuple[Scenario, ...]) -> tuple[Theme, Judge]:
+        folder = _folder(address, document)
+        written = self._written_sheets(document)
+        base = folder if written and any(kind != "style" for kind, _, _ in written) or "url(" in document.source else ""
+        page_schemes = colour_scheme_of(document.tagged("meta")) if "color-scheme" in document.source else ""
+        key = (base, tuple(written), scenarios, page_schemes)
+        known = self._themes.get(key)
+        if known is None:
+            sheets, missing = self._placed(written, folder)
+            theme = Theme(sheets, scenarios, page_schemes)
+            known = theme, Judge(theme, self._finder(theme, folder), missing)
+            while len(self._themes) >= _THEMES_KEPT:
+                self._themes.pop(next(iter(self._themes)))
+            self._themes[key] = known
+        return known
+
+    @staticmethod
+    def _written_sheets(document: Document) -> list[tuple[str, str, str]]:
+        """The page's stylesheets in order: ("style", text, media) or ("link", address, media)."""
+        found: list[tuple[int, str, str, str]] = []
+        for element in document.tagged("style"):
+            if element.attrs.get("type", "text/css").strip().lower() in ("", "text/css"):
+                found.append((element.offset, "style", element.text(), element.attrs.get("media", "")))
+        for element in document.tagged("link"):
+            relations = element.attrs.get("rel", "").lower().split()
+            if "stylesheet" in relations and "alternate" not in relations and "disabled" not in element.attrs:
+                found.append((element.offset, "link", element.attrs.get("href", ""), element.attrs.get("media", "")))
+        found.sort(key=lambda each: each[0])
+        return [each[1:] for each in found]
+
+    def _placed(self, written: Sequence[tuple[str, str, str]], folder: str) -> tuple[list[PlacedSheet], list[str]]:
+        placed: list[PlacedSheet] = []
+        missing: list[str] = []
+        for kind, content, media_text in written:
+            conditions = _media_conditions(media_text)
+            if kind == "style":
+                self._place(content, "", folder, conditions, (), placed, missing, 0)
+            else:
+                self._link(content, folder, conditions, (), placed, missing, 0)
+        return placed, missing
+
+    def _link(
+        self,
+        written: str,
+        folder: str,
+        conditions: tuple[Callable[[Scenario], bool | None], ...],
+        layer: tuple[str, ...],
+        placed: list[PlacedSheet],
+        missing: list[str],
+        depth: int,
+    ) -> None:
+        if written.startswith("data:"):
+            data = _data_address(written)
+            path, text = "", None if data is None else decode_sheet(data)
+        else:
+            found = resolve(written, folder)
+            path = found or written
+            text = None if found is None else self._sheet_text(found)
+        if text is None:
+            missing.append(path)
+            return
+        self._place(text, path, posixpath.dirname(path), conditions, layer, placed, missing, depth)
+
+    def _sheet_text(self, path: str) -> str | None:
+        if path not in self._linked:
+            if len(self._linked) >= _SHEETS_KEPT:
+                self._linked.clear()
+            data = self._load(path)
+            self._linked[path] = None if data is None else decode_sheet(data)
+        return self._linked[path]
+
+    def _place(
+        self,
+        text: str,
+        name: str,
+        folder: str,
+        conditions: tuple[Callable[[Scenario], bool | None], ...],
+        layer: tuple[str, ...],
+        placed: list[PlacedSheet],
+        missing: list[str],
+        depth: int,
+    ) -> None:
+        """Place a sheet after those it imports; imports are numbered before their importer is parsed."""
+        imports = self._parsed(text, -9).imports if "@import" in text else []
+        for each in imports:
+            if depth < _DEEPEST_IMPORT:
+                inner = layer if each.layer is None else (*layer, *each.layer)
+                self._link(each.address, folder, (*conditions, *each.conditions), inner, placed, missing, depth + 1)
+        place = len(placed)
+        placed.append(PlacedSheet(self._parsed(text, place), place, name, conditions, layer))
+
+    def _parsed(self, text: str, place: int) -> Sheet:
+        key = text, place
+        if key not in self._sheets:
+            if len(self._sheets) >= _SHEETS_KEPT:
+                self._sheets.clear()
+            self._sheets[key] = parse_sheet(text, place)
+        return self._sheets[key]
+
+    def _finder(self, theme: Theme, folder: str) -> Callable[[str, Style], Picture | Unknown]:
+        def find(written: str, style: Style) -> Picture | Unknown:
+            if written.startswith("data:"):
+                data = _data_address(written)
+                return Unknown("a picture in a data address") if data is None else decode(data, "in a data address")
+            source = style.source("background-image")
+            base = folder
+            if source is not None and 0 <= source.sheet < len(theme.sheets) and theme.sheets[source.sheet].name:
+                base = posixpath.dirname(theme.sheets[source.sheet].name)
+            path = resolve(written, base)
+            return Unknown(f"the picture {written}, which is not part of the site") if path is None else self._pictures.at(path)
+
+        return find
+
+
+def nodes_of(theme: Theme, document: Document) -> list[Node]:
+    """The node of every element, in the order of `document.elements`."""
+    nodes: dict[Element, Node] = {}
+    node_of = theme.node_of
+    for element in document.elements:
+        parent = element.parent
+        nodes[element] = node_of(element, None if parent is None else nodes[parent])
+    return list(nodes.values())
+
+
+def _media_conditions(text: str) -> tuple[Callable[[Scenario], bool | None], ...]:
+    if not text.strip():
+        return ()
+    import tinycss2
+
+    from sitegen.proof.contrast.conditions import media
+
+    return (media(tinycss2.parse_component_value_list(text)),)
+
+
+def _folder(address: str, document: Document) -> str:
+    folder = posixpath.dirname(address.lstrip("/"))
+    for element in document.tagged("base"):
+        if "href" in element.attrs:
+            found = resolve(element.attrs["href"], folder)
+            return folder if found is None else posixpath.dirname(found + "x")
+    return folder
+
+
+def resolve(written: str, folder: str) -> str | None:
+    """The path within the site of an address written in a file of `folder`; None for addresses elsewhere."""
+    try:
+        parts = urlsplit(written.strip())
+    except ValueError:
+        return None
+    if parts.scheme or parts.netloc or not parts.path:
+        return None
+    path = unquote(parts.path)
+    joined = path.lstrip("/") if path.startswith("/") else posixpath.join(folder, path)
+    normal = posixpath.normpath(joined)
+    while normal.startswith("../"):  # above the top is the top, as in any address
+        normal = normal[3:]
+    return normal
+
+
+def _data_address(written: str) -> bytes | None:
+    """The bytes of a `data:` address: https://www.rfc-editor.org/rfc/rfc2397"""
+    import base64
+    import binascii
+
+    head, comma, body = written.partition(",")
+    if not comma:
+        return None
+    if head.rstrip().lower().endswith(";base64"):
+        try:
+            return base64.b64decode(unquote(body) + "===", validate=False)
+        except (binascii.Error, ValueError):
+            return None
+    return unquote(body).encode("utf-8", "surrogateescape")
