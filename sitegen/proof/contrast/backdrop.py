@@ -79,19 +79,25 @@ def opacity_of(style: Style) -> float:
     return float(value) if isinstance(value, float | int) else 1.0
 
 
-def backdrop_of(style: Style, find: PictureFinder) -> Backdrop:
-    """The backdrop of text directly inside an element."""
+Narrowed: TypeAlias = dict[tuple[Style, int], Sequence[Colour]]
+"""By style and layer, the colours of the part of it that lies behind a certain text."""
+
+
+def backdrop_of(style: Style, find: PictureFinder, narrowed: Narrowed | None = None) -> Backdrop:
+    """The backdrop of text directly inside an element; `narrowed` layers are taken as given instead of whole."""
+    if narrowed:
+        return _backdrop(style, find, narrowed)
     cached = style.kept("backdrop")
     if cached is None:
-        cached = style.keep("backdrop", _backdrop(style, find))
+        cached = style.keep("backdrop", _backdrop(style, find, None))
     return cached  # type: ignore[no-any-return]
 
 
-def _backdrop(style: Style, find: PictureFinder) -> Backdrop:
+def _backdrop(style: Style, find: PictureFinder, narrowed: Narrowed | None) -> Backdrop:
     if style.parent is None:
         under = Backdrop((World((Buffer(canvas(style), 1.0),)),))
     else:
-        under = backdrop_of(style.parent, find)
+        under = backdrop_of(style.parent, find, narrowed)
     if not is_painted(style):
         return under
     worlds, unknown, varies = under
@@ -113,6 +119,8 @@ def _backdrop(style: Style, find: PictureFinder) -> Backdrop:
             worlds, unknown, varies = worlds[:1], unknown_effect(style), ""
     for place in range(len(layers) - 1, -1, -1):
         samples = layers[place]
+        if narrowed and (style, place) in narrowed:
+            samples = narrowed[style, place]
         if isinstance(samples, Unknown):
             unknown = unknown or f"background-image ({samples.reason})"
             continue

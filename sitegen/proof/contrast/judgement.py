@@ -16,7 +16,8 @@ from sitegen.proof.contrast.formulas import (
     hexadecimal,
     shown,
 )
-from sitegen.proof.contrast.reading import Pair, Reading, ink_property, reading_of
+from sitegen.proof.contrast.placement import narrowed_layers
+from sitegen.proof.contrast.reading import Pair, Reading, ink_property, narrowed_reading, reading_of
 from sitegen.proof.contrast.style import Style
 from sitegen.proof.contrast.stylesheets import Source
 from sitegen.proof.contrast.theme import DOUBT_DEPTH, NEIGHBOUR_DEPTH, Node, Theme, Variant
@@ -138,9 +139,26 @@ class Judge:
         if not belongs_to_language(element) or exemptions.is_disabled(element):
             return
         for rule in (MINIMUM, ENHANCED):
-            of_rule = [problem for problem in problems if problem.rule is rule]
+            of_rule = [
+                narrowed
+                for problem in problems
+                if problem.rule is rule and (narrowed := self._narrowed(element, text, problem)) is not None
+            ]
             if of_rule:
                 yield self._text_finding(address, element, text, rule, of_rule)
+
+    def _narrowed(self, element: Element, text: str, problem: Problem) -> Problem | None:
+        """The problem as it is for the part of a background this text stands over; None where it is none there."""
+        reading = problem.reading
+        if problem.outcome == "fails" or problem.reason != "background-image" or problem.pseudo:
+            return problem
+        scenario = self.theme.scenarios[problem.scenarios[0]]
+        narrowed = narrowed_layers(element, problem.style, text, scenario, self.find)
+        if narrowed is None:
+            return problem
+        reading = narrowed_reading(problem.style, self.find, self.theme.animated, narrowed)
+        outcome, reason = _outcome(reading, problem.needed, True)
+        return None if outcome is None else problem._replace(outcome=outcome, reason=reason, reading=reading)
 
     def _text_finding(
         self, address: str, element: Element, text: str, rule: Rule, problems: Sequence[Problem]

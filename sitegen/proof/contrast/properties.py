@@ -94,6 +94,7 @@ INITIAL: Final[dict[str, Value]] = {
     **{side: "auto" for side in SIDES},
     **{f"margin-{side}": "0" for side in SIDES},
     **{f"padding-{side}": "0" for side in SIDES},
+    "box-sizing": "content-box",
     "width": "auto",
     "height": "auto",
     "min-height": "auto",

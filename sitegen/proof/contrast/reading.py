@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from sitegen.proof.contrast.backdrop import Backdrop, PictureFinder, World, backdrop_of
+from sitegen.proof.contrast.backdrop import Backdrop, Narrowed, PictureFinder, World, backdrop_of
 from sitegen.proof.contrast.formulas import Colour, clipped, contrast_ratio, is_large
 from sitegen.proof.contrast.shadows import beside_letters, read_shadows
 from sitegen.proof.contrast.style import Style
@@ -47,7 +47,16 @@ def reading_of(style: Style, find: PictureFinder, animated: dict[str, frozenset[
 _UNSEEN = Reading(None, None, False, False, False, "", "")
 
 
-def _reading(style: Style, find: PictureFinder, animated: dict[str, frozenset[str]]) -> Reading:
+def narrowed_reading(
+    style: Style, find: PictureFinder, animated: dict[str, frozenset[str]], narrowed: Narrowed
+) -> Reading:
+    """The contrast of one text of which it is known over which part of a layer it stands."""
+    return _reading(style, find, animated, narrowed)
+
+
+def _reading(
+    style: Style, find: PictureFinder, animated: dict[str, frozenset[str]], narrowed: Narrowed | None = None
+) -> Reading:
     sight, hiding = sight_of(style)
     if sight is Sight.HIDDEN:
         return _UNSEEN
@@ -58,7 +67,7 @@ def _reading(style: Style, find: PictureFinder, animated: dict[str, frozenset[st
     ink = style.colour(name)
     if isinstance(ink, Unknown):
         return Reading(None, None, large, True, False, f"{_fill_name(style)} ({ink.reason})", "")
-    backdrop = backdrop_of(style, find)
+    backdrop = backdrop_of(style, find, narrowed)
     shadows = _shadows(style)
     unknown = backdrop.unknown or _unknown_of_text(style, animated)
     if isinstance(shadows, Unknown):
