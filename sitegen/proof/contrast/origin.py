@@ -44,6 +44,7 @@ dd { margin-left: 40px; }
 address, cite, dfn, em, i, var { font-style: italic; }
 b, strong { font-weight: bolder; }
 h1, h2, h3, h4, h5, h6, optgroup { font-weight: bold; }
+option { font-weight: normal; }
 h1 { font-size: 2em; }
 h2 { font-size: 1.5em; }
 h3 { font-size: 1.17em; }

@@ -222,6 +222,9 @@ _LENGTHS_OR: Final[dict[str, frozenset[str]]] = {
         side: frozenset({"auto"}) for side in (*SIDES, *(f"margin-{side}" for side in SIDES))
     },
 }  # fmt: skip
+_NEVER_NEGATIVE: Final = frozenset(
+    {"font-size", "outline-width", "-webkit-text-stroke-width", *(f"border-{side}-width" for side in SIDES)}
+)
 _ROUGH_MEASURES: Final = Measures(16, 16, 1280, 720, 100)
 
 
@@ -330,7 +333,8 @@ def _longhand(name: str, kept: list[Token]) -> Value | None:
         if keyword in _LENGTHS_OR[name]:
             return keyword
         if len(kept) == 1 and _is_length(first):
-            return tuple(kept)
+            is_negative = first.type in ("dimension", "percentage", "number") and first.value < 0
+            return None if is_negative and name in _NEVER_NEGATIVE else tuple(kept)
         # `anchor()` and the like
         return tuple(kept) if first.type == "function" and first.lower_name not in MATH_FUNCTIONS else None
     if name == "display":

@@ -62,20 +62,16 @@ class Situation:
         """Whether an element is in a state."""
         if self.neighbours and id(element) not in self._chain:
             return state not in ("visited",)
-        if element is self.element:
-            if state in self.kinds:
-                return True
-            if state == "focus-within":
-                return "focus" in self.kinds
-            if state == "target-within":
-                return "target" in self.kinds
-        elif id(element) in self._chain:
+        kinds = self.kinds
+        if element is self.element and state in kinds:
+            return True
+        if id(element) in self._chain:
             if state in ("hover", "active"):
-                return state in self.kinds
+                return state in kinds
             if state == "focus-within":
-                return "focus" in self.kinds
+                return "focus" in kinds or "focus-within" in kinds
             if state == "target-within":
-                return "target" in self.kinds
+                return "target" in kinds
         if state == "checked":
             return "checked" in element.attrs or "selected" in element.attrs
         if state == "open":

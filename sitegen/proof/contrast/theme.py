@@ -38,7 +38,7 @@ _IMPLIED_BY: Final = {
     "active": ("active",),
     "focus": ("focus",),
     "focus-visible": ("focus",),
-    "focus-within": ("focus",),
+    "focus-within": ("focus-within",),
     "visited": ("visited",),
     "target-within": ("target",),
 }
@@ -392,17 +392,14 @@ class Theme:
                 rules += [rule for rule in matched if rule.entry.doubt]
                 reason = reason or next((rule.entry.doubt for rule in rules if rule.entry.doubt), "")
             styles = self._styles(parent, place, rules, look, kinds & self.states)
-            is_new = styles != variants[0].styles
-            passes_on = self._keeps_quiet_states and depth != node.depth or depth in (DOUBT_DEPTH, NEIGHBOUR_DEPTH)
-            if is_new or self._keeps_quiet_states or passes_on or node.depth == depth and self._has_pseudo_rule(look):
+            # A variant without effect here is kept where rules further down may ask about it.
+            is_kept = self._keeps_quiet_states or depth < 0 or any(rule.pseudo for rule in look.stateful)
+            if is_kept or styles != variants[0].styles:
                 variants.append(Variant(kinds, depth, styles, reason))
                 rules_of.append(rules)
         node.variants = tuple(variants)
         self._add_pseudo_elements(node, rules_of)
         return node
-
-    def _has_pseudo_rule(self, look: Look) -> bool:
-        return any(rule.pseudo for rule in look.stateful)
 
     def _situations(self, element: Element, node: Node) -> Iterable[tuple[frozenset[str], int, int, str]]:
         """What may be different from rest here: kinds of states, whose depth, the parent's variant, the reason of a doubt."""
@@ -432,7 +429,7 @@ class Theme:
                 continue
             if kind == "focus" and not self.is_focusable(element):
                 continue
-            if kind in _HOVERING and kind not in self.states:
+            if kind in _HOVERING and kind not in self.states or kind == "focus-within" and "focus" not in self.states:
                 continue
             if kind in ("checked", "indeterminate") and not (
                 element.tag == "option" or element.attrs.get("type", "").lower() in ("checkbox", "radio")
@@ -442,7 +439,24 @@ class Theme:
         if "hover" in wanted and can_be_visited and "visited" in self.states and "hover" in self.states:
             sets.append(frozenset({"visited", "hover"}))
         for kinds in sets:
-            yield kinds, node.depth, 0, ""
+            yield kinds, node.depth, self._place_around(parent, kinds), ""
+
+    @staticmethod
+    def _place_around(parent: Node | None, kinds: frozenset[str]) -> int:
+        """The parent's variant that goes with a state of its child: what is around a hovered element is hovered too."""
+        if parent is None:
+            return 0
+        wanted = [kinds - {"visited"}]
+        if "hover" in kinds:
+            wanted.append(_HOVERING["hover"])
+        elif "focus" in kinds:
+            wanted.append(frozenset({"focus-within"}))
+        for each in wanted:
+            if each and each != _HOVERING["focus"]:
+                places = [place for place, variant in enumerate(parent.variants) if variant.kinds == each]
+                if places:
+                    return max(places, key=lambda place: parent.variants[place].depth)
+        return 0
 
     @staticmethod
     def is_focusable(element: Element) -> bool:
