@@ -9,7 +9,7 @@ from typing import Any, Final
 import pytest
 
 from sitegen.proof.contrast.backdrop import backdrop_of
-from sitegen.proof.contrast.engine import ContrastEngine, nodes_of
+from sitegen.proof.contrast.engine import ContrastEngine
 from sitegen.proof.contrast.formulas import Colour
 from sitegen.proof.contrast.scenario import Scenario
 from sitegen.proof.contrast.style import Style
@@ -163,7 +163,7 @@ def differences(
 def ours_of(document: Document, path: str, scenario: Scenario) -> list[Style]:
     engine = ContrastEngine(load)
     theme = engine.judge_for(path, document, (scenario,)).theme
-    styles = [node.variants[0].styles[0] for node in nodes_of(theme, document)]
+    styles = [node.variants[0].styles[0] for node in theme.nodes_of(document)]
     return [style for style in styles if style is not None]
 
 
@@ -196,7 +196,7 @@ def test_states_are_styled_as_in_a_browser(browser: Any) -> None:
     document = parse(path.read_bytes())
     engine = ContrastEngine(load)
     theme = engine.judge_for(path.name, document, (scenario,)).theme
-    nodes = nodes_of(theme, document)
+    nodes = theme.nodes_of(document)
     page = opened(browser, path, scenario)
     protocol = page.context.new_cdp_session(page)
     protocol.send("DOM.enable")

@@ -93,6 +93,9 @@ def backdrop_of(style: Style, find: PictureFinder, narrowed: Narrowed | None = N
     return cached  # type: ignore[no-any-return]
 
 
+_BACKGROUNDS: Final = frozenset({"background-color", "background-image"})
+
+
 def _backdrop(style: Style, find: PictureFinder, narrowed: Narrowed | None) -> Backdrop:
     if style.parent is None:
         under = Backdrop((World((Buffer(canvas(style), 1.0),)),))
@@ -106,6 +109,8 @@ def _backdrop(style: Style, find: PictureFinder, narrowed: Narrowed | None) -> B
     if opacity < 1:
         worlds = tuple(world._replace(buffers=(*world.buffers, Buffer(TRANSPARENT, opacity))) for world in worlds)
     if not shows_background(style):
+        return Backdrop(worlds, unknown, varies)
+    if style.declares_none_of(_BACKGROUNDS):
         return Backdrop(worlds, unknown, varies)
     colour = style.colour("background-color")
     layers = background_layers(style, find)
@@ -150,8 +155,13 @@ def _fewer(worlds: tuple[World, ...]) -> tuple[World, ...]:
     return tuple(dict.fromkeys(ordered[round(place * last / (MOST_WORLDS - 1))] for place in range(MOST_WORLDS)))
 
 
+_EFFECTS: Final = frozenset({"mix-blend-mode", "filter", "backdrop-filter", "mask-image", "background-blend-mode"})
+
+
 def unknown_effect(style: Style) -> str:
     """The property of an element whose effect on colours the proof does not work out, or ""."""
+    if style.declares_none_of(_EFFECTS):
+        return ""
     blend_mode = style.value("mix-blend-mode")
     if blend_mode != "normal":
         return "mix-blend-mode"

@@ -443,8 +443,9 @@ def _relative_rgb(text: str) -> Colour | None:
     return values[0], values[1], values[2], min(1.0, max(0.0, values[3]))
 
 
+@lru_cache(maxsize=512)
 def nearest_passing(
-    colour: Colour, against: Sequence[Colour], needed: float, *, limit: float = 0.0005
+    colour: Colour, against: tuple[Colour, ...], needed: float, *, limit: float = 0.0005
 ) -> Colour | None:
     """The colour of the same hue nearest in lightness that reaches `needed` against every one of `against`.
 

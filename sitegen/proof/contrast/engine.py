@@ -18,9 +18,9 @@ from sitegen.proof.contrast.pictures import Picture, Pictures, decode
 from sitegen.proof.contrast.scenario import DEFAULT, Scenario, all_scenarios
 from sitegen.proof.contrast.style import Style
 from sitegen.proof.contrast.stylesheets import Sheet, decode_sheet, parse_sheet
-from sitegen.proof.contrast.theme import Node, PlacedSheet, Theme
+from sitegen.proof.contrast.theme import PlacedSheet, Theme
 from sitegen.proof.contrast.values import Unknown
-from sitegen.proof.document import Document, Element
+from sitegen.proof.document import Document
 
 __all__ = ["CHECKS", "DEFAULT", "ContrastEngine", "Scenario", "all_scenarios"]
 
@@ -52,7 +52,7 @@ class ContrastEngine:
         """
         theme, judge = self._theme(address, document, tuple(scenarios))
         theme.tidy()
-        nodes = nodes_of(theme, document)
+        nodes = theme.nodes_of(document)
         return tuple(judge.findings(address, document, nodes))
 
     def judge_for(self, address: str, document: Document, scenarios: Sequence[Scenario] = DEFAULT) -> Judge:
@@ -173,16 +173,6 @@ class ContrastEngine:
             return Unknown(f"the picture {written}, which is not part of the site") if path is None else self._pictures.at(path)
 
         return find
-
-
-def nodes_of(theme: Theme, document: Document) -> list[Node]:
-    """The node of every element, in the order of `document.elements`."""
-    nodes: dict[Element, Node] = {}
-    node_of = theme.node_of
-    for element in document.elements:
-        parent = element.parent
-        nodes[element] = node_of(element, None if parent is None else nodes[parent])
-    return list(nodes.values())
 
 
 def _media_conditions(text: str) -> tuple[Callable[[Scenario], bool | None], ...]:

@@ -21,7 +21,7 @@ from sitegen.proof.contrast.reading import Pair, Reading, ink_property, narrowed
 from sitegen.proof.contrast.style import Style
 from sitegen.proof.contrast.stylesheets import Source
 from sitegen.proof.contrast.theme import DOUBT_DEPTH, NEIGHBOUR_DEPTH, Node, Theme, Variant
-from sitegen.proof.document import Document, Element
+from sitegen.proof.document import Document, Element, Text
 
 MINIMUM: Final = Rule("text-contrast", "1.4.3", "AA", ("afw4f7",))
 ENHANCED: Final = Rule("text-contrast-enhanced", "1.4.6", "AAA", ("09o5cg",))
@@ -31,6 +31,9 @@ CHECKS: Final = (MINIMUM, ENHANCED, STYLESHEET)
 
 # Content of these is shown only where the browser can't show the thing itself.
 _REPLACED: Final = frozenset({"iframe", "video", "audio", "canvas", "object"})
+
+_NOTHING: Final = ()
+_OFTEN: Final = 8
 
 Outcome = Literal["fails", "unsure"]
 
@@ -87,14 +90,25 @@ class Judge:
         elements = document.elements
         for place, node in enumerate(nodes):
             problems = node.judged
+            if problems is _NOTHING:
+                continue
             if problems is None:
-                problems = node.judged = self._judge(node)
+                if not self._is_wanted(elements[place], node):
+                    continue
+                problems = node.judged = self._judge(node) or _NOTHING
             if problems:
                 if exemptions is None:
                     exemptions = Exemptions(document)
                 yield from self._report(address, elements[place], problems, exemptions)
 
     # -- one node
+
+    def _is_wanted(self, element: Element, node: Node) -> bool:
+        """Whether a node has to be judged: once any of its elements holds text, or has been asked of often enough."""
+        node.asked += 1
+        if node.asked > _OFTEN or node.pseudo:
+            return True
+        return any(type(child) is Text and not child.data.isspace() for child in element.children)
 
     def _judge(self, node: Node) -> tuple[Problem, ...]:
         found: list[Problem] = []
@@ -247,9 +261,8 @@ class Judge:
         reading = problem.reading
         if problem.outcome == "unsure" or reading.best is None or reading.is_same:
             return "Look at it in a browser, or give the text a plain background of its own."
-        papers = [reading.best.paper]
-        ink = nearest_passing(reading.best.ink, papers, problem.needed)
-        paper = nearest_passing(reading.best.paper, [reading.best.ink], problem.needed)
+        ink = nearest_passing(reading.best.ink, (reading.best.paper,), problem.needed)
+        paper = nearest_passing(reading.best.paper, (reading.best.ink,), problem.needed)
         options = []
         if ink is not None:
             options.append(f"{hexadecimal(ink)} for the text")

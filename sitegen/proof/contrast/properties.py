@@ -291,14 +291,12 @@ def _expanded(name: str, kept: list[Token], tokens: Sequence[Token]) -> Iterator
         yield from found.items()
 
 
-def expanded(pending: Pending, tokens: Sequence[Token], longhand: str) -> Value | None:
-    """The value of one longhand once a pending value's variables have been replaced; None where that is invalid."""
+def expanded(pending: Pending, tokens: Sequence[Token]) -> dict[str, Value]:
+    """The longhands a pending value sets once its variables have been replaced; none where that is invalid."""
     kept = significant(tokens)
     if len(kept) == 1 and kept[0].type == "ident" and kept[0].lower_value in WIDE_KEYWORDS:
-        return kept[0].lower_value
-    if not kept:
-        return None
-    return dict(_expanded(pending.property, kept, tokens)).get(longhand)
+        return dict.fromkeys(longhands_of(pending.property) or (), kept[0].lower_value)
+    return dict(_expanded(pending.property, kept, tokens)) if kept else {}
 
 
 # ---------------------------------------------------------------------------------------------------------------------

@@ -8,7 +8,7 @@ https://www.w3.org/TR/selectors-4/
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final, TypeAlias
 
@@ -47,16 +47,34 @@ class SelectorProblem(ValueError):
 class Situation:
     """Which elements are hovered, focused and so on while selectors are matched."""
 
-    __slots__ = ("_chain", "element", "kinds", "neighbours")
+    __slots__ = ("_chain", "_rows", "element", "kinds", "neighbours")
 
     def __init__(self, kinds: frozenset[str] = frozenset(), element: Element | None = None, neighbours: bool = False):
         self.kinds = kinds
         self.element = element
         self.neighbours = neighbours
         """Whether every element off the way to the root is in all states at once."""
+        self._rows: dict[Element, tuple[list[Element], dict[Element, int]]] = {}
         self._chain: set[int] = set()
         if element is not None:
             self._chain = {id(element), *(id(above) for above in element.ancestors())}
+
+    def row(self, element: Element) -> tuple[list[Element], dict[Element, int]]:
+        """The element children of its parent, itself among them, and the place of each; worked out once a parent."""
+        parent = element.parent
+        if parent is None:
+            return [element], {element: 0}
+        found = self._rows.get(parent)
+        if found is None:
+            row = [child for child in parent.children if isinstance(child, Element)]
+            found = self._rows[parent] = row, {child: place for place, child in enumerate(row)}
+        return found
+
+    def before(self, element: Element) -> Element | None:
+        """The element before it under the same parent."""
+        row, places = self.row(element)
+        place = places[element]
+        return row[place - 1] if place else None
 
     def holds(self, element: Element, state: str) -> bool:
         """Whether an element is in a state."""
@@ -77,10 +95,6 @@ class Situation:
         if state == "open":
             return "open" in element.attrs
         return False
-
-
-REST: Final = Situation()
-"""Nothing is pointed at, focused or visited."""
 
 
 @dataclass(slots=True)
@@ -299,7 +313,7 @@ def _complex(tree: Any, sight: Sight) -> Test:
         def next_sibling(element: Element, situation: Situation) -> bool:
             if not right(element, situation):
                 return False
-            before = previous_sibling(element)
+            before = situation.before(element)
             return before is not None and left(before, situation)
 
         return next_sibling
@@ -307,33 +321,10 @@ def _complex(tree: Any, sight: Sight) -> Test:
     def later_sibling(element: Element, situation: Situation) -> bool:
         if not right(element, situation):
             return False
-        for other in siblings(element):
-            if other is element:
-                return False
-            if left(other, situation):
-                return True
-        return False
+        row, places = situation.row(element)
+        return any(left(other, situation) for other in row[: places[element]])
 
     return later_sibling
-
-
-def siblings(element: Element) -> list[Element]:
-    """The element children of its parent, itself among them."""
-    if element.parent is None:
-        return [element]
-    return [child for child in element.parent.children if isinstance(child, Element)]
-
-
-def previous_sibling(element: Element) -> Element | None:
-    """The element before it under the same parent."""
-    before: Element | None = None
-    if element.parent is not None:
-        for child in element.parent.children:
-            if child is element:
-                return before
-            if isinstance(child, Element):
-                before = child
-    return None
 
 
 def _compound(compound: Any, sight: Sight) -> Test:
@@ -517,25 +508,26 @@ _BY_ATTRIBUTE: Final[dict[str, tuple[Callable[[Element], bool], tuple[str, ...]]
     "defined": (lambda element: "-" not in element.tag, ()),
     "host": (lambda element: False, ()),
 }
-_BY_STRUCTURE: Final[dict[str, Callable[[Element], bool]]] = {
-    "empty": _is_empty,
-    "disabled": is_disabled,
-    "enabled": lambda element: element.tag in _CAN_BE_DISABLED and not is_disabled(element),
-    "read-write": _is_editable,
-    "read-only": lambda element: not _is_editable(element),
-    "placeholder-shown": _is_placeholder_shown,
-    "default": lambda element: "checked" in element.attrs or "selected" in element.attrs,
-    "first-child": lambda element: siblings(element)[0] is element,
-    "last-child": lambda element: siblings(element)[-1] is element,
-    "only-child": lambda element: len(siblings(element)) == 1,
-    "first-of-type": lambda element: _alike(element)[0] is element,
-    "last-of-type": lambda element: _alike(element)[-1] is element,
-    "only-of-type": lambda element: len(_alike(element)) == 1,
+_BY_STRUCTURE: Final[dict[str, Test]] = {
+    "empty": lambda element, situation: _is_empty(element),
+    "disabled": lambda element, situation: is_disabled(element),
+    "enabled": lambda element, situation: element.tag in _CAN_BE_DISABLED and not is_disabled(element),
+    "read-write": lambda element, situation: _is_editable(element),
+    "read-only": lambda element, situation: not _is_editable(element),
+    "placeholder-shown": lambda element, situation: _is_placeholder_shown(element),
+    "default": lambda element, situation: "checked" in element.attrs or "selected" in element.attrs,
+    "first-child": lambda element, situation: situation.row(element)[0][0] is element,
+    "last-child": lambda element, situation: situation.row(element)[0][-1] is element,
+    "only-child": lambda element, situation: len(situation.row(element)[0]) == 1,
+    "first-of-type": lambda element, situation: _alike(element, situation)[0] is element,
+    "last-of-type": lambda element, situation: _alike(element, situation)[-1] is element,
+    "only-of-type": lambda element, situation: len(_alike(element, situation)) == 1,
 }
 
 
-def _alike(element: Element) -> list[Element]:
-    return [other for other in siblings(element) if other.tag == element.tag and other.namespace == element.namespace]
+def _alike(element: Element, situation: Situation) -> list[Element]:
+    tag, namespace = element.tag, element.namespace
+    return [other for other in situation.row(element)[0] if other.tag == tag and other.namespace == namespace]
 
 
 def _pseudo_class(name: str, sight: Sight) -> Test:
@@ -556,8 +548,7 @@ def _pseudo_class(name: str, sight: Sight) -> Test:
         return lambda element, situation: test(element)
     if name in _BY_STRUCTURE:
         sight.is_structural = True
-        structural = _BY_STRUCTURE[name]
-        return lambda element, situation: structural(element)
+        return _BY_STRUCTURE[name]
     if name.startswith(("-moz-", "-ms-")):
         raise SelectorProblem(f"the pseudo-class :{name}")
     sight.unknown.append(f":{name}")
@@ -607,14 +598,17 @@ def _nth(name: str, arguments: Sequence[Any], sight: Sight) -> Test:
     from_end = "last" in name
 
     def counts(element: Element, situation: Situation) -> bool:
-        if among is not None and not among(element, situation):
-            return False
-        others: Iterable[Element] = _alike(element) if by_type else siblings(element)
-        if among is not None:
-            others = [other for other in others if among(other, situation)]
-        row = list(others)
-        place = next(index for index, other in enumerate(row) if other is element)
-        number = len(row) - place if from_end else place + 1
+        if among is None and not by_type:
+            row, places = situation.row(element)
+            number = len(row) - places[element] if from_end else places[element] + 1
+        else:
+            if among is not None and not among(element, situation):
+                return False
+            others = _alike(element, situation) if by_type else situation.row(element)[0]
+            if among is not None:
+                others = [other for other in others if among(other, situation)]
+            place = next(index for index, other in enumerate(others) if other is element)
+            number = len(others) - place if from_end else place + 1
         if step == 0:
             return number == offset
         turns, left_over = divmod(number - offset, step)
@@ -664,13 +658,13 @@ def _relational(simple: Any, sight: Sight) -> Test:
 
     def has(element: Element, situation: Situation) -> bool:
         return any(
-            any(test(other, situation) for other in _related(element, combinator)) for combinator, test in alternatives
+            any(test(other, situation) for other in _related(element, combinator, situation)) for combinator, test in alternatives
         )
 
     return has
 
 
-def _related(element: Element, combinator: str) -> Iterator[Element]:
+def _related(element: Element, combinator: str, situation: Situation) -> Iterator[Element]:
     if combinator == " ":
         for node in element.descendants():
             if not isinstance(node, Text):
@@ -680,6 +674,6 @@ def _related(element: Element, combinator: str) -> Iterator[Element]:
             if not isinstance(child, Text):
                 yield child
     else:
-        row = siblings(element)
-        after = row[next(index for index, other in enumerate(row) if other is element) + 1 :]
+        row, places = situation.row(element)
+        after = row[places[element] + 1 :]
         yield from after[:1] if combinator == "+" else after

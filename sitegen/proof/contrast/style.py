@@ -121,12 +121,22 @@ class Style:
         self.surrounding = surrounding
         self.registered = registered
         self.children: dict[tuple[Entry, ...], Style] = {}
-        self.declared: Declarations = {}
         self._cache: dict[str, Any] = {}
-        self._custom: dict[str, Any] = {}
+
+    def __getattr__(self, name: str) -> Any:
+        # Only what is not there yet comes here: the cascade is worked out for styles that are looked at.
+        if name == "declared":
+            self.declared = self._cascade()
+            return self.declared
+        if name == "_custom":
+            self._custom: dict[str, Any] = {}
+            return self._custom
+        raise AttributeError(name)
+
+    def _cascade(self) -> Declarations:
+        declared: Declarations = {}
         important: list[Entry] | None = None
-        declared = self.declared
-        for entry in entries:
+        for entry in self.entries:
             block = entry.block
             declared.update(block.normal)
             if block.important:
@@ -137,6 +147,7 @@ class Style:
             important.sort(key=lambda entry: entry.important_rank)
             for entry in important:
                 declared.update(entry.block.important)
+        return declared
 
     def child(self, entries: tuple[Entry, ...]) -> Style:
         """The style of something inside, with these rules."""
@@ -170,13 +181,18 @@ class Style:
         return INITIAL[name] if value == "initial" else value
 
     def _resolved(self, pending: Pending, name: str) -> Value:
-        tokens = self.substituted(pending.tokens)
-        if isinstance(tokens, Unknown):
-            return tokens
-        if tokens is None:
-            return "unset"  # invalid at computed-value time
-        value = expanded(pending, tokens, name)
-        return "unset" if value is None else value
+        key = f"pending {id(pending)}"  # the declaration is kept by the entries, so its id stays its own
+        found = self._cache.get(key)
+        if found is None:
+            tokens = self.substituted(pending.tokens)
+            # Without a value it is invalid at computed-value time, which means `unset`.
+            found = {} if tokens is None else tokens if isinstance(tokens, Unknown) else expanded(pending, tokens)
+            self._cache[key] = found
+        return found if isinstance(found, Unknown) else found.get(name, "unset")
+
+    def declares_none_of(self, names: frozenset[str]) -> bool:
+        """Whether no rule says anything of these properties here."""
+        return self.declared.keys().isdisjoint(names)
 
     def _rolled_back(self, name: str) -> Value:
         """What the cascade gives without the origin or layer that said `revert` or `revert-layer`."""
@@ -297,6 +313,8 @@ class Style:
 
     def value(self, name: str) -> Value:
         """The computed value of a property as declared: a keyword, a number or tokens."""
+        if name not in self.declared and name not in INHERITED:
+            return INITIAL[name]
         found = self._cache.get(name, _NOT_READ)
         if found is _NOT_READ:
             specified = self._specified(name)

@@ -19,10 +19,10 @@ from sitegen.proof.contrast.origin import (
     hint_text,
 )
 from sitegen.proof.contrast.scenario import Scenario
-from sitegen.proof.contrast.selectors import REST, Selector, Situation, is_disabled, is_link
+from sitegen.proof.contrast.selectors import Selector, Situation, is_disabled, is_link
 from sitegen.proof.contrast.style import AUTHOR, BROWSER, HINT, Entry, Style, Surrounding
 from sitegen.proof.contrast.stylesheets import Block, Rule, Sheet, Source, parse_attribute, parse_sheet
-from sitegen.proof.document import Element
+from sitegen.proof.document import Document, Element
 
 MOST_LOOKS: Final = 20_000
 """Looks and nodes kept before a theme starts afresh, so that memory does not grow with pages."""
@@ -47,15 +47,18 @@ _IMPLIED_BY: Final = {
 class Look:
     """An element as the selectors see it."""
 
-    __slots__ = ("asking", "candidates", "entries", "pseudo_candidates", "stateful", "structural", "tag")
+    __slots__ = ("asks_around", "candidates", "entries", "namespace", "stateful", "structural", "tag")
 
-    def __init__(self, tag: str) -> None:
+    def __init__(self, tag: str, namespace: str) -> None:
         self.tag = tag
+        self.namespace = namespace
         self.candidates: list[_Matchable] = []
         """Rules without states or structure whose subject may be this element."""
         self.structural: list[_Matchable] = []
         """Rules that ask about siblings and children, matched for every element by itself."""
         self.stateful: list[_Matchable] = []
+        self.asks_around = False
+        """Whether what is around an element of this look can matter to its styles."""
         self.entries: list[Entry] = []
         """The `style` attribute and attributes that stand for styles."""
 
@@ -80,7 +83,7 @@ NEIGHBOUR_DEPTH: Final = -3
 class Node:
     """All elements that have the same styles for the same reasons."""
 
-    __slots__ = ("always", "children", "depth", "judged", "look", "parent", "pseudo", "state_entries", "variants")
+    __slots__ = ("asked", "children", "depth", "judged", "look", "parent", "pseudo", "variants")
 
     def __init__(self, parent: Node | None, look: Look) -> None:
         self.parent = parent
@@ -90,6 +93,8 @@ class Node:
         self.variants: tuple[Variant, ...] = ()
         self.pseudo: dict[str, tuple[Variant, ...]] = {}
         """By pseudo-element, its variants in the order of `variants`."""
+        self.asked = 0
+        """How often the question came up whether its text is to be judged."""
         self.judged: Any = None
         """What the judgement of its text found, once it was asked for."""
 
@@ -269,7 +274,8 @@ class Theme:
 
     def _start(self) -> None:
         self._looks: dict[Any, Look] = {}
-        self._by_attributes: dict[int, tuple[dict[str, str], str, Look]] = {}
+        self._by_attributes: dict[int, Look] = {}
+        self._attributes_kept: list[dict[str, str]] = []
         self._roots: dict[Any, Node] = {}
         self._root_styles: dict[tuple[Surrounding, tuple[Entry, ...]], Style] = {}
         self._attribute_entries: dict[tuple[str, int], Entry] = {}
@@ -284,18 +290,17 @@ class Theme:
 
     def look_of(self, element: Element) -> Look:
         """The element as the selectors see it."""
-        attrs = element.attrs
-        known = self._by_attributes.get(id(attrs))
-        if known is not None and known[0] is attrs and known[1] == element.tag:
-            return known[2]
         key = self._sight_of(element)
         look = self._looks.get(key)
         if look is None:
             look = self._looks[key] = self._new_look(element)
             self._size += 1
-        if len(self._by_attributes) > MOST_LOOKS:
+        if len(self._attributes_kept) > MOST_LOOKS:
             self._by_attributes.clear()
-        self._by_attributes[id(attrs)] = attrs, element.tag, look
+            self._attributes_kept.clear()
+        # Elements written alike share their attributes. Those are kept, so that no other ones can come to have the same id.
+        self._attributes_kept.append(element.attrs)
+        self._by_attributes[id(element.attrs)] = look
         return look
 
     def _sight_of(self, element: Element) -> Any:
@@ -320,7 +325,7 @@ class Theme:
         return tuple(seen)
 
     def _new_look(self, element: Element) -> Look:
-        look = Look(element.tag)
+        look = Look(element.tag, element.namespace)
         for rule in self._buckets.of(element):
             if rule.selector.tag is not None and rule.selector.tag != element.tag:
                 continue
@@ -330,6 +335,7 @@ class Theme:
                 look.structural.append(rule)
             else:
                 look.candidates.append(rule)
+        look.asks_around = bool(look.structural) or (self._neighbour_states and bool(look.stateful))
         hints = hint_text(element)
         if hints:
             look.entries.append(self._attribute_entry(hints, HINT))
@@ -348,41 +354,72 @@ class Theme:
 
     # -- nodes
 
-    def node_of(self, element: Element, parent: Node | None) -> Node:
-        """The node of an element whose parent has the node `parent`."""
-        look = self.look_of(element)
-        key: Any = look
-        matched: tuple[_Matchable, ...] = ()
-        if look.structural:
-            matched = tuple(rule for rule in look.structural if rule.selector.match(element, REST))
-            if matched:
-                key = look, matched
-        if look.stateful and self._neighbour_states:
+    def nodes_of(self, document: Document) -> list[Node]:
+        """The node of every element, in the order of `document.elements`."""
+        # Everything here happens for every element of every page, hence the plain look-ups.
+        rest = Situation()
+        nodes: dict[Element | None, Node] = {}
+        known = self._by_attributes
+        top = Node(None, Look("", ""))
+        top.children = self._roots
+        nodes[None] = top
+        for element in document.elements:
+            look = known.get(id(element.attrs))
+            if look is None or look.tag != element.tag or look.namespace != element.namespace:
+                look = self.look_of(element)
+            parent = nodes[element.parent]
+            if look.asks_around:
+                nodes[element] = self._node_by_facts(element, parent, look, rest)
+                continue
+            try:
+                nodes[element] = parent.children[look]
+            except KeyError:
+                nodes[element] = parent.children[look] = self._new_node(element, parent, look, (), rest)
+        del nodes[None]
+        return list(nodes.values())
+
+    def _node_by_facts(self, element: Element, parent: Node, look: Look, rest: Situation) -> Node:
+        """The node of an element whose siblings or children matter."""
+        matched = tuple([rule for rule in look.structural if rule.selector.match(element, rest)])
+        key: Any = (look, matched) if matched else look
+        if self._neighbour_states and look.stateful:
             # States of neighbours depend on who the neighbours are.
+            around = Situation(frozenset(), element, True)
             facts = tuple(
-                rule for rule in look.stateful if rule.is_structural and rule.selector.match(element, Situation(frozenset(), element, True))
+                [
+                    (rule, rule.selector.match(element, rest))
+                    for rule in look.stateful
+                    if rule.is_structural and rule.selector.match(element, around)
+                ]
             )
             if facts:
-                key = key, facts
-        children = self._roots if parent is None else parent.children
-        node = children.get(key)
+                key = look, matched, facts
+        node = parent.children.get(key)
         if node is None:
-            node = children[key] = self._new_node(element, parent, look, matched)
-            self._size += 1
+            node = parent.children[key] = self._new_node(element, parent, look, matched, rest)
         return node
 
-    def _new_node(self, element: Element, parent: Node | None, look: Look, structural: tuple[_Matchable, ...]) -> Node:
+    def _new_node(
+        self,
+        element: Element,
+        above: Node,
+        look: Look,
+        structural: tuple[_Matchable, ...],
+        rest: Situation,
+    ) -> Node:
+        self._size += 1
+        parent = above if above.look.tag else None
         node = Node(parent, look)
-        matched = [rule for rule in look.candidates if rule.selector.match(element, REST)]
+        matched = [rule for rule in look.candidates if rule.selector.match(element, rest)]
         matched.extend(structural)
         certain = [rule for rule in matched if not rule.entry.doubt]
         at_rest = certain + [
-            rule for rule in look.stateful if not rule.entry.doubt and rule.selector.match(element, REST)
+            rule for rule in look.stateful if not rule.entry.doubt and rule.selector.match(element, rest)
         ]
         variants = [Variant(frozenset(), REST_DEPTH, self._styles(parent, 0, at_rest, look))]
         rules_of = [at_rest]
-        for kinds, depth, place, reason in self._situations(element, node):
-            situation = self._situation(element, node, kinds, depth)
+        for kinds, depth, place, reason in self._situations(element, node, rest):
+            situation = rest if depth == DOUBT_DEPTH else self._situation(element, node, kinds, depth)
             rules = certain + [
                 rule
                 for rule in look.stateful
@@ -401,7 +438,9 @@ class Theme:
         self._add_pseudo_elements(node, rules_of)
         return node
 
-    def _situations(self, element: Element, node: Node) -> Iterable[tuple[frozenset[str], int, int, str]]:
+    def _situations(
+        self, element: Element, node: Node, rest: Situation
+    ) -> Iterable[tuple[frozenset[str], int, int, str]]:
         """What may be different from rest here: kinds of states, whose depth, the parent's variant, the reason of a doubt."""
         parent = node.parent
         if parent is not None:
@@ -415,7 +454,7 @@ class Theme:
             yield frozenset(), NEIGHBOUR_DEPTH, 0, ""
         asked: set[str] = set()
         for test, states in self._state_questions:
-            if not states <= asked and test(element, REST):
+            if not states <= asked and test(element, rest):
                 asked |= states
         wanted = {kind for state in asked for kind in _IMPLIED_BY.get(state, (state,))}
         can_be_visited = is_link(element)
@@ -474,8 +513,6 @@ class Theme:
 
     @staticmethod
     def _situation(element: Element, node: Node, kinds: frozenset[str], depth: int) -> Situation:
-        if depth == DOUBT_DEPTH:
-            return REST
         if depth == NEIGHBOUR_DEPTH:
             return Situation(frozenset(), element, True)
         holder: Element = element

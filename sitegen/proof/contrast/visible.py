@@ -56,17 +56,27 @@ def _of_all_inside(style: Style) -> tuple[Sight, str]:
     return found  # type: ignore[no-any-return]
 
 
+_HIDING: Final = frozenset(
+    "display opacity position clip clip-path overflow-x overflow-y margin-left margin-top transform translate".split()
+)
+_CLIPPING: Final = frozenset({"clip", "clip-path", "overflow-x", "overflow-y"})
+_TRANSFORMING: Final = frozenset({"transform", "translate"})
+
+
 def _hidden_whole(style: Style) -> tuple[Sight, str]:
     above = (Sight.SEEN, "") if style.parent is None else _of_all_inside(style.parent)
     if above[0] is Sight.HIDDEN:
         return above
     if style.parent is not None and style.parent.value("content-visibility") == "hidden":
         return Sight.HIDDEN, "content-visibility"
+    if style.declares_none_of(_HIDING):
+        return above
     if style.value("display") == "none":
         return Sight.HIDDEN, "display"
     if opacity_of(style) <= 0:
         return Sight.HIDDEN, "opacity"
-    own = _clipped_away(style) or _off_screen(style) or _scaled_away(style)
+    own = None if style.declares_none_of(_CLIPPING) else _clipped_away(style)
+    own = own or _off_screen(style) or _scaled_away(style)
     if own is None:
         return above
     return own if own[0] is Sight.HIDDEN or above[0] is Sight.SEEN else above
@@ -141,7 +151,7 @@ def _off_screen(style: Style) -> tuple[Sight, str] | None:
     margin = style.length("margin-top")
     if margin is not None and margin <= -_DEEP_PX:
         return Sight.HIDDEN, "margin-top"
-    moved = _translated(style)
+    moved = None if style.declares_none_of(_TRANSFORMING) else _translated(style)
     if moved is not None:
         return moved
     position = style.value("position")
