@@ -100,7 +100,6 @@ option:disabled, optgroup:disabled { color: graytext; }
 ::file-selector-button {
   color: buttontext; background-color: buttonface; border: 2px outset buttonborder; font: inherit;
 }
-::selection { background-color: highlight; color: highlighttext; }
 fieldset { border: 2px groove threedface; margin: 0 2px; padding: 5.6px 12px 10px; }
 legend { padding: 0 2px; }
 hr { color: gray; border: 1px inset; overflow: hidden; }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import Any, Final, NamedTuple
 
 from sitegen.proof.contrast.backdrop import Backdrop, Narrowed, PictureFinder, World, backdrop_of
 from sitegen.proof.contrast.formulas import Colour, clipped, contrast_ratio, is_large
@@ -34,6 +34,8 @@ class Reading(NamedTuple):
     """The property that keeps the contrast from being known, or ""."""
     varies: str
     """The property that makes it more than one contrast, or ""."""
+    over: str = ""
+    """The property that may put the text over something else than what is around it, or ""."""
 
 
 def reading_of(style: Style, find: PictureFinder, animated: dict[str, frozenset[str]]) -> Reading:
@@ -81,7 +83,31 @@ def _reading(
     varies = backdrop.varies or ("text-shadow" if shadows else "")
     if sight is Sight.UNSURE:
         unknown = unknown or hiding
-    return Reading(best, worst, large, True, same, unknown, varies)
+    return Reading(best, worst, large, True, same, unknown, varies, _lifted_by(style))
+
+
+_LIFTING: Final = frozenset({"position", "transform", "translate", "margin-top", "margin-bottom", "margin-left"})
+
+
+def _lifted_by(style: Style) -> str:
+    """The property that takes a text, without a background of its own, out of what is around it; or ""."""
+    holder: Style | None = style
+    while holder is not None:
+        colour = holder.colour("background-color")
+        is_solid = isinstance(colour, tuple) and colour[3] >= 1 and holder.value("display") != "contents"
+        if not holder.declares_none_of(_LIFTING):
+            if holder.value("position") in ("absolute", "fixed", "sticky") and not is_solid:
+                return "position"
+            if not is_solid and (holder.value("transform") != "none" or holder.value("translate") != "none"):
+                return "transform"
+            for name in ("margin-top", "margin-left"):
+                margin = holder.length(name)
+                if margin is not None and margin <= -holder.font_size / 2 and not is_solid:
+                    return name
+        if is_solid:
+            return ""
+        holder = holder.parent
+    return ""
 
 
 def _fill_name(style: Style) -> str:
