@@ -52,7 +52,8 @@ def page(seed: int, words: list[str]) -> bytes:
     for number in range(choose.randint(18, 22)):
         kind = choose.randrange(40)
         items = "".join(
-            f'<li><a href="/{choose.randrange(10**6)}/">{some(3)}</a></li>' for _ in range(choose.randint(1, 3))
+            f'<li><a href="/{choose.randrange(10**6)}/">{some(3)}</a></li>'
+            for _ in range(choose.randint(1, 3))
         )
         parts.append(
             f'<section class="part-{kind}" id="s{seed}-{number}"><h2>{some(4)}</h2><div class="inner"><p>{some(30)}</p>'
@@ -78,7 +79,9 @@ def timed(action: Callable[[], object]) -> float:
 def main() -> None:
     """Measure and print."""
     words = [
-        first + second for first in ("sand", "tide", "reef", "bay", "pier") for second in ("er", "ing", "al", "ful")
+        first + second
+        for first in ("sand", "tide", "reef", "bay", "pier")
+        for second in ("er", "ing", "al", "ful")
     ]
     pages = [page(seed, words) for seed in range(300)]
     sheet = stylesheet()
@@ -106,14 +109,19 @@ def main() -> None:
 
 
 def judge(
-    name: str, engine: ContrastEngine, documents: list[Document], scenarios: tuple[Scenario, ...], parsing: float
+    name: str,
+    engine: ContrastEngine,
+    documents: list[Document],
+    scenarios: tuple[Scenario, ...],
+    parsing: float,
 ) -> None:
     """Measure one set of scenarios."""
     count = len(documents)
 
     def all_pages() -> int:
         return sum(
-            len(engine.judge(f"{place}.html", document, scenarios)) for place, document in enumerate(documents)
+            len(engine.judge(f"{place}.html", document, scenarios))
+            for place, document in enumerate(documents)
         )
 
     first = timed(lambda: engine.judge("0.html", documents[0], scenarios))

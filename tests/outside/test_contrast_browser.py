@@ -69,7 +69,8 @@ def painted_over(above: Colour, below: Colour) -> Colour:
     if alpha == 0:
         return 0.0, 0.0, 0.0, 0.0
     red, green, blue = (
-        (above[channel] * above[3] + below[channel] * below[3] * (1 - above[3])) / alpha for channel in range(3)
+        (above[channel] * above[3] + below[channel] * below[3] * (1 - above[3])) / alpha
+        for channel in range(3)
     )
     return red, green, blue, alpha
 
@@ -209,7 +210,11 @@ def test_states_are_styled_as_in_a_browser(browser: Any) -> None:
     for place, (element, node) in enumerate(zip(document.elements, nodes, strict=True)):
         for variant in node.variants[1:]:
             style = variant.styles[0]
-            if style is None or variant.depth < 0 or not variant.kinds <= {"hover", "active", "focus", "focus-visible"}:
+            if (
+                style is None
+                or variant.depth < 0
+                or not variant.kinds <= {"hover", "active", "focus", "focus-visible"}
+            ):
                 continue
             holder: Element = element
             for _ in range(node.depth - variant.depth):
@@ -219,10 +224,14 @@ def test_states_are_styled_as_in_a_browser(browser: Any) -> None:
             touched = [holder, *holder.ancestors()]
             for each in touched:
                 classes = own if each is holder else around
-                protocol.send("CSS.forcePseudoState", {"nodeId": ids[places[each]], "forcedPseudoClasses": classes})
+                protocol.send(
+                    "CSS.forcePseudoState", {"nodeId": ids[places[each]], "forcedPseudoClasses": classes}
+                )
             rows = page.evaluate(READ)
             for each in touched:
-                protocol.send("CSS.forcePseudoState", {"nodeId": ids[places[each]], "forcedPseudoClasses": []})
+                protocol.send(
+                    "CSS.forcePseudoState", {"nodeId": ids[places[each]], "forcedPseudoClasses": []}
+                )
             row = rows[place]
             compared += 1
             name = f"{element!r} while {holder!r} has {sorted(variant.kinds)}"

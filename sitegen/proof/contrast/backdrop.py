@@ -42,7 +42,9 @@ class World(NamedTuple):
         colour = blend(above, self.buffers[-1].colour)
         for place in range(len(self.buffers) - 1, 0, -1):
             red, green, blue, alpha = colour
-            colour = blend((red, green, blue, alpha * self.buffers[place].opacity), self.buffers[place - 1].colour)
+            colour = blend(
+                (red, green, blue, alpha * self.buffers[place].opacity), self.buffers[place - 1].colour
+            )
         return colour
 
 
@@ -107,7 +109,9 @@ def _backdrop(style: Style, find: PictureFinder, narrowed: Narrowed | None) -> B
     unknown = unknown or unknown_effect(style)
     opacity = opacity_of(style)
     if opacity < 1:
-        worlds = tuple(world._replace(buffers=(*world.buffers, Buffer(TRANSPARENT, opacity))) for world in worlds)
+        worlds = tuple(
+            world._replace(buffers=(*world.buffers, Buffer(TRANSPARENT, opacity))) for world in worlds
+        )
     if not shows_background(style):
         return Backdrop(worlds, unknown, varies)
     if style.declares_none_of(_BACKGROUNDS):
@@ -141,7 +145,12 @@ def _painted(worlds: tuple[World, ...], samples: Sequence[Colour], into_text: bo
     if into_text:
         return tuple(world._replace(ink=blend(sample, world.ink)) for world in worlds for sample in samples)
     result = [
-        world._replace(buffers=(*world.buffers[:-1], Buffer(blend(sample, world.buffers[-1].colour), world.buffers[-1].opacity)))
+        world._replace(
+            buffers=(
+                *world.buffers[:-1],
+                Buffer(blend(sample, world.buffers[-1].colour), world.buffers[-1].opacity),
+            )
+        )
         for world in worlds
         for sample in samples
     ]
@@ -152,10 +161,14 @@ def _fewer(worlds: tuple[World, ...]) -> tuple[World, ...]:
     """Fewer of many worlds: the lightest, the darkest and an even choice between."""
     ordered = sorted(worlds, key=lambda world: relative_luminance(clipped(world.seen())))
     last = len(ordered) - 1
-    return tuple(dict.fromkeys(ordered[round(place * last / (MOST_WORLDS - 1))] for place in range(MOST_WORLDS)))
+    return tuple(
+        dict.fromkeys(ordered[round(place * last / (MOST_WORLDS - 1))] for place in range(MOST_WORLDS))
+    )
 
 
-_EFFECTS: Final = frozenset({"mix-blend-mode", "filter", "backdrop-filter", "mask-image", "background-blend-mode"})
+_EFFECTS: Final = frozenset(
+    {"mix-blend-mode", "filter", "backdrop-filter", "mask-image", "background-blend-mode"}
+)
 
 
 def unknown_effect(style: Style) -> str:
@@ -170,7 +183,9 @@ def unknown_effect(style: Style) -> str:
         if value == "none":
             continue
         tokens = value if isinstance(value, tuple) else ()
-        if not tokens or any(token.type != "function" or token.lower_name not in harmless for token in tokens):
+        if not tokens or any(
+            token.type != "function" or token.lower_name not in harmless for token in tokens
+        ):
             return name
     if style.value("mask-image") != "none":
         return "mask-image"
@@ -183,7 +198,11 @@ def unknown_effect(style: Style) -> str:
 def _clips(style: Style, count: int) -> list[str]:
     """For each layer, "text" or another box, repeated as often as needed; the colour has the last one's."""
     value = style.value("background-clip")
-    parts = [value] if isinstance(value, str) else [part[0].lower_value if part else "border-box" for part in value]
+    parts = (
+        [value]
+        if isinstance(value, str)
+        else [part[0].lower_value if part else "border-box" for part in value]
+    )
     parts = parts or ["border-box"]
     return [parts[place % len(parts)] for place in range(count)]
 
@@ -211,7 +230,11 @@ def layer_samples(token: Token, style: Style, place: int, find: PictureFinder) -
     """The colours that occur in one layer, transparent among them where it leaves some of the box free."""
     address = address_of(token)
     if address is None:
-        if token.type == "function" and token.lower_name.endswith("-gradient") and token.lower_name != "-webkit-gradient":
+        if (
+            token.type == "function"
+            and token.lower_name.endswith("-gradient")
+            and token.lower_name != "-webkit-gradient"
+        ):
             gradient = read_gradient(token, style)
             if gradient is None:
                 return (TRANSPARENT,)

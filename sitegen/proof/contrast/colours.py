@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, Final, Protocol
 from sitegen.proof.contrast.formulas import BLACK, TRANSPARENT, WHITE, Colour, contrast_ratio
 from sitegen.proof.contrast.values import (
     MATH_FUNCTIONS,
-    NotANumber,
+    NotANumberError,
     Quantity,
     Token,
     Unknown,
@@ -42,7 +42,7 @@ class Surroundings(Protocol):
         """What `currentcolor` stands for."""
 
 
-class NeedsSurroundings(Exception):
+class NeedsSurroundingsError(Exception):
     """The colour can be read only for a given element."""
 
 
@@ -70,9 +70,19 @@ _SYSTEM: Final[dict[str, tuple[Colour, Colour, Colour, Colour]]] = {
     "buttonborder": _ALL_BLACK,
     "field": (WHITE, _bytes(59, 59, 59), WHITE, BLACK),
     "fieldtext": _ALL_BLACK,
-    "highlight": (_bytes(0, 65, 198, 0.8), _bytes(0, 65, 198, 0.8), _bytes(5, 0, 73, 0.8), _bytes(0, 230, 255, 0.8)),
+    "highlight": (
+        _bytes(0, 65, 198, 0.8),
+        _bytes(0, 65, 198, 0.8),
+        _bytes(5, 0, 73, 0.8),
+        _bytes(0, 230, 255, 0.8),
+    ),
     "highlighttext": (WHITE, WHITE, WHITE, BLACK),
-    "selecteditem": (_bytes(25, 103, 210), _bytes(153, 200, 255), _bytes(25, 103, 210), _bytes(153, 200, 255)),
+    "selecteditem": (
+        _bytes(25, 103, 210),
+        _bytes(153, 200, 255),
+        _bytes(25, 103, 210),
+        _bytes(153, 200, 255),
+    ),
     "selecteditemtext": (WHITE, _bytes(59, 59, 59), WHITE, _bytes(59, 59, 59)),
     "mark": (_bytes(255, 255, 0),) * 4,
     "marktext": (BLACK,) * 4,
@@ -117,7 +127,7 @@ _FUNCTIONS: Final = frozenset("rgb rgba hsl hsla hwb lab lch oklab oklch color".
 def read_colour(tokens: Sequence[Token], surroundings: Surroundings | None) -> Colour | Unknown | None:
     """The colour some tokens stand for; None where they are no colour at all, `Unknown` where they may be one.
 
-    Without `surroundings` raises `NeedsSurroundings` for colours that depend on the element.
+    Without `surroundings` raises `NeedsSurroundingsError` for colours that depend on the element.
     """
     found = significant(tokens)
     if len(found) != 1:
@@ -142,7 +152,7 @@ def read_colour_token(token: Token, surroundings: Surroundings | None) -> Colour
         if surroundings is None:
             if any(_is_certainly_no_colour(part) for part in parts):
                 return None
-            raise NeedsSurroundings
+            raise NeedsSurroundingsError
         return read_colour(parts[1 if surroundings.is_dark else 0], surroundings)
     if name == "color-mix":
         return _mix(token, surroundings)
@@ -159,7 +169,7 @@ def read_colour_token(token: Token, surroundings: Surroundings | None) -> Colour
 def _is_certainly_no_colour(tokens: Sequence[Token]) -> bool:
     try:
         return read_colour(tokens, None) is None
-    except NeedsSurroundings:
+    except NeedsSurroundingsError:
         return False
 
 
@@ -168,11 +178,11 @@ def _named(name: str, surroundings: Surroundings | None) -> Colour | Unknown | N
         return TRANSPARENT
     if name == "currentcolor":
         if surroundings is None:
-            raise NeedsSurroundings
+            raise NeedsSurroundingsError
         return surroundings.current_colour()
     if name in _SYSTEM:
         if surroundings is None:
-            raise NeedsSurroundings
+            raise NeedsSurroundingsError
         return system_colour(name, surroundings)
     if name.startswith("-"):
         return Unknown(f"the colour {name}") if "color" in name or "text" in name else None
@@ -235,7 +245,7 @@ def _function(name: str, token: Token) -> Colour | Unknown | None:
             return plain
     try:
         return _from_library(f"{name}({_written(arguments)})")
-    except NotANumber:
+    except NotANumberError:
         return None
 
 
@@ -255,7 +265,7 @@ def _number_text(found: Quantity) -> str:
     value = 0.0 if math.isnan(found.value) else min(1e6, max(-1e6, found.value))
     suffix = {"number": "", "percent": "%", "angle": "deg"}.get(found.kind)
     if suffix is None:
-        raise NotANumber
+        raise NotANumberError
     return f"{value:.12f}{suffix}"
 
 
@@ -334,7 +344,7 @@ def _mix(token: Token, surroundings: Surroundings | None) -> Colour | Unknown | 
         for word in significant(part):
             try:
                 found = quantity(word, None)
-            except NotANumber:
+            except NotANumberError:
                 rest.append(word)
                 continue
             if found.kind != "percent" or share is not None or not 0 <= found.value <= 100:
@@ -342,7 +352,7 @@ def _mix(token: Token, surroundings: Surroundings | None) -> Colour | Unknown | 
             share = found.value
         try:
             colour = read_colour(rest, surroundings)
-        except NeedsSurroundings:
+        except NeedsSurroundingsError:
             waiting = True
             continue
         if colour is None or isinstance(colour, Unknown):
@@ -350,7 +360,7 @@ def _mix(token: Token, surroundings: Surroundings | None) -> Colour | Unknown | 
         colours.append(colour)
         shares.append(share)
     if waiting:
-        raise NeedsSurroundings
+        raise NeedsSurroundingsError
     first, second = shares
     if first is None and second is None:
         first = second = 50.0
@@ -394,7 +404,9 @@ _CHANNELS: Final[dict[str, tuple[str, tuple[str, ...], tuple[float, ...]]]] = {
 }
 
 
-def _relative(name: str, arguments: Sequence[Token], surroundings: Surroundings | None) -> Colour | Unknown | None:
+def _relative(
+    name: str, arguments: Sequence[Token], surroundings: Surroundings | None
+) -> Colour | Unknown | None:
     if not arguments:
         return None
     origin = read_colour_token(arguments[0], surroundings)
@@ -421,7 +433,7 @@ def _relative(name: str, arguments: Sequence[Token], surroundings: Surroundings 
     has_alpha = any(token.type == "literal" and token.value == "/" for token in rest)
     try:
         text = _written(rest, names) + ("" if has_alpha else f" / {origin[3]:.12f}")
-    except NotANumber:
+    except NotANumberError:
         return None
     if name == "rgb":
         return _relative_rgb(text)

@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any, Final, TypeAlias
 
-from sitegen.proof.contrast.colours import NeedsSurroundings, read_colour
+from sitegen.proof.contrast.colours import NeedsSurroundingsError, read_colour
 from sitegen.proof.contrast.properties import COLOURS, declared, longhands_of
 from sitegen.proof.contrast.scenario import Scenario
-from sitegen.proof.contrast.selectors import SelectorProblem, compile_selectors
-from sitegen.proof.contrast.values import Measures, NotANumber, Unknown, quantity, significant, split_on
+from sitegen.proof.contrast.selectors import InvalidSelectorError, compile_selectors
+from sitegen.proof.contrast.values import Measures, NotANumberError, Unknown, quantity, significant, split_on
 
 Answer: TypeAlias = bool | None
 Condition: TypeAlias = Callable[[Scenario], Answer]
@@ -208,7 +208,7 @@ def _amount(tokens: Sequence[Any]) -> float | None:
             else quantity(token, Measures(16, 16, 0, 0)).value
             for (token,) in (significant(part) for part in parts)
         ]
-    except (NotANumber, ValueError):
+    except (NotANumberError, ValueError):
         return None
     if len(numbers) == 2:
         return numbers[0] / numbers[1] if numbers[1] else None
@@ -317,7 +317,7 @@ def _supports_term(token: Any) -> Answer:
         if token.lower_name == "selector":
             try:
                 found = compile_selectors(token.arguments)
-            except SelectorProblem:
+            except InvalidSelectorError:
                 return False
             return None if any(each.sight.unknown for each in found) else True
         return None
@@ -337,7 +337,7 @@ def _supports_declaration(tokens: list[Any]) -> Answer:
     if name in COLOURS:
         try:
             found = read_colour(value, None)
-        except NeedsSurroundings:
+        except NeedsSurroundingsError:
             return True
         return None if isinstance(found, Unknown) else found is not None
     if longhands_of(name) is not None:

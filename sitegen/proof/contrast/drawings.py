@@ -10,15 +10,28 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from sitegen.proof.contrast.backdrop import PictureFinder, backdrop_of
-from sitegen.proof.contrast.formulas import MINIMUM_TEXT, NON_TEXT, Colour, blend, clipped, contrast_ratio, hexadecimal, shown
+from sitegen.proof.contrast.formulas import (
+    MINIMUM_TEXT,
+    NON_TEXT,
+    Colour,
+    blend,
+    clipped,
+    contrast_ratio,
+    hexadecimal,
+    shown,
+)
 from sitegen.proof.contrast.style import Style
 from sitegen.proof.contrast.theme import Node
 from sitegen.proof.contrast.visible import Sight, sight_of
 from sitegen.proof.document import Element, Text
 
 _SHAPES: Final = frozenset({"rect", "circle", "ellipse", "path", "polygon", "polyline", "line", "use"})
-_NOT_FOLLOWED: Final = frozenset({"image", "foreignobject", "filter", "mask", "pattern", "lineargradient", "radialgradient"})
-_NOT_DRAWN: Final = frozenset({"defs", "symbol", "clippath", "mask", "pattern", "marker", "title", "desc", "metadata"})
+_NOT_FOLLOWED: Final = frozenset(
+    {"image", "foreignobject", "filter", "mask", "pattern", "lineargradient", "radialgradient"}
+)
+_NOT_DRAWN: Final = frozenset(
+    {"defs", "symbol", "clippath", "mask", "pattern", "marker", "title", "desc", "metadata"}
+)
 _LETTERING: Final = frozenset({"text", "tspan", "textpath", "a"})
 
 
@@ -77,7 +90,9 @@ def _parts(
         if element.tag in _SHAPES:
             shapes += [clipped(blend(colour, paper)) for colour in _paints(style) for paper in behind]
         elif element.tag in _LETTERING:
-            words = " ".join("".join(child.data for child in element.children if isinstance(child, Text)).split())
+            words = " ".join(
+                "".join(child.data for child in element.children if isinstance(child, Text)).split()
+            )
             if words:
                 fill = style.colour("fill") if style.value("fill") != "none" else None
                 if isinstance(fill, tuple):
@@ -131,7 +146,9 @@ def _texts(texts: list[tuple[Colour, str]], papers: list[Colour], is_followed: b
 def _stands_for_something(svg: Element) -> bool:
     """Whether a drawing is more than decoration: it has a name, or is all that a control shows."""
     attrs = svg.attrs
-    if attrs.get("aria-hidden", "").lower() != "true" and (attrs.get("aria-label") or attrs.get("aria-labelledby") or _has_title(svg)):
+    if attrs.get("aria-hidden", "").lower() != "true" and (
+        attrs.get("aria-label") or attrs.get("aria-labelledby") or _has_title(svg)
+    ):
         return True
     for above in svg.ancestors():
         if above.tag in ("a", "button"):

@@ -61,10 +61,16 @@ class ContrastEngine:
 
     # -- themes
 
-    def _theme(self, address: str, document: Document, scenarios: tuple[Scenario, ...]) -> tuple[Theme, Judge]:
+    def _theme(
+        self, address: str, document: Document, scenarios: tuple[Scenario, ...]
+    ) -> tuple[Theme, Judge]:
         folder = _folder(address, document)
         written = self._written_sheets(document)
-        base = folder if written and any(kind != "style" for kind, _, _ in written) or "url(" in document.source else ""
+        base = (
+            folder
+            if written and any(kind != "style" for kind, _, _ in written) or "url(" in document.source
+            else ""
+        )
         page_schemes = colour_scheme_of(document.tagged("meta")) if "color-scheme" in document.source else ""
         key = (base, tuple(written), scenarios, page_schemes)
         known = self._themes.get(key)
@@ -87,11 +93,15 @@ class ContrastEngine:
         for element in document.tagged("link"):
             relations = element.attrs.get("rel", "").lower().split()
             if "stylesheet" in relations and "alternate" not in relations and "disabled" not in element.attrs:
-                found.append((element.offset, "link", element.attrs.get("href", ""), element.attrs.get("media", "")))
+                found.append(
+                    (element.offset, "link", element.attrs.get("href", ""), element.attrs.get("media", ""))
+                )
         found.sort(key=lambda each: each[0])
         return [each[1:] for each in found]
 
-    def _placed(self, written: Sequence[tuple[str, str, str]], folder: str) -> tuple[list[PlacedSheet], list[str]]:
+    def _placed(
+        self, written: Sequence[tuple[str, str, str]], folder: str
+    ) -> tuple[list[PlacedSheet], list[str]]:
         placed: list[PlacedSheet] = []
         missing: list[str] = []
         for kind, content, media_text in written:
@@ -148,7 +158,9 @@ class ContrastEngine:
         for each in imports:
             if depth < _DEEPEST_IMPORT:
                 inner = layer if each.layer is None else (*layer, *each.layer)
-                self._link(each.address, folder, (*conditions, *each.conditions), inner, placed, missing, depth + 1)
+                self._link(
+                    each.address, folder, (*conditions, *each.conditions), inner, placed, missing, depth + 1
+                )
         place = len(placed)
         placed.append(PlacedSheet(self._parsed(text, place), place, name, conditions, layer))
 
@@ -164,13 +176,25 @@ class ContrastEngine:
         def find(written: str, style: Style) -> Picture | Unknown:
             if written.startswith("data:"):
                 data = _data_address(written)
-                return Unknown("a picture in a data address") if data is None else decode(data, "in a data address")
+                return (
+                    Unknown("a picture in a data address")
+                    if data is None
+                    else decode(data, "in a data address")
+                )
             source = style.source("background-image")
             base = folder
-            if source is not None and 0 <= source.sheet < len(theme.sheets) and theme.sheets[source.sheet].name:
+            if (
+                source is not None
+                and 0 <= source.sheet < len(theme.sheets)
+                and theme.sheets[source.sheet].name
+            ):
                 base = posixpath.dirname(theme.sheets[source.sheet].name)
             path = resolve(written, base)
-            return Unknown(f"the picture {written}, which is not part of the site") if path is None else self._pictures.at(path)
+            return (
+                Unknown(f"the picture {written}, which is not part of the site")
+                if path is None
+                else self._pictures.at(path)
+            )
 
         return find
 

@@ -19,7 +19,9 @@ _WIDGETS: Final = frozenset(
     " progressbar radio radiogroup scrollbar searchbox separator slider spinbutton switch tab tablist tabpanel textbox tree"
     " treegrid treeitem columnheader rowheader row application".split()
 )
-_GROUPS: Final = frozenset({"group", "radiogroup", "toolbar", "menubar", "menu", "listbox", "tablist", "tree", "grid"})
+_GROUPS: Final = frozenset(
+    {"group", "radiogroup", "toolbar", "menubar", "menu", "listbox", "tablist", "tree", "grid"}
+)
 _NATIVE_WIDGETS: Final = frozenset({"button", "input", "select", "textarea", "option", "optgroup", "summary"})
 _NATIVE_GROUPS: Final = frozenset({"fieldset", "details", "optgroup", "address"}) - {"address"}
 _LABELLED: Final = frozenset({"button", "input", "meter", "output", "progress", "select", "textarea"})
@@ -42,7 +44,9 @@ class Exemptions:
                 if control is not None and self.is_part_of_disabled(control):
                     return True
             identifier = each.attrs.get("id")
-            if identifier and any(self.is_part_of_disabled(control) for control in self._controls_named_by(identifier)):
+            if identifier and any(
+                self.is_part_of_disabled(control) for control in self._controls_named_by(identifier)
+            ):
                 return True
         return False
 
@@ -68,7 +72,11 @@ class Exemptions:
             control = self._document.ids.get(named)
             return control if control is not None and control.tag in _LABELLED else None
         for node in label.descendants():
-            if isinstance(node, Element) and node.tag in _LABELLED and node.attrs.get("type", "").lower() != "hidden":
+            if (
+                isinstance(node, Element)
+                and node.tag in _LABELLED
+                and node.attrs.get("type", "").lower() != "hidden"
+            ):
                 return node
         return None
 
@@ -86,12 +94,16 @@ def _can_be_disabled(element: Element) -> bool:
     if any(role in _WIDGETS or role in _GROUPS for role in roles):
         return True
     return not roles and (
-        element.tag in _NATIVE_WIDGETS or element.tag in _NATIVE_GROUPS or (element.tag == "a" and "href" in element.attrs)
+        element.tag in _NATIVE_WIDGETS
+        or element.tag in _NATIVE_GROUPS
+        or (element.tag == "a" and "href" in element.attrs)
     )
 
 
 def _is_first_legend(element: Element | None, fieldset: Element) -> bool:
-    first = next((child for child in fieldset.children if isinstance(child, Element) and child.tag == "legend"), None)
+    first = next(
+        (child for child in fieldset.children if isinstance(child, Element) and child.tag == "legend"), None
+    )
     return element is not None and element is first
 
 

@@ -10,10 +10,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from sitegen.proof.contrast.colours import NeedsSurroundings, read_colour_token
+from sitegen.proof.contrast.colours import NeedsSurroundingsError, read_colour_token
 from sitegen.proof.contrast.formulas import Colour
 from sitegen.proof.contrast.style import Style
-from sitegen.proof.contrast.values import Measures, NotANumber, Token, Unknown, quantity, significant, split_on
+from sitegen.proof.contrast.values import (
+    Measures,
+    NotANumberError,
+    Token,
+    Unknown,
+    quantity,
+    significant,
+    split_on,
+)
 
 STEPS_BETWEEN_STOPS: Final = 16
 
@@ -172,7 +180,7 @@ def _angle(head: Sequence[Token], words: Sequence[str], is_prefixed: bool) -> fl
         return (_SIDES[sides[0]] + (180 if is_prefixed else 0)) % 360
     try:
         found = quantity(head[0], None)
-    except NotANumber:
+    except NotANumberError:
         return None
     return found.value % 360 if found.kind == "angle" or found.value == 0 else None
 
@@ -182,7 +190,7 @@ def _is_stop(part: Sequence[Token], style: Style) -> bool:
         try:
             if item.type in ("hash", "function", "ident") and read_colour_token(item, style) is not None:
                 return True
-        except NeedsSurroundings:
+        except NeedsSurroundingsError:
             return True
     return False
 
@@ -199,7 +207,7 @@ def _stop(part: Sequence[Token], style: Style, measures: Measures, kind: str) ->
             continue
         try:
             place = quantity(item, measures)
-        except NotANumber:
+        except NotANumberError:
             return Unknown("a place in a gradient")
         if place.kind == "percent" or (place.kind == "number" and place.value == 0):
             places.append((place.value, None))

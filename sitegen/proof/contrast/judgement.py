@@ -45,7 +45,16 @@ _REPLACED: Final = frozenset({"iframe", "video", "audio", "canvas", "object"})
 _WITHOUT_TEXT: Final = frozenset({"script", "style", "head", "meta", "link", "title", "html", "template"})
 _CONTROLS: Final = frozenset({"a", "area", "button", "input", "select", "textarea", "summary"})
 # Pseudo-elements with text of their own, or through which an element's text is seen.
-_GENERATED: Final = ("before", "after", "marker", "placeholder", "selection", "first-letter", "first-line", "file-selector-button")
+_GENERATED: Final = (
+    "before",
+    "after",
+    "marker",
+    "placeholder",
+    "selection",
+    "first-letter",
+    "first-line",
+    "file-selector-button",
+)
 _MOST_NAMED: Final = 4
 _OFTEN: Final = 8
 
@@ -166,7 +175,9 @@ class Judge:
                     readings[style] = self.reading(style), variant, [number]
                 elif readings[style][1] is variant:
                     readings[style][2].append(number)
-        is_seen_somewhere = any(reading.is_seen and not reading.is_same for reading, _, _ in readings.values())
+        is_seen_somewhere = any(
+            reading.is_seen and not reading.is_same for reading, _, _ in readings.values()
+        )
         problems: list[Problem] = []
         over: list[Problem] = []
         for style, (reading, variant, numbers) in readings.items():
@@ -177,14 +188,24 @@ class Judge:
                     if reading.over and reading.is_seen and not reading.is_same:
                         over.append(
                             Problem(
-                                rule, "unsure", needed, reading, style, variant.kinds, tuple(numbers), reading.over, pseudo
+                                rule,
+                                "unsure",
+                                needed,
+                                reading,
+                                style,
+                                variant.kinds,
+                                tuple(numbers),
+                                reading.over,
+                                pseudo,
                             )
                         )
                     continue
                 if variant.depth in (DOUBT_DEPTH, NEIGHBOUR_DEPTH) and variant.reason:
                     outcome, reason = "unsure", variant.reason
                 problems.append(
-                    Problem(rule, outcome, needed, reading, style, variant.kinds, tuple(numbers), reason, pseudo)
+                    Problem(
+                        rule, outcome, needed, reading, style, variant.kinds, tuple(numbers), reason, pseudo
+                    )
                 )
         return problems, over
 
@@ -314,22 +335,31 @@ class _Page:
         inside = {element, *element.ancestors()}
         return any(
             each not in inside and not any(above is element for above in each.ancestors())
-            for each in self._document.tagged("img", "picture", "video", "svg", "canvas", "iframe", "object", "embed")
+            for each in self._document.tagged(
+                "img", "picture", "video", "svg", "canvas", "iframe", "object", "embed"
+            )
         )
 
     def _sign(self, element: Element, text: str, problems: Sequence[Problem]) -> Iterator[PageFinding]:
         """A sign on a control, such as an X that closes something, is judged as a graphic."""
-        if not any(each.tag in _CONTROLS or each.attrs.get("role") in ("button", "link", "tab", "menuitem") for each in (element, *element.ancestors())):
+        if not any(
+            each.tag in _CONTROLS or each.attrs.get("role") in ("button", "link", "tab", "menuitem")
+            for each in (element, *element.ancestors())
+        ):
             return
         failing = [
             problem
             for problem in problems
-            if problem.rule is MINIMUM and problem.outcome == "fails" and problem.reading.best is not None
+            if problem.rule is MINIMUM
+            and problem.outcome == "fails"
+            and problem.reading.best is not None
             and problem.reading.best.ratio < NON_TEXT
         ]
         if failing:
             chief = _chief(failing)
-            yield self._text_finding(element, text, SIGN, [each._replace(needed=NON_TEXT) for each in failing], chief)
+            yield self._text_finding(
+                element, text, SIGN, [each._replace(needed=NON_TEXT) for each in failing], chief
+            )
 
     def _generated(self, element: Element, problems: Sequence[Problem]) -> Iterator[PageFinding]:
         if self._exemptions.is_disabled(element):
@@ -341,11 +371,18 @@ class _Page:
                 yield from self._by_rule(element, text, of_name, False)
 
     def _text_finding(
-        self, element: Element, text: str, rule: Rule, problems: Sequence[Problem], chief: Problem | None = None
+        self,
+        element: Element,
+        text: str,
+        rule: Rule,
+        problems: Sequence[Problem],
+        chief: Problem | None = None,
     ) -> PageFinding:
         failing = [problem for problem in problems if problem.outcome == "fails"] or list(problems)
         chief = _chief(failing) if chief is None else chief._replace(needed=NON_TEXT)
-        message = _message(text, chief) + (self._judge.sources(chief.style) if chief.outcome == "fails" else "")
+        message = _message(text, chief) + (
+            self._judge.sources(chief.style) if chief.outcome == "fails" else ""
+        )
         where = self._judge.circumstances((state_words(each.kinds), each.scenarios) for each in failing)
         if where:
             message += f" So it is in: {where}."
@@ -363,7 +400,9 @@ class _Page:
             failing = [problem for problem in of_rule if problem.outcome == "fails"] or of_rule
             chief = failing[0]
             where = self._judge.circumstances((each.states, (each.scenario,)) for each in failing)
-            message = chief.message + (f" So it is in: {where}." if where and len(self._judge.theme.scenarios) > 1 else "")
+            message = chief.message + (
+                f" So it is in: {where}." if where and len(self._judge.theme.scenarios) > 1 else ""
+            )
             outcome: Outcome = "fails" if chief.outcome == "fails" else "unsure"
             yield _finding(self._address, element.line, rule, outcome, message, chief.instead)
 
@@ -491,7 +530,9 @@ def _message(text: str, problem: Problem) -> str:
             f" because of {problem.reason}; {needed:g}:1 is needed."
         )
     at_best = "at best " if best.ratio != worst.ratio else ""
-    return f"{subject} has a contrast of {at_best}{shown(best.ratio)} ({_pair(best)}); {needed:g}:1 is needed."
+    return (
+        f"{subject} has a contrast of {at_best}{shown(best.ratio)} ({_pair(best)}); {needed:g}:1 is needed."
+    )
 
 
 def _instead(problem: Problem) -> str:
@@ -510,8 +551,12 @@ def _instead(problem: Problem) -> str:
     return f"Use {' or '.join(options)}." if options else "Change both colours; neither alone can reach it."
 
 
-def _finding(address: str, line: int, rule: Rule, outcome: Outcome, message: str, instead: str) -> PageFinding:
-    return PageFinding(address, line, rule.check, rule.act, rule.criterion, rule.level, outcome, message, instead)
+def _finding(
+    address: str, line: int, rule: Rule, outcome: Outcome, message: str, instead: str
+) -> PageFinding:
+    return PageFinding(
+        address, line, rule.check, rule.act, rule.criterion, rule.level, outcome, message, instead
+    )
 
 
 def _pair(pair: Pair) -> str:

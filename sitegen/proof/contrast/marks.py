@@ -246,7 +246,9 @@ def _instead(colour: Colour, beside: Colour) -> str:
     from sitegen.proof.contrast.colours import nearest_passing
 
     found = nearest_passing(colour, (beside,), NON_TEXT)
-    return f"Use {hexadecimal(found)} for it." if found else "Change both colours; neither alone can reach it."
+    return (
+        f"Use {hexadecimal(found)} for it." if found else "Change both colours; neither alone can reach it."
+    )
 
 
 # ---------------------------------------------------------------------------------------------------------------------
@@ -320,7 +322,9 @@ _CHANGES_NOT_FOLLOWED: Final = (
 )
 
 
-def _mark(rest: Style, focused: Style, find: PictureFinder) -> bool | str | list[tuple[float, Colour, Colour]]:
+def _mark(
+    rest: Style, focused: Style, find: PictureFinder
+) -> bool | str | list[tuple[float, Colour, Colour]]:
     """True where focusing shows clearly; a property where that isn't known; else the marks that are too faint."""
     if _is_browsers_outline(focused):
         return True
@@ -345,7 +349,9 @@ def _mark(rest: Style, focused: Style, find: PictureFinder) -> bool | str | list
             weak.append((_least(seen, beside), seen[0], beside[0]))
     for side in SIDES:
         now, then = _line_colour(focused, f"border-{side}"), _line_colour(rest, f"border-{side}")
-        width_changes = now is not None and focused.length(f"border-{side}-width") != rest.length(f"border-{side}-width")
+        width_changes = now is not None and focused.length(f"border-{side}-width") != rest.length(
+            f"border-{side}-width"
+        )
         if now is not None and (now != then or width_changes):
             seen = _seen(focused, find, now)
             past = outside if then is None or before is None else _seen(rest, find, then)
@@ -419,7 +425,11 @@ def _link(
 def _has_cue(style: Style, around: Style) -> bool:
     """Whether something besides colour sets a link apart."""
     line = style.value("text-decoration-line")
-    if line != "none" and line != around.value("text-decoration-line") and not _is_clear(style, "text-decoration-color"):
+    if (
+        line != "none"
+        and line != around.value("text-decoration-line")
+        and not _is_clear(style, "text-decoration-color")
+    ):
         return True
     if style.value("font-style") != around.value("font-style"):
         return True
@@ -442,4 +452,3 @@ def _is_clear(style: Style, name: str) -> bool:
 
 def _changes(rest: Style, style: Style) -> bool:
     return _is_browsers_outline(style) or _has_cue(style, rest) or _line_colour(style, "outline") is not None
-

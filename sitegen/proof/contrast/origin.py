@@ -140,9 +140,21 @@ def _hints(tag: str, attrs: dict[str, str], element: Element) -> Iterator[str]:
         for name in ("fill", "stroke", "opacity", "font-size", "visibility", "display", "color"):
             if name in attrs:
                 value = attrs[name]
-                yield f"{name}: {value}px;" if name == "font-size" and value.isdigit() else f"{name}: {value};"
+                yield (
+                    f"{name}: {value}px;" if name == "font-size" and value.isdigit() else f"{name}: {value};"
+                )
         return
-    if "bgcolor" in attrs and tag in ("body", "table", "thead", "tbody", "tfoot", "tr", "td", "th", "marquee"):
+    if "bgcolor" in attrs and tag in (
+        "body",
+        "table",
+        "thead",
+        "tbody",
+        "tfoot",
+        "tr",
+        "td",
+        "th",
+        "marquee",
+    ):
         yield f"background-color: {legacy_colour(attrs['bgcolor'])};"
     if tag == "body" and "text" in attrs:
         yield f"color: {legacy_colour(attrs['text'])};"
@@ -163,7 +175,18 @@ def _hints(tag: str, attrs: dict[str, str], element: Element) -> Iterator[str]:
             if above.tag == "body" and "link" in above.attrs:
                 yield f"color: {legacy_colour(above.attrs['link'])};"
     align = attrs.get("align", "").lower()
-    if align in ("left", "right", "center", "justify") and tag in ("p", "div", "h1", "h2", "h3", "h4", "h5", "h6", "td", "th"):
+    if align in ("left", "right", "center", "justify") and tag in (
+        "p",
+        "div",
+        "h1",
+        "h2",
+        "h3",
+        "h4",
+        "h5",
+        "h6",
+        "td",
+        "th",
+    ):
         yield f"text-align: {align};"
     direction = attrs.get("dir", "").lower()
     if direction in ("ltr", "rtl"):
@@ -194,9 +217,15 @@ def legacy_colour(written: str) -> str:
 
         if named_colour(text.lower()) is not None:
             return text.lower()
-    if len(text) == 4 and text[0] == "#" and all(character in "0123456789abcdefABCDEF" for character in text[1:]):
+    if (
+        len(text) == 4
+        and text[0] == "#"
+        and all(character in "0123456789abcdefABCDEF" for character in text[1:])
+    ):
         return text
-    text = "".join("00" if ord(character) > 0xFFFF else character for character in text)[:128].removeprefix("#")
+    text = "".join("00" if ord(character) > 0xFFFF else character for character in text)[:128].removeprefix(
+        "#"
+    )
     digits = "".join(character if character in "0123456789abcdefABCDEF" else "0" for character in text)
     while not digits or len(digits) % 3:
         digits += "0"

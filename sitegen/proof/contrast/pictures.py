@@ -61,7 +61,9 @@ class Picture:
             pixels = [pixels[round(place * last / (_KEPT_COLOURS - 1))] for place in range(_KEPT_COLOURS)]
             pixels += [min((each for _, each in counted), key=lambda pixel: pixel[3])]  # type: ignore[index]
         return tuple(
-            dict.fromkeys((red / 255, green / 255, blue / 255, alpha / 255) for red, green, blue, alpha in pixels)
+            dict.fromkeys(
+                (red / 255, green / 255, blue / 255, alpha / 255) for red, green, blue, alpha in pixels
+            )
         )
 
 

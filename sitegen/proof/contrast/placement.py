@@ -17,7 +17,7 @@ from sitegen.proof.contrast.gradients import Gradient, read_gradient
 from sitegen.proof.contrast.pictures import Picture
 from sitegen.proof.contrast.scenario import Scenario
 from sitegen.proof.contrast.style import Style
-from sitegen.proof.contrast.values import Measures, NotANumber, Token, quantity
+from sitegen.proof.contrast.values import Measures, NotANumberError, Token, quantity
 from sitegen.proof.document import Element
 
 WIDEST_LETTER_EM: Final = 0.62
@@ -29,7 +29,9 @@ _ACCENTED_ASCENT_EM: Final = 0.95
 _DESCENT_EM: Final = 0.24
 _OVERSHOOT_EM: Final = 0.02
 """How far letters reach from the baseline and where in a line that lies: usual text faces, rounded outward (no source)."""
-_ON_THE_BASELINE: Final = frozenset("abcdefhiklmnorstuvwxzABCDEFGHIJKLMNOPRSTUVWXYZ0123456789 .:!?'\"-–—‘’“”%&+*#")
+_ON_THE_BASELINE: Final = frozenset(
+    "abcdefhiklmnorstuvwxzABCDEFGHIJKLMNOPRSTUVWXYZ0123456789 .:!?'\"-–—‘’“”%&+*#"
+)
 _BLOCKS: Final = frozenset({"block", "list-item", "flow-root", "table-cell"})
 
 
@@ -160,14 +162,17 @@ def _padding_box(
         return None
     left, top, right, bottom = edges
     only_text = all(
-        not isinstance(child, Element) or child.tag in ("br", "wbr", "span", "a", "b", "strong", "em", "i", "small", "code")
+        not isinstance(child, Element)
+        or child.tag in ("br", "wbr", "span", "a", "b", "strong", "em", "i", "small", "code")
         for child in element.children
     )
     whole_text = " ".join(element.text().split())
     advance = len(whole_text) * WIDEST_LETTER_EM * style.font_size
     indent = style.length("text-indent", inner) or 0.0
-    is_one_line = only_text and advance + indent <= inner and not any(
-        isinstance(child, Element) and child.tag == "br" for child in element.children
+    is_one_line = (
+        only_text
+        and advance + indent <= inner
+        and not any(isinstance(child, Element) and child.tag == "br" for child in element.children)
     )
     lines = 1 if is_one_line else math.ceil(advance / max(1.0, inner)) + 1
     line = _line_height(style)
@@ -244,10 +249,14 @@ def _of_picture(
     if size is None:
         return None
     tile_width, tile_height = size
-    offset = _tile_offset(list_part(style, "background-position", place), style, width - tile_width, height - tile_height)
+    offset = _tile_offset(
+        list_part(style, "background-position", place), style, width - tile_width, height - tile_height
+    )
     if offset is None or tile_width <= 0 or tile_height <= 0:
         return None
-    words = [token.lower_value for token in list_part(style, "background-repeat", place) if token.type == "ident"]
+    words = [
+        token.lower_value for token in list_part(style, "background-repeat", place) if token.type == "ident"
+    ]
     repeats = {
         (): (True, True),
         ("repeat",): (True, True),
@@ -318,9 +327,10 @@ def _length(token: Token, style: Style, whole: float) -> float | None:
     measures = style.measures
     try:
         found = quantity(
-            token, Measures(measures.em, measures.rem, measures.viewport_width, measures.viewport_height, whole)
+            token,
+            Measures(measures.em, measures.rem, measures.viewport_width, measures.viewport_height, whole),
         )
-    except NotANumber:
+    except NotANumberError:
         return None
     return found.value if found.kind == "length" or found.value == 0 else None
 
@@ -339,7 +349,11 @@ def _tile_offset(
     if any(word is not None and word not in _SHARES for word in words):
         return None
     found: dict[str, float] = {}
-    if len(tokens) <= 2 and not (len(tokens) == 2 and words[0] in ("top", "bottom")) and words[1:] not in (["left"], ["right"]):
+    if (
+        len(tokens) <= 2
+        and not (len(tokens) == 2 and words[0] in ("top", "bottom"))
+        and words[1:] not in (["left"], ["right"])
+    ):
         for axis, token, word in zip("xy", tokens, words, strict=False):
             if word in ("top", "bottom"):
                 found["y"] = _SHARES[word] * free_height
@@ -354,7 +368,15 @@ def _tile_offset(
             word = words[place]
             if word is None:
                 return None
-            axis = "y" if word in ("top", "bottom") else "x" if word in ("left", "right") else "y" if "x" in found else "x"
+            axis = (
+                "y"
+                if word in ("top", "bottom")
+                else "x"
+                if word in ("left", "right")
+                else "y"
+                if "x" in found
+                else "x"
+            )
             amount = 0.0
             if place + 1 < len(tokens) and words[place + 1] is None:
                 given = _length(tokens[place + 1], style, free[axis])

@@ -15,11 +15,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, Final, TypeAlias
 
-from sitegen.proof.contrast.colours import NeedsSurroundings, read_colour, read_colour_token
+from sitegen.proof.contrast.colours import NeedsSurroundingsError, read_colour, read_colour_token
 from sitegen.proof.contrast.values import (
     MATH_FUNCTIONS,
     Measures,
-    NotANumber,
+    NotANumberError,
     Token,
     Unknown,
     quantity,
@@ -231,7 +231,7 @@ _ROUGH_MEASURES: Final = Measures(16, 16, 1280, 720, 100)
 def _is_length(token: Token) -> bool:
     try:
         found = quantity(token, _ROUGH_MEASURES)
-    except NotANumber:
+    except NotANumberError:
         return False
     return found.kind == "length" or (token.type == "number" and token.value == 0)
 
@@ -241,7 +241,9 @@ def has_variable(tokens: Sequence[Token]) -> bool:
     for token in tokens:
         kind = token.type
         if kind == "function":
-            if token.lower_name in ("var", "env", "attr", "if", "random", "inherit") or has_variable(token.arguments):
+            if token.lower_name in ("var", "env", "attr", "if", "random", "inherit") or has_variable(
+                token.arguments
+            ):
                 return True
         elif kind in ("() block", "[] block", "{} block") and has_variable(token.content):
             return True
@@ -306,7 +308,7 @@ def expanded(pending: Pending, tokens: Sequence[Token]) -> dict[str, Value]:
 def _colour(tokens: Sequence[Token]) -> Value | None:
     try:
         found = read_colour(tokens, None)
-    except NeedsSurroundings:
+    except NeedsSurroundingsError:
         if tokens[0].type == "ident":
             return tokens[0].lower_value
         return tuple(tokens)
@@ -358,7 +360,7 @@ def _opacity(kept: list[Token]) -> float | None:
         return None
     try:
         found = quantity(kept[0], None)
-    except NotANumber:
+    except NotANumberError:
         return None
     if found.kind not in ("number", "percent"):
         return None
@@ -373,7 +375,7 @@ def _weight(kept: list[Token]) -> str | float | None:
         return word if word in ("normal", "bold", "bolder", "lighter") else None
     try:
         found = quantity(kept[0], None)
-    except NotANumber:
+    except NotANumberError:
         return None
     return found.value if found.kind == "number" and 1 <= found.value <= 1000 else None
 
@@ -660,7 +662,10 @@ _SHORTHANDS: Final[dict[str, tuple[tuple[str, ...], Callable[[str, list[Token]],
         for axis, sides in _AXES.items()
     },
     **{
-        f"border-{part}": (tuple(f"border-{side}-{part}" for side in SIDES), _four_sides(f"border-{{}}-{part}"))
+        f"border-{part}": (
+            tuple(f"border-{side}-{part}" for side in SIDES),
+            _four_sides(f"border-{{}}-{part}"),
+        )
         for part in _BORDER_PARTS
     },
     **{
@@ -700,5 +705,5 @@ def layer_colour(token: Token) -> bool:
     """Whether a token is a colour on its own."""
     try:
         return read_colour_token(token, None) is not None
-    except NeedsSurroundings:
+    except NeedsSurroundingsError:
         return True

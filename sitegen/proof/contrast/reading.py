@@ -74,7 +74,12 @@ def _reading(
     unknown = backdrop.unknown or _unknown_of_text(style, animated)
     if isinstance(shadows, Unknown):
         unknown, shadows = unknown or f"text-shadow ({shadows.reason})", []
-    if ink[3] <= 0 and not shadows and not _has_stroke(style) and not any(world.ink[3] > 0 for world in backdrop.worlds):
+    if (
+        ink[3] <= 0
+        and not shadows
+        and not _has_stroke(style)
+        and not any(world.ink[3] > 0 for world in backdrop.worlds)
+    ):
         return _UNSEEN
     pairs = _pairs(style, ink, backdrop, shadows)
     best = max(pairs, key=lambda pair: pair.ratio)
@@ -86,7 +91,9 @@ def _reading(
     return Reading(best, worst, large, True, same, unknown, varies, _lifted_by(style))
 
 
-_LIFTING: Final = frozenset({"position", "transform", "translate", "margin-top", "margin-bottom", "margin-left"})
+_LIFTING: Final = frozenset(
+    {"position", "transform", "translate", "margin-top", "margin-bottom", "margin-left"}
+)
 
 
 def _lifted_by(style: Style) -> str:
@@ -176,9 +183,7 @@ def _pairs(style: Style, ink: Colour, backdrop: Backdrop, shadows: list[Any]) ->
             share = 1.0
             for buffer in world.buffers[1:]:
                 share *= buffer.opacity
-            thinned = [
-                shadow if share >= 1 else _thinned(shadow, share) for shadow in shadows
-            ]
+            thinned = [shadow if share >= 1 else _thinned(shadow, share) for shadow in shadows]
             papers = [clipped(each) for each in beside_letters(paper, thinned, style.font_size, bold)]
         for each in papers:
             key = letters, each

@@ -40,7 +40,7 @@ PSEUDO_ELEMENT_ALIASES: Final = {
 _WORDS = re.compile(r"[^ \t\r\n\f]+").findall
 
 
-class SelectorProblem(ValueError):
+class InvalidSelectorError(ValueError):
     """The selector is invalid, which makes its whole rule invalid."""
 
 
@@ -49,7 +49,9 @@ class Situation:
 
     __slots__ = ("_chain", "_rows", "element", "kinds", "neighbours")
 
-    def __init__(self, kinds: frozenset[str] = frozenset(), element: Element | None = None, neighbours: bool = False):
+    def __init__(
+        self, kinds: frozenset[str] = frozenset(), element: Element | None = None, neighbours: bool = False
+    ):
         self.kinds = kinds
         self.element = element
         self.neighbours = neighbours
@@ -131,7 +133,7 @@ class Selector:
 
 
 def compile_selectors(tokens: Sequence[Any]) -> list[Selector]:
-    """The selectors of a rule's prelude. Raises `SelectorProblem` where one of them is invalid."""
+    """The selectors of a rule's prelude. Raises `InvalidSelectorError` where one of them is invalid."""
     from cssselect2 import parser
 
     try:
@@ -139,7 +141,7 @@ def compile_selectors(tokens: Sequence[Any]) -> list[Selector]:
         parts = _pseudo_elements(tokens)
         return [_compiled(each, part) for each, part in zip(parsed, parts, strict=True)]
     except parser.SelectorError as problem:
-        raise SelectorProblem(str(problem)) from problem
+        raise InvalidSelectorError(str(problem)) from problem
 
 
 def _pseudo_elements(tokens: Sequence[Any]) -> list[str | None]:
@@ -179,19 +181,24 @@ def _divide(part: Sequence[Any]) -> tuple[list[Any], str | None]:
             continue
         following = part[place + 1] if place + 1 < len(part) else None
         if following is None:
-            raise SelectorProblem("a colon stands alone")
+            raise InvalidSelectorError("a colon stands alone")
         if following == ":":
             named = part[place + 2] if place + 2 < len(part) else None
             if named is None or named.type not in ("ident", "function"):
-                raise SelectorProblem("a pseudo-element has no name")
+                raise InvalidSelectorError("a pseudo-element has no name")
             name = named.lower_value if named.type == "ident" else named.lower_name
             rest = part[place + 3 :]
-        elif following.type == "ident" and following.lower_value in ("before", "after", "first-line", "first-letter"):
+        elif following.type == "ident" and following.lower_value in (
+            "before",
+            "after",
+            "first-line",
+            "first-letter",
+        ):
             name, rest = following.lower_value, part[place + 2 :]
         else:
             continue
         if name not in _PSEUDO_ELEMENTS and not name.startswith("-webkit-"):
-            raise SelectorProblem(f"unknown pseudo-element {name}")
+            raise InvalidSelectorError(f"unknown pseudo-element {name}")
         # What follows can only be states of the pseudo-element itself, such as ::before:hover, or another pseudo-element.
         leftover = [each for each in rest if each.type not in ("whitespace", "comment")]
         name = PSEUDO_ELEMENT_ALIASES.get(name, name)
@@ -367,7 +374,7 @@ def _simple(simple: Any, sight: Sight) -> Test:
         return inner
     if kind == "RelationalSelector":
         return _relational(simple, sight)
-    raise SelectorProblem(f"a selector of the kind {kind}")
+    raise InvalidSelectorError(f"a selector of the kind {kind}")
 
 
 # Attributes of HTML whose values selectors compare without regard to case:
@@ -425,7 +432,9 @@ def is_link(element: Element) -> bool:
     return element.tag in ("a", "area") and "href" in element.attrs
 
 
-_CAN_BE_DISABLED: Final = frozenset({"button", "input", "select", "textarea", "optgroup", "option", "fieldset"})
+_CAN_BE_DISABLED: Final = frozenset(
+    {"button", "input", "select", "textarea", "optgroup", "option", "fieldset"}
+)
 
 
 def is_disabled(element: Element) -> bool:
@@ -436,14 +445,19 @@ def is_disabled(element: Element) -> bool:
     if "disabled" in element.attrs:
         return True
     if tag == "option":
-        return element.parent is not None and element.parent.tag == "optgroup" and "disabled" in element.parent.attrs
+        return (
+            element.parent is not None
+            and element.parent.tag == "optgroup"
+            and "disabled" in element.parent.attrs
+        )
     if tag == "optgroup":
         return False
     inside = element
     for above in element.ancestors():
         if above.tag == "fieldset" and "disabled" in above.attrs:
             first = next(
-                (child for child in above.children if isinstance(child, Element) and child.tag == "legend"), None
+                (child for child in above.children if isinstance(child, Element) and child.tag == "legend"),
+                None,
             )
             if inside is not first:
                 return True
@@ -452,7 +466,20 @@ def is_disabled(element: Element) -> bool:
 
 
 _TYPED_INTO: Final = frozenset(
-    {"text", "search", "url", "tel", "email", "password", "date", "month", "week", "time", "datetime-local", "number"}
+    {
+        "text",
+        "search",
+        "url",
+        "tel",
+        "email",
+        "password",
+        "date",
+        "month",
+        "week",
+        "time",
+        "datetime-local",
+        "number",
+    }
 )
 _KNOWN_TYPES: Final = _TYPED_INTO | frozenset(
     "hidden range color checkbox radio file submit image reset button".split()
@@ -492,7 +519,8 @@ def _is_empty(element: Element) -> bool:
 
 def _can_be_required(element: Element) -> bool:
     return element.tag in ("select", "textarea") or (
-        element.tag == "input" and input_type(element) not in ("hidden", "range", "color", "submit", "image", "reset", "button")
+        element.tag == "input"
+        and input_type(element) not in ("hidden", "range", "color", "submit", "image", "reset", "button")
     )
 
 
@@ -502,7 +530,10 @@ _BY_ATTRIBUTE: Final[dict[str, tuple[Callable[[Element], bool], tuple[str, ...]]
     "any-link": (is_link, ("href",)),
     "-webkit-any-link": (is_link, ("href",)),
     "required": (lambda element: _can_be_required(element) and "required" in element.attrs, ("required",)),
-    "optional": (lambda element: _can_be_required(element) and "required" not in element.attrs, ("required",)),
+    "optional": (
+        lambda element: _can_be_required(element) and "required" not in element.attrs,
+        ("required",),
+    ),
     "root": (lambda element: element.parent is None, ()),
     "scope": (lambda element: element.parent is None, ()),
     "defined": (lambda element: "-" not in element.tag, ()),
@@ -550,7 +581,7 @@ def _pseudo_class(name: str, sight: Sight) -> Test:
         sight.is_structural = True
         return _BY_STRUCTURE[name]
     if name.startswith(("-moz-", "-ms-")):
-        raise SelectorProblem(f"the pseudo-class :{name}")
+        raise InvalidSelectorError(f"the pseudo-class :{name}")
     sight.unknown.append(f":{name}")
     return lambda element, situation: True
 
@@ -577,7 +608,7 @@ def _trees(tokens: Sequence[Any]) -> list[Any]:
     try:
         return [each.parsed_tree for each in parser.parse(list(tokens))]
     except parser.SelectorError as problem:
-        raise SelectorProblem(str(problem)) from problem
+        raise InvalidSelectorError(str(problem)) from problem
 
 
 def _nth(name: str, arguments: Sequence[Any], sight: Sight) -> Test:
@@ -590,7 +621,7 @@ def _nth(name: str, arguments: Sequence[Any], sight: Sight) -> Test:
             break
     step_and_offset = parse_nth(counted)
     if step_and_offset is None:
-        raise SelectorProblem(f"the argument of :{name}()")
+        raise InvalidSelectorError(f"the argument of :{name}()")
     step, offset = step_and_offset
     sight.is_structural = True
     among = _any_of([_complex(tree, sight) for tree in _trees(rest)]) if rest else None
@@ -658,7 +689,8 @@ def _relational(simple: Any, sight: Sight) -> Test:
 
     def has(element: Element, situation: Situation) -> bool:
         return any(
-            any(test(other, situation) for other in _related(element, combinator, situation)) for combinator, test in alternatives
+            any(test(other, situation) for other in _related(element, combinator, situation))
+            for combinator, test in alternatives
         )
 
     return has

@@ -89,12 +89,16 @@ def _coverage(shadow: Shadow, x: float, y: float, stroke: float, distance: float
     last = math.ceil((x + 4 * deviation) / distance) + 1
     for number in range(first, min(last, first + 60) + 1):
         middle = number * distance
-        across += _integral(x - middle + stroke / 2, deviation) - _integral(x - middle - stroke / 2, deviation)
+        across += _integral(x - middle + stroke / 2, deviation) - _integral(
+            x - middle - stroke / 2, deviation
+        )
     down = _integral(y + height / 2, deviation) - _integral(y - height / 2, deviation)
     return min(1.0, across) * down
 
 
-def beside_letters(background: Colour, shadows: Sequence[Shadow], size_px: float, is_bold: bool) -> list[Colour]:
+def beside_letters(
+    background: Colour, shadows: Sequence[Shadow], size_px: float, is_bold: bool
+) -> list[Colour]:
     """Backgrounds right beside the letters of a text with these shadows, over an opaque background."""
     stroke = size_px * (_BOLD_STROKE if is_bold else _STROKE)
     distance, height = size_px * _DISTANCE, size_px * _HEIGHT

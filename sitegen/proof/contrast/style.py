@@ -14,7 +14,7 @@ from sitegen.proof.contrast.colours import read_colour, system_colour
 from sitegen.proof.contrast.formulas import Colour
 from sitegen.proof.contrast.properties import INHERITED, INITIAL, WIDE_KEYWORDS, Pending, Value, expanded
 from sitegen.proof.contrast.stylesheets import Block, Declarations, Source
-from sitegen.proof.contrast.values import Measures, NotANumber, Token, Unknown, quantity, significant
+from sitegen.proof.contrast.values import Measures, NotANumberError, Token, Unknown, quantity, significant
 
 # Origins, in the order of the cascade: https://www.w3.org/TR/css-cascade-5/#cascading-origins
 BROWSER: Final = 0
@@ -106,7 +106,16 @@ class _FontSize(NamedTuple):
 class Style:
     """Computed values of one element or pseudo-element in one scenario."""
 
-    __slots__ = ("_cache", "_custom", "children", "declared", "entries", "parent", "registered", "surrounding")
+    __slots__ = (
+        "_cache",
+        "_custom",
+        "children",
+        "declared",
+        "entries",
+        "parent",
+        "registered",
+        "surrounding",
+    )
 
     def __init__(
         self,
@@ -186,7 +195,9 @@ class Style:
         if found is None:
             tokens = self.substituted(pending.tokens)
             # Without a value it is invalid at computed-value time, which means `unset`.
-            found = {} if tokens is None else tokens if isinstance(tokens, Unknown) else expanded(pending, tokens)
+            found = (
+                {} if tokens is None else tokens if isinstance(tokens, Unknown) else expanded(pending, tokens)
+            )
             self._cache[key] = found
         return found if isinstance(found, Unknown) else found.get(name, "unset")
 
@@ -213,7 +224,11 @@ class Style:
                 candidates = [each for each in candidates if each[1].origin <= limit]
             elif value == "revert-layer":
                 same = entry.origin, entry.is_attribute, entry.layer
-                candidates = [each for each in candidates if (each[1].origin, each[1].is_attribute, each[1].layer) != same]
+                candidates = [
+                    each
+                    for each in candidates
+                    if (each[1].origin, each[1].is_attribute, each[1].layer) != same
+                ]
             else:
                 return value
         return "unset"
@@ -388,7 +403,11 @@ class Style:
         for entry in reversed(self.entries):
             if entry.origin == BROWSER and name in entry.block.normal:
                 value = entry.block.normal[name][0]
-                if isinstance(value, str) and value not in WIDE_KEYWORDS and value not in ("currentcolor", "auto"):
+                if (
+                    isinstance(value, str)
+                    and value not in WIDE_KEYWORDS
+                    and value not in ("currentcolor", "auto")
+                ):
                     return system_colour(value, self)
                 return None
         return None
@@ -405,7 +424,11 @@ class Style:
         if self.surrounding.are_colours_forced:
             return self.surrounding.prefers_dark
         schemes = self.value("color-scheme")
-        words = [schemes] if isinstance(schemes, str) else [getattr(token, "lower_value", "") for token in schemes]
+        words = (
+            [schemes]
+            if isinstance(schemes, str)
+            else [getattr(token, "lower_value", "") for token in schemes]
+        )
         if words == ["normal"]:
             words = self.surrounding.page_schemes.lower().split()
         if self.surrounding.prefers_dark:
@@ -419,7 +442,11 @@ class Style:
 
     def current_colour(self) -> Colour | Unknown:
         """What `currentcolor` stands for."""
-        return self.colour("color") if self.parent is not None or "color" in self.declared else system_colour("canvastext", self)
+        return (
+            self.colour("color")
+            if self.parent is not None or "color" in self.declared
+            else system_colour("canvastext", self)
+        )
 
     @property
     def font_size(self) -> float:
@@ -467,9 +494,11 @@ class Style:
         )
         try:
             px = quantity(token, measures).value
-        except NotANumber:
+        except NotANumberError:
             return parent.px, None, parent.is_absolute
-        relative = token.type == "percentage" or (token.type == "dimension" and token.lower_unit in ("em", "ex", "ch", "cap", "ic"))
+        relative = token.type == "percentage" or (
+            token.type == "dimension" and token.lower_unit in ("em", "ex", "ch", "cap", "ic")
+        )
         return max(0.0, px), None, parent.is_absolute if relative else True
 
     @property
@@ -500,9 +529,25 @@ class Style:
             return 700.0
         inherited = 400.0 if self.parent is None else self.parent.font_weight
         if specified == "bolder":
-            return 400.0 if inherited < 350 else 700.0 if inherited < 550 else 900.0 if inherited < 900 else inherited
+            return (
+                400.0
+                if inherited < 350
+                else 700.0
+                if inherited < 550
+                else 900.0
+                if inherited < 900
+                else inherited
+            )
         if specified == "lighter":
-            return inherited if inherited < 100 else 100.0 if inherited < 550 else 400.0 if inherited < 750 else 700.0
+            return (
+                inherited
+                if inherited < 100
+                else 100.0
+                if inherited < 550
+                else 400.0
+                if inherited < 750
+                else 700.0
+            )
         return float(specified) if isinstance(specified, float | int) else inherited
 
     @property
@@ -511,7 +556,10 @@ class Style:
         found = self._cache.get("measures")
         if found is None:
             found = self._cache["measures"] = Measures(
-                self.font_size, self.root.font_size, self.surrounding.viewport_width, self.surrounding.viewport_height
+                self.font_size,
+                self.root.font_size,
+                self.surrounding.viewport_width,
+                self.surrounding.viewport_height,
             )
         return found  # type: ignore[no-any-return]
 
@@ -531,7 +579,7 @@ class Style:
             )
         try:
             found = quantity(value[0], measures)
-        except NotANumber:
+        except NotANumberError:
             return None
         return found.value if found.kind == "length" or found.value == 0 else None
 
@@ -563,5 +611,9 @@ def _with_contents(token: Token, contents: list[Token]) -> Token:
     line, column = token.source_line, token.source_column
     if token.type == "function":
         return ast.FunctionBlock(line, column, token.name, contents)
-    blocks = {"() block": ast.ParenthesesBlock, "[] block": ast.SquareBracketsBlock, "{} block": ast.CurlyBracketsBlock}
+    blocks = {
+        "() block": ast.ParenthesesBlock,
+        "[] block": ast.SquareBracketsBlock,
+        "{} block": ast.CurlyBracketsBlock,
+    }
     return blocks[token.type](line, column, contents)

@@ -11,7 +11,7 @@ from typing import Any, Final, NamedTuple, TypeAlias
 
 from sitegen.proof.contrast.conditions import Answer, Condition, media, supports
 from sitegen.proof.contrast.properties import Value, declared
-from sitegen.proof.contrast.selectors import Selector, SelectorProblem, compile_selectors
+from sitegen.proof.contrast.selectors import Selector, InvalidSelectorError, compile_selectors
 from sitegen.proof.contrast.values import VIEWPORT_UNITS, significant, split_on
 
 
@@ -168,7 +168,7 @@ class _Reader:
             prelude = tuple(_nested_prelude(prelude, context.parent))
         try:
             selectors = compile_selectors(prelude)
-        except SelectorProblem:
+        except InvalidSelectorError:
             return
         self._contents(_block_items(rule.content), selectors, context._replace(parent=prelude))
 
@@ -240,7 +240,9 @@ class _Reader:
         else:
             import tinycss2
 
-            self._rules(tinycss2.parse_rule_list(rule.content, skip_comments=True, skip_whitespace=True), context)
+            self._rules(
+                tinycss2.parse_rule_list(rule.content, skip_comments=True, skip_whitespace=True), context
+            )
 
     def _media(self, rule: Any, context: _Context, selectors: list[Selector] | None) -> None:
         conditions = (*context.conditions, media(rule.prelude))
@@ -305,7 +307,9 @@ class _Reader:
     def _keyframes(self, rule: Any) -> None:
         import tinycss2
 
-        name = "".join(token.value for token in significant(rule.prelude) if token.type in ("ident", "string"))
+        name = "".join(
+            token.value for token in significant(rule.prelude) if token.type in ("ident", "string")
+        )
         touched: set[str] = set()
         frames = tinycss2.parse_rule_list(rule.content or [], skip_comments=True, skip_whitespace=True)
         for frame in frames:
@@ -361,7 +365,9 @@ def _nested_prelude(prelude: Sequence[Any], parent: Sequence[Any]) -> list[Any]:
                 found = True
             elif token.type == "function":
                 inner, has = replaced(token.arguments)
-                result.append(FunctionBlock(token.source_line, token.source_column, token.name, inner) if has else token)
+                result.append(
+                    FunctionBlock(token.source_line, token.source_column, token.name, inner) if has else token
+                )
                 found = found or has
             else:
                 result.append(token)

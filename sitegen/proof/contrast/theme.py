@@ -163,7 +163,9 @@ def _attribute_block(text: str) -> Block:
 class Theme:
     """A set of stylesheets judged in a set of scenarios."""
 
-    def __init__(self, sheets: Sequence[PlacedSheet], scenarios: Sequence[Scenario], page_schemes: str) -> None:
+    def __init__(
+        self, sheets: Sequence[PlacedSheet], scenarios: Sequence[Scenario], page_schemes: str
+    ) -> None:
         self.sheets = tuple(sheets)
         self.scenarios = tuple(scenarios)
         self.states = frozenset(state for scenario in scenarios for state in scenario.states)
@@ -189,7 +191,9 @@ class Theme:
     def _with_rules(self) -> None:
         layers = self._layer_ranks()
         order = 0
-        rules: list[tuple[Rule, int, tuple[int, ...], int]] = [(rule, BROWSER, (1 << 30,), self._everything) for rule in _origin_rules()]
+        rules: list[tuple[Rule, int, tuple[int, ...], int]] = [
+            (rule, BROWSER, (1 << 30,), self._everything) for rule in _origin_rules()
+        ]
         for placed in self.sheets:
             outer = self._mask(placed.conditions)
             self.animated.update(placed.sheet.animated)
@@ -239,7 +243,8 @@ class Theme:
                         numbers[path] = counts.get(outer, 0)
                         counts[outer] = numbers[path] + 1
         return {
-            path: (*(numbers[path[:length]] for length in range(1, len(path) + 1)), 1 << 30) for path in numbers
+            path: (*(numbers[path[:length]] for length in range(1, len(path) + 1)), 1 << 30)
+            for path in numbers
         }
 
     def _add(self, selector: Selector, entry: Entry) -> None:
@@ -255,7 +260,9 @@ class Theme:
         if sight.states and entry.origin == AUTHOR:
             self._state_questions.extend(selector.stateful)
             self._keeps_quiet_states = self._keeps_quiet_states or selector.is_state_left
-            self._neighbour_states = self._neighbour_states or (sight.is_structural and selector.is_state_left)
+            self._neighbour_states = self._neighbour_states or (
+                sight.is_structural and selector.is_state_left
+            )
 
     def _set_surroundings(self) -> None:
         uses_scheme = bool(self._page_schemes) or any(placed.sheet.uses_scheme for placed in self.sheets)
@@ -468,7 +475,12 @@ class Theme:
                 continue
             if kind == "focus" and not self.is_focusable(element):
                 continue
-            if kind in _HOVERING and kind not in self.states or kind == "focus-within" and "focus" not in self.states:
+            if (
+                kind in _HOVERING
+                and kind not in self.states
+                or kind == "focus-within"
+                and "focus" not in self.states
+            ):
                 continue
             if kind in ("checked", "indeterminate") and not (
                 element.tag == "option" or element.attrs.get("type", "").lower() in ("checkbox", "radio")
@@ -562,9 +574,13 @@ class Theme:
                 continue
             variants = []
             for variant, rules in zip(node.variants, rules_of, strict=True):
-                entries = sorted((rule.entry for rule in rules if rule.pseudo == name), key=lambda entry: entry.rank)
+                entries = sorted(
+                    (rule.entry for rule in rules if rule.pseudo == name), key=lambda entry: entry.rank
+                )
                 styles = tuple(
-                    None if style is None else style.child(tuple(entry for entry in entries if entry.mask >> number & 1))
+                    None
+                    if style is None
+                    else style.child(tuple(entry for entry in entries if entry.mask >> number & 1))
                     for number, style in enumerate(variant.styles)
                 )
                 variants.append(variant._replace(styles=styles))

@@ -71,7 +71,7 @@ MATH_FUNCTIONS: Final = frozenset(
 )
 
 
-class NotANumber(Exception):
+class NotANumberError(Exception):
     """The tokens are no number, length or calculation this module can evaluate."""
 
 
@@ -100,7 +100,7 @@ def quantity(token: Token, measures: Measures | None, names: dict[str, float] | 
     """The value of one token.
 
     `measures` None leaves lengths that depend on the element unreadable; `names` gives the values of identifiers such as
-    the channels of a relative colour. Raises `NotANumber`.
+    the channels of a relative colour. Raises `NotANumberError`.
     """
     kind = token.type
     if kind == "number":
@@ -121,7 +121,7 @@ def quantity(token: Token, measures: Measures | None, names: dict[str, float] | 
         return _Calculation(token.content, measures, names).whole()
     if kind == "function" and token.lower_name in MATH_FUNCTIONS:
         return _function(token, measures, names)
-    raise NotANumber
+    raise NotANumberError
 
 
 def _dimension(value: float, unit: str, measures: Measures | None) -> Quantity:
@@ -130,7 +130,7 @@ def _dimension(value: float, unit: str, measures: Measures | None) -> Quantity:
     if unit in _ANGLES:
         return Quantity(value * _ANGLES[unit], "angle")
     if measures is None:
-        raise NotANumber
+        raise NotANumberError
     if unit == "em":
         return Quantity(value * measures.em, "length")
     if unit == "rem":
@@ -147,7 +147,7 @@ def _dimension(value: float, unit: str, measures: Measures | None) -> Quantity:
         return Quantity(value * 1.2 * (measures.em if unit == "lh" else measures.rem), "length")
     axis = _VIEWPORT.get(unit)
     if axis is None:
-        raise NotANumber
+        raise NotANumberError
     width, height = measures.viewport_width, measures.viewport_height
     base = {
         "vw": width,
@@ -163,17 +163,19 @@ def _dimension(value: float, unit: str, measures: Measures | None) -> Quantity:
 class _Calculation:
     """A calculation as written between brackets: sums of products. https://www.w3.org/TR/css-values-4/#calc-syntax"""
 
-    def __init__(self, tokens: Iterable[Node], measures: Measures | None, names: dict[str, float] | None) -> None:
+    def __init__(
+        self, tokens: Iterable[Node], measures: Measures | None, names: dict[str, float] | None
+    ) -> None:
         self._tokens = significant(tokens)
         self._measures = measures
         self._names = names
 
     def whole(self) -> Quantity:
         if not self._tokens:
-            raise NotANumber
+            raise NotANumberError
         result = self._sum()
         if self._tokens:
-            raise NotANumber
+            raise NotANumberError
         return result
 
     def _operator(self, allowed: str) -> str | None:
@@ -186,7 +188,7 @@ class _Calculation:
         while operator := self._operator("+-"):
             term = self._product()
             if term.kind != total.kind:
-                raise NotANumber
+                raise NotANumberError
             total = Quantity(total.value + (term.value if operator == "+" else -term.value), total.kind)
         return total
 
@@ -196,19 +198,19 @@ class _Calculation:
             factor = self._value()
             if operator == "*":
                 if result.kind != "number" and factor.kind != "number":
-                    raise NotANumber
+                    raise NotANumberError
                 kind = factor.kind if result.kind == "number" else result.kind
                 result = Quantity(result.value * factor.value, kind)
             else:
                 kind = "number" if factor.kind == result.kind else result.kind
                 if factor.kind not in ("number", result.kind):
-                    raise NotANumber
+                    raise NotANumberError
                 result = Quantity(result.value / factor.value if factor.value else math.inf, kind)
         return result
 
     def _value(self) -> Quantity:
         if not self._tokens:
-            raise NotANumber
+            raise NotANumberError
         return quantity(self._tokens.pop(0), self._measures, self._names)
 
 
@@ -258,11 +260,11 @@ def _function(token: Token, measures: Measures | None, names: dict[str, float] |
         angle = math.radians(first.value) if first.kind == "angle" else first.value
         return Quantity({"sin": math.sin, "cos": math.cos, "tan": math.tan}[name](angle), "number")
     if len(kinds) != 1:
-        raise NotANumber
+        raise NotANumberError
     try:
         return _same_kind_function(name, values, first.kind, rounding)
     except (ValueError, OverflowError, ZeroDivisionError) as problem:
-        raise NotANumber from problem
+        raise NotANumberError from problem
 
 
 def _same_kind_function(name: str, values: Sequence[float], kind: str, rounding: str) -> Quantity:
@@ -283,7 +285,7 @@ def _same_kind_function(name: str, values: Sequence[float], kind: str, rounding:
     if name == "atan2" and count == 2:
         return Quantity(math.degrees(math.atan2(values[0], values[1])), "angle")
     if kind != "number":
-        raise NotANumber
+        raise NotANumberError
     if name in ("asin", "acos", "atan") and count == 1:
         turn = {"asin": math.asin, "acos": math.acos, "atan": math.atan}[name]
         return Quantity(math.degrees(turn(values[0])), "angle")
@@ -295,14 +297,14 @@ def _same_kind_function(name: str, values: Sequence[float], kind: str, rounding:
         return Quantity(math.exp(values[0]), kind)
     if name == "log" and count in (1, 2):
         return Quantity(math.log(*values), kind)
-    raise NotANumber
+    raise NotANumberError
 
 
 def length(token: Token, measures: Measures | None) -> float | None:
     """A length in px, or None where the token is none; a bare zero is a length."""
     try:
         found = quantity(token, measures)
-    except NotANumber:
+    except NotANumberError:
         return None
     if found.kind == "length" or (found.kind == "number" and found.value == 0 and token.type == "number"):
         return found.value
@@ -313,6 +315,6 @@ def number(token: Token) -> float | None:
     """A plain number or a calculation of one, or None."""
     try:
         found = quantity(token, None)
-    except NotANumber:
+    except NotANumberError:
         return None
     return found.value if found.kind == "number" else None

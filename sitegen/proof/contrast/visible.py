@@ -7,7 +7,7 @@ from typing import Final
 
 from sitegen.proof.contrast.backdrop import opacity_of
 from sitegen.proof.contrast.style import Style
-from sitegen.proof.contrast.values import NotANumber, quantity, significant, split_on
+from sitegen.proof.contrast.values import NotANumberError, quantity, significant, split_on
 
 FAR_PX: Final = 900.0
 """A shift beyond the edge of the page by as much as this hides any usual text (common practice, no source)."""
@@ -94,7 +94,7 @@ def _clipped_away(style: Style) -> tuple[Sight, str] | None:
             for token in significant(clip[0].arguments):
                 try:
                     edges.append(quantity(token, style.measures).value)
-                except NotANumber:
+                except NotANumberError:
                     continue
             if len(edges) == 4 and (edges[1] - edges[3] <= _TINY_PX or edges[2] - edges[0] <= _TINY_PX):
                 return Sight.HIDDEN, "clip"
@@ -105,7 +105,10 @@ def _clipped_away(style: Style) -> tuple[Sight, str] | None:
             return (Sight.HIDDEN if hidden else Sight.UNSURE), "clip-path"
     clips = {"hidden", "clip", "scroll", "auto"}
     if style.value("display") != "inline" or _is_out_of_flow(style):
-        for overflow, names in (("overflow-x", ("width", "max-width")), ("overflow-y", ("height", "max-height"))):
+        for overflow, names in (
+            ("overflow-x", ("width", "max-width")),
+            ("overflow-y", ("height", "max-height")),
+        ):
             if style.value(overflow) not in clips:
                 continue
             for name in names:
@@ -139,7 +142,10 @@ def _clips_everything(function: object, style: Style) -> bool | None:
         first = arguments[0] if arguments else None
         return True if first is not None and getattr(first, "value", None) == 0 else None
     if name == "polygon":
-        points = [tuple(getattr(token, "value", None) for token in significant(part)) for part in split_on(getattr(function, "arguments", ()), ",")]
+        points = [
+            tuple(getattr(token, "value", None) for token in significant(part))
+            for part in split_on(getattr(function, "arguments", ()), ",")
+        ]
         return True if len(set(points)) == 1 else None
     return None
 
@@ -158,7 +164,9 @@ def _off_screen(style: Style) -> tuple[Sight, str] | None:
     if position not in ("absolute", "fixed", "relative"):
         return None
     width, height = style.surrounding.viewport_width or 1280.0, style.surrounding.viewport_height or 720.0
-    is_inside_positioned = position == "relative" or (position == "absolute" and _has_positioned_ancestor(style))
+    is_inside_positioned = position == "relative" or (
+        position == "absolute" and _has_positioned_ancestor(style)
+    )
     for name, whole in (("top", height), ("left", width)):
         offset = style.length(name, None if is_inside_positioned else whole)
         if offset is None or offset >= 0:
@@ -196,8 +204,18 @@ def _translated(style: Style) -> tuple[Sight, str] | None:
     value = style.value("transform")
     if isinstance(value, tuple):
         for function in value:
-            if function.type == "function" and function.lower_name in ("translate", "translatex", "translatey", "translate3d"):
-                parts.append((function.lower_name, [item for part in split_on(function.arguments, ",") for item in part]))
+            if function.type == "function" and function.lower_name in (
+                "translate",
+                "translatex",
+                "translatey",
+                "translate3d",
+            ):
+                parts.append(
+                    (
+                        function.lower_name,
+                        [item for part in split_on(function.arguments, ",") for item in part],
+                    )
+                )
     value = style.value("translate")
     if isinstance(value, tuple):
         parts.append(("translate", list(value)))
@@ -205,7 +223,7 @@ def _translated(style: Style) -> tuple[Sight, str] | None:
         for place, token in enumerate(significant(tokens)[:2]):
             try:
                 found = quantity(token, style.measures)
-            except NotANumber:
+            except NotANumberError:
                 continue
             is_across = name != "translatey" and place == 0
             if found.kind == "length" and found.value <= -(FAR_PX if is_across else _DEEP_PX):
@@ -219,7 +237,12 @@ def _scaled_away(style: Style) -> tuple[Sight, str] | None:
     value = style.value("transform")
     if isinstance(value, tuple):
         for function in value:
-            if function.type == "function" and function.lower_name in ("scale", "scalex", "scaley", "scale3d"):
+            if function.type == "function" and function.lower_name in (
+                "scale",
+                "scalex",
+                "scaley",
+                "scale3d",
+            ):
                 values = [getattr(token, "value", None) for token in significant(function.arguments)]
                 if 0 in values:
                     return Sight.HIDDEN, "transform"
