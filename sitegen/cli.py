@@ -198,13 +198,17 @@ def _proof(options: argparse.Namespace) -> int:
 
 
 def _draft(options: argparse.Namespace) -> int:
-    from sitegen.newsroom.drafting import draft, questions
+    from sitegen.newsroom.drafting import DraftError, draft, questions
     from sitegen.site.content import read_content
     from sitegen.site.drafts import ask_questions, write_draft
+    from sitegen.site.errors import RefusedError
 
     reading = _readable(read_content(options.root))
     answers = ask_questions(questions(options.what, reading), options.answers, sys.stdin, sys.stdout)
-    path, text = draft(options.what, answers, reading)
+    try:
+        path, text = draft(options.what, answers, reading)
+    except DraftError as error:
+        raise RefusedError(str(error)) from error
     write_draft(options.root, path, text)
     _say(f"Wrote {path}. Fill in what its comments name, then run: sitegen proof")
     return DONE

@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 from sitegen.clock.openings import Door, last_opening, last_opening_on
 from sitegen.clock.timed import Timed, earliest, latest, next_after
 from sitegen.newsroom.records import Ask, DropOff, Kind, ListingEntry, Span
-from sitegen.newsroom.times import day_end, end_of, instant, minute_of, start_of
+from sitegen.newsroom.times import day_end, day_start, end_of, instant, local_day, minute_of, start_of
 
 
 class Standing(StrEnum):
@@ -77,11 +77,18 @@ def plan_ask(ask: Ask, last_days: int, zone: ZoneInfo) -> AskTimes:
     )
     last_days_from = None
     if last_days > 0 and not ask.ongoing:
-        wall = closes.astimezone(zone).replace(tzinfo=None) - timedelta(days=last_days)
-        last_days_from = instant(wall, zone)
+        last_days_from = _days_before(closes, last_days, zone)
     ends = closes if stops is None else min(closes, stops)
     places = tuple(_plan_place(ask, entry, opens, ends, zone) for entry in ask.drop_off)
     return AskTimes(opens, closes, stops, last_days_from, ask.ongoing, places)
+
+
+def _days_before(moment: datetime, days: int, zone: ZoneInfo) -> datetime:
+    """The same wall time some days earlier; a day's first instant stands for its 00:00 where clocks skip that."""
+    day = local_day(moment, zone)
+    if moment == day_start(day, zone):
+        return day_start(day - timedelta(days=days), zone)
+    return instant(moment.astimezone(zone).replace(tzinfo=None) - timedelta(days=days), zone)
 
 
 def _close(ask: Ask, zone: ZoneInfo) -> datetime:

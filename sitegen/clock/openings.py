@@ -15,7 +15,7 @@ from zoneinfo import ZoneInfo
 
 from sitegen.newsroom.hours import opening_ranges
 from sitegen.newsroom.records import DayHours, Hours, Mode
-from sitegen.newsroom.times import local_day, minute_of
+from sitegen.newsroom.times import day_end, day_start, local_day, minute_of
 
 MOST_DAYS_BACK = 800
 """How far a last opening is sought before a window's end. A fifth weekday of the month, the rarest rule
@@ -55,6 +55,8 @@ def ranges_on(door: Door, day: date) -> tuple[tuple[int, int], ...]:
 
 def openings_on(door: Door, day: date, zone: ZoneInfo) -> tuple[Opening, ...]:
     """The openings that start on a local day, in order; those that a clock gap swallows are left out."""
+    if day_start(day, zone) >= day_end(day, zone):
+        return ()  # a date that never came, where a zone crossed the date line
     pairs = (
         Opening(minute_of(day, start, zone), minute_of(day, end, zone)) for start, end in ranges_on(door, day)
     )

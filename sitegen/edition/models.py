@@ -22,8 +22,11 @@ class Ref:
     """A link to a page of this site."""
 
     label: str
+    """Empty for pages whose name is the theme's: those of stories from beyond, the archive, the topics."""
     address: str
     """Site address, perhaps with a `#fragment`."""
+    language: str = ""
+    """BCP 47, of a label that is a story's own words; empty for names, and for words in the station's language."""
 
 
 @dataclass(frozen=True, slots=True)

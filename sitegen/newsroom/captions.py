@@ -264,4 +264,4 @@ def _voices(block: _Block, problems: _Problems) -> list[tuple[str, str]]:
 
 
 def _plain(marked: str) -> str:
-    return fit_for_html(" ".join(unescape(marked).split()))
+    return " ".join(unescape(marked).split())

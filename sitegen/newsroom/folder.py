@@ -14,6 +14,7 @@ from datetime import date, time
 from difflib import get_close_matches
 from pathlib import Path
 
+from sitegen.newsroom.body import outside_address
 from sitegen.newsroom.captions import read_captions
 from sitegen.newsroom.context import Context
 from sitegen.newsroom.episodes import read_episode, read_page
@@ -50,7 +51,6 @@ MOST_BYTES = 1_000_000
 """Of one text a person writes; the longest story of the demonstration has under 10,000."""
 MOST_DATA_BYTES = 20_000_000
 """Of a map or a caption file."""
-_SAFE_SCHEMES = ("https:", "http:", "mailto:", "tel:")
 
 
 MapReader = Callable[[str, MappingLike[str, str]], tuple[tuple[Area, ...], tuple[tuple[int, str, str], ...]]]
@@ -549,19 +549,24 @@ class _Folder:
                 "A picture inside the text is not shown; only its words are.",
                 "Name the picture under photo: in the front matter.",
             )
-        elif (
-            target.lower().startswith(_SAFE_SCHEMES)
-            or target.startswith("#")
-            or (target.startswith("/") and not target.startswith("//"))
-        ):
-            return
-        elif target.startswith("//") or ":" in target.split("/", 1)[0]:
-            self.findings.fault(
+        elif target.startswith("#"):
+            self.findings.concern(
                 spot,
-                "link-scheme",
-                f"The link to '{target[:60]}' is not one this site makes.",
-                "Use https:, http:, mailto: or tel:, or a story's name such as 2026/coat-closet",
+                "link-in-page",
+                f"The link to '{target[:60]}' leads to a part of its own page; such links are not made.",
+                "Remove it, or name the story or address that is meant.",
             )
+        elif target.startswith("/") and not target.startswith("//"):
+            return  # the edition knows the addresses of the site, and checks it
+        elif target.startswith("//") or ":" in target.split("/", 1)[0]:
+            # Asked of the function that makes the link, so that what is refused there is told here.
+            if not outside_address(target):
+                self.findings.fault(
+                    spot,
+                    "link-scheme",
+                    f"The link to '{target[:60]}' is not one this site makes.",
+                    "Use a whole https:, http:, mailto: or tel: address, or a story's name such as 2026/coat-closet",
+                )
         else:
             name = target.split("#", 1)[0]
             if name not in self._known_stories:

@@ -67,7 +67,7 @@ feed;;;; article
 figure
 form
 generic
-grid; multiselectable readonly activedescendant colcount rowcount;;; row rowgroup
+grid; multiselectable readonly activedescendant colcount rowcount;;; row rowgroup caption
 gridcell; expanded readonly required selected colindex colspan rowindex rowspan;; row
 group; activedescendant
 heading; level; level
@@ -95,7 +95,7 @@ paragraph
 presentation
 progressbar; valuetext valuemax valuemin valuenow
 radio; checked posinset setsize; checked
-radiogroup; readonly required activedescendant orientation;;; radio
+radiogroup; readonly required activedescendant orientation
 region
 row; colindex expanded level posinset rowindex selected setsize activedescendant;; grid rowgroup table treegrid; cell columnheader gridcell rowheader
 rowgroup;;; grid table treegrid; row
@@ -122,7 +122,7 @@ timer
 toolbar; orientation activedescendant
 tooltip
 tree; multiselectable required orientation activedescendant;;; treeitem group
-treegrid; activedescendant multiselectable readonly colcount rowcount orientation required;;; row rowgroup
+treegrid; activedescendant multiselectable readonly colcount rowcount orientation required;;; row rowgroup caption
 treeitem; checked expanded level posinset setsize selected;; group tree
 graphics-document; expanded
 graphics-object; expanded activedescendant
@@ -232,8 +232,8 @@ LIST_VALUES: Final[dict[str, str]] = {
 
 INTEGERS: Final = _aria("colcount colindex colspan level posinset rowcount rowindex rowspan setsize")
 NUMBERS: Final = _aria("valuemax valuemin valuenow")
-ONE_ID: Final = _aria("activedescendant errormessage")
-SEVERAL_IDS: Final = _aria("controls describedby details flowto labelledby owns")
+ONE_ID: Final = _aria("activedescendant")
+SEVERAL_IDS: Final = _aria("controls describedby details errormessage flowto labelledby owns")
 STRINGS: Final = _aria(
     "braillelabel brailleroledescription description keyshortcuts label placeholder roledescription valuetext"
 )

@@ -6,30 +6,82 @@ looked at first.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
 from datetime import datetime
 
-from sitegen.newsroom.records import Finding, Newsroom, Weight
+from sitegen.newsroom.records import Finding, Newsroom
+from sitegen.proof.copychecks.base import CopyCheck, lay_out
+from sitegen.proof.copychecks.doors import (
+    deadline_before_air,
+    deadline_outlives_doors,
+    event_never_open,
+    holiday_hours,
+    never_open,
+    repeat_after_deadline,
+    starts_after_deadline,
+    until_before_start,
+)
+from sitegen.proof.copychecks.outliving import text_outlives_ask, withheld_address
+from sitegen.proof.copychecks.positions import home_address, place_without_position, position
+from sitegen.proof.copychecks.reaching import (
+    check_again_soon,
+    contact_unreachable,
+    goal_passed,
+    goes_to_not_said,
+    help_phone_only,
+    named_person,
+    unconfirmed,
+    unknown_hours_no_phone,
+)
+from sitegen.proof.copychecks.station import fixed_moment, town_without_position
+from sitegen.proof.copychecks.stories import (
+    ended_rights,
+    episode_stories_waiting,
+    future_correction,
+    future_withdrawal,
+    promise_unkept,
+    story_folder_year,
+    word_hard_to_say,
+)
+from sitegen.proof.copychecks.wording import relative_time, weekday_mismatch
 
-CopyCheck = Callable[[Newsroom, datetime], Iterator[Finding]]
-
-
-def fixed_moment(newsroom: Newsroom, as_of: datetime) -> Iterator[Finding]:
-    """A site that stands still is right for a demonstration and wrong for everything else."""
-    if newsroom.station.as_of:
-        yield Finding(
-            newsroom.station.origin.of("as_of"),
-            Weight.CONCERN,
-            "fixed-moment",
-            f"THE SITE STANDS STILL at {newsroom.station.as_of}: no ask will ever end in a later build.",
-            "Remove as_of, unless this is a demonstration or a frozen archive.",
-        )
-
-
-CHECKS: tuple[CopyCheck, ...] = (fixed_moment,)
+CHECKS: tuple[CopyCheck, ...] = (
+    fixed_moment,
+    town_without_position,
+    text_outlives_ask,
+    withheld_address,
+    relative_time,
+    weekday_mismatch,
+    deadline_before_air,
+    starts_after_deadline,
+    until_before_start,
+    never_open,
+    event_never_open,
+    deadline_outlives_doors,
+    holiday_hours,
+    repeat_after_deadline,
+    unconfirmed,
+    check_again_soon,
+    goal_passed,
+    named_person,
+    goes_to_not_said,
+    help_phone_only,
+    contact_unreachable,
+    unknown_hours_no_phone,
+    position,
+    place_without_position,
+    home_address,
+    promise_unkept,
+    episode_stories_waiting,
+    story_folder_year,
+    future_correction,
+    future_withdrawal,
+    ended_rights,
+    word_hard_to_say,
+)
 """In the order they are run; reports sort by place."""
 
 
 def check_copy(newsroom: Newsroom, as_of: datetime) -> tuple[Finding, ...]:
-    """Every concern about the copy as of a moment (UTC)."""
-    return tuple(finding for check in CHECKS for finding in check(newsroom, as_of))
+    """Every finding about the copy as of a moment (UTC)."""
+    desk = lay_out(newsroom, as_of)
+    return tuple(finding for check in CHECKS for finding in check(desk))

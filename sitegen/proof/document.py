@@ -48,19 +48,18 @@ class Lines:
 class Text:
     """A run of characters, references such as `&amp;` already resolved."""
 
-    __slots__ = ("_lines", "data", "offset", "parent")
+    __slots__ = ("data", "offset", "parent")
 
-    def __init__(self, data: str, parent: Element, offset: int, lines: Lines) -> None:
+    def __init__(self, data: str, parent: Element, offset: int) -> None:
         self.data = data
         self.parent = parent
         self.offset = offset
         """Where the run begins in the document's source, in characters."""
-        self._lines = lines
 
     @property
     def line(self) -> int:
         """The line it begins on, counted from 1."""
-        return self._lines.place(self.offset)[0]
+        return _lines(self.parent).place(self.offset)[0]
 
     def __repr__(self) -> str:
         return f"Text({self.data!r})"
@@ -69,16 +68,10 @@ class Text:
 class Element:
     """An element; compared by identity. Everything in it is for reading only: elements written alike share `attrs`."""
 
-    __slots__ = ("_lines", "attrs", "children", "namespace", "offset", "parent", "tag")
+    __slots__ = ("attrs", "children", "namespace", "offset", "parent", "tag")
 
     def __init__(
-        self,
-        tag: str,
-        attrs: dict[str, str],
-        parent: Element | None,
-        namespace: str,
-        offset: int,
-        lines: Lines,
+        self, tag: str, attrs: dict[str, str], parent: Element | None, namespace: str, offset: int
     ) -> None:
         self.tag = tag
         """The element's name in lower case, also where the standard writes capitals (`foreignobject`)."""
@@ -91,17 +84,16 @@ class Element:
         self.offset = offset
         """Where the element's start tag begins in the document's source, in characters. An element the standard adds
         by itself stands where its first written neighbour or its parent stands."""
-        self._lines = lines
 
     @property
     def line(self) -> int:
         """The line of its start tag, counted from 1."""
-        return self._lines.place(self.offset)[0]
+        return _lines(self).place(self.offset)[0]
 
     @property
     def column(self) -> int:
         """The column of its start tag, counted from 1."""
-        return self._lines.place(self.offset)[1]
+        return _lines(self).place(self.offset)[1]
 
     def ancestors(self) -> Iterator[Element]:
         """From its parent up to `html`."""
@@ -125,6 +117,23 @@ class Element:
 
     def __repr__(self) -> str:
         return f"<{self.tag} at line {self.line}>"
+
+
+class _Root(Element):
+    """The `html` element, which keeps the lines of its document."""
+
+    __slots__ = ("lines",)
+
+    def __init__(self, attrs: dict[str, str], offset: int, lines: Lines) -> None:
+        super().__init__("html", attrs, None, "html", offset)
+        self.lines = lines
+
+
+def _lines(element: Element) -> Lines:
+    while element.parent is not None:
+        element = element.parent
+    assert isinstance(element, _Root)
+    return element.lines
 
 
 Node: TypeAlias = Element | Text
@@ -277,6 +286,7 @@ _HEADINGS: Final = frozenset({"h1", "h2", "h3", "h4", "h5", "h6"})
 
 # Where only these children keep their place; anything else would be moved, dropped or would close its parent.
 _CHILDREN: Final[dict[str, frozenset[str]]] = {
+    "": frozenset({"html"}),
     "html": frozenset({"head", "body"}),
     "head": frozenset({"title", "meta", "link", "base", "style", "script", "template"}),
     "table": frozenset({"caption", "colgroup", "thead", "tbody", "tfoot"}),
@@ -310,7 +320,7 @@ _PARENTS: Final[dict[str, frozenset[str]]] = {
     "rp": frozenset({"ruby"}),
 }
 # Text that isn't whitespace would be moved out of these.
-_NO_TEXT: Final = frozenset({"html", "head", "table", "colgroup", "thead", "tbody", "tfoot", "tr"})
+_NO_TEXT: Final = frozenset({"", "html", "head", "table", "colgroup", "thead", "tbody", "tfoot", "tr"})
 # One of these may not be open inside another of its kind.
 _NOT_NESTED: Final = frozenset({"a", "button", "form", "nobr", "select"})
 # Names with rules of their own that our pages never need.
@@ -325,82 +335,94 @@ _NOT_IN_SVG: Final = _names_in(
     " li listing math menu meta nobr ol p pre ruby s small span strong strike sub sup svg table tt u ul var"
 )
 
-_ATTRIBUTES: Final = r"(?:[ \t\n\f]++[a-zA-Z_:@][-a-zA-Z0-9_:.]*+(?:=(?:\"[^\"]*+\"|'[^']*+'|[^ \t\n\f\"'=<>`]++))?+)*+[ \t\n\f]*+"
-_TAG: Final = rf"<[a-zA-Z][-a-zA-Z0-9:]*+{_ATTRIBUTES}/?>"
-_PIECES: Final = re.compile(
-    rf"([^<]*+)(</[a-zA-Z][-a-zA-Z0-9:]*+[ \t\n\f]*+>"
-    rf"|<(?=[steti])(script|style|title|textarea|iframe|template)(?![^ \t\n\f/>]){_ATTRIBUTES}>(.*?)</\3[ \t\n\f]*+>"
-    rf"|{_TAG}"
-    rf"|<!--.*?-->"
-    rf"|<![dD][oO][cC][tT][yY][pP][eE][ \t\n\f]++[hH][tT][mM][lL][ \t\n\f]*+>)",
-    re.DOTALL,
+_ATTRIBUTES: Final = r"(?:[ \t\n\f]++[a-zA-Z_:@][-a-zA-Z0-9_:.]*+(?:=(?:\"[^<\"]*+\"|'[^<']*+'|[^ \t\n\f\"'=<>`]++))?+)*+[ \t\n\f]*+"
+_NAME: Final = r"[a-zA-Z][-a-zA-Z0-9:]*+"
+# A tag as far as its end is concerned; whether the strict reader knows it is looked at once for each way of writing it.
+_TO_END_OF_TAG: Final = r"[^<>\"']*+(?:(?:\"[^\"]*+\"|'[^']*+')[^<>\"']*+)*+>"
+_RAW_PIECE: Final = "|".join(
+    rf"{name}(?=[ \t\n\f/>]){_TO_END_OF_TAG}(?s:.*?)</{name}[ \t\n\f]*+>" for name in sorted(_RAW)
 )
-_NAME: Final = re.compile(r"</?([a-zA-Z][-a-zA-Z0-9:]*)")
+_PIECES: Final = re.compile(
+    rf"(<(?:/{_NAME}[ \t\n\f]*+>|(?=[ist])(?:{_RAW_PIECE})|[a-zA-Z]{_TO_END_OF_TAG}|!--(?s:.*?)-->))"
+)
+_OPENING: Final = re.compile(rf"<({_NAME}){_TO_END_OF_TAG}")
+_START_TAG: Final = re.compile(rf"<({_NAME})({_ATTRIBUTES})(/?)>")
+_END_TAG: Final = re.compile(rf"</({_NAME})[ \t\n\f]*+>")
+_DOCTYPE_FIRST: Final = re.compile(r"[ \t\n\f]*+<!doctype[ \t\n\f]++html[ \t\n\f]*+>", re.IGNORECASE)
 _ATTRIBUTE: Final = re.compile(
     r"[ \t\n\f]+([a-zA-Z_:@][-a-zA-Z0-9_:.]*)(?:=(?:\"([^\"]*)\"|'([^']*)'|([^ \t\n\f\"'=<>`]+)))?"
 )
-_WHOLE_TEMPLATE: Final = re.compile(rf"(?:[^<]++|</[a-zA-Z][-a-zA-Z0-9:]*+[ \t\n\f]*+>|{_TAG})*+")
+_WHOLE_TEMPLATE: Final = re.compile(rf"(?:[^<]++|</{_NAME}[ \t\n\f]*+>|<{_NAME}{_ATTRIBUTES}/?>)*+")
 _END_OF_PAGE: Final = re.compile(r"([ \t\n\f]*)</html[ \t\n\f]*>([ \t\n\f]*)\Z", re.IGNORECASE)
 _REFERENCE: Final = re.compile(
     r"&(?:#(?:[xX]([0-9a-fA-F]{1,6})|([0-9]{1,7}));|([a-zA-Z][a-zA-Z0-9]*);|([a-zA-Z0-9#]?))"
 )
 
-# What a tag asks of the reader; see the loop.
-_END, _ORDINARY, _VOID_ELEMENT, _RAW_ELEMENT, _UNCERTAIN = range(5)
+# What a tag asks of the reader.
+_END, _ORDINARY, _VOID_ELEMENT, _RAW_ELEMENT = range(4)
+# What must be looked at before it is taken; none of these for most tags.
+(
+    _ENDS_A_PARAGRAPH,
+    _HAS_ITS_PLACE,
+    _NOT_INSIDE_ITSELF,
+    _RESTRICTS,
+    _CLOSES_ITSELF,
+    _TWICE,
+    _IS_ROOT,
+    _IS_BODY,
+    _IS_PARAGRAPH,
+    _IS_PRE,
+    _IS_RAW,
+    _IS_SVG,
+) = (1 << bit for bit in range(12))
+_Tag: TypeAlias = tuple[int, str, dict[str, str], int]
+"""What one way of writing a tag means: its kind, the element's name, its attributes, what must be looked at."""
 
-
-class _Tag:
-    """What one way of writing a tag means. Tags repeat within a page and from page to page, so each is worked out once."""
-
-    __slots__ = ("attrs", "duplicates", "ends_paragraph", "kind", "name", "named_checks", "self_closing")
-
-    def __init__(self, written: str) -> None:
-        found = _NAME.match(written)
-        if found is None:  # a comment or the doctype
-            raise _NotCertainError
-        self.name = name = found[1].lower()
-        self.attrs: dict[str, str] = {}
-        self.duplicates: tuple[str, ...] = ()
-        self.self_closing = written.endswith("/>")
-        self.ends_paragraph = name in _ENDS_PARAGRAPH
-        self.named_checks = (
-            name in _PARENTS or name in _NOT_NESTED or name in _HEADINGS or name in {"dt", "dd", "svg"}
-        )
-        if written.startswith("</"):
-            self.kind = _END
-            return
-        if name in _LEFT_TO_LEXBOR:
-            self.kind = _UNCERTAIN
-        elif name in _VOID:
-            self.kind = _VOID_ELEMENT
-        else:
-            self.kind = _RAW_ELEMENT if name in _RAW else _ORDINARY
-        end = found.end()
-        for attribute in _ATTRIBUTE.finditer(written, end):
-            key, double, single, bare = attribute.groups()
-            key = key.lower()
-            value = double or single or bare or ""
-            if "&" in value:
-                value = _resolve(value)
-            if key in self.attrs:
-                self.duplicates += (key,)
-            else:
-                self.attrs[key] = value
-            if bare and attribute.end() == len(written) - 1 and written[-2] == "/":
-                self.self_closing = False  # <a href=x/> has the value "x/"
-
-
+# Tags repeat within a page and from page to page, so each way of writing one is worked out once.
 _tags: dict[str, _Tag] = {}
 _TAGS_KEPT: Final = 8192
+_LONGEST_KEPT: Final = 300
 
 
 def _tag(written: str) -> _Tag:
-    known = _Tag(written)
-    if len(written) < 400:
+    if written.startswith("</"):
+        found = _END_TAG.fullmatch(written)
+        if found is None:
+            raise _NotCertainError
+        name = found[1].lower()
+        looked_at = _IS_PARAGRAPH * (name == "p") | _IS_BODY * (name == "body")
+        looked_at |= _NOT_INSIDE_ITSELF * (name in _NOT_NESTED)
+        tag: _Tag = (_END, name, {}, looked_at)
+    else:
+        tag = _start_tag(written)
+    if len(written) <= _LONGEST_KEPT:
         if len(_tags) >= _TAGS_KEPT:
             _tags.clear()
-        _tags[written] = known
-    return known
+        _tags[written] = tag
+    return tag
+
+
+def _start_tag(written: str) -> _Tag:
+    found = _START_TAG.fullmatch(written)
+    if found is None:
+        raise _NotCertainError
+    name = found[1].lower()
+    if name in _LEFT_TO_LEXBOR:
+        raise _NotCertainError
+    attrs: dict[str, str] = {}
+    looked_at = _CLOSES_ITSELF if found[3] else 0
+    for key, double, single, bare in _ATTRIBUTE.findall(found[2]):
+        value = double or single or bare
+        lower = key.lower()
+        if lower in attrs:
+            looked_at |= _TWICE
+        else:
+            attrs[lower] = _resolve(value) if "&" in value else value
+    looked_at |= _ENDS_A_PARAGRAPH * (name in _ENDS_PARAGRAPH) | _NOT_INSIDE_ITSELF * (name in _NOT_NESTED)
+    looked_at |= _HAS_ITS_PLACE * (name in _PARENTS or name in _HEADINGS or name in {"dt", "dd", "html"})
+    looked_at |= _IS_PARAGRAPH * (name == "p") | _IS_SVG * (name == "svg") | _IS_PRE * (name == "pre")
+    looked_at |= _IS_RAW * (name in _RAW) | _RESTRICTS * (name in _CHILDREN) | _IS_ROOT * (name == "html")
+    return (_VOID_ELEMENT if name in _VOID else _ORDINARY, name, attrs, looked_at)
 
 
 def _resolve(data: str) -> str:
@@ -440,153 +462,185 @@ def _read_strictly(source: str, notes: list[str]) -> Document | None:
 
 
 def _strict_tree(source: str, notes: list[str]) -> Document | None:
-    pieces: list[tuple[str, str, str, str]] = _PIECES.findall(source)
-    if (
-        len(pieces) < 2
-        or pieces[0][1][:2] != "<!"
-        or pieces[0][1][2:3] == "-"
-        or pieces[0][0].strip(WHITESPACE)
-    ):
+    start = _DOCTYPE_FIRST.match(source)
+    if start is None:
         return None
+    pieces = _PIECES.split(source[start.end() :])
     lines = Lines(source)
-    offset = len(pieces[0][0]) + len(pieces[0][1])
-    elements: list[Element] = []
+    offset = start.end()
+    root = _Root({}, 0, lines)
+    elements: list[Element] = [root]
     append = elements.append
     duplicates: list[tuple[int, str, str]] = []
-    # `current` is the open element that receives children; its ancestors are the other open elements.
-    current: Element | None = None
-    current_tag = ""
-    children: list[Element | Text] = []
-    paragraphs = svg_depth = 0
-    head_seen = newline_is_dropped = False
-    namespace = "html"
-    tags = _tags
-    for gap, written, raw_name, raw in pieces[1:]:
+    # `current` is the open element that receives children; `above` holds what it stands in.
+    current: Element = root
+    current_tag = ""  # until the html element begins
+    children = root.children
+    restricted = True  # whether only some children keep their place in it
+    above: list[tuple[Element, str, list[Element | Text], bool]] = []
+    open_once: set[str] = set()
+    paragraph = newline_is_dropped = False
+    svg_depth = brackets = 0
+    raw = ""
+    known = _tags.get
+    makes = object.__new__
+    for gap, written in zip(pieces[::2], pieces[1::2], strict=False):
         if gap:
-            if current is None:
-                if gap.strip(WHITESPACE):
+            data = _resolve(gap) if "&" in gap else gap
+            if restricted and current_tag in _NO_TEXT:
+                if data.strip(WHITESPACE):
                     return None
-            else:
-                data = gap
-                if "&" in data:
-                    data = _resolve(data)
-                if current_tag in _NO_TEXT:
-                    if data.strip(WHITESPACE):
-                        return None
-                    if current_tag == "html" and not head_seen:
-                        data = ""
-                elif newline_is_dropped and data[0] == "\n":
-                    data = data[1:]
-                if data:
-                    children.append(Text(data, current, offset, lines))
+                if not above or (current_tag == "html" and not children):
+                    data = ""
+            elif newline_is_dropped and data[0] == "\n":
+                data = data[1:]
+            if data:
+                children.append(Text(data, current, offset))
             offset += len(gap)
         newline_is_dropped = False
-        if raw_name:
-            opening = written[: written.rindex("</") - len(raw)]
-            tag = tags.get(opening) or _tag(opening)
-        else:
-            found = tags.get(written)
-            if found is None:
-                if written[1] == "!":
-                    if written[2] != "-" or not _certain_comment(written):
-                        return None
-                    offset += len(written)
-                    continue
-                found = _tag(written)
-            tag = found
-        kind = tag.kind
+        tag = known(written)
+        if tag is None:
+            brackets += written.count("<") - 1
+            if written[1] == "!":
+                if not _certain_comment(written):
+                    return None
+                offset += len(written)
+                continue
+            if written[1] in "ist" and "</" in written:
+                tag, raw = _raw_piece(written)
+            else:
+                tag = _tag(written)
+        kind, name, attrs, looked_at = tag
         if kind == _END:
-            if current is None or tag.name != current_tag or raw_name:
+            if name != current_tag:
                 return None
             offset += len(written)
-            if current_tag == "body":
-                return _finish(source, offset, written, current, elements, duplicates, lines, notes)
-            if current_tag == "p":
-                paragraphs -= 1
-            elif svg_depth:
-                svg_depth -= 1
+            if looked_at:
+                if looked_at & _IS_BODY:
+                    # A "<" in no piece is one the pattern could not read.
+                    if source.count("<", start.end()) != brackets + len(pieces) // 2:
+                        return None
+                    return _finish(source, offset, current, elements, duplicates, notes)
+                if looked_at & _IS_PARAGRAPH:
+                    paragraph = False
                 if not svg_depth:
-                    namespace = "html"
-            current = current.parent
-            if current is None:  # </html> without a body
+                    open_once.discard(name)
+            if svg_depth:
+                svg_depth -= 1
+            if not above:
                 return None
-            current_tag = current.tag
-            children = current.children
+            current, current_tag, children, restricted = above.pop()
             continue
-        name = tag.name
-        if current is None:
-            if name != "html" or elements:
-                return None
-        elif svg_depth:
-            if name in _NOT_IN_SVG or name in {"script", "style", "textarea", "iframe", "template"}:
-                return None
-        else:
-            if kind == _UNCERTAIN or (tag.self_closing and kind != _VOID_ELEMENT and name != "svg"):
-                return None
-            if current_tag in _CHILDREN and name not in _CHILDREN[current_tag]:
-                return None
-            if paragraphs and tag.ends_paragraph:
-                return None
-            if tag.named_checks and not _keeps_its_place(tag, current, head_seen):
-                return None
-        element = Element(name, tag.attrs, current, namespace, offset, lines)
-        append(element)
-        if current is not None:
-            children.append(element)
-        if tag.duplicates:
-            line = element.line
-            duplicates.extend((line, name, duplicate) for duplicate in tag.duplicates)
-        offset += len(written)
-        if svg_depth or name == "svg":
-            if raw_name:  # a title
-                if "<" in raw:
+        if looked_at or restricted or svg_depth:
+            if svg_depth:
+                if name in _NOT_IN_SVG or (kind == _RAW_ELEMENT and (name != "title" or "<" in raw)):
                     return None
-            elif tag.self_closing:
-                if name == "svg" and not svg_depth:
-                    element.namespace = "svg"
-                continue
             else:
-                namespace = element.namespace = "svg"
-                svg_depth += 1
-                current, current_tag, children = element, name, element.children
+                if restricted and name not in _CHILDREN[current_tag]:
+                    return None
+                if paragraph and looked_at & _ENDS_A_PARAGRAPH:
+                    return None
+                if looked_at & _HAS_ITS_PLACE and not _keeps_its_place(name, current, current_tag):
+                    return None
+                if looked_at & _NOT_INSIDE_ITSELF:
+                    if name in open_once:
+                        return None
+                    open_once.add(name)
+                if looked_at & _CLOSES_ITSELF and kind == _ORDINARY and not looked_at & _IS_SVG:
+                    return None
+                if looked_at & _IS_RAW and kind == _ORDINARY:  # its end was not found
+                    return None
+                if looked_at & _IS_ROOT:
+                    root.attrs = attrs
+                    root.offset = offset
+                    above.append((root, "", children, True))
+                    current_tag = name
+                    offset += len(written)
+                    if looked_at & _TWICE:
+                        duplicates += _written_twice(written, root)
+                    continue
+        # What Element() does, without a call for each of a page's elements.
+        element: Element = makes(Element)
+        element.tag = name
+        element.attrs = attrs
+        inside: list[Element | Text] = []
+        element.children = inside
+        element.parent = current
+        element.namespace = "svg" if svg_depth else "html"
+        element.offset = offset
+        append(element)
+        children.append(element)
+        offset += len(written)
+        if looked_at & _TWICE:
+            duplicates += _written_twice(written, element)
+        if kind == _VOID_ELEMENT:
+            if not svg_depth or looked_at & _CLOSES_ITSELF:
                 continue
-        elif kind == _VOID_ELEMENT:
+        elif kind == _RAW_ELEMENT:
+            data = _raw_data(name, raw)
+            if data:
+                where = offset - len(written) + written.rindex("</") - len(raw)
+                inside.append(Text(data, element, where))
             continue
-        elif kind == _ORDINARY:
-            current, current_tag, children = element, name, element.children
-            if name == "p":
-                paragraphs += 1
-            elif name == "pre":
+        elif looked_at:
+            if looked_at & _IS_SVG:
+                element.namespace = "svg"
+                if looked_at & _CLOSES_ITSELF:
+                    continue
+                svg_depth += 1
+            elif svg_depth:
+                if looked_at & _CLOSES_ITSELF:
+                    continue
+            elif looked_at & _IS_PARAGRAPH:
+                paragraph = True
+            elif looked_at & _IS_PRE:
                 newline_is_dropped = True
-            elif name == "head":
-                head_seen = True
-            continue
-        if not raw_name:  # written with capitals, so the pattern did not take its content along
-            return None
-        data = _raw_data(name, raw)
-        if data:
-            element.children.append(Text(data, element, offset - (len(written) - len(opening)), lines))
+        if svg_depth and not looked_at & _IS_SVG:
+            svg_depth += 1
+        above.append((current, current_tag, children, restricted))
+        current, current_tag, children = element, name, inside
+        restricted = bool(looked_at & _RESTRICTS) and not svg_depth
     return None  # the page ended before </body>
 
 
-def _keeps_its_place(tag: _Tag, current: Element, head_seen: bool) -> bool:
-    name = tag.name
+def _raw_piece(written: str) -> tuple[_Tag, str]:
+    """The start tag and the raw content of a piece such as `<title>…</title>`; an ordinary tag has no content."""
+    opening = _OPENING.match(written)
+    end = written.rindex("</")
+    if opening is None or opening[1] not in _RAW or end < opening.end():
+        return _tag(written), ""
+    _, name, attrs, looked_at = _tags.get(opening[0]) or _tag(opening[0])
+    return (_RAW_ELEMENT, name, attrs, looked_at), written[opening.end() : end]
+
+
+def _written_twice(written: str, element: Element) -> list[tuple[int, str, str]]:
+    opening = _OPENING.match(written)
+    seen: set[str] = set()
+    found: list[tuple[int, str, str]] = []
+    for attribute in _ATTRIBUTE.finditer(opening[0] if opening else written, len(element.tag) + 1):
+        name = attribute[1].lower()
+        if name in seen:
+            found.append((element.line, element.tag, name))
+        seen.add(name)
+    return found
+
+
+def _keeps_its_place(name: str, current: Element, current_tag: str) -> bool:
+    if name == "html":
+        return not current_tag
+    if name == "head":
+        return not current.children
+    if name == "body":
+        return any(isinstance(child, Element) for child in current.children) and all(
+            not (isinstance(child, Element) and child.tag == "body") for child in current.children
+        )
     parents = _PARENTS.get(name)
     if parents is not None:
-        return current.tag in parents and (name == "body") == (name == "body" and head_seen)
-    if name in _NOT_NESTED:
-        above: Element | None = current
-        while above is not None:
-            if above.tag == name:
-                return False
-            above = above.parent
-        return True
+        return current_tag in parents
     if name in _HEADINGS:
-        return current.tag not in _HEADINGS
-    if name in {"dt", "dd"}:
-        holder = current.parent if current.tag == "div" else current
-        return holder is not None and holder.tag == "dl"
-    return True  # svg
+        return current_tag not in _HEADINGS
+    holder = current.parent if current_tag == "div" else current
+    return holder is not None and holder.tag == "dl"
 
 
 def _certain_comment(written: str) -> bool:
@@ -618,17 +672,14 @@ def _raw_data(name: str, raw: str) -> str:
 def _finish(
     source: str,
     offset: int,
-    written: str,
     body: Element,
     elements: list[Element],
     duplicates: list[tuple[int, str, str]],
-    lines: Lines,
     notes: list[str],
 ) -> Document | None:
     """Closes the page after </body>: only whitespace may follow, and the standard puts it into the body."""
     rest = _END_OF_PAGE.match(source, offset)
-    # Where the pattern stepped over characters it could not read, the pieces do not add up to this place.
-    if rest is None or not source.startswith(written, offset - len(written)):
+    if rest is None:
         return None
     space = rest[1] + rest[2]
     if space:
@@ -636,7 +687,7 @@ def _finish(
         if isinstance(last, Text):
             last.data += space
         else:
-            body.children.append(Text(space, body, offset, lines))
+            body.children.append(Text(space, body, offset))
     return Document(elements[0], source, "html", elements, duplicates, notes, True)
 
 
@@ -747,7 +798,8 @@ def _read_leniently(source: str, notes: list[str]) -> Document:
         top = tree.root
     assert top is not None
     elements: list[Element] = []
-    root = _element(top, None, "html", places, 0, lines)
+    attrs = _attributes(top)
+    root = _Root(attrs, places.of("html", attrs, 0), lines)
     elements.append(root)
     # Not recursive: pages nest deeper than Python's stack.
     waiting: list[tuple[Element, LexborNode | None]] = [(root, top.child)]
@@ -756,13 +808,13 @@ def _read_leniently(source: str, notes: list[str]) -> Document:
         while node is not None:
             tag = node.tag
             if tag == "-text":
-                _add_text(parent, node.text_content or "", lines)
+                _add_text(parent, node.text_content or "")
             elif tag is not None and tag[0] not in "-!":
-                element = _element(node, parent, _namespace_inside(parent), places, parent.offset, lines)
+                element = _element(node, parent, places)
                 parent.children.append(element)
                 elements.append(element)
                 if element.tag == "template" and element.namespace == "html":
-                    _add_text(element, node.inner_html or "", lines)
+                    _add_text(element, node.inner_html or "")
                 else:
                     child = node.child
                     if child is not None:
@@ -776,10 +828,10 @@ def _read_leniently(source: str, notes: list[str]) -> Document:
     )
 
 
-def _add_text(parent: Element, data: str, lines: Lines) -> None:
+def _add_text(parent: Element, data: str) -> None:
     if data:
         before = parent.children[-1].offset if parent.children else parent.offset
-        parent.children.append(Text(data, parent, before, lines))
+        parent.children.append(Text(data, parent, before))
 
 
 def _namespace_inside(parent: Element) -> str:
@@ -790,11 +842,12 @@ def _namespace_inside(parent: Element) -> str:
     return "html"
 
 
-def _element(
-    node: LexborNode, parent: Element | None, namespace: str, places: _Places, otherwise: int, lines: Lines
-) -> Element:
+def _attributes(node: LexborNode) -> dict[str, str]:
+    return {name.lower(): value or "" for name, value in node.attributes.items()}
+
+
+def _element(node: LexborNode, parent: Element, places: _Places) -> Element:
     tag = (node.tag or "").lower()
-    attrs = {name.lower(): value or "" for name, value in node.attributes.items()}
-    if tag in {"svg", "math"}:
-        namespace = tag
-    return Element(tag, attrs, parent, namespace, places.of(tag, attrs, otherwise), lines)
+    attrs = _attributes(node)
+    namespace = tag if tag in {"svg", "math"} else _namespace_inside(parent)
+    return Element(tag, attrs, parent, namespace, places.of(tag, attrs, parent.offset))

@@ -17,11 +17,12 @@ def _words(text: str) -> frozenset[str]:
     return frozenset(text.split())
 
 
-# https://html.spec.whatwg.org/multipage/rendering.html: what HTML's own styles display as blocks, or apart from its neighbours.
+# https://html.spec.whatwg.org/multipage/rendering.html: what HTML's own styles display as blocks, or apart from its neighbours; pictures
+# too, as browsers have it.
 _APART: Final = _words(
     "address article aside blockquote body br button caption center dd details dialog dir div dl dt fieldset figcaption figure footer"
-    " form h1 h2 h3 h4 h5 h6 header hgroup hr html input legend li main menu meter nav ol optgroup option p pre progress search"
-    " section select summary table tbody td textarea tfoot th thead tr ul"
+    " form h1 h2 h3 h4 h5 h6 header hgroup hr html img input legend li main menu meter nav ol optgroup option p pre progress search"
+    " section select summary svg table tbody td textarea tfoot th thead tr ul"
 )
 _LABELLED: Final = frozenset({"button", "input", "meter", "output", "progress", "select", "textarea"})
 _NAMED_BY_CHILD: Final = {"fieldset": "legend", "figure": "figcaption", "table": "caption"}
@@ -40,6 +41,20 @@ _VALUES: Final = frozenset(
 )
 # So deep a label is not written by anybody; beyond it content no longer adds to a name.
 _DEEPEST: Final = 200
+
+
+# Elements named by their text alone, where nothing but text stands in them and none of these attributes on them.
+_PLAIN: Final = frozenset({"a", "h1", "h2", "h3", "h4", "h5", "h6"})
+_NOT_PLAIN: Final = frozenset({"aria-label", "aria-labelledby", "aria-owns", "role", "title"})
+
+
+def _only_text(element: Element) -> str:
+    """The element's text where it holds nothing else and more than white space, "" otherwise."""
+    children = element.children
+    if len(children) == 1:
+        only = children[0]
+        return " ".join(only.data.split()) if isinstance(only, Text) else ""
+    return ""
 
 
 def collapse(text: str) -> str:
@@ -68,21 +83,11 @@ class Names:
         return name
 
     def _name(self, element: Element) -> str:
-        attrs = element.attrs
-        # By far the most names are those of links with nothing but text in them.
-        if (
-            element.tag == "a"
-            and "aria-label" not in attrs
-            and "aria-labelledby" not in attrs
-            and "role" not in attrs
-        ):
-            children = element.children
-            if len(children) == 1:
-                only = children[0]
-                if isinstance(only, Text):
-                    name = collapse(only.data)
-                    if name and not self._semantics.is_hidden(element):
-                        return name
+        # By far the most names are those of links and headings with nothing but text in them.
+        if element.tag in _PLAIN and not (_NOT_PLAIN & element.attrs.keys()):
+            name = _only_text(element)
+            if name and not self._semantics.is_hidden(element):
+                return name
         return collapse(self._compute(element, _Way()))
 
     def labels(self, element: Element) -> list[Element]:
@@ -119,14 +124,7 @@ class Names:
             targets = [
                 semantics.document.ids.get(identifier) for identifier in attrs["aria-labelledby"].split()
             ]
-            found = [
-                self._compute(
-                    target,
-                    _Way(pointed_at=True, hidden_counts=semantics.is_hidden(target), from_content=True),
-                )
-                for target in targets
-                if target is not None
-            ]
+            found = [self._pointed_at(target) for target in targets if target is not None]
             name = collapse(" ".join(found))
             if name:
                 return name
@@ -160,6 +158,14 @@ class Names:
             attrs.get("aria-placeholder", "") if role in {"textbox", "searchbox"} and not way.inside else ""
         )
 
+    def _pointed_at(self, target: Element) -> str:
+        if target.tag in _PLAIN and not (_NOT_PLAIN & target.attrs.keys()):
+            name = _only_text(target)
+            if name:
+                return name
+        hidden = self._semantics.is_hidden(target)
+        return self._compute(target, _Way(pointed_at=True, hidden_counts=hidden, from_content=True))
+
     def _has_content_name(self, element: Element) -> bool:
         return element.tag in {"summary", "legend", "figcaption", "label"} and "role" not in element.attrs
 
@@ -186,7 +192,7 @@ class Names:
             kind = input_type(element)
             if kind in {"button", "submit", "reset"}:
                 # A browser names these two in its user's language.
-                return attrs.get("value") or {"submit": "Submit", "reset": "Reset"}.get(kind)
+                return attrs.get("value", {"submit": "Submit", "reset": "Reset"}.get(kind))
             if kind == "image":
                 return attrs.get("alt")
             return None
@@ -223,6 +229,8 @@ class Names:
         return "".join(parts)
 
     def _stands_apart(self, element: Element) -> bool:
+        if "aria-label" in element.attrs:  # as browsers have it
+            return True
         display = self._semantics.styles.value(element, "display")
         if display:
             return not (display.startswith("inline") and display == "inline") and display != "contents"

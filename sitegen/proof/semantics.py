@@ -45,7 +45,16 @@ def input_type(element: Element) -> str:
 class Semantics:
     """Answers about the elements of one document; each is worked out once."""
 
-    __slots__ = ("_hidden", "_hiding_possible", "_owned", "_roles", "document", "styles")
+    __slots__ = (
+        "_hidden",
+        "_hiding_by_style",
+        "_owned",
+        "_roles",
+        "_silenced",
+        "_unrendered",
+        "document",
+        "styles",
+    )
 
     def __init__(self, document: Document) -> None:
         self.document = document
@@ -54,12 +63,22 @@ class Semantics:
         self._hidden: dict[Element, tuple[bool, bool]] = {}
         self._owned: dict[Element, Element] | None = None
         having = document.having
-        self._hiding_possible = bool(
-            self.styles.rules
-            or having("style")
-            or having("hidden")
-            or having("aria-hidden")
-            or document.tagged("dialog")
+        self._silenced = _with_everything_inside(
+            [*(e for e in having("aria-hidden") if _says_hidden(e)), *having("inert")]
+        )
+        # Styles can show again what they hid from above; without them what is hidden is hidden with everything in it.
+        self._hiding_by_style = bool(self.styles.rules or having("style"))
+        self._unrendered: frozenset[Element] = (
+            frozenset()
+            if self._hiding_by_style
+            else _with_everything_inside(
+                [
+                    *having("hidden"),
+                    *document.tagged("datalist", "noembed", "noframes", "rp", "head"),
+                    *(dialog for dialog in document.tagged("dialog") if "open" not in dialog.attrs),
+                    *(field for field in document.tagged("input") if input_type(field) == "hidden"),
+                ]
+            )
         )
 
     # Hidden or not
@@ -98,10 +117,8 @@ class Semantics:
 
         What stands in a closed `details` counts as rendered, since anybody can open it.
         """
-        if not self._hiding_possible:
-            return not any(
-                each.tag in _NEVER_SHOWN for each in (element, element.parent) if each is not None
-            ) and not (element.tag == "input" and input_type(element) == "hidden")
+        if not self._hiding_by_style:
+            return element not in self._unrendered and element.tag not in _NEVER_SHOWN
         # Not recursive beyond what Python's stack allows: ancestors are settled first, from the top.
         if element not in self._hidden:
             for each in reversed([element, *element.ancestors()]):
@@ -110,21 +127,19 @@ class Semantics:
         return displayed and visible
 
     def is_aria_hidden(self, element: Element) -> bool:
-        """Whether it or an element around it carries `aria-hidden="true"`."""
-        if not self.document.having("aria-hidden"):
-            return False
-        return _says_hidden(element) or any(_says_hidden(above) for above in element.ancestors())
+        """Whether it or an element around it carries `aria-hidden="true"` or `inert`."""
+        return element in self._silenced
 
     def is_hidden(self, element: Element) -> bool:
         """Whether assistive technology gets nothing of it ("programmatically hidden")."""
-        return not self.is_rendered(element) or self.is_aria_hidden(element)
+        return element in self._silenced or not self.is_rendered(element)
 
     def is_visible(self, element: Element) -> bool:
         """Whether it can be seen: rendered, and not moved out of the screen."""
         from sitegen.proof.styles import stands_off_screen
 
         return self.is_rendered(element) and not (
-            self._hiding_possible and stands_off_screen(element, self.styles)
+            self._hiding_by_style and stands_off_screen(element, self.styles)
         )
 
     # Roles
@@ -276,6 +291,10 @@ class Semantics:
         """Whether the keyboard's tab order stops at it."""
         if not self.is_focusable(element) or not self.is_rendered(element):
             return False
+        if element in self._silenced and any(
+            "inert" in each.attrs for each in (element, *element.ancestors())
+        ):
+            return False
         position = _integer(element.attrs.get("tabindex", ""))
         return position is None or position >= 0
 
@@ -329,8 +348,17 @@ class Semantics:
         return children
 
 
+def _with_everything_inside(tops: list[Element]) -> frozenset[Element]:
+    found: set[Element] = set()
+    for top in tops:
+        if top not in found:
+            found.add(top)
+            found.update(node for node in top.descendants() if isinstance(node, Element))
+    return frozenset(found)
+
+
 def _says_hidden(element: Element) -> bool:
-    return element.attrs.get("aria-hidden", "").strip(WHITESPACE).lower() == "true"
+    return element.attrs["aria-hidden"].strip(WHITESPACE).lower() == "true"
 
 
 def _integer(written: str) -> int | None:

@@ -76,11 +76,15 @@ def make(
     newsroom = reading.newsroom
     if newsroom is not None:
         findings += check_copy(newsroom, as_of)
-    if newsroom is None or _stops(findings, strict):
+    if newsroom is None:
         return Made(_report(findings, (), strict), None, {}, frozenset())
+    # Composed even of faulty content, so that what only the whole shows (two stories at one address) is
+    # told in the same run as what each file shows.
     composition = compose_edition(newsroom, as_of)
     edition = composition.edition
     findings += composition.findings
+    if _stops(findings, strict):
+        return Made(_report(findings, (), strict), None, {}, frozenset())
     try:
         theme = load_theme(root, newsroom.station.theme)
         typesetter = Typesetter(theme, newsroom.station.language)

@@ -3,9 +3,46 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterable, Sequence
 from pathlib import Path
+from typing import TextIO
 
+from sitegen.newsroom.drafting import Question
 from sitegen.site.errors import MachineError, RefusedError
+
+
+def ask_questions(
+    questions: Sequence[Question], given: Iterable[str], answers_in: TextIO, words_out: TextIO
+) -> dict[str, str]:
+    """The answers by key: those `given` as KEY=ANSWER, the rest asked at a terminal, each until it can be used.
+
+    Where the input is no terminal nothing is asked, and what was not given is left open. Raises RefusedError
+    for what is not KEY=ANSWER, a key that no question has, and an input that ends in the middle.
+    """
+    answers: dict[str, str] = {}
+    keys = list(dict.fromkeys(question.key for question in questions))
+    for pair in given:
+        key, sign, answer = pair.partition("=")
+        if not sign or key not in keys:
+            raise RefusedError(
+                f"'{pair}' answers no question. Write KEY=ANSWER with one of: {', '.join(keys)}."
+            )
+        answers[key] = answer
+    if not answers_in.isatty():
+        return answers
+    for question in questions:
+        while question.key not in answers and question.needed(answers):
+            words_out.write(f"{question.words} (such as: {question.example})\n> ")
+            words_out.flush()
+            line = answers_in.readline()
+            if not line:
+                raise RefusedError("Stopped; nothing was written.")
+            problem = question.check(line.strip())
+            if problem:
+                words_out.write(f"{problem}\n")
+            else:
+                answers[question.key] = line.strip()
+    return answers
 
 
 def write_draft(root: Path, path: str, text: str) -> None:

@@ -7,6 +7,7 @@ news style (common practice, no source): "Dec. 15", months of five letters or fe
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date, time, timedelta
@@ -85,10 +86,9 @@ class Dates:
         return "date.until", self.moment(moment, year=year)
 
     def ended(self, moment: Moment) -> str:
-        """An end in the past, with its year and without the weekday."""
-        if moment.clock == _MIDNIGHT:
-            moment = Moment(moment.iso, moment.day - timedelta(days=1))
-        return self.moment(moment, weekday=False, year=True)
+        """The day of an end in the past, with its year: `Dec. 15, 2026`."""
+        day = moment.day - timedelta(days=1) if moment.clock == _MIDNIGHT else moment.day
+        return self.day(day, year=True)
 
     def beginning(self, moment: Moment, *, year: bool = False) -> str:
         """A start; 00:00 is said as the day that begins then."""
@@ -121,8 +121,10 @@ class Dates:
         if hours.mode is Mode.BY_APPOINTMENT:
             return (self.words.say("hours.appointment"),)
         return tuple(
-            self.words.say(
-                "hours.rule", days=self._days(rule.days, rule.weeks), ranges=self.ranges(rule.ranges)
+            _with_capital(
+                self.words.say(
+                    "hours.rule", days=self._days(rule.days, rule.weeks), ranges=self.ranges(rule.ranges)
+                )
             )
             for rule in hours.rules
         )
@@ -156,7 +158,10 @@ class Dates:
     def _days(self, days: tuple[int, ...], weeks: tuple[int, ...]) -> str:
         if weeks:
             nth = self.together([self.words.say("week.last" if n < 0 else f"week.{n}") for n in weeks])
-            return self.words.say("hours.nth", nth=nth, days=self.weekdays(days))
+            # Said with each day: "first Monday and Tuesday" could mean every Tuesday.
+            return self.together(
+                [self.words.say("hours.nth", nth=nth, day=self.weekday(day)) for day in days]
+            )
         return self.words.say("hours.daily") if len(days) == 7 else self.weekdays(days)
 
     def _range(self, start: int, end: int) -> str:
@@ -168,8 +173,9 @@ class Dates:
 
     def _pair(self, start: time, end: time) -> tuple[str, str]:
         """Both ends of a range of clock times: what they share is said once, as in `6-8 p.m.`."""
-        whole = start not in (_MIDNIGHT, _NOON) and end not in (_MIDNIGHT, _NOON)
-        if whole and start < end and (start.hour < 12) == (end.hour < 12):
+        # The hours around twelve are easily misheard, so there both ends say which half of the day they mean.
+        plain = start.hour % 12 and end not in (_MIDNIGHT, _NOON)
+        if plain and start < end and (start.hour < 12) == (end.hour < 12):
             return self._hour(start), self.clock(end)
         return self.clock(start), self.clock(end)
 
@@ -189,7 +195,7 @@ class Dates:
         *others, last = parts
         if not others:
             return last
-        return self.words.say("list.and", others=self.words.say("list.comma").join(others), last=last)
+        return self.words.say(and_key(last), others=self.words.say("list.comma").join(others), last=last)
 
     def number(self, number: float) -> str:
         """With the marks of the language: `1,200`, `2.5`."""
@@ -198,13 +204,20 @@ class Dates:
         return format_decimal(number, locale=self._locale)
 
     def measure(self, number: float, unit: str) -> str:
-        """A number of something: `400 coats`; a currency sign stands before it, `$400`."""
-        money = len(unit) == 1 and category(unit) == "Sc"
-        if not unit:
+        """A number of something: `400 coats`; a currency sign stands before it, `$1,250.50`."""
+        if not unit or _is_currency(unit):
+            return self.amount(number, unit)
+        return self.words.say("number.unit", number=self.number(number), unit=unit)
+
+    def amount(self, number: float, unit: str) -> str:
+        """The number alone, where its unit has been said; only a currency sign is said every time."""
+        if not _is_currency(unit):
             return self.number(number)
-        return self.words.say(
-            "number.money" if money else "number.unit", number=self.number(number), unit=unit
-        )
+        from babel.numbers import format_decimal
+
+        whole = number == int(number)
+        amount = format_decimal(number, format="#,##0" if whole else "#,##0.00", locale=self._locale)
+        return self.words.say("number.money", number=amount, unit=unit)
 
     def running(self, seconds: int) -> str:
         """A length or a place in a broadcast: `1:35`, `1:02:05`."""
@@ -233,19 +246,36 @@ class Dates:
         raise AssertionError("Babel knows English")
 
 
+_I_SOUND = re.compile(r"(?!hi[aeo])h?[ií]", re.IGNORECASE)
+
+
+def and_key(last: str) -> str:
+    """The message that joins a list's last part: Spanish says `e` for `y` before the sound of i, as in `español e
+    inglés`, though not in `agua y hielo` (the Spanish Academy's rule, from memory)."""
+    return "list.and.before_i" if _I_SOUND.match(last) else "list.and"
+
+
+def _is_currency(unit: str) -> bool:
+    return len(unit) == 1 and category(unit) == "Sc"
+
+
 def _clock_at(minute: int) -> time:
     hour, rest = divmod(minute % _DAY, 60)
     return time(hour, rest)
 
 
 def _runs(days: Iterable[int]) -> list[list[int]]:
-    """Weekdays in unbroken runs, the week taken as a ring when that makes a run of three or more: Sa, Su, Mo."""
+    """Weekdays in unbroken runs; when all of them are one run around the week's end, such as Sa, Su, Mo, that run."""
     runs: list[list[int]] = []
     for day in sorted(set(days)):
         if runs and runs[-1][-1] == day - 1:
             runs[-1].append(day)
         else:
             runs.append([day])
-    if len(runs) > 1 and runs[0][0] == 0 and runs[-1][-1] == 6 and len(runs[0]) + len(runs[-1]) > 2:
-        runs.append(runs.pop() + runs.pop(0))
+    if len(runs) == 2 and runs[0][0] == 0 and runs[1][-1] == 6 and len(runs[0]) + len(runs[1]) > 2:
+        return [runs[1] + runs[0]]
     return runs
+
+
+def _with_capital(line: str) -> str:
+    return line[:1].upper() + line[1:]

@@ -10,8 +10,10 @@ import hashlib
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
+from functools import lru_cache
 from itertools import chain
 from pathlib import PurePosixPath
+from string import Formatter
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urlsplit
 
@@ -36,6 +38,7 @@ from sitegen.edition.models import (
     NotFoundPage,
     Page,
     PlacePage,
+    Ref,
     StoryListPage,
     StoryPage,
     TextPage,
@@ -43,7 +46,7 @@ from sitegen.edition.models import (
     WithdrawnPage,
 )
 from sitegen.typeset.addresses import href
-from sitegen.typeset.dates import Dates
+from sitegen.typeset.dates import Dates, and_key
 from sitegen.typeset.files import absolute, render_file
 from sitegen.typeset.markdown import render_body
 from sitegen.typeset.theme import ASSETS, Theme, ThemeError
@@ -126,7 +129,8 @@ class Typesetter:
 
     def _voice(self, page: Page, language: str) -> _Voice:
         if language not in self._spoken:
-            self._spoken[language] = Dates(load_words(self._theme, language), language)
+            region = _with_region(language, self._language)
+            self._spoken[language] = Dates(load_words(self._theme, language), region)
         return _Voice(page, self._spoken[language], self._assets)
 
 
@@ -153,6 +157,8 @@ class _Voice:
             "areas": self.areas,
             "body": self.body,
             "together": self.together,
+            "speech": self.speech,
+            "episode_day": self.episode_day,
             "tel": telephone_address,
             "web_words": web_words,
             "host": host_of,
@@ -167,7 +173,7 @@ class _Voice:
             "weekdays": self._dates.weekdays,
             "closed_days": self.closed_days,
             "day_hours": self.day_hours,
-            "number": self._dates.number,
+            "amount": self._dates.amount,
             "measure": self._dates.measure,
             "running": self._dates.running,
             "language_name": self._dates.language_name,
@@ -189,9 +195,7 @@ class _Voice:
             parameters["count"] = self._dates.number(count)
         else:
             form = self._words.form(key)
-        if not parameters:
-            return escape(form)
-        return Markup(str(escape(form))).format(**parameters)
+        return Markup("".join(escape(parameters[part]) if named else part for part, named in _parts(form)))
 
     def area(self) -> str:
         """The station's word for a county, in this language where it is one the catalogue knows."""
@@ -208,7 +212,25 @@ class _Voice:
         *others, last = [escape(part) for part in parts]
         if not others:
             return last
-        return self.t("list.and", others=self.t("list.comma").join(others), last=last)
+        key = and_key(last.striptags())
+        return self.t(key, others=self.t("list.comma").join(others), last=last)
+
+    def speech(self, ref: Ref) -> Markup:
+        """The `lang` attribute for a label in another language than the words around it; empty for most."""
+        if not ref.language or _base(ref.language) == _base(self._words.language):
+            return Markup("")
+        return Markup(' lang="{}"').format(ref.language)
+
+    def episode_day(self, ref: Ref) -> str:
+        """The name of an episode that has no title but its date; empty for every other link."""
+        if not ref.address.startswith("episodes/"):
+            return ""
+        try:
+            aired = date.fromisoformat(ref.label)
+        except ValueError:
+            return ""
+        words = self._dates.day(aired, year=True)
+        return self._words.say("episode.untitled", programme=self._page.frame.programme, day=words)
 
     def body(self, body: Body, base_level: int) -> Markup:
         return Markup(render_body(body, self._page.address, base_level, self._words.say("body.table")))
@@ -275,8 +297,25 @@ class _Voice:
         return self._year is not None and day.year != self._year
 
 
+@lru_cache(maxsize=4096)
+def _parts(form: str) -> tuple[tuple[str, bool], ...]:
+    """A message in pieces: (HTML, False) for its own words and (name, True) for each parameter."""
+    parts: list[tuple[str, bool]] = []
+    for words, name, _, _ in Formatter().parse(form):
+        if words:
+            parts.append((str(escape(words)), False))
+        if name:
+            parts.append((name, True))
+    return tuple(parts)
+
+
 def _time(moment: Moment, words: str) -> Markup:
-    return Markup('<time datetime="{}">{}</time>').format(moment.iso, words)
+    return Markup('<time datetime="{}">{}</time>').format(moment.iso, _breakable(words))
+
+
+def _breakable(words: str) -> Markup:
+    """With the places marked at which a narrow column may break: `Dec. 15` and `5 p.m.` stay whole."""
+    return Markup(str(escape(words)).replace(", ", ", <wbr>"))
 
 
 # --- the year that goes without saying ---------------------------------------------------------
@@ -405,6 +444,12 @@ def _hashed_address(name: str, data: bytes) -> str:
     path = PurePosixPath(name)
     digest = hashlib.sha256(data).hexdigest()[:10]
     return f"{ASSETS}/{path.with_name(f'{path.stem}-{digest}{path.suffix}').as_posix()}"
+
+
+def _with_region(language: str, station: str) -> str:
+    """A story's bare language as the station's region writes it: numbers in `es` of an `en-US` station are `es-US`'s."""
+    region = next((part for part in station.split("-")[1:] if re.fullmatch(r"[A-Za-z]{2}|\d{3}", part)), "")
+    return f"{language}-{region}" if region and "-" not in language else language
 
 
 def _base(language: str) -> str:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 __all__ = ["QUALITY", "PictureError", "derive"]
 
 QUALITY = 82
-"""JPEG quality, 1 to 95, at which the drawn and photographed pictures tried showed no blocks at normal size."""
+"""JPEG quality, 1 to 95. Common practice, no source."""
 
 
 def derive(source: Path, width: int, height: int) -> bytes:

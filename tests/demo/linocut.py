@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 import math
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from random import Random
 from typing import TypeAlias
 
@@ -43,7 +44,9 @@ def oval(x: float, y: float, across: float, down: float, turn: float = 0.0) -> l
     for step in range(48):
         angle = step * math.tau / 48
         dx, dy = across * math.cos(angle), down * math.sin(angle)
-        found.append((x + dx * math.cos(tilt) - dy * math.sin(tilt), y + dx * math.sin(tilt) + dy * math.cos(tilt)))
+        found.append(
+            (x + dx * math.cos(tilt) - dy * math.sin(tilt), y + dx * math.sin(tilt) + dy * math.cos(tilt))
+        )
     return found
 
 
@@ -59,7 +62,10 @@ def smooth(points: Points, closed: bool = True) -> list[Point]:
         for step in range(10):
             t = step / 10
             found.append(
-                (_catmull(before[0], start[0], end[0], after[0], t), _catmull(before[1], start[1], end[1], after[1], t))
+                (
+                    _catmull(before[0], start[0], end[0], after[0], t),
+                    _catmull(before[1], start[1], end[1], after[1], t),
+                )
             )
     if not closed:
         found.append(points[-1])
@@ -93,16 +99,20 @@ class Sheet:
         """A rounded area through the points."""
         self._fill(smooth(points), fill)
 
-    def disc(self, x: float, y: float, radius: float, fill: str, down: float | None = None, turn: float = 0.0) -> None:
+    def disc(
+        self, x: float, y: float, radius: float, fill: str, down: float | None = None, turn: float = 0.0
+    ) -> None:
         """A circle, or an ellipse when `down` gives its other half-axis."""
         self._fill(oval(x, y, radius, radius if down is None else down, turn), fill)
 
-    def stroke(self, points: Points, width: float, fill: str, curved: bool = False, end_width: float | None = None) -> None:
+    def stroke(
+        self, points: Points, width: float, fill: str, curved: bool = False, end_width: float | None = None
+    ) -> None:
         """A line with round ends, tapering to `end_width` when that is given."""
         path = smooth(points, closed=False) if curved and len(points) > 2 else list(points)
         last = width if end_width is None else end_width
         spans = max(len(path) - 1, 1)
-        for at, (start, end) in enumerate(zip(path, path[1:], strict=False)):
+        for at, (start, end) in enumerate(pairwise(path)):
             wide = width + (last - width) * at / spans
             narrow = width + (last - width) * (at + 1) / spans
             length = math.dist(start, end) or 1.0
@@ -122,7 +132,14 @@ class Sheet:
     # --- gouge marks -------------------------------------------------------------------------
 
     def cuts(
-        self, region: Points, fill: str, angle: float = 0.0, gap: float = 22, length: float = 90, thick: float = 5, share: float = 0.75
+        self,
+        region: Points,
+        fill: str,
+        angle: float = 0.0,
+        gap: float = 22,
+        length: float = 90,
+        thick: float = 5,
+        share: float = 0.75,
     ) -> None:
         """Gouge marks inside a region: rows at `gap`, each a run of tapered cuts; `share` of the places are cut."""
         xs, ys = [p[0] for p in region], [p[1] for p in region]
@@ -138,14 +155,25 @@ class Sheet:
                 long = length * self.random.uniform(0.5, 1.3)
                 if self.random.random() < share:
                     sideways = row + self.random.uniform(-gap, gap) * 0.22
-                    start = (middle[0] + along[0] * at + across[0] * sideways, middle[1] + along[1] * at + across[1] * sideways)
+                    start = (
+                        middle[0] + along[0] * at + across[0] * sideways,
+                        middle[1] + along[1] * at + across[1] * sideways,
+                    )
                     marks.append(_gouge(start, along, across, long, thick * self.random.uniform(0.6, 1.2)))
                 at += long + length * self.random.uniform(0.15, 0.5)
             row += gap
         self._clipped(region, marks, fill)
 
     def rays(
-        self, region: Points, x: float, y: float, inner: float, outer: float, fill: str, count: int = 48, thick: float = 7
+        self,
+        region: Points,
+        x: float,
+        y: float,
+        inner: float,
+        outer: float,
+        fill: str,
+        count: int = 48,
+        thick: float = 7,
     ) -> None:
         """Gouge marks pointing away from a light, inside a region."""
         marks: list[list[Point]] = []
@@ -196,7 +224,10 @@ class Sheet:
                 away = self.random.uniform(-wobble, wobble)
                 across = ((start[1] - end[1]) / (length or 1), (end[0] - start[0]) / (length or 1))
                 found.append(
-                    (start[0] + (end[0] - start[0]) * t + across[0] * away, start[1] + (end[1] - start[1]) * t + across[1] * away)
+                    (
+                        start[0] + (end[0] - start[0]) * t + across[0] * away,
+                        start[1] + (end[1] - start[1]) * t + across[1] * away,
+                    )
                 )
         return found
 
@@ -219,6 +250,18 @@ class Sheet:
 def _gouge(start: Point, along: Point, across: Point, long: float, thick: float) -> list[Point]:
     """A cut that begins sharp, widens and runs out: a blade's path through lino."""
     profile = ((0.0, 0.0), (0.25, 0.8), (0.55, 1.0), (0.85, 0.6), (1.0, 0.0))
-    upper = [(start[0] + along[0] * long * t + across[0] * thick * w / 2, start[1] + along[1] * long * t + across[1] * thick * w / 2) for t, w in profile]
-    lower = [(start[0] + along[0] * long * t - across[0] * thick * w / 2, start[1] + along[1] * long * t - across[1] * thick * w / 2) for t, w in reversed(profile)]
+    upper = [
+        (
+            start[0] + along[0] * long * t + across[0] * thick * w / 2,
+            start[1] + along[1] * long * t + across[1] * thick * w / 2,
+        )
+        for t, w in profile
+    ]
+    lower = [
+        (
+            start[0] + along[0] * long * t - across[0] * thick * w / 2,
+            start[1] + along[1] * long * t - across[1] * thick * w / 2,
+        )
+        for t, w in reversed(profile)
+    ]
     return upper + lower

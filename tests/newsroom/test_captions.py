@@ -131,6 +131,12 @@ def test_captions_out_of_order_are_put_in_order() -> None:
     assert [found.text for found in read_captions(text)[0]] == ["early", "late"]
 
 
+def test_every_caption_before_its_time_is_named() -> None:
+    starts = ("00:05", "00:01", "00:03", "00:05", "00:06")
+    text = "WEBVTT\n\n" + "".join(f"{start}.000 --> 00:09.000\nwords\n\n" for start in starts)
+    assert [line for line, _, _ in read_captions(text)[1]] == [6, 9]
+
+
 def test_captions_that_say_nothing_are_no_cues() -> None:
     assert read_captions(cue("00:01.000 --> 00:02.000", "<v Ada></v>"))[0] == ()
 
@@ -157,7 +163,7 @@ def test_what_is_written_is_read_back(said: list[tuple[int, int, str, list[str]]
     assert read_captions("\n".join(lines)) == (tuple(expected), ())
 
 
-PIECES = ["WEBVTT", "\n", "\n\n", "-->", " --> ", "00:01.000", "00:02.000", "1:2,5", "NOTE", "STYLE", "<v Ada>", "</v>", "<", ">", "&", "&lt;", "&#1;", "words", " ", "\ufeff", "\x00", "\r", "9" * 30, ":", "align:start"]  # fmt: skip
+PIECES = ["WEBVTT", "\n", "\n\n", "-->", " --> ", "00:01.000", "00:02.000", "1:2,5", "NOTE", "STYLE", "<v Ada>", "</v>", "<", ">", "&", "&lt;", "&#1;", "&#xFFFE;", "words", " ", "\ufeff", "\x00", "\r", "9" * 30, ":", "align:start"]  # fmt: skip
 
 
 @settings(max_examples=300)
@@ -169,7 +175,7 @@ def test_any_text_gives_ordered_cues_or_problems(text: str) -> None:
     lines = text.count("\n") + text.count("\r") + 1
     for found in cues:
         assert 0 <= found.start < found.end and found.text == " ".join(found.text.split())
-        assert found.text and not set(found.text) & {"\x00", "\x01"}
+        assert found.text and not set(found.text) & {"\x00", "\x01", "\ufffe"}
     for line, message, instead in problems:
         assert 1 <= line <= lines and message and instead
 

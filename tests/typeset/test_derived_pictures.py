@@ -191,6 +191,8 @@ def test_an_embedded_profile_is_turned_into_srgb(tmp_path: Path) -> None:
     for mode in ("RGB", "RGBA"):
         source = saved(tmp_path, Image.new(mode, SIZE, (255, 0, 0)), "PNG", icc_profile=bytes(swapped))
         assert near(back(derive(source, *SIZE)).getpixel((5, 5)), (0, 255, 0), 8)
+    clear = saved(tmp_path, Image.new("RGBA", SIZE, (255, 0, 0, 0)), "PNG", icc_profile=bytes(swapped))
+    assert near(back(derive(clear, *SIZE)).getpixel((5, 5)), (255, 255, 255), 2)
 
 
 @pytest.mark.parametrize("mode", ["RGB", "L", "CMYK"])

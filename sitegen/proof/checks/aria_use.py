@@ -22,7 +22,7 @@ from sitegen.proof.aria import (
     Role,
 )
 from sitegen.proof.checks.base import Family, Page, PageFinding, Rule
-from sitegen.proof.document import WHITESPACE, Element
+from sitegen.proof.document import WHITESPACE, Element, Text
 from sitegen.proof.semantics import input_type
 
 ROLE_KNOWN = Rule("role-known", "4.1.2", "A", ("674b10",))
@@ -50,8 +50,7 @@ def _check(page: Page) -> Iterator[PageFinding]:
     for element in document.having("role"):
         yield from _role(page, element)
     yield from _lists_and_tables(page)
-    if names or document.having("role"):
-        yield from _decorative(page)
+    yield from _decorative(page)
     yield from _hidden_focus(page)
     yield from _focus_inside(page)
 
@@ -75,7 +74,7 @@ def _attribute(page: Page, element: Element, name: str) -> Iterator[PageFinding]
     if page.semantics.is_hidden(element):
         return
     role = page.semantics.role(element)
-    if name not in GLOBAL and not _is_allowed(page, element, role, name):
+    if name not in GLOBAL and role != "none" and not _is_allowed(page, element, role, name):
         yield page.fails(
             ATTRIBUTE_ALLOWED,
             element,
@@ -98,7 +97,8 @@ def _called(element: Element, role: str) -> str:
 def _is_allowed(page: Page, element: Element, role: str, name: str) -> bool:
     known = ROLES.get(role)
     if known is not None:
-        return name in known.supported
+        # WAI-ARIA 1.3 lets aria-colindextext and aria-rowindextext stand wherever the index may.
+        return name.removesuffix("text") in known.supported or name in known.supported
     if element.tag == "input":
         # ARIA in HTML (https://www.w3.org/TR/html-aria/): fields without a role of their own take what a textbox takes.
         kind = input_type(element)
@@ -107,6 +107,8 @@ def _is_allowed(page: Page, element: Element, role: str, name: str) -> bool:
         return kind in {"color", "file"} and name == "aria-required"
     if element.tag == "summary":
         return name in ROLES["button"].supported
+    if element.tag in {"audio", "video"}:
+        return name in ROLES["application"].supported
     return False
 
 
@@ -226,6 +228,10 @@ def _required(page: Page, element: Element, role: str, known: Role) -> Iterator[
         )
 
 
+# Elements without any part in the accessibility tree, though they are displayed.
+_NOT_EXPOSED: Final = frozenset({"br", "col", "colgroup", "wbr"})
+
+
 def _is_busy(element: Element) -> bool:
     return element.attrs.get("aria-busy", "").strip(WHITESPACE).lower() == "true"
 
@@ -249,7 +255,18 @@ def _owned(page: Page, element: Element, role: str, known: Role) -> Iterator[Pag
         return
     for child in _owned_past_generics(page, element):
         stranger = _stranger(page, child, known.owned)
-        if stranger is not None:
+        if (
+            stranger is not None
+            and role in {"menu", "menubar"}
+            and page.semantics.role(stranger) == "separator"
+        ):
+            yield page.unsure(
+                OWNED,
+                element,
+                f"WAI-ARIA 1.2 has no separator in a {role}; later versions do.",
+                "Try it with a listener.",
+            )
+        elif stranger is not None:
             expected = ", ".join(sorted(known.owned - {"group"}))
             yield page.fails(
                 OWNED,
@@ -266,7 +283,9 @@ def _owned_past_generics(page: Page, element: Element) -> list[Element]:
     waiting = page.semantics.owned_elements(element)[::-1]
     while waiting:
         child = waiting.pop()
-        if page.semantics.role(child) == "generic":
+        if child.tag in _NOT_EXPOSED:
+            continue
+        if page.semantics.role(child) in {"generic", ""}:
             inner = page.semantics.owned_elements(child)
             if inner:
                 waiting.extend(reversed(inner))
@@ -377,7 +396,8 @@ def _focus_inside(page: Page) -> Iterator[PageFinding]:
                 )
                 break
     for link in document.tagged("a"):
-        if "href" not in link.attrs or all(not isinstance(child, Element) for child in link.children):
+        children = link.children
+        if "href" not in link.attrs or (len(children) == 1 and isinstance(children[0], Text)):
             continue
         for node in link.descendants():
             if isinstance(node, Element) and semantics.takes_tab_focus(node):

@@ -50,24 +50,34 @@ class PageFinding:
 class Page:
     """A page as the checks read it: the tree, and what several checks ask for, worked out once."""
 
-    __slots__ = ("address", "document", "names", "semantics")
+    __slots__ = ("_by_role", "address", "document", "names", "semantics")
 
     def __init__(self, address: str, document: Document) -> None:
         self.address = address
         self.document = document
         self.semantics = Semantics(document)
         self.names = Names(self.semantics)
+        self._by_role: dict[tuple[str, ...], list[Element]] = {}
 
     def with_role(self, role: str, *tags: str) -> list[Element]:
         """Elements of these names, and elements with any written role, that have this role and are not hidden."""
+        key = (role, *tags)
+        known = self._by_role.get(key)
+        if known is not None:
+            return known
         semantics = self.semantics
-        found = [element for element in self.document.tagged(*tags) if "role" not in element.attrs]
-        found += self.document.having("role")
-        return [
+        written = self.document.having("role")
+        found = (
+            [element for element in self.document.tagged(*tags) if "role" not in element.attrs]
+            if written
+            else self.document.tagged(*tags)
+        )
+        known = self._by_role[key] = [
             element
-            for element in found
+            for element in [*found, *written]
             if semantics.role(element) == role and not semantics.is_hidden(element)
         ]
+        return known
 
     def fails(self, rule: Rule, where: Element | Text | int, message: str, instead: str = "") -> PageFinding:
         """A finding that the page fails `rule`."""

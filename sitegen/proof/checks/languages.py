@@ -50,7 +50,7 @@ def _check(page: Page) -> Iterator[PageFinding]:
         )
     else:
         other = root.attrs.get("xml:lang", "")
-        if other and is_known_language(other) and _primary(other) != _primary(language):
+        if other.strip(WHITESPACE) and _primary(other) != _primary(language):
             yield page.fails(
                 TWO_LANGUAGES,
                 root,
@@ -60,7 +60,8 @@ def _check(page: Page) -> Iterator[PageFinding]:
     for element in page.document.having("lang"):
         if element is root or not element.attrs["lang"] or is_known_language(element.attrs["lang"]):
             continue
-        if any(above.tag == "body" for above in element.ancestors()) and _has_words(page, element):
+        in_body = element.tag == "body" or any(above.tag == "body" for above in element.ancestors())
+        if in_body and _has_words(page, element):
             yield page.fails(
                 PART_LANGUAGE,
                 element,
@@ -74,7 +75,9 @@ def _has_words(page: Page, element: Element) -> bool:
     waiting: list[Element] = [element]
     while waiting:
         holder = waiting.pop()
-        rendered = page.semantics.is_rendered(holder)
+        rendered = page.semantics.is_rendered(holder) and (
+            not page.semantics.is_aria_hidden(holder) or page.semantics.is_visible(holder)
+        )
         for child in holder.children:
             if isinstance(child, Text):
                 if rendered and child.data.strip():

@@ -32,7 +32,7 @@ def _check(page: Page) -> Iterator[PageFinding]:
             )
     for name, element in document.ids.items():
         # https://html.spec.whatwg.org/multipage/dom.html#the-id-attribute
-        if not name or any(space in name for space in WHITESPACE):
+        if name.split() != [name]:
             yield page.fails(
                 SPACE_IN_ID, element, f'An id cannot be empty or hold a space: "{name}".', "Use hyphens."
             )

@@ -196,6 +196,10 @@ def is_label_in_name(label: str, name: str) -> bool:
     return False
 
 
+# Letters that a font draws as signs; common practice, no source.
+_ICON: Final = re.compile(r"(?:^|[\s_-])(?:icons?|glyphicon|symbols?)(?:$|[\s_-])")
+
+
 def _visible_text(page: Page, element: Element) -> str:
     parts: list[str] = []
     waiting: list[Element | str] = [element]
@@ -205,7 +209,9 @@ def _visible_text(page: Page, element: Element) -> str:
             parts.append(node)
             continue
         # What is made visible again inside something invisible is not looked for: no control is written so.
-        if node is not element and not page.semantics.is_visible(node):
+        if node is not element and (
+            not page.semantics.is_visible(node) or _ICON.search(node.attrs.get("class", ""))
+        ):
             continue
         display = page.semantics.styles.value(node, "display")
         space = " " if (display not in {"inline", "contents"} if display else node.tag in _BLOCKS) else ""

@@ -52,9 +52,9 @@ def _spacing(page: Page, element: Element, spacing: _Spacing, declared: Declared
     text = " ".join(child.data for child in element.children if isinstance(child, Text)).split()
     if not text or not page.semantics.is_visible(element):
         return
-    if spacing.rule is LINES and (len(text) < 2 or _never_wraps(page, element)):
-        return
     size = font_size(element, page.semantics.styles)
+    if spacing.rule is LINES and (len(text) < 2 or _never_wraps(page, element, len(" ".join(text)), size)):
+        return
     times = _times(declared.value, spacing, size)
     if times is None:
         yield page.unsure(
@@ -86,8 +86,14 @@ def _times(value: str, spacing: _Spacing, size: float | None) -> float | None:
     return None if pixels is None or not size else pixels / size
 
 
-def _never_wraps(page: Page, element: Element) -> bool:
-    """Whether its text keeps its lines at any width: no wrapping, or a fixed width in something that scrolls sideways."""
+# WCAG 2.2, criterion 1.4.10 asks for no narrower page than this.
+_NARROWEST_PX: Final = 320.0
+# No usual typeface is wider on average; common practice, no source.
+_WIDEST_LETTER: Final = 0.65
+
+
+def _never_wraps(page: Page, element: Element, letters: int, size: float | None) -> bool:
+    """Whether its text keeps its lines at any width: too short, no wrapping, or a fixed width in something that scrolls."""
     styles = page.semantics.styles
     for each in (element, *element.ancestors()):
         if (
@@ -96,6 +102,14 @@ def _never_wraps(page: Page, element: Element) -> bool:
         ):
             return True
     fixed = length(styles.value(element, "width"))
+    widths = [
+        length(styles.value(each, name))
+        for each in (element, *element.ancestors())
+        for name in ("width", "max-width")
+    ]
+    room = min([_NARROWEST_PX, *(width for width in widths if width is not None)])
+    if size is not None and letters * size * _WIDEST_LETTER <= room:
+        return True
     return fixed is not None and any(
         styles.value(above, name) in {"scroll", "auto"}
         for above in element.ancestors()

@@ -138,7 +138,10 @@ def _bypass(page: Page, mains: list[Element], headings: list[Element]) -> Iterat
         if page.semantics.role(element) in _REPEATED and not page.semantics.is_hidden(element)
     ]
     links = [link for link in document.tagged("a") if "href" in link.attrs]
-    if not repeated and not links:
+    passed = [*repeated, *links]
+    if mains:
+        passed = [each for each in passed if each.offset < mains[0].offset]
+    if not passed:
         return
     landmark = bool(mains)
     if not landmark:

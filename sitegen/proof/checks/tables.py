@@ -18,6 +18,7 @@ ASSIGNED = Rule("table-header-assigned", "1.3.1", "A", ("d0f69e",))
 _TABLE_ROLES: Final = frozenset({"table", "grid", "treegrid"})
 _HEADER_ROLES: Final = frozenset({"columnheader", "rowheader"})
 _CELL_ROLES: Final = frozenset({"cell", "gridcell"}) | _HEADER_ROLES
+_ROW_GROUPS: Final = frozenset({"thead", "tbody", "tfoot"})
 # https://html.spec.whatwg.org/multipage/tables.html: a span is at most this many columns or rows.
 _MOST_COLUMNS, _MOST_ROWS = 1000, 65534
 
@@ -56,7 +57,8 @@ class Grid:
         for row in range(cell.row, cell.row + cell.height):
             for column in range(cell.column, cell.column + cell.width):
                 self.slots.setdefault((column, row), cell)
-        if not cell.is_header:
+        # The standard counts an empty corner as data, and the headers beside it as none. Browsers and readers do not.
+        if not cell.is_header and (cell.element.text().strip() or len(cell.element.children) > 1):
             self._data_rows.update(range(cell.row, cell.row + cell.height))
             self._data_columns.update(range(cell.column, cell.column + cell.width))
 
@@ -102,7 +104,9 @@ class Grid:
 
 
 def _span(element: Element, name: str, most: int) -> int:
-    for written in (element.attrs.get(name, ""), element.attrs.get(f"aria-{name}", "")):
+    for written in (element.attrs.get(name), element.attrs.get(f"aria-{name}")):
+        if written is None:
+            continue
         digits = written.strip(WHITESPACE)
         if digits.isascii() and digits.isdigit() and int(digits) > 0:
             return min(int(digits), most)
@@ -111,6 +115,16 @@ def _span(element: Element, name: str, most: int) -> int:
 
 def _rows(page: Page, table: Element) -> list[tuple[Element, list[Element]]]:
     """Each row with its cells, in order; inner tables left alone."""
+    if not page.document.having("role"):
+        groups = [
+            group for group in table.children if isinstance(group, Element) and group.tag in _ROW_GROUPS
+        ]
+        return [
+            (row, [cell for cell in row.children if isinstance(cell, Element) and cell.tag in {"td", "th"}])
+            for group in groups
+            for row in group.children
+            if isinstance(row, Element) and row.tag == "tr"
+        ]
     rows: list[tuple[Element, list[Element]]] = []
     waiting = [child for child in reversed(table.children) if isinstance(child, Element)]
     while waiting:
@@ -141,12 +155,12 @@ def lay_out(page: Page, table: Element) -> Grid:
             height = min(_span(element, "rowspan", _MOST_ROWS), len(rows) - y)
             if element.attrs.get("rowspan", "").strip(WHITESPACE) == "0":
                 height = len(rows) - y
-            role = page.semantics.role(element)
+            role = page.semantics.role(element) if "role" in element.attrs else ""
             is_header = role in _HEADER_ROLES or (element.tag == "th" and role not in {"cell", "gridcell"})
             scope = element.attrs.get("scope", "").strip(WHITESPACE).lower()
             if scope not in {"row", "col", "rowgroup", "colgroup"} or element.tag != "th":
                 scope = ""
-            written = page.semantics.written_role(element)
+            written = page.semantics.written_role(element) if role else ""
             if not scope and written in _HEADER_ROLES:
                 scope = "row" if written == "rowheader" else "col"
             grid.add(Cell(element, x, y, width, height, is_header, scope))
@@ -183,7 +197,13 @@ def _headers(page: Page, cell: Cell, own: dict[Element, Cell]) -> Iterator[PageF
         elif header is cell:
             problem = "which is the cell itself"
         elif not header.is_header:
-            problem = "which is no header cell"
+            yield page.unsure(
+                HEADERS,
+                cell.element,
+                f'headers names "{identifier}", which is no header cell.',
+                "Make that cell a th.",
+            )
+            return
         else:
             continue
         yield page.fails(
@@ -195,8 +215,17 @@ def _headers(page: Page, cell: Cell, own: dict[Element, Cell]) -> Iterator[PageF
         return
 
 
+def _heads_its_neighbour(grid: Grid, cell: Cell) -> bool:
+    """Whether the cell below or beside it, which nothing can keep it from, is headed by it: most headers need no scan."""
+    below = grid.slots.get((cell.column, cell.row + cell.height))
+    if below is not None and "headers" not in below.element.attrs and grid.is_column_header(cell):
+        return True
+    beside = grid.slots.get((cell.column + cell.width, cell.row))
+    return beside is not None and "headers" not in beside.element.attrs and grid.is_row_header(cell)
+
+
 def _assigned(page: Page, grid: Grid, own: dict[Element, Cell]) -> Iterator[PageFinding]:
-    waiting = {cell for cell in grid.cells if cell.is_header}
+    waiting = {cell for cell in grid.cells if cell.is_header and not _heads_its_neighbour(grid, cell)}
     for cell in grid.cells:
         if not waiting:
             return

@@ -1,0 +1,209 @@
+"""What every check of the copy needs: the newsroom laid out as of a moment, and the shape of a finding.
+
+What may be seen now or later is on the desk; stories that are held or already withdrawn are not, for
+nothing of them is published.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from sitegen.clock.asks import AskTimes, PlaceTimes, Standing, plan_ask, standing
+from sitegen.clock.stories import Visibility, plan_story, visibility
+from sitegen.newsroom.records import (
+    Ask,
+    DropOff,
+    Episode,
+    Finding,
+    Kind,
+    Newsroom,
+    Position,
+    Spot,
+    Story,
+    Town,
+    Weight,
+)
+from sitegen.newsroom.times import day_end, end_of, local_day, start_of, zone_named
+
+LATELY = timedelta(days=30)
+"""How long after its release a story is still looked at for what was said on air."""
+
+
+@dataclass(frozen=True, slots=True)
+class LiveAsk:
+    """An ask that is not over: coming, open or in its last days."""
+
+    story: Story
+    release: datetime
+    """UTC, of its story."""
+    published: bool
+    """Its story is published at this moment."""
+    ask: Ask
+    times: AskTimes
+    standing: Standing
+
+    @property
+    def places(self) -> Iterator[tuple[DropOff, PlaceTimes]]:
+        """Each of its places with its instants."""
+        return zip(self.ask.drop_off, self.times.places, strict=True)
+
+
+@dataclass(frozen=True, slots=True)
+class DeskStory:
+    """A story that is published or will be."""
+
+    story: Story
+    release: datetime
+    """UTC."""
+    published: bool
+    live: tuple[LiveAsk, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """The newsroom as of a moment."""
+
+    newsroom: Newsroom
+    as_of: datetime
+    """UTC."""
+    zone: ZoneInfo
+    today: date
+    """The local date."""
+    stories: tuple[DeskStory, ...]
+    """By id."""
+    known: dict[str, Story]
+    """Every story by id, held and withdrawn ones too."""
+    episodes: dict[str, Episode]
+    towns: dict[tuple[str, str], Town]
+    """By (county's key, town's name)."""
+    county_positions: dict[str, Position]
+    """By county's key; counties without a position are left out."""
+
+    @property
+    def live_asks(self) -> Iterator[LiveAsk]:
+        """Every ask that is not over, in the stories' order."""
+        return (each for story in self.stories for each in story.live)
+
+    def is_current(self, each: DeskStory) -> bool:
+        """True while a story is coming, new, or has something to do: while what is said of it on air can change."""
+        return bool(each.live) or each.release + LATELY > self.as_of
+
+    def seen_at(self, story: Story, moment: datetime) -> Visibility:
+        """How much of a story an edition as of a moment (UTC) holds."""
+        return visibility(plan_story(story, self.episodes, self.zone), moment).value
+
+
+CopyCheck = Callable[[Desk], Iterator[Finding]]
+
+
+def lay_out(newsroom: Newsroom, as_of: datetime) -> Desk:
+    """The newsroom as of a moment (UTC)."""
+    zone = zone_named(newsroom.station.time_zone)
+    episodes = {episode.id: episode for episode in newsroom.episodes}
+    stories: list[DeskStory] = []
+    for story in newsroom.stories:
+        times = plan_story(story, episodes, zone)
+        if times.held or (times.withdrawn is not None and times.withdrawn <= as_of):
+            continue
+        published = visibility(times, as_of).value is Visibility.PUBLISHED
+        live = tuple(_live(story, times.release, published, newsroom.station.last_days, as_of, zone))
+        stories.append(DeskStory(story, times.release, published, live))
+    counties = newsroom.station.counties
+    return Desk(
+        newsroom=newsroom,
+        as_of=as_of,
+        zone=zone,
+        today=local_day(as_of, zone),
+        stories=tuple(stories),
+        known={story.id: story for story in newsroom.stories},
+        episodes=episodes,
+        towns={(county.key, town.name): town for county in counties for town in county.towns},
+        county_positions={county.key: county.position for county in counties if county.position is not None},
+    )
+
+
+def _live(
+    story: Story, release: datetime, published: bool, last_days: int, as_of: datetime, zone: ZoneInfo
+) -> Iterator[LiveAsk]:
+    for ask in story.asks:
+        # Most of an archive is over, and planning every door of it would cost more than all checks.
+        if latest_end(ask, zone) <= as_of:
+            continue
+        times = plan_ask(ask, last_days, zone)
+        word = standing(times, as_of).value
+        if word not in (Standing.ENDED, Standing.LAPSED):
+            yield LiveAsk(story, release, published, ask, times, word)
+
+
+def latest_end(ask: Ask, zone: ZoneInfo) -> datetime:
+    """An instant (UTC) by which an ask is over for certain, found without looking at any hours."""
+    ends: list[datetime] = []
+    by = ask.deadline or ask.check_again_by
+    if by is not None:
+        ends.append(end_of(by, zone))
+    elif ask.dates:
+        last = max(span.last.day for span in ask.dates)
+        # An opening that begins on the last date ends before the next one does.
+        end = day_end(last + timedelta(days=1), zone)
+        ends.append(end + timedelta(minutes=ask.minutes or 0) if ask.kind is Kind.TUNE_IN else end)
+    if ask.stopped is not None and ask.stopped.when is not None:
+        ends.append(start_of(ask.stopped.when, zone))
+    return min(ends, default=datetime.max.replace(tzinfo=UTC))
+
+
+def concern(spot: Spot, check: str, message: str, instead: str = "") -> Finding:
+    """A finding that is listed and stops nothing."""
+    # A sentence that ends with "2 p.m." has its full stop already.
+    return Finding(
+        spot, Weight.CONCERN, check, message.replace(".m..", ".m."), instead.replace(".m..", ".m.")
+    )
+
+
+# --- in words ----------------------------------------------------------------------------------
+
+MONTH_NAMES = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+DAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+
+def day_words(day: date) -> str:
+    """Such as `Saturday, December 12, 2026`. Findings are in English, whatever the machine's language."""
+    return f"{DAY_NAMES[day.weekday()]}, {MONTH_NAMES[day.month - 1]} {day.day}, {day.year}"
+
+
+def end_words(moment: datetime, zone: ZoneInfo) -> str:
+    """The local day and time at which something ends: `Saturday, December 12, 2026, 2 p.m.`. Midnight is said as the
+    end of the day before."""
+    local = moment.astimezone(zone)
+    if (local.hour, local.minute) == (0, 0):
+        return f"the end of {day_words(local.date() - timedelta(days=1))}"
+    return start_words(moment, zone)
+
+
+def start_words(moment: datetime, zone: ZoneInfo) -> str:
+    """The local day and time at which something begins; midnight is said as the day alone."""
+    local = moment.astimezone(zone)
+    if (local.hour, local.minute) == (0, 0):
+        return day_words(local.date())
+    return f"{day_words(local.date())}, {clock_words(local)}"
+
+
+def clock_words(local: datetime) -> str:
+    """Such as `2 p.m.`, `9:30 a.m.`, `noon`, `midnight`."""
+    if local.minute == 0 and local.hour in (0, 12):
+        return "noon" if local.hour else "midnight"
+    minutes = f":{local.minute:02d}" if local.minute else ""
+    return f"{(local.hour + 11) % 12 + 1}{minutes} {'p.m.' if local.hour >= 12 else 'a.m.'}"
+
+
+def listed(names: Iterable[str], most: int = 3) -> str:
+    """Names as a sentence lists them, the rest counted: `A, B, C and 2 more`."""
+    each = list(dict.fromkeys(names))
+    if len(each) > most:
+        each = [*each[:most], f"{len(each) - most} more"]
+    return " and ".join([", ".join(each[:-1]), each[-1]] if len(each) > 1 else each)

@@ -1,0 +1,164 @@
+"""Stories and episodes: promises made on air, videos that wait, rights that are over, dates of corrections, folders."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sitegen.clock.stories import Visibility, plan_story
+from sitegen.newsroom.records import Episode, Finding, Photo, Promise, Story, Video
+from sitegen.newsroom.times import day_start, end_of, start_of
+from sitegen.proof.copychecks.base import Desk, concern, day_words, end_words, listed, start_words
+
+LONGEST_WORD = 12
+"""Letters of a word that is heard once and typed (common practice, no source)."""
+
+
+def promise_unkept(desk: Desk) -> Iterator[Finding]:
+    """Something said on air that viewers look for on the site and do not find."""
+    for episode in desk.newsroom.episodes:
+        if not episode.hold:
+            for promise in episode.promises:
+                yield from _promise(episode, promise, desk)
+
+
+def _promise(episode: Episode, promise: Promise, desk: Desk) -> Iterator[Finding]:
+    aired = start_of(episode.aired, desk.zone)
+    moment = max(aired, desk.as_of)
+    on_air = aired <= desk.as_of
+    said = f"'{promise.said}'"
+    if not promise.kept_by:
+        yield concern(
+            promise.origin.of("said"),
+            "promise-unkept",
+            f"PROMISED ON AIR, and nothing keeps it: {said}."
+            if on_air
+            else f"{said} will be said on air, and nothing keeps it yet.",
+            "Publish the story that does, and name it: kept_by: 2026/coat-closet",
+        )
+        return
+    story = desk.known.get(promise.kept_by)
+    if story is None:
+        return  # A fault of its own.
+    seen = desk.seen_at(story, moment)
+    if seen is Visibility.PUBLISHED:
+        return
+    why = _why_hidden(story, desk) if seen is Visibility.NOTHING else "is withdrawn"
+    yield concern(
+        promise.origin.of("kept_by"),
+        "promise-unkept",
+        f"PROMISED ON AIR, and viewers do not find it: {said}. {promise.kept_by} {why}."
+        if on_air
+        else f"{said} will be said on air, and {promise.kept_by} {why}.",
+        "Release that story, or name another that keeps the promise.",
+    )
+
+
+def _why_hidden(story: Story, desk: Desk) -> str:
+    times = plan_story(story, desk.episodes, desk.zone)
+    return "is on hold" if times.held else f"is not published before {start_words(times.release, desk.zone)}"
+
+
+def episode_stories_waiting(desk: Desk) -> Iterator[Finding]:
+    """An episode's recording that is not shown, because it holds a story that is not."""
+    for episode in desk.newsroom.episodes:
+        video = episode.video
+        if episode.hold or video is None or video.air_only or video.captions is None:
+            continue
+        moment = max(start_of(episode.aired, desk.zone), desk.as_of)
+        missing = [
+            f"{entry.story} {_why_hidden(story, desk) if seen is Visibility.NOTHING else 'is withdrawn'}"
+            for entry in episode.rundown
+            if (story := desk.known.get(entry.story)) is not None
+            and (seen := desk.seen_at(story, moment)) is not Visibility.PUBLISHED
+        ]
+        if missing:
+            yield concern(
+                video.origin.of("file"),
+                "episode-stories-waiting",
+                f"The video of this episode is not shown: {listed(missing)}.",
+                "Put up a recording without it and take it off the rundown, or leave the video to wait.",
+            )
+
+
+def story_folder_year(desk: Desk) -> Iterator[Finding]:
+    """A story in the folder of another year: its address says so for good."""
+    for each in desk.stories:
+        year = each.story.id.partition("/")[0]
+        aired = each.story.aired.day.year
+        if len(year) == 4 and year.isdigit() and int(year) != aired:
+            yield concern(
+                each.story.origin.of("aired"),
+                "story-folder-year",
+                f"The story aired in {aired} and lies in the folder {year}.",
+                f"Look at 'aired', or move the file to {aired}/ and keep its old address: "
+                f"old_addresses: [/stories/{each.story.id}/]"
+                if each.published
+                else f"Look at 'aired', or move the file to {aired}/.",
+            )
+
+
+def future_correction(desk: Desk) -> Iterator[Finding]:
+    """A correction dated ahead is not shown until then."""
+    for each in desk.stories:
+        for correction in each.story.corrections:
+            if correction.date > desk.today:
+                yield concern(
+                    correction.origin.of("date"),
+                    "future-correction",
+                    f"This {correction.kind} is dated {day_words(correction.date)} and is not shown before.",
+                    f"Write the day it is made: date: {desk.today}",
+                )
+
+
+def future_withdrawal(desk: Desk) -> Iterator[Finding]:
+    """A story that stays up until a day to come, though it is to be withdrawn."""
+    for each in desk.stories:
+        withdrawn = each.story.withdrawn
+        if withdrawn is not None and day_start(withdrawn.date, desk.zone) > desk.as_of:
+            yield concern(
+                each.story.origin.of("withdrawn"),
+                "future-withdrawal",
+                f"This story stays up until {day_words(withdrawn.date)}; only then is it withdrawn.",
+                f"To withdraw it now, write: date: {desk.today}",
+            )
+
+
+def ended_rights(desk: Desk) -> Iterator[Finding]:
+    """A photo or video that is no longer shown, for the right to show it is over."""
+    records: list[tuple[str, Photo | Video | None]] = []
+    for each in desk.stories:
+        records += [("photo", each.story.photo), ("video", each.story.video)]
+    records += [("video", episode.video) for episode in desk.newsroom.episodes if not episode.hold]
+    for word, record in records:
+        if record is None or record.rights_end is None or record.air_only:
+            continue
+        end = end_of(record.rights_end, desk.zone)
+        if end <= desk.as_of:
+            yield concern(
+                record.origin.of("rights_end"),
+                "ended-rights",
+                f"The rights to this {word} are over since {end_words(end, desk.zone)}; it is no longer shown.",
+                f"Renew them and write the new date, or take the {word} out.",
+            )
+
+
+def word_hard_to_say(desk: Desk) -> Iterator[Finding]:
+    """A short address that viewers hear once and have to type. Told while it can still be said otherwise."""
+    for each in desk.stories:
+        word = each.story.say_on_air
+        if not word or not desk.is_current(each):
+            continue
+        problem = ""
+        if "-" in word:
+            problem = "has a hyphen in it"
+        elif any(letter.isdigit() for letter in word):
+            problem = "has a digit in it"
+        elif len(word) > LONGEST_WORD:
+            problem = f"is {len(word)} letters long"
+        if problem:
+            yield concern(
+                each.story.origin.of("say_on_air"),
+                "word-hard-to-say",
+                f"'{word}' {problem}; viewers hear it once and have to type it.",
+                f"Choose one plain word of at most {LONGEST_WORD} letters, and keep this one: heard_as: [{word}]",
+            )

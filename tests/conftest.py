@@ -1,0 +1,95 @@
+"""What every test may use: one printed seed for all that is random, and a browser where the machine has one.
+
+`SITEGEN_TEST_SEED` repeats a run's random choices, `SITEGEN_TEST_PROFILE=long` tries many more examples, and
+`SITEGEN_NO_SKIPS=1` makes a skipped test a failure, as the gate wants it.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+from collections.abc import Generator, Iterator
+from shutil import which
+from typing import TYPE_CHECKING
+
+import hypothesis
+import pytest
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
+SEED = int(os.environ.setdefault("SITEGEN_TEST_SEED", str(random.SystemRandom().randrange(2**32))))
+"""In the environment, so that the processes pytest-xdist starts share it."""
+
+ALLOWED_SKIP = "not beside this checkout"
+"""In the reason of a test that reads the published cases, which lie only on some machines and are not ours to copy."""
+
+hypothesis.settings.register_profile("everyday", deadline=None, derandomize=False, print_blob=True)
+hypothesis.settings.register_profile("long", hypothesis.settings.get_profile("everyday"), max_examples=2000)
+hypothesis.settings.load_profile(os.environ.get("SITEGEN_TEST_PROFILE", "everyday"))
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_configure(config: pytest.Config) -> None:
+    if config.getoption("--hypothesis-seed") is None:
+        config.option.hypothesis_seed = str(SEED)
+
+
+def pytest_report_header() -> str:
+    return f"random choices: SITEGEN_TEST_SEED={SEED}"
+
+
+# --- skips that count ------------------------------------------------------------------------
+
+
+def is_refused(report: pytest.TestReport | pytest.CollectReport) -> bool:
+    """True for a skip that must count as a failure."""
+    if not report.skipped or hasattr(report, "wasxfail") or os.environ.get("SITEGEN_NO_SKIPS") != "1":
+        return False
+    return ALLOWED_SKIP not in str(report.longrepr)
+
+
+def refuse(report: pytest.TestReport | pytest.CollectReport) -> None:
+    reason = report.longrepr[2] if isinstance(report.longrepr, tuple) else report.longrepr
+    report.outcome = "failed"
+    report.longrepr = f"{reason}\nSkipped, and SITEGEN_NO_SKIPS=1 allows no skips."
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    report = yield
+    if is_refused(report):
+        refuse(report)
+    return report
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_make_collect_report() -> Generator[None, pytest.CollectReport, pytest.CollectReport]:
+    report = yield
+    if is_refused(report):
+        refuse(report)
+    return report
+
+
+# --- fixtures --------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def chance(request: pytest.FixtureRequest) -> random.Random:
+    """Random choices of one test, the same again with the same seed."""
+    return random.Random(f"{SEED} {request.node.nodeid}")
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """A headless Chromium of this machine."""
+    path = which("chromium") or which("chromium-browser")
+    if path is None:
+        pytest.skip("no Chromium on this machine: apt-get install chromium")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        # The sandbox needs rights that containers and the superuser do not have.
+        started = playwright.chromium.launch(executable_path=path, args=["--no-sandbox"])
+        yield started
+        started.close()

@@ -1,0 +1,252 @@
+"""The edition as a whole: what is in it, what never is, until when it is true, and how large its pages may grow."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sitegen.edition.compose import compose_edition
+from sitegen.edition.models import (
+    AskView,
+    CountyPage,
+    EpisodePage,
+    FindPage,
+    GetHelpPage,
+    HomePage,
+    PlacePage,
+    StoryListPage,
+    StoryPage,
+    WithdrawnPage,
+)
+from sitegen.newsroom.records import County, Newsroom, Station, StationContact, Story, When
+from sitegen.site.content import read_content
+from tests.samples.station_folder import asking, story, write_folder
+
+NOW = datetime(2026, 12, 1, 12, tzinfo=UTC)
+
+
+def newsroom(root: Path, files: dict[str, str]) -> Newsroom:
+    reading = read_content(write_folder(root, files))
+    assert not reading.faults, reading.faults
+    assert reading.newsroom is not None
+    return reading.newsroom
+
+
+def pages(room: Newsroom, now: datetime = NOW) -> dict[str, object]:
+    return {page.address: page for page in compose_edition(room, now).edition.pages}
+
+
+def story_page(room: Newsroom, address: str = "stories/2026/a/", now: datetime = NOW) -> StoryPage:
+    page = pages(room, now)[address]
+    assert isinstance(page, StoryPage)
+    return page
+
+
+def test_ended_ask_keeps_only_its_end(tmp_path: Path) -> None:
+    more = "deadline: 2026-11-25\naccepts: [coats]\ncontact: {phone: 237-555-0142}"
+    page = story_page(newsroom(tmp_path, {"stories/2026/a.md": story(asking(more=more))}))
+    assert not page.asks and page.some_ended
+    (over,) = page.ended
+    assert over.ending is not None and over.ending.when is not None
+    assert (over.ending.when.day, over.ending.when.iso) == (date(2026, 11, 25), "2026-11-26T00:00:00-05:00")
+    blank = AskView(over.anchor, over.story, over.kind, over.title, over.standing)
+    assert (over.places, over.contact, over.accepts) == (blank.places, blank.contact, blank.accepts)
+
+
+def test_ask_stands_on_every_county_it_serves(tmp_path: Path) -> None:
+    room = newsroom(
+        tmp_path, {"stories/2026/a.md": story(asking(more="deadline: 2026-12-15\nhelps: [Gull Bank]"))}
+    )
+    found = pages(room)
+    for key in ("heron-flats", "gull-bank"):
+        page = found[f"counties/{key}/"]
+        assert isinstance(page, CountyPage)
+        assert [line.title for line in page.open_now] == ["Bring a coat"], key
+
+
+def test_get_help_is_apart_from_giving(tmp_path: Path) -> None:
+    room = newsroom(tmp_path, {"stories/2026/a.md": story(asking("get help", "Take a coat"))})
+    found = pages(room)
+    home, find, help_page, county = (found[a] for a in ("", "find/", "get-help/", "counties/heron-flats/"))
+    assert isinstance(home, HomePage) and not home.closing_next and not home.open_now and home.help_count == 1
+    assert isinstance(find, FindPage) and not find.counties
+    assert isinstance(help_page, GetHelpPage)
+    assert [ask.title for ask in help_page.counties[0].towns[0].asks] == ["Take a coat"]
+    assert isinstance(county, CountyPage) and county.help and not county.open_now
+    page = story_page(room)
+    assert page.help and not page.asks
+
+
+def test_withheld_address_gives_neither_street_nor_position(tmp_path: Path) -> None:
+    place = "name: Safe House\nstreet: 9 Hidden Row\npostal_code: HF-9\ntown: Lowgate\ncounty: Heron Flats\nposition: [34.51, -60.52]\nhours: by appointment\naddress: withheld\n"
+    files = {
+        "places/safe-house.yaml": place,
+        "stories/2026/a.md": story(asking("get help").replace("lowgate-hall", "safe-house")),
+    }
+    edition = compose_edition(newsroom(tmp_path, files), NOW).edition
+    whole = repr(edition)
+    assert "Safe House" in whole
+    assert "Hidden Row" not in whole and "HF-9" not in whole and "34.51" not in whole
+
+
+def test_place_page_shows_its_door_only_while_something_is_wanted_there(tmp_path: Path) -> None:
+    room = newsroom(tmp_path, {"stories/2026/a.md": story(asking())})
+    page = pages(room)["places/lowgate-hall/"]
+    assert isinstance(page, PlacePage) and page.place is not None and page.place.street
+    later = compose_edition(room, datetime(2026, 12, 20, tzinfo=UTC)).edition
+    assert "Pier Lane" not in repr(later)
+    assert any(isinstance(page, PlacePage) and page.place is None for page in later.pages)
+
+
+def test_place_that_only_hidden_stories_name_has_no_page(tmp_path: Path) -> None:
+    edition = compose_edition(
+        newsroom(tmp_path, {"stories/2026/a.md": story("hold: true\n" + asking())}), NOW
+    ).edition
+    assert "Lowgate Hall" not in repr(edition) and "lowgate-hall" not in repr(edition)
+
+
+def test_withdrawn_story_leaves_its_notice_and_nothing_else(tmp_path: Path) -> None:
+    front = "topics: [birds]\nwithdrawn: {date: 2026-11-25, notice: Gone.}\n" + asking()
+    edition = compose_edition(
+        newsroom(tmp_path, {"stories/2026/a.md": story(front, "Secretword.")}), NOW
+    ).edition
+    whole = repr(edition)
+    assert "Secretword" not in whole and "A headline" not in whole and "birds" not in whole
+    notices = [page for page in edition.pages if isinstance(page, WithdrawnPage)]
+    assert [page.notice for page in notices] == ["Gone."]
+
+
+EPISODE = """---
+aired: 2026-11-21 18:30
+title: The show
+video: {file: https://video.example.org/show.mp4, captions: show.vtt}
+rundown:
+  - {time: "00:01:00", story: 2026/a}
+  - {time: "00:02:00", story: 2026/b}
+---
+"""
+CAPTIONS = "WEBVTT\n\n00:00:01.000 --> 00:00:02.000\nSpokenword of b.\n"
+
+
+def test_recording_waits_while_one_of_its_stories_may_not_be_heard(tmp_path: Path) -> None:
+    from tests.samples.station_folder import STATION
+
+    station = STATION + "media_host: https://video.example.org\n"
+    files = {
+        "episodes/2026-11-21.md": EPISODE,
+        "captions/show.vtt": CAPTIONS,
+        "stories/2026/a.md": story(),
+        "stories/2026/b.md": story("hold: true"),
+    }
+    write_folder(tmp_path, files, station)
+    reading = read_content(tmp_path)
+    assert reading.newsroom is not None and not reading.faults
+    edition = compose_edition(reading.newsroom, NOW).edition
+    assert "Spokenword" not in repr(edition) and "show.mp4" not in repr(edition) and not edition.assets
+    write_folder(tmp_path, {"stories/2026/b.md": story()}, station)
+    reading = read_content(tmp_path)
+    assert reading.newsroom is not None
+    edition = compose_edition(reading.newsroom, NOW).edition
+    (episode,) = (page for page in edition.pages if isinstance(page, EpisodePage))
+    assert episode.video is not None and "Spokenword" in episode.video.transcript[0].text
+
+
+def test_held_episode_holds_its_stories(tmp_path: Path) -> None:
+    episode = "---\naired: 2026-11-21 18:30\nhold: true\nrundown: [{story: 2026/a}]\n---\n"
+    edition = compose_edition(
+        newsroom(tmp_path, {"episodes/2026-11-21.md": episode, "stories/2026/a.md": story()}), NOW
+    ).edition
+    assert "A headline" not in repr(edition) and "2026-11-21" not in repr(edition.pages)
+
+
+dates = st.dates(date(2026, 11, 1), date(2026, 12, 20))
+CHANGING = st.fixed_dictionaries(
+    {
+        "deadline": dates,
+        "starts": st.none() | dates,
+        "until": st.none() | dates,
+        "embargo": st.none() | dates,
+        "correction": st.none() | dates,
+        "closed": st.none() | dates,
+        "stopped": st.none() | dates,
+        "rights": st.none() | dates,
+    }
+)
+
+
+@settings(max_examples=40, deadline=None)
+@given(first=CHANGING, second=CHANGING, start=dates)
+def test_edition_stays_equal_until_its_end_and_differs_at_it(
+    first: dict[str, date | None], second: dict[str, date | None], start: date
+) -> None:
+    import tempfile
+
+    with tempfile.TemporaryDirectory() as folder:
+        files = {
+            f"stories/2026/{name}.md": changing_story(each) for name, each in (("a", first), ("b", second))
+        }
+        reading = read_content(write_folder(Path(folder), files))
+    assert not reading.faults and reading.newsroom is not None
+    now = datetime(start.year, start.month, start.day, 15, tzinfo=UTC)
+    edition = compose_edition(reading.newsroom, now).edition
+    steps = 0
+    while edition.true_until is not None:
+        steps += 1
+        assert steps < 60
+        before = compose_edition(reading.newsroom, edition.true_until - timedelta(seconds=1)).edition
+        assert (before.pages, before.files, before.assets) == (edition.pages, edition.files, edition.assets)
+        after = compose_edition(reading.newsroom, edition.true_until).edition
+        assert (after.pages, after.files, after.assets) != (edition.pages, edition.files, edition.assets)
+        edition = after
+
+
+def changing_story(each: dict[str, date | None]) -> str:
+    front = [f"embargo: {each['embargo']}"] if each["embargo"] else []
+    if each["correction"]:
+        front.append(f"corrections: [{{date: {each['correction']}, kind: update, text: A change.}}]")
+    front += ["asks:", "  - title: Bring a coat", "    kind: bring", f"    deadline: {each['deadline']}"]
+    if each["starts"]:
+        front.append(f"    starts: {each['starts']}")
+    if each["stopped"]:
+        front.append(f"    stopped: {{when: {each['stopped']}, say: full}}")
+    window = f", until: {each['until']}" if each["until"] else ""
+    closed = f", closed: [{each['closed']}]" if each["closed"] else ""
+    front.append(f"    drop_off: [{{place: lowgate-hall{window}{closed}}}, lowgate-hall]")
+    return story("\n".join(front), aired="2026-10-30")
+
+
+def many(count: int, per_day: int) -> Newsroom:
+    """An archive of stories, `per_day` on each day back from November 2026."""
+    station = Station(
+        "S", "P", "https://www.example.com/", "America/New_York", "en-US", StationContact(email="a@example.com"),
+        (County("Heron Flats", "heron-flats"),),
+    )  # fmt: skip
+    stories = tuple(
+        Story(
+            id=f"old/s-{number:05d}",
+            headline=f"A headline of the usual length, number {number}",
+            aired=When(date(2026, 11, 20) - timedelta(days=number // per_day)),
+            counties=("heron-flats",),
+            summary="One sentence of summary that says a little more than the headline does.",
+            topics=("clothing",),
+        )
+        for number in range(count)
+    )
+    return Newsroom(station, stories=tuple(sorted(stories, key=lambda each: each.id)))
+
+
+def test_no_list_page_of_ten_thousand_stories_is_long() -> None:
+    """20 years of one or two a day, and the worst case: all on one day."""
+    for per_day in (2, 10_000):
+        edition = compose_edition(many(10_000, per_day), NOW).edition
+        listed = 0
+        for page in edition.pages:
+            if isinstance(page, StoryListPage):
+                assert len(page.stories) <= 200
+                listed += len(page.stories) if page.kind == "year" else 0
+            if isinstance(page, CountyPage):
+                assert len(page.archive) <= 200
+        assert listed == 10_000

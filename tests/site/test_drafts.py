@@ -1,0 +1,76 @@
+"""Asking a draft's questions: at a terminal until the answer can be used, elsewhere not at all."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+
+from sitegen.newsroom.drafting import Question
+from sitegen.site.drafts import ask_questions, write_draft
+from sitegen.site.errors import RefusedError
+
+
+class Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+def has_colour(answers: Mapping[str, str]) -> bool:
+    return answers["colour"] == "red"
+
+
+QUESTIONS = (
+    Question(
+        "colour",
+        "Which colour?",
+        "red",
+        lambda answer: "" if answer in ("red", "blue") else "No such colour.",
+    ),
+    Question("shade", "Which shade?", "dark", lambda answer: "", has_colour),
+)
+
+
+def test_asked_until_the_answer_can_be_used_and_only_what_is_needed() -> None:
+    words = io.StringIO()
+    assert ask_questions(QUESTIONS, [], Terminal("green\nred\n dark \n"), words) == {
+        "colour": "red",
+        "shade": "dark",
+    }
+    assert words.getvalue().count("Which colour?") == 2
+    assert ask_questions(QUESTIONS, [], Terminal("blue\n"), io.StringIO()) == {"colour": "blue"}
+
+
+def test_given_answers_are_not_asked_again() -> None:
+    words = io.StringIO()
+    assert ask_questions(QUESTIONS, ["colour=red", "shade=a=b"], Terminal(""), words) == {
+        "colour": "red",
+        "shade": "a=b",
+    }
+    assert words.getvalue() == ""
+
+
+def test_without_a_terminal_nothing_is_asked() -> None:
+    words = io.StringIO()
+    assert ask_questions(QUESTIONS, [], io.StringIO("red\n"), words) == {}
+    assert words.getvalue() == ""
+
+
+@pytest.mark.parametrize("given", ["size=4", "red", "=red"])
+def test_what_answers_no_question_is_refused(given: str) -> None:
+    with pytest.raises(RefusedError):
+        ask_questions(QUESTIONS, [given], io.StringIO(), io.StringIO())
+
+
+def test_an_input_that_ends_is_refused() -> None:
+    with pytest.raises(RefusedError):
+        ask_questions(QUESTIONS, [], Terminal("red\n"), io.StringIO())
+
+
+def test_a_draft_is_never_written_over_a_file(tmp_path: Path) -> None:
+    write_draft(tmp_path, "content/pages/about.md", "first\n")
+    with pytest.raises(RefusedError):
+        write_draft(tmp_path, "content/pages/about.md", "second\n")
+    assert (tmp_path / "content/pages/about.md").read_bytes() == b"first\n"

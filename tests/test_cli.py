@@ -1,0 +1,215 @@
+"""The commands as a newcomer types them: exit statuses, what is said where, and that a mistake is never a traceback."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from sitegen.cli import main
+from tests.samples.station_folder import STATION, asking, story, write_folder
+
+NOW = ["--as-of", "2026-11-24 12:00"]
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    files = {"stories/2026/coats.md": story(asking() + "say_on_air: coats")}
+    return write_folder(tmp_path / "station", files)
+
+
+def run(*words: object, **environment: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "sitegen", *map(str, words)],
+        capture_output=True,
+        text=True,
+        check=False,
+        env={**os.environ, **environment},
+        timeout=120,
+    )
+
+
+def tree(folder: Path) -> dict[str, bytes]:
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()
+    }
+
+
+def test_build_publishes_and_says_until_when(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["build", "--root", str(root), *NOW]) == 0
+    said = capsys.readouterr().out
+    assert "2026-12" in said and (root / "build/site/stories/2026/coats/index.html").is_file()
+
+
+def test_second_build_of_the_same_moment_touches_no_file(root: Path) -> None:
+    assert main(["build", "--root", str(root), *NOW]) == 0
+    before = {path: path.stat().st_mtime_ns for path in (root / "build/site").rglob("*")}
+    assert main(["build", "--root", str(root), *NOW]) == 0
+    assert {path: path.stat().st_mtime_ns for path in (root / "build/site").rglob("*")} == before
+
+
+def test_fault_keeps_the_old_site_and_exits_1(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["build", "--root", str(root), *NOW]) == 0
+    before = tree(root / "build/site")
+    write_folder(root, {"stories/2026/broken.md": story("cuonty: Gull Bank")})
+    capsys.readouterr()
+    assert main(["build", "--root", str(root), *NOW]) == 1
+    assert "content/stories/2026/broken.md:5:1: fault" in capsys.readouterr().out
+    assert tree(root / "build/site") == before
+
+
+def test_page_that_fails_its_checks_is_not_published(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A theme of one's own that forgets the page's language."""
+    own = root / "themes" / "tidetable"
+    shipped = Path(__file__).parent.parent / "themes" / "tidetable"
+    for path in shipped.rglob("*"):
+        if path.is_file():
+            target = own / path.relative_to(shipped)
+            target.parent.mkdir(parents=True, exist_ok=True)
+            target.write_bytes(path.read_bytes())
+    frame = own / "templates" / "frame.html"
+    frame.write_text(frame.read_text("utf-8").replace("<html lang=", "<html data-lang="), "utf-8")
+    assert main(["build", "--root", str(root), *NOW]) == 1
+    assert "3.1.1" in capsys.readouterr().out
+    assert not (root / "build/site").exists()
+
+
+def test_folder_without_content_is_wrong_usage(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for command in ("build", "proof", "due"):
+        assert main([command, "--root", str(tmp_path)]) == 2
+        assert "--root" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    "moment", ["yesterday", "2026-13-01", "2026-03-08 02:30", "2026-11-24 25:00", "Nov. 24, 2026"]
+)
+def test_moment_that_cannot_be_read_is_wrong_usage(
+    root: Path, moment: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["build", "--root", str(root), "--as-of", moment]) == 2
+    assert "--as-of" in capsys.readouterr().err
+
+
+def test_future_needs_a_folder_of_its_own(
+    root: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["build", "--root", str(root), "--as-of", "2999-01-01"]) == 2
+    assert "--out" in capsys.readouterr().err
+    assert (
+        main(["build", "--root", str(root), "--as-of", "2999-01-01", "--out", str(tmp_path / "later")]) == 0
+    )
+
+
+def test_fixed_moment_needs_no_folder_and_the_option_wins_over_it(tmp_path: Path) -> None:
+    root = write_folder(tmp_path, {"stories/2026/a.md": story(asking())}, STATION + "as_of: 2999-01-01\n")
+    assert main(["build", "--root", str(root)]) == 0
+    assert "4 Pier Lane" not in (root / "build/site/stories/2026/a/index.html").read_text("utf-8")
+    assert main(["build", "--root", str(root), *NOW]) == 0
+    assert "4 Pier Lane" in (root / "build/site/stories/2026/a/index.html").read_text("utf-8")
+
+
+@pytest.mark.parametrize("name", ["content", "themes", ".", "content/site"])
+def test_site_never_goes_into_the_content(root: Path, name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    before = tree(root / "content")
+    assert main(["build", "--root", str(root), "--out", str(root / name), *NOW]) == 2
+    assert capsys.readouterr().err
+    assert tree(root / "content") == before
+
+
+def test_site_never_goes_over_somebody_elses_files(root: Path, tmp_path: Path) -> None:
+    other = tmp_path / "other"
+    other.mkdir()
+    (other / "letter.txt").write_text("mine", "utf-8")
+    assert main(["build", "--root", str(root), "--out", str(other), *NOW]) == 2
+    assert tree(other) == {"letter.txt": b"mine"}
+
+
+def test_proof_publishes_nothing_and_reports_json(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    write_folder(root, {"stories/2026/broken.md": "headline: no front matter\n"})
+    assert main(["proof", "--root", str(root), "--format", "json", *NOW]) == 1
+    report = json.loads(capsys.readouterr().out)
+    assert set(report) >= {"findings", "copy", "rules"}
+    faults = [each for each in report["copy"] if each["weight"] == "fault"]
+    assert [(each["file"], each["line"]) for each in faults] == [("content/stories/2026/broken.md", 1)]
+    assert not (root / "build").exists()
+
+
+def test_strict_makes_concerns_faults(root: Path) -> None:
+    write_folder(root, {"places/lowgate-hall.yaml": (root / "content/places/lowgate-hall.yaml").read_text("utf-8").replace('"Mo-Fr 09:00-17:00"', "Mon-Fri 9-5")})  # fmt: skip
+    assert main(["proof", "--root", str(root), *NOW]) == 0
+    assert main(["proof", "--root", str(root), "--strict", *NOW]) == 1
+
+
+def test_proof_of_any_folder(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "a.html").write_text("<!doctype html><title>x</title><img src=b.png>", "utf-8")
+    assert main(["proof", "--pages", str(tmp_path), "--format", "json"]) == 1
+    found = json.loads(capsys.readouterr().out)["findings"]
+    assert {"1.1.1", "3.1.1"} <= {each["criterion"] for each in found}
+    assert main(["proof", "--pages", str(tmp_path / "none")]) == 2
+
+
+def test_due_names_the_next_build_alone(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["due", "--root", str(root), "--next", *NOW]) == 0
+    # The last days of a deadline at the end of Dec. 15 begin with Dec. 13.
+    assert capsys.readouterr().out == "2026-12-13T00:00:00-05:00\n"
+    assert main(["due", "--root", str(root), "--next", "--as-of", "2027-01-01"]) == 0
+    assert capsys.readouterr().out == "never\n"
+
+
+def test_due_lists_what_to_do(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["due", "--root", str(root), "--as-of", "2026-12-05", "--format", "json"]) == 0
+    due = json.loads(capsys.readouterr().out)
+    assert due["next_build"] == "2026-12-13T00:00:00-05:00"
+    # Open till the end of Dec. 15, and the hall shuts at 17:00.
+    assert [line["when"] for line in due["closes"]] == [
+        "2026-12-15T17:00:00-05:00",
+        "2026-12-16T00:00:00-05:00",
+    ]
+    assert len(due["confirm"]) == 1
+
+
+def test_same_bytes_whatever_the_machine_says(root: Path, tmp_path: Path) -> None:
+    settings = (
+        {"TZ": "Asia/Kathmandu", "LANG": "C", "LC_ALL": "C", "PYTHONHASHSEED": "1"},
+        {"TZ": "America/Los_Angeles", "LANG": "de_DE.UTF-8", "LC_ALL": "tr_TR.UTF-8", "PYTHONHASHSEED": "77"},
+    )
+    trees = []
+    for number, setting in enumerate(settings):
+        out = tmp_path / f"out{number}"
+        done = run("build", "--root", root, "--out", out, *NOW, **setting)
+        assert done.returncode == 0, done.stderr
+        trees.append(tree(out))
+    assert trees[0] == trees[1] and len(trees[0]) > 20
+
+
+def test_faults_are_no_tracebacks(root: Path) -> None:
+    (root / "content/stories/2026/bad.md").write_bytes(b"---\nheadline: \xff\n---\n")
+    done = run("build", "--root", root, *NOW)
+    assert done.returncode == 1
+    assert "Traceback" not in done.stdout + done.stderr
+    assert "content/stories/2026/bad.md:2:" in done.stdout
+
+
+def test_read_only_folder_is_the_machines_failure(root: Path, tmp_path: Path) -> None:
+    target = tmp_path / "file"
+    target.write_text("", "utf-8")
+    done = run("build", "--root", root, "--out", target / "site", *NOW)
+    assert done.returncode in (2, 3) and "Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize("words", [[], ["bulid"], ["build", "--rot", "x"], ["build", "--level", "B"]])
+def test_wrong_usage_exits_2(words: list[str]) -> None:
+    done = run(*words)
+    assert done.returncode == 2 and "usage:" in done.stderr
+
+
+def test_help_reads_well() -> None:
+    done = run("--help")
+    assert done.returncode == 0
+    for command in ("build", "proof", "draft", "due"):
+        assert command in done.stdout
+        assert run(command, "--help").returncode == 0
