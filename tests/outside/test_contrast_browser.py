@@ -27,12 +27,15 @@ pytestmark = [
 
 PAGES: Final = Path(__file__).parents[1] / "proof" / "contrast" / "pages"
 TOLERANCE: Final = 1.0001 / 255
-SCENARIOS: Final = tuple(
-    Scenario(scheme, width, media)
-    for scheme in ("light", "dark")
-    for width in (1280, 320)
-    for media in ("screen", "print")
-) + (Scenario(contrast="more"),)
+SCENARIOS: Final = (
+    *(
+        Scenario(scheme, width, media)
+        for scheme in ("light", "dark")
+        for width in (1280, 320)
+        for media in ("screen", "print")
+    ),
+    Scenario(contrast="more"),
+)
 
 # Every element in document order, and for each its colours as the browser computes them.
 READ: Final = """() => { const all = [...document.querySelectorAll('*')]; return all.map(element => {
@@ -183,8 +186,8 @@ def test_every_text_is_styled_as_in_a_browser(browser: Any, path: Path) -> None:
 
 def forced_states(kinds: frozenset[str]) -> tuple[list[str], list[str]]:
     """Pseudo-classes to force on the element itself and on those around it."""
-    own = [kind for kind in ("hover", "active", "focus", "focus-visible") if kind in kinds]
-    around = [kind for kind in ("hover", "active") if kind in kinds]
+    own: list[str] = [kind for kind in ("hover", "active", "focus", "focus-visible") if kind in kinds]
+    around: list[str] = [kind for kind in ("hover", "active") if kind in kinds]
     if "focus" in kinds:
         own.append("focus-within")
         around.append("focus-within")

@@ -89,10 +89,10 @@ def backdrop_of(style: Style, find: PictureFinder, narrowed: Narrowed | None = N
     """The backdrop of text directly inside an element; `narrowed` layers are taken as given instead of whole."""
     if narrowed:
         return _backdrop(style, find, narrowed)
-    cached = style.kept("backdrop")
+    cached: Backdrop | None = style.kept("backdrop")
     if cached is None:
         cached = style.keep("backdrop", _backdrop(style, find, None))
-    return cached  # type: ignore[no-any-return]
+    return cached
 
 
 _BACKGROUNDS: Final = frozenset({"background-color", "background-image"})
@@ -217,9 +217,10 @@ def background_layers(style: Style, find: PictureFinder) -> list[Sequence[Colour
     is_forced = style.are_colours_forced
     result: list[Sequence[Colour] | Unknown] = []
     for place, layer in enumerate(value):
-        if not layer or layer[0].type == "ident":
-            result.append((TRANSPARENT,))
-        elif is_forced and layer[0].type == "function" and layer[0].lower_name.endswith("-gradient"):
+        is_gradient = (
+            bool(layer) and layer[0].type == "function" and layer[0].lower_name.endswith("-gradient")
+        )
+        if not layer or layer[0].type == "ident" or (is_forced and is_gradient):
             result.append((TRANSPARENT,))
         else:
             result.append(layer_samples(layer[0], style, place, find))

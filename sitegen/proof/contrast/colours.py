@@ -12,6 +12,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Final, Protocol
 
 from sitegen.proof.contrast.formulas import BLACK, TRANSPARENT, WHITE, Colour, contrast_ratio
+from sitegen.proof.contrast.names import names_in
 from sitegen.proof.contrast.values import (
     MATH_FUNCTIONS,
     NotANumberError,
@@ -121,7 +122,7 @@ def system_colour(name: str, surroundings: Surroundings) -> Colour:
     return _SYSTEM[name][surroundings.is_dark + 2 * surroundings.are_colours_forced]
 
 
-_FUNCTIONS: Final = frozenset("rgb rgba hsl hsla hwb lab lch oklab oklch color".split())
+_FUNCTIONS: Final = names_in("rgb rgba hsl hsla hwb lab lch oklab oklch color")
 
 
 def read_colour(tokens: Sequence[Token], surroundings: Surroundings | None) -> Colour | Unknown | None:
@@ -422,8 +423,9 @@ def _relative(
         if space not in _SPACES:
             return Unknown("the space of a relative color()")
         prefix = space + " "
-        channels = ("x", "y", "z") if space.startswith("xyz") else ("r", "g", "b")
-        library_space, scales = _SPACES[space], (1.0, 1.0, 1.0)
+        channels: tuple[str, ...] = ("x", "y", "z") if space.startswith("xyz") else ("r", "g", "b")
+        scales: tuple[float, ...] = (1.0, 1.0, 1.0)
+        library_space = _SPACES[space]
     else:
         library_space, channels, scales = _CHANNELS[name]
     base = LibraryColour("srgb", origin[:3], origin[3]).convert(library_space)

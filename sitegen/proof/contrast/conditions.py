@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from typing import Any, Final, TypeAlias
 
 from sitegen.proof.contrast.colours import NeedsSurroundingsError, read_colour
+from sitegen.proof.contrast.names import names_in
 from sitegen.proof.contrast.properties import COLOURS, declared, longhands_of
 from sitegen.proof.contrast.scenario import Scenario
 from sitegen.proof.contrast.selectors import InvalidSelectorError, compile_selectors
@@ -279,19 +280,21 @@ def _range(tokens: list[Any]) -> Condition:
 # @supports
 
 # Properties a browser of today has beside those the proof reads itself; enough for the usual questions.
-_SUPPORTED: Final = frozenset(
-    "accent-color align-content align-items align-self animation-timeline aspect-ratio backface-visibility block-size"
-    " border-radius bottom box-sizing break-inside caret-color column-count column-gap columns contain container"
-    " container-name container-type counter-reset cursor field-sizing flex flex-basis flex-direction flex-flow flex-grow"
-    " flex-shrink flex-wrap font-feature-settings font-optical-sizing font-palette font-stretch font-synthesis"
-    " font-variant-numeric font-variation-settings gap grid grid-area grid-auto-flow grid-column grid-row grid-template"
-    " grid-template-areas grid-template-columns grid-template-rows hyphens image-rendering initial-letter inline-size"
-    " interpolate-size isolation justify-content justify-items justify-self letter-spacing margin margin-trim max-width"
-    " min-width mix-blend-mode object-fit object-position offset-path order outline overscroll-behavior padding"
-    " perspective place-content place-items pointer-events resize row-gap scroll-behavior scroll-margin scroll-padding"
-    " scroll-snap-type scroll-timeline scrollbar-color scrollbar-gutter scrollbar-width shape-outside tab-size text-overflow"
-    " text-size-adjust text-transform text-underline-offset text-wrap touch-action transform-style transition"
-    " user-select vertical-align view-timeline view-transition-name will-change word-break".split()
+_SUPPORTED: Final = names_in(
+    "accent-color align-content align-items align-self animation-timeline aspect-ratio backface-"
+    " visibility block-size border-radius bottom box-sizing break-inside caret-color column-count column-"
+    " gap columns contain container container-name container-type counter-reset cursor field-sizing flex"
+    " flex-basis flex-direction flex-flow flex-grow flex-shrink flex-wrap font-feature-settings font-"
+    " optical-sizing font-palette font-stretch font-synthesis font-variant-numeric font-variation-settings"
+    " gap grid grid-area grid-auto-flow grid-column grid-row grid-template grid-template-areas grid-"
+    " template-columns grid-template-rows hyphens image-rendering initial-letter inline-size interpolate-"
+    " size isolation justify-content justify-items justify-self letter-spacing margin margin-trim max-"
+    " width min-width mix-blend-mode object-fit object-position offset-path order outline overscroll-"
+    " behavior padding perspective place-content place-items pointer-events resize row-gap scroll-behavior"
+    " scroll-margin scroll-padding scroll-snap-type scroll-timeline scrollbar-color scrollbar-gutter"
+    " scrollbar-width shape-outside tab-size text-overflow text-size-adjust text-transform text-underline-"
+    " offset text-wrap touch-action transform-style transition user-select vertical-align view-timeline"
+    " view-transition-name will-change word-break"
 ) - {"margin-trim"}
 
 

@@ -68,7 +68,7 @@ class ContrastEngine:
         written = self._written_sheets(document)
         base = (
             folder
-            if written and any(kind != "style" for kind, _, _ in written) or "url(" in document.source
+            if (written and any(kind != "style" for kind, _, _ in written)) or "url(" in document.source
             else ""
         )
         page_schemes = colour_scheme_of(document.tagged("meta")) if "color-scheme" in document.source else ""

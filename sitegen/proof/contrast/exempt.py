@@ -10,14 +10,15 @@ from __future__ import annotations
 import unicodedata
 from typing import Final
 
+from sitegen.proof.contrast.names import names_in
 from sitegen.proof.contrast.selectors import is_disabled
 from sitegen.proof.document import Document, Element, Text
 
 # https://www.w3.org/TR/wai-aria-1.2/#widget_roles, with the roles of composite widgets and their parts.
-_WIDGETS: Final = frozenset(
-    "button checkbox combobox grid gridcell link listbox menu menubar menuitem menuitemcheckbox menuitemradio option"
-    " progressbar radio radiogroup scrollbar searchbox separator slider spinbutton switch tab tablist tabpanel textbox tree"
-    " treegrid treeitem columnheader rowheader row application".split()
+_WIDGETS: Final = names_in(
+    "button checkbox combobox grid gridcell link listbox menu menubar menuitem menuitemcheckbox"
+    " menuitemradio option progressbar radio radiogroup scrollbar searchbox separator slider spinbutton"
+    " switch tab tablist tabpanel textbox tree treegrid treeitem columnheader rowheader row application"
 )
 _GROUPS: Final = frozenset(
     {"group", "radiogroup", "toolbar", "menubar", "menu", "listbox", "tablist", "tree", "grid"}
@@ -107,9 +108,9 @@ def _is_first_legend(element: Element | None, fieldset: Element) -> bool:
     return element is not None and element is first
 
 
-_PHRASING: Final = frozenset(
-    "a abbr b bdi bdo big cite code data del dfn em font i ins kbd label mark nobr q s samp small span strike strong sub sup"
-    " time tt u var".split()
+_PHRASING: Final = names_in(
+    "a abbr b bdi bdo big cite code data del dfn em font i ins kbd label mark nobr q s samp small span"
+    " strike strong sub sup time tt u var"
 )
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from sitegen.proof.contrast.colours import NeedsSurroundingsError, read_colour_token
@@ -92,7 +93,7 @@ class Gradient:
         found: list[Colour] = []
         if row[0][0] > start:
             found.append(row[0][1])
-        for (place, colour), (following, other) in zip(row, row[1:], strict=False):
+        for (place, colour), (following, other) in pairwise(row):
             if following < start or place > end:
                 continue
             low, high = max(place, start), min(following, end)

@@ -19,6 +19,7 @@ from sitegen.proof.contrast.formulas import (
     hexadecimal,
     shown,
 )
+from sitegen.proof.contrast.names import names_in
 from sitegen.proof.contrast.placement import narrowed_layers
 from sitegen.proof.contrast.reading import Pair, Reading, ink_property, narrowed_reading, reading_of
 from sitegen.proof.contrast.selectors import input_type, is_link, is_typed_into
@@ -245,8 +246,8 @@ class Judge:
         """Scenarios and states as words for a report; "" where that goes without saying."""
         scenarios = self.theme.scenarios
         by_states: dict[str, set[int]] = {}
-        for states, numbers in cases:
-            by_states.setdefault(states, set()).update(numbers)
+        for states, found in cases:
+            by_states.setdefault(states, set()).update(found)
         if len(by_states.get("", ())) == len(scenarios):
             return ""
         words = []
@@ -439,9 +440,9 @@ class _Page:
             )
 
 
-_INLINE: Final = frozenset(
-    "a abbr b bdi bdo big cite code data del dfn em font i ins kbd mark nobr q s samp small span strike strong sub sup time tt"
-    " u var".split()
+_INLINE: Final = names_in(
+    "a abbr b bdi bdo big cite code data del dfn em font i ins kbd mark nobr q s samp small span strike"
+    " strong sub sup time tt u var"
 )
 
 

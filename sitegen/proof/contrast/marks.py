@@ -21,6 +21,7 @@ from sitegen.proof.contrast.formulas import (
     hexadecimal,
     shown,
 )
+from sitegen.proof.contrast.names import names_in
 from sitegen.proof.contrast.properties import SIDES
 from sitegen.proof.contrast.selectors import is_link
 from sitegen.proof.contrast.shadows import read_shadows
@@ -38,8 +39,8 @@ LINK: Final = Rule("link-in-text", "1.4.1", "A")
 RULES: Final = (CONTROL, FOCUS, FOCUS_CONTRAST, LINK)
 
 _FIELDS: Final = frozenset({"select", "textarea"})
-_FIELD_TYPES: Final = frozenset(
-    "text search url tel email password date month week time datetime-local number checkbox radio".split()
+_FIELD_TYPES: Final = names_in(
+    "text search url tel email password date month week time datetime-local number checkbox radio"
 )
 _LEAST_CHANGE: Final = 1.05
 """Below this ratio two colours count as the same to the eye (our own choice)."""
@@ -264,12 +265,12 @@ def _focus(rest: Style, focused: Style, number: int, find: PictureFinder) -> Ite
     unknown = ""
     while one is not None and other is not None and one is not other:
         verdict = _mark(one, other, find)
-        if verdict is True:
-            return
-        if isinstance(verdict, str):
+        if isinstance(verdict, list):
+            weak += verdict
+        elif isinstance(verdict, str):
             unknown = unknown or verdict
         else:
-            weak += verdict
+            return
         one, other = one.parent, other.parent
     states = "focus"
     if unknown:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, Final
 
+from sitegen.proof.contrast.names import names_in
 from sitegen.proof.document import Element
 
 ORIGIN_SHEET: Final = """
@@ -114,11 +115,11 @@ svg { overflow: hidden; }
 
 # Attributes whose value alone can change what an element looks like or what the proof says of it. Every element's look
 # includes them; other attributes are seen only where a selector asks.
-SEEN_WHOLE: Final = frozenset(
-    "style hidden type color bgcolor text link vlink alink background size face align valign border open popover role multiple"
-    " contenteditable dir fill stroke opacity font-size visibility display class".split()
+SEEN_WHOLE: Final = names_in(
+    "style hidden type color bgcolor text link vlink alink background size face align valign border open"
+    " popover role multiple contenteditable dir fill stroke opacity font-size visibility display class"
 ) - {"class"}
-SEEN_PRESENT: Final = frozenset("href disabled placeholder tabindex controls src title for".split())
+SEEN_PRESENT: Final = names_in("href disabled placeholder tabindex controls src title for")
 _SVG_ONLY: Final = frozenset({"fill", "stroke", "opacity", "font-size", "visibility", "display"})
 
 _FONT_SIZES: Final = ("x-small", "small", "medium", "large", "x-large", "xx-large", "xxx-large")

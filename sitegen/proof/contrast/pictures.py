@@ -53,13 +53,17 @@ class Picture:
             if left >= image.width or upper >= image.height:
                 return ()
             image = image.crop((left, upper, right, lower))
-        counted = image.getcolors(image.width * image.height) or []
-        pixels: list[tuple[int, int, int, int]] = [pixel for _, pixel in counted if isinstance(pixel, tuple)]  # type: ignore[misc]
+        pixels: list[tuple[int, int, int, int]] = [
+            pixel
+            for _, pixel in image.getcolors(image.width * image.height) or ()
+            if isinstance(pixel, tuple) and len(pixel) == 4
+        ]
         pixels.sort(key=lambda pixel: (relative_luminance_of_bytes(*pixel[:3]), pixel))
         if len(pixels) > _KEPT_COLOURS:
             last = len(pixels) - 1
+            clearest = min(pixels, key=lambda pixel: pixel[3])
             pixels = [pixels[round(place * last / (_KEPT_COLOURS - 1))] for place in range(_KEPT_COLOURS)]
-            pixels += [min((each for _, each in counted), key=lambda pixel: pixel[3])]  # type: ignore[index]
+            pixels.append(clearest)
         return tuple(
             dict.fromkeys(
                 (red / 255, green / 255, blue / 255, alpha / 255) for red, green, blue, alpha in pixels

@@ -87,10 +87,12 @@ def _block_of(element: Element, style: Style) -> tuple[Element, Style]:
 
 def _edges(style: Style, whole: float) -> tuple[float, float, float, float] | None:
     """Left, top, right and bottom paddings."""
-    found = [style.length(f"padding-{side}", whole) for side in ("left", "top", "right", "bottom")]
-    if any(value is None for value in found):
+    left, top, right, bottom = (
+        style.length(f"padding-{side}", whole) for side in ("left", "top", "right", "bottom")
+    )
+    if left is None or top is None or right is None or bottom is None:
         return None
-    return tuple(found)  # type: ignore[return-value]
+    return left, top, right, bottom
 
 
 def _border(style: Style, side: str) -> float:

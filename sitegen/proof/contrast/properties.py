@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from typing import Any, Final, TypeAlias
 
 from sitegen.proof.contrast.colours import NeedsSurroundingsError, read_colour, read_colour_token
+from sitegen.proof.contrast.names import names_in
 from sitegen.proof.contrast.values import (
     MATH_FUNCTIONS,
     Measures,
@@ -91,7 +92,7 @@ INITIAL: Final[dict[str, Value]] = {
     "visibility": "visible",
     "content-visibility": "visible",
     "position": "static",
-    **{side: "auto" for side in SIDES},
+    **dict.fromkeys(SIDES, "auto"),
     **{f"margin-{side}": "0" for side in SIDES},
     **{f"padding-{side}": "0" for side in SIDES},
     "box-sizing": "content-box",
@@ -136,10 +137,11 @@ INITIAL: Final[dict[str, Value]] = {
     "stroke": "none",
 }
 
-INHERITED: Final = frozenset(
-    "color font-size font-weight font-family font-style text-shadow visibility text-indent text-align direction line-height"
-    " writing-mode white-space -webkit-text-fill-color -webkit-text-stroke-color -webkit-text-stroke-width color-scheme"
-    " list-style-type list-style-image forced-color-adjust print-color-adjust fill stroke".split()
+INHERITED: Final = names_in(
+    "color font-size font-weight font-family font-style text-shadow visibility text-indent text-align"
+    " direction line-height writing-mode white-space -webkit-text-fill-color -webkit-text-stroke-color"
+    " -webkit-text-stroke-width color-scheme list-style-type list-style-image forced-color-adjust print-"
+    " color-adjust fill stroke"
 )
 
 _LOGICAL_SIDES: Final = {
@@ -181,8 +183,8 @@ _ALIASES: Final[dict[str, str]] = {
     },
 }
 
-LINE_STYLES: Final = frozenset(
-    "none hidden dotted dashed solid double groove ridge inset outset".split()
+LINE_STYLES: Final = names_in(
+    "none hidden dotted dashed solid double groove ridge inset outset"
 )  # https://www.w3.org/TR/css-backgrounds-3/#typedef-line-style
 _OUTLINE_STYLES: Final = (LINE_STYLES | {"auto"}) - {"hidden"}
 _WIDTHS: Final = frozenset({"thin", "medium", "thick"})
@@ -190,14 +192,15 @@ _DECORATION_LINES: Final = frozenset(
     {"none", "underline", "overline", "line-through", "blink", "spelling-error", "grammar-error"}
 )
 _DECORATION_STYLES: Final = frozenset({"solid", "double", "dotted", "dashed", "wavy"})
-_FONT_SIZES: Final = frozenset(
-    "xx-small x-small small medium large x-large xx-large xxx-large smaller larger math".split()
+_FONT_SIZES: Final = names_in(
+    "xx-small x-small small medium large x-large xx-large xxx-large smaller larger math"
 )
-_DISPLAYS: Final = frozenset(
-    "none contents block inline inline-block flow flow-root flex inline-flex grid inline-grid table inline-table table-row"
-    " table-cell table-row-group table-header-group table-footer-group table-column table-column-group table-caption"
-    " list-item ruby ruby-base ruby-text ruby-base-container ruby-text-container run-in math -webkit-box"
-    " -webkit-inline-box -webkit-flex -webkit-inline-flex masonry grid-lanes inline-grid-lanes".split()
+_DISPLAYS: Final = names_in(
+    "none contents block inline inline-block flow flow-root flex inline-flex grid inline-grid table"
+    " inline-table table-row table-cell table-row-group table-header-group table-footer-group table-column"
+    " table-column-group table-caption list-item ruby ruby-base ruby-text ruby-base-container ruby-text-"
+    " container run-in math -webkit-box -webkit-inline-box -webkit-flex -webkit-inline-flex masonry grid-"
+    " lanes inline-grid-lanes"
 )
 _KEYWORDS: Final[dict[str, frozenset[str]]] = {
     "visibility": frozenset({"visible", "hidden", "collapse"}),

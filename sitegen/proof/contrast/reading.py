@@ -40,10 +40,10 @@ class Reading(NamedTuple):
 
 def reading_of(style: Style, find: PictureFinder, animated: dict[str, frozenset[str]]) -> Reading:
     """The contrast of text directly inside an element."""
-    found = style.kept("reading")
+    found: Reading | None = style.kept("reading")
     if found is None:
         found = style.keep("reading", _reading(style, find, animated))
-    return found  # type: ignore[no-any-return]
+    return found
 
 
 _UNSEEN = Reading(None, None, False, False, False, "", "")

@@ -12,25 +12,28 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final, TypeAlias
 
+from sitegen.proof.contrast.names import names_in
 from sitegen.proof.document import Element, Text
 
 Test: TypeAlias = "Callable[[Element, Situation], bool]"
 
-STATES: Final = frozenset(
-    "hover focus focus-visible focus-within active visited target target-within checked indeterminate invalid valid user-invalid"
-    " user-valid in-range out-of-range autofill -webkit-autofill fullscreen modal popover-open open playing paused buffering"
-    " stalled muted past current future picture-in-picture blank".split()
+STATES: Final = names_in(
+    "hover focus focus-visible focus-within active visited target target-within checked indeterminate"
+    " invalid valid user-invalid user-valid in-range out-of-range autofill -webkit-autofill fullscreen"
+    " modal popover-open open playing paused buffering stalled muted past current future picture-in-"
+    " picture blank"
 )
 """Pseudo-classes that come and go while a page is used."""
 
-_PSEUDO_ELEMENTS: Final = frozenset(
+_PSEUDO_ELEMENTS: Final = names_in(
     "before after first-line first-letter marker placeholder selection file-selector-button backdrop"
-    " target-text spelling-error grammar-error details-content cue part slotted highlight -webkit-input-placeholder"
-    " -moz-placeholder -ms-input-placeholder view-transition scroll-marker scroll-button column checkmark picker-icon"
-    " -webkit-scrollbar -webkit-scrollbar-thumb -webkit-scrollbar-track -webkit-search-cancel-button"
-    " -webkit-search-decoration -webkit-inner-spin-button -webkit-outer-spin-button -webkit-file-upload-button"
-    " -webkit-details-marker -webkit-calendar-picker-indicator -webkit-date-and-time-value -webkit-datetime-edit"
-    " -webkit-slider-thumb -webkit-slider-runnable-track -webkit-progress-bar -webkit-progress-value -webkit-meter-bar".split()
+    " target-text spelling-error grammar-error details-content cue part slotted highlight -webkit-input-"
+    " placeholder -moz-placeholder -ms-input-placeholder view-transition scroll-marker scroll-button"
+    " column checkmark picker-icon -webkit-scrollbar -webkit-scrollbar-thumb -webkit-scrollbar-track"
+    " -webkit-search-cancel-button -webkit-search-decoration -webkit-inner-spin-button -webkit-outer-spin-"
+    " button -webkit-file-upload-button -webkit-details-marker -webkit-calendar-picker-indicator -webkit-"
+    " date-and-time-value -webkit-datetime-edit -webkit-slider-thumb -webkit-slider-runnable-track"
+    " -webkit-progress-bar -webkit-progress-value -webkit-meter-bar"
 )
 PSEUDO_ELEMENT_ALIASES: Final = {
     "-webkit-input-placeholder": "placeholder",
@@ -379,10 +382,11 @@ def _simple(simple: Any, sight: Sight) -> Test:
 
 # Attributes of HTML whose values selectors compare without regard to case:
 # https://html.spec.whatwg.org/multipage/semantics-other.html#case-sensitivity-of-selectors
-_VALUES_WITHOUT_CASE: Final = frozenset(
-    "accept accept-charset align alink axis bgcolor charset checked clear codetype color compact declare defer dir direction"
-    " disabled enctype face frame hreflang http-equiv lang language link media method multiple nohref noresize noshade nowrap"
-    " readonly rel rev rules scope scrolling selected shape target text type valign valuetype vlink".split()
+_VALUES_WITHOUT_CASE: Final = names_in(
+    "accept accept-charset align alink axis bgcolor charset checked clear codetype color compact declare"
+    " defer dir direction disabled enctype face frame hreflang http-equiv lang language link media method"
+    " multiple nohref noresize noshade nowrap readonly rel rev rules scope scrolling selected shape target"
+    " text type valign valuetype vlink"
 )
 
 
@@ -481,8 +485,8 @@ _TYPED_INTO: Final = frozenset(
         "number",
     }
 )
-_KNOWN_TYPES: Final = _TYPED_INTO | frozenset(
-    "hidden range color checkbox radio file submit image reset button".split()
+_KNOWN_TYPES: Final = _TYPED_INTO | names_in(
+    "hidden range color checkbox radio file submit image reset button"
 )
 
 
@@ -622,7 +626,8 @@ def _nth(name: str, arguments: Sequence[Any], sight: Sight) -> Test:
     step_and_offset = parse_nth(counted)
     if step_and_offset is None:
         raise InvalidSelectorError(f"the argument of :{name}()")
-    step, offset = step_and_offset
+    step: int = step_and_offset[0]
+    offset: int = step_and_offset[1]
     sight.is_structural = True
     among = _any_of([_complex(tree, sight) for tree in _trees(rest)]) if rest else None
     by_type = name.endswith("of-type")
@@ -649,14 +654,14 @@ def _nth(name: str, arguments: Sequence[Any], sight: Sight) -> Test:
 
 
 def _language(arguments: Sequence[Any], sight: Sight) -> Test:
-    wanted = [token.value.lower() for token in arguments if token.type in ("ident", "string")]
+    wanted = [str(token.value).lower() for token in arguments if token.type in ("ident", "string")]
     sight.attributes.setdefault("lang", []).extend(_question("|=", word) for word in wanted)
 
     def speaks(element: Element, situation: Situation) -> bool:
         for each in (element, *element.ancestors()):
             if "lang" in each.attrs:
                 spoken = each.attrs["lang"].lower()
-                return any(spoken == word or spoken.startswith(word + "-") for word in wanted)
+                return any(spoken == word or spoken.startswith(f"{word}-") for word in wanted)
         return False
 
     sight.attributes["lang"].append(lambda value: any(value.lower().startswith(word) for word in wanted))
@@ -664,7 +669,7 @@ def _language(arguments: Sequence[Any], sight: Sight) -> Test:
 
 
 def _direction(arguments: Sequence[Any], sight: Sight) -> Test:
-    wanted = [token.lower_value for token in arguments if token.type == "ident"]
+    wanted = [str(token.lower_value) for token in arguments if token.type == "ident"]
     sight.attributes.setdefault("dir", []).extend((_question("=", "rtl"), _question("=", "ltr")))
 
     def goes(element: Element, situation: Situation) -> bool:

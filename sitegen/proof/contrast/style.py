@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Any, Final, NamedTuple
+from typing import Any, Final, NamedTuple, TypeVar
 
 from sitegen.proof.contrast.colours import read_colour, system_colour
 from sitegen.proof.contrast.formulas import Colour
@@ -47,6 +47,9 @@ class Entry:
         self.rank = (self.origin, self.is_attribute, self.layer, self.specificity, self.order)
         reversed_layer = tuple(-rank for rank in self.layer)
         self.important_rank = (-self.origin, self.is_attribute, reversed_layer, self.specificity, self.order)
+
+
+Kept = TypeVar("Kept")
 
 
 class Surrounding(NamedTuple):
@@ -169,7 +172,7 @@ class Style:
         """What was kept under a name, or None."""
         return self._cache.get(name)
 
-    def keep(self, name: str, value: Any) -> Any:
+    def keep(self, name: str, value: Kept) -> Kept:
         """Keep something worked out from this style alone, and return it."""
         self._cache[name] = value
         return value
@@ -249,12 +252,13 @@ class Style:
 
     def custom(self, name: str) -> Sequence[Token] | Unknown | None:
         """The tokens of a custom property, or None where it is not set or in a cycle."""
-        found = self._custom.get(name, _NOT_READ)
+        found: Any = self._custom.get(name, _NOT_READ)
         if found is _CYCLE:
             self._custom[name] = None
             return None
         if found is not _NOT_READ:
-            return found  # type: ignore[no-any-return]
+            kept: Sequence[Token] | Unknown | None = found
+            return kept
         self._custom[name] = _CYCLE
         value = self._custom_value(name)
         if self._custom[name] is None:
@@ -342,10 +346,10 @@ class Style:
     def colour(self, name: str) -> Colour | Unknown:
         """The computed value of a colour property."""
         key = "colour " + name
-        found = self._cache.get(key, _NOT_READ)
-        if found is _NOT_READ:
+        found: Colour | Unknown | None = self._cache.get(key)
+        if found is None:
             found = self._cache[key] = self._colour(name)
-        return found  # type: ignore[no-any-return]
+        return found
 
     def _colour(self, name: str) -> Colour | Unknown:
         forced = self._forced_colour(name)
@@ -374,7 +378,8 @@ class Style:
                 return system_colour("canvastext", self)
             return system_colour(specified, self)
         if specified and isinstance(specified[0], float | int):
-            return specified  # type: ignore[no-any-return]
+            plain: Colour = specified
+            return plain
         surroundings = self if name != "color" else _Parental(self)
         found = read_colour(specified, surroundings)
         return Unknown(f"the value of {name}") if found is None else found
@@ -454,10 +459,10 @@ class Style:
         return self._font_size().px
 
     def _font_size(self) -> _FontSize:
-        found = self._cache.get("font_size")
+        found: _FontSize | None = self._cache.get("font_size")
         if found is None:
             found = self._cache["font_size"] = self._computed_font_size()
-        return found  # type: ignore[no-any-return]
+        return found
 
     def _is_monospace(self) -> bool:
         family = self.value("font-family")
@@ -470,7 +475,7 @@ class Style:
         specified = self._specified("font-size")
         if isinstance(specified, str) and specified in sizes:
             return _FontSize(sizes[specified], specified, False, monospace)
-        if isinstance(specified, _Inherit) or isinstance(specified, Unknown):
+        if isinstance(specified, _Inherit | Unknown):
             px, keyword, absolute = parent.px, parent.keyword, parent.is_absolute
         elif specified in ("larger", "smaller"):
             px = parent.px * 1.2 if specified == "larger" else parent.px / 1.2
@@ -504,11 +509,11 @@ class Style:
     @property
     def root(self) -> Style:
         """The style of the root element."""
-        found = self._cache.get("root")
+        found: Style | None = self._cache.get("root")
         if found is None:
             found = self if self.parent is None else self.parent.root
             self._cache["root"] = found
-        return found  # type: ignore[no-any-return]
+        return found
 
     @property
     def font_weight(self) -> float:
@@ -553,7 +558,7 @@ class Style:
     @property
     def measures(self) -> Measures:
         """What this element's own relative lengths stand for; percentages stay open."""
-        found = self._cache.get("measures")
+        found: Measures | None = self._cache.get("measures")
         if found is None:
             found = self._cache["measures"] = Measures(
                 self.font_size,
@@ -561,7 +566,7 @@ class Style:
                 self.surrounding.viewport_width,
                 self.surrounding.viewport_height,
             )
-        return found  # type: ignore[no-any-return]
+        return found
 
     def length(self, name: str, whole: float | None = None) -> float | None:
         """A length property in px; None for keywords, and for percentages where `whole` doesn't say what 100 % is."""

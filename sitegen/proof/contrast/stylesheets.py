@@ -11,7 +11,7 @@ from typing import Any, Final, NamedTuple, TypeAlias
 
 from sitegen.proof.contrast.conditions import Answer, Condition, media, supports
 from sitegen.proof.contrast.properties import Value, declared
-from sitegen.proof.contrast.selectors import Selector, InvalidSelectorError, compile_selectors
+from sitegen.proof.contrast.selectors import InvalidSelectorError, Selector, compile_selectors
 from sitegen.proof.contrast.values import VIEWPORT_UNITS, significant, split_on
 
 
@@ -352,7 +352,7 @@ def _nested_prelude(prelude: Sequence[Any], parent: Sequence[Any]) -> list[Any]:
     line, column = prelude[0].source_line, prelude[0].source_column
     outer = [
         LiteralToken(line, column, ":"),
-        FunctionBlock(line, column, "is", [token for token in parent]),
+        FunctionBlock(line, column, "is", list(parent)),
     ]
 
     def replaced(tokens: Sequence[Any]) -> tuple[list[Any], bool]:

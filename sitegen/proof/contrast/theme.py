@@ -475,11 +475,8 @@ class Theme:
                 continue
             if kind == "focus" and not self.is_focusable(element):
                 continue
-            if (
-                kind in _HOVERING
-                and kind not in self.states
-                or kind == "focus-within"
-                and "focus" not in self.states
+            if (kind in _HOVERING and kind not in self.states) or (
+                kind == "focus-within" and "focus" not in self.states
             ):
                 continue
             if kind in ("checked", "indeterminate") and not (

@@ -10,6 +10,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, NamedTuple, TypeAlias
 
+from sitegen.proof.contrast.names import names_in
+
 if TYPE_CHECKING:
     from tinycss2.ast import Node
 
@@ -66,8 +68,9 @@ _CONSTANTS: Final = {
     "-infinity": -math.inf,
     "nan": math.nan,
 }
-MATH_FUNCTIONS: Final = frozenset(
-    "calc -webkit-calc min max clamp round mod rem sin cos tan asin acos atan atan2 pow sqrt hypot log exp abs sign".split()
+MATH_FUNCTIONS: Final = names_in(
+    "calc -webkit-calc min max clamp round mod rem sin cos tan asin acos atan atan2 pow sqrt hypot log"
+    " exp abs sign"
 )
 
 

@@ -6,6 +6,7 @@ from enum import Enum
 from typing import Final
 
 from sitegen.proof.contrast.backdrop import opacity_of
+from sitegen.proof.contrast.names import names_in
 from sitegen.proof.contrast.style import Style
 from sitegen.proof.contrast.values import NotANumberError, quantity, significant, split_on
 
@@ -26,10 +27,10 @@ class Sight(Enum):
 
 def sight_of(style: Style) -> tuple[Sight, str]:
     """Whether text directly inside an element is seen, and the property that says or may say it is not."""
-    found = style.kept("sight")
+    found: tuple[Sight, str] | None = style.kept("sight")
     if found is None:
         found = style.keep("sight", _sight(style))
-    return found  # type: ignore[no-any-return]
+    return found
 
 
 def _sight(style: Style) -> tuple[Sight, str]:
@@ -50,14 +51,14 @@ def _sight(style: Style) -> tuple[Sight, str]:
 
 def _of_all_inside(style: Style) -> tuple[Sight, str]:
     """What hides an element with everything in it."""
-    found = style.kept("sight inside")
+    found: tuple[Sight, str] | None = style.kept("sight inside")
     if found is None:
         found = style.keep("sight inside", _hidden_whole(style))
-    return found  # type: ignore[no-any-return]
+    return found
 
 
-_HIDING: Final = frozenset(
-    "display opacity position clip clip-path overflow-x overflow-y margin-left margin-top transform translate".split()
+_HIDING: Final = names_in(
+    "display opacity position clip clip-path overflow-x overflow-y margin-left margin-top transform translate"
 )
 _CLIPPING: Final = frozenset({"clip", "clip-path", "overflow-x", "overflow-y"})
 _TRANSFORMING: Final = frozenset({"transform", "translate"})
