@@ -32,12 +32,14 @@ _DEEPEST_IMPORT: Final = 8
 class ContrastEngine:
     """Judges pages one after the other."""
 
-    def __init__(self, load: Callable[[str], bytes | None]) -> None:
+    def __init__(self, load: Callable[[str], bytes | None], prefix: str = "") -> None:
         """`load` gives the bytes of a stylesheet or picture by its path within the site, without a leading slash.
 
         It answers None for what the site doesn't have, and is asked at most once for each path while that is kept.
+        `prefix` is where the site lies on its host, such as "archive/" for https://www.example.org/archive/.
         """
         self._load = load
+        self._prefix = prefix.lstrip("/")
         self._pictures = Pictures(load)
         self._sheets: dict[tuple[str, int], Sheet] = {}
         self._linked: dict[str, str | None] = {}
@@ -65,12 +67,9 @@ class ContrastEngine:
         self, address: str, document: Document, scenarios: tuple[Scenario, ...]
     ) -> tuple[Theme, Judge]:
         folder = _folder(address, document)
-        written = self._written_sheets(document)
-        base = (
-            folder
-            if (written and any(kind != "style" for kind, _, _ in written)) or "url(" in document.source
-            else ""
-        )
+        written = self._written_sheets(document, folder)
+        # Only addresses inside the page itself depend on where the page lies.
+        base = folder if "url(" in document.source or "@import" in document.source else ""
         page_schemes = colour_scheme_of(document.tagged("meta")) if "color-scheme" in document.source else ""
         key = (base, tuple(written), scenarios, page_schemes)
         known = self._themes.get(key)
@@ -83,9 +82,8 @@ class ContrastEngine:
             self._themes[key] = known
         return known
 
-    @staticmethod
-    def _written_sheets(document: Document) -> list[tuple[str, str, str]]:
-        """The page's stylesheets in order: ("style", text, media) or ("link", address, media)."""
+    def _written_sheets(self, document: Document, folder: str) -> list[tuple[str, str, str]]:
+        """The page's stylesheets in order: ("style", text, media), ("link", path, media) or ("elsewhere", address, media)."""
         found: list[tuple[int, str, str, str]] = []
         for element in document.tagged("style"):
             if element.attrs.get("type", "text/css").strip().lower() in ("", "text/css"):
@@ -93,9 +91,10 @@ class ContrastEngine:
         for element in document.tagged("link"):
             relations = element.attrs.get("rel", "").lower().split()
             if "stylesheet" in relations and "alternate" not in relations and "disabled" not in element.attrs:
-                found.append(
-                    (element.offset, "link", element.attrs.get("href", ""), element.attrs.get("media", ""))
-                )
+                address = element.attrs.get("href", "")
+                path = None if address.startswith("data:") else self._resolve(address, folder)
+                kind = "elsewhere" if path is None else "link"
+                found.append((element.offset, kind, path or address, element.attrs.get("media", "")))
         found.sort(key=lambda each: each[0])
         return [each[1:] for each in found]
 
@@ -109,30 +108,30 @@ class ContrastEngine:
             if kind == "style":
                 self._place(content, "", folder, conditions, (), placed, missing, 0)
             else:
-                self._link(content, folder, conditions, (), placed, missing, 0)
+                self._link(content, kind == "link", conditions, (), placed, missing, 0)
         return placed, missing
 
     def _link(
         self,
-        written: str,
-        folder: str,
+        path: str,
+        is_within: bool,
         conditions: tuple[Callable[[Scenario], bool | None], ...],
         layer: tuple[str, ...],
         placed: list[PlacedSheet],
         missing: list[str],
         depth: int,
     ) -> None:
-        if written.startswith("data:"):
-            data = _data_address(written)
-            path, text = "", None if data is None else decode_sheet(data)
-        else:
-            found = resolve(written, folder)
-            path = found or written
-            text = None if found is None else self._sheet_text(found)
+        text: str | None = None
+        if is_within:
+            text = self._sheet_text(path)
+        elif path.startswith("data:"):
+            data = _data_address(path)
+            text = None if data is None else decode_sheet(data)
         if text is None:
             missing.append(path)
             return
-        self._place(text, path, posixpath.dirname(path), conditions, layer, placed, missing, depth)
+        name = path if is_within else ""
+        self._place(text, name, posixpath.dirname(name), conditions, layer, placed, missing, depth)
 
     def _sheet_text(self, path: str) -> str | None:
         if path not in self._linked:
@@ -158,9 +157,9 @@ class ContrastEngine:
         for each in imports:
             if depth < _DEEPEST_IMPORT:
                 inner = layer if each.layer is None else (*layer, *each.layer)
-                self._link(
-                    each.address, folder, (*conditions, *each.conditions), inner, placed, missing, depth + 1
-                )
+                path = None if each.address.startswith("data:") else self._resolve(each.address, folder)
+                held = (*conditions, *each.conditions)
+                self._link(path or each.address, path is not None, held, inner, placed, missing, depth + 1)
         place = len(placed)
         placed.append(PlacedSheet(self._parsed(text, place), place, name, conditions, layer))
 
@@ -171,6 +170,13 @@ class ContrastEngine:
                 self._sheets.clear()
             self._sheets[key] = parse_sheet(text, place)
         return self._sheets[key]
+
+    def _resolve(self, written: str, folder: str) -> str | None:
+        """The path within the site of an address; None for addresses elsewhere."""
+        path = resolve(written, folder)
+        if path is not None and written.startswith("/"):
+            path = path.removeprefix(self._prefix)
+        return path
 
     def _finder(self, theme: Theme, folder: str) -> Callable[[str, Style], Picture | Unknown]:
         def find(written: str, style: Style) -> Picture | Unknown:
@@ -189,7 +195,7 @@ class ContrastEngine:
                 and theme.sheets[source.sheet].name
             ):
                 base = posixpath.dirname(theme.sheets[source.sheet].name)
-            path = resolve(written, base)
+            path = self._resolve(written, base)
             return (
                 Unknown(f"the picture {written}, which is not part of the site")
                 if path is None

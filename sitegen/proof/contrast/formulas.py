@@ -6,6 +6,7 @@ A colour is a tuple of red, green, blue and alpha, each from 0 to 1, in sRGB wit
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import Final, TypeAlias
 
 Colour: TypeAlias = tuple[float, float, float, float]
@@ -63,6 +64,7 @@ def ratio_of_luminances(one: float, other: float) -> float:
     return (lighter + 0.05) / (darker + 0.05)
 
 
+@lru_cache(maxsize=8192)
 def contrast_ratio(one: Colour, other: Colour) -> float:
     """Contrast ratio, 1 to 21, of two opaque colours, unrounded."""
     return ratio_of_luminances(relative_luminance(one), relative_luminance(other))
@@ -93,11 +95,14 @@ def blend(above: Colour, below: Colour) -> Colour:
 
 def clipped(colour: Colour) -> Colour:
     """The colour with every channel brought into 0 to 1, as a screen of the sRGB gamut shows it."""
+    red, green, blue, alpha = colour
+    if 0.0 <= red <= 1.0 and 0.0 <= green <= 1.0 and 0.0 <= blue <= 1.0 and 0.0 <= alpha <= 1.0:
+        return colour
     return (
-        min(1.0, max(0.0, colour[0])),
-        min(1.0, max(0.0, colour[1])),
-        min(1.0, max(0.0, colour[2])),
-        min(1.0, max(0.0, colour[3])),
+        min(1.0, max(0.0, red)),
+        min(1.0, max(0.0, green)),
+        min(1.0, max(0.0, blue)),
+        min(1.0, max(0.0, alpha)),
     )
 
 

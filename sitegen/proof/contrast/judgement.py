@@ -283,26 +283,32 @@ class _Page:
 
     def report(self, element: Element, judged: Judged) -> Iterator[PageFinding]:
         """The findings on one element."""
-        if any(each.tag in _REPLACED for each in element.ancestors()):
-            return
+        # What is exempt is asked last: it takes the longest to answer, and most problems are none for other reasons.
+        found: list[PageFinding] = []
         if judged.texts or judged.over:
-            yield from self._texts(element, judged)
+            found += self._texts(element, judged)
         if judged.generated:
-            yield from self._generated(element, judged.generated)
+            found += self._generated(element, judged.generated)
         if judged.marks:
-            yield from self._marks(element, judged.marks)
+            found += self._marks(element, judged.marks)
+        if not found or any(each.tag in _REPLACED for each in element.ancestors()):
+            return
+        if not self._exemptions.is_disabled(element):
+            yield from found
 
     def _texts(self, element: Element, judged: Judged) -> Iterator[PageFinding]:
         text = own_text(element)
         typed = "" if text and element.tag != "textarea" else _value_text(element)
-        if not (text or typed) or element.tag in _REPLACED or self._exemptions.is_disabled(element):
-            return
-        if text and not belongs_to_language(element):
-            yield from self._sign(element, text, judged.texts)
+        if not (text or typed) or element.tag in _REPLACED:
             return
         problems = list(judged.texts)
         if judged.over and self._lies_over_something(element):
             problems += judged.over
+        if not problems:
+            return
+        if text and not belongs_to_language(element):
+            yield from self._sign(element, text, judged.texts)
+            return
         yield from self._by_rule(element, text or typed, problems, bool(text))
 
     def _by_rule(
@@ -363,8 +369,6 @@ class _Page:
             )
 
     def _generated(self, element: Element, problems: Sequence[Problem]) -> Iterator[PageFinding]:
-        if self._exemptions.is_disabled(element):
-            return
         for name in dict.fromkeys(problem.pseudo for problem in problems):
             of_name = [problem for problem in problems if problem.pseudo == name]
             text = _generated_text(name, element, of_name[0].style)
@@ -392,8 +396,6 @@ class _Page:
     # -- marks
 
     def _marks(self, element: Element, problems: Sequence[marks.MarkProblem]) -> Iterator[PageFinding]:
-        if self._exemptions.is_disabled(element):
-            return
         for rule in dict.fromkeys(problem.rule for problem in problems):
             of_rule = [problem for problem in problems if problem.rule is rule]
             if rule is marks.LINK and not self._stands_in_text(element):
@@ -575,7 +577,7 @@ def _outcome(reading: Reading, needed: float, is_seen_somewhere: bool) -> tuple[
     if reading.unknown:
         return "unsure", reading.unknown
     if reading.best.ratio < needed:
-        return "fails", ""
+        return ("unsure", reading.hidden_by) if reading.hidden_by else ("fails", "")
     if reading.worst.ratio < needed:
         return "unsure", reading.varies
     return None, ""

@@ -34,6 +34,8 @@ class Reading(NamedTuple):
     """The property that keeps the contrast from being known, or ""."""
     varies: str
     """The property that makes it more than one contrast, or ""."""
+    hidden_by: str = ""
+    """The property that may hide the text altogether, or ""."""
     over: str = ""
     """The property that may put the text over something else than what is around it, or ""."""
 
@@ -46,6 +48,7 @@ def reading_of(style: Style, find: PictureFinder, animated: dict[str, frozenset[
     return found
 
 
+_CERTAINLY_DIFFERENT: Final = 1.1
 _UNSEEN = Reading(None, None, False, False, False, "", "")
 
 
@@ -82,39 +85,52 @@ def _reading(
     ):
         return _UNSEEN
     pairs = _pairs(style, ink, backdrop, shadows)
-    best = max(pairs, key=lambda pair: pair.ratio)
-    worst = min(pairs, key=lambda pair: pair.ratio)
-    same = all(_are_alike(pair.ink, pair.paper) for pair in pairs)
+    best = worst = pairs[0]
+    if len(pairs) > 1:
+        best = max(pairs, key=lambda pair: pair.ratio)
+        worst = min(pairs, key=lambda pair: pair.ratio)
+    same = best.ratio < _CERTAINLY_DIFFERENT and all(_are_alike(pair.ink, pair.paper) for pair in pairs)
     varies = backdrop.varies or ("text-shadow" if shadows else "")
-    if sight is Sight.UNSURE:
-        unknown = unknown or hiding
-    return Reading(best, worst, large, True, same, unknown, varies, _lifted_by(style))
+    hidden_by = hiding if sight is Sight.UNSURE else ""
+    return Reading(best, worst, large, True, same, unknown, varies, hidden_by, _lifted_by(style))
 
 
-_LIFTING: Final = frozenset(
-    {"position", "transform", "translate", "margin-top", "margin-bottom", "margin-left"}
-)
+_BACKGROUND: Final = frozenset({"background-color"})
+_LIFTING: Final = frozenset({"position", "transform", "translate", "margin-top", "margin-left"})
 
 
 def _lifted_by(style: Style) -> str:
     """The property that takes a text, without a background of its own, out of what is around it; or ""."""
-    holder: Style | None = style
-    while holder is not None:
-        colour = holder.colour("background-color")
-        is_solid = isinstance(colour, tuple) and colour[3] >= 1 and holder.value("display") != "contents"
-        if not holder.declares_none_of(_LIFTING):
-            if holder.value("position") in ("absolute", "fixed", "sticky") and not is_solid:
-                return "position"
-            if not is_solid and (holder.value("transform") != "none" or holder.value("translate") != "none"):
-                return "transform"
-            for name in ("margin-top", "margin-left"):
-                margin = holder.length(name)
-                if margin is not None and margin <= -holder.font_size / 2 and not is_solid:
-                    return name
-        if is_solid:
-            return ""
-        holder = holder.parent
+    found: str | None = style.kept("lifted")
+    if found is None:
+        found = style.keep("lifted", _lifting(style) or ("" if _is_solid(style) else _lifted_around(style)))
+    return found
+
+
+def _lifted_around(style: Style) -> str:
+    return "" if style.parent is None else _lifted_by(style.parent)
+
+
+def _is_solid(style: Style) -> bool:
+    if style.declares_none_of(_BACKGROUND) or style.value("display") == "contents":
+        return False
+    colour = style.colour("background-color")
+    return isinstance(colour, tuple) and colour[3] >= 1
+
+
+def _lifting(style: Style) -> str:
+    if style.declares_none_of(_LIFTING) or _is_solid(style):
+        return ""
+    if style.value("position") in ("absolute", "fixed", "sticky"):
+        return "position"
+    if style.value("transform") != "none" or style.value("translate") != "none":
+        return "transform"
+    for name in ("margin-top", "margin-left"):
+        margin = style.length(name)
+        if margin is not None and margin <= -style.font_size / 2:
+            return name
     return ""
+
 
 
 def _fill_name(style: Style) -> str:

@@ -131,6 +131,8 @@ class Selector:
     class_name: str | None
     stateful: tuple[tuple[Test, frozenset[str]], ...]
     """For every compound that asks about states: a test of the rest of it, and the states."""
+    possible: Test
+    """Whether an element can match as far as it itself and what it lies in say, states, siblings and children left open."""
     is_state_left: bool
     """Whether a state is asked about of another element than the subject."""
 
@@ -262,8 +264,39 @@ def _compiled(parsed: Any, pseudo_element: str | None) -> Selector:
         identifier,
         class_name,
         tuple(stateful),
+        _possible(parsed.parsed_tree),
         is_state_left,
     )
+
+
+def _possible(tree: Any) -> Test:
+    """A selector without what it asks about states, siblings and children."""
+    if type(tree).__name__ != "CombinedSelector":
+        return _possible_compound(tree)
+    right = _possible_compound(tree.right)
+    return _all_of([right, _possible_around(tree)])
+
+
+def _possible_compound(compound: Any) -> Test:
+    kept = []
+    for simple in compound.simple_selectors:
+        sight = Sight()
+        test = _simple(simple, sight)
+        if not sight.states and not sight.is_structural:
+            kept.append(test)
+    return _all_of(kept)
+
+
+def _possible_around(tree: Any) -> Test:
+    """What a combined selector asks of the elements around its subject; siblings share them."""
+    if type(tree).__name__ != "CombinedSelector":
+        return lambda element, situation: True
+    if tree.combinator in ("+", "~"):
+        return _possible_around(tree.left)
+    left = _possible(tree.left)
+    if tree.combinator == ">":
+        return lambda element, situation: element.parent is not None and left(element.parent, situation)
+    return lambda element, situation: any(left(above, situation) for above in element.ancestors())
 
 
 def _compounds(tree: Any) -> Iterator[Any]:
@@ -568,6 +601,8 @@ def _alike(element: Element, situation: Situation) -> list[Element]:
 def _pseudo_class(name: str, sight: Sight) -> Test:
     if name in STATES:
         sight.states.add(name)
+        if name in ("target", "target-within"):
+            sight.attributes.setdefault("id", [])
         if name in ("checked", "open"):
             for attribute in ("checked", "selected", "open"):
                 sight.attributes.setdefault(attribute, [])

@@ -21,7 +21,7 @@ from sitegen.proof.contrast.origin import (
 from sitegen.proof.contrast.scenario import Scenario
 from sitegen.proof.contrast.selectors import Selector, Situation, is_disabled, is_link
 from sitegen.proof.contrast.style import AUTHOR, BROWSER, HINT, Entry, Style, Surrounding
-from sitegen.proof.contrast.stylesheets import Block, Rule, Sheet, Source, parse_attribute, parse_sheet
+from sitegen.proof.contrast.stylesheets import Block, Rule, Sheet, parse_attribute, parse_sheet
 from sitegen.proof.document import Document, Element
 
 MOST_LOOKS: Final = 20_000
@@ -63,6 +63,9 @@ class Look:
         """The `style` attribute and attributes that stand for styles."""
 
 
+_NO_PLAN: Final[tuple[tuple[()], tuple[()]]] = ((), ())
+
+
 class Variant(NamedTuple):
     """A node's styles while an element on the way to it, or itself, is in some state."""
 
@@ -83,13 +86,15 @@ NEIGHBOUR_DEPTH: Final = -3
 class Node:
     """All elements that have the same styles for the same reasons."""
 
-    __slots__ = ("asked", "children", "depth", "judged", "look", "parent", "pseudo", "variants")
+    __slots__ = ("asked", "children", "depth", "judged", "look", "parent", "plans", "pseudo", "variants")
 
     def __init__(self, parent: Node | None, look: Look) -> None:
         self.parent = parent
         self.look = look
         self.depth: int = 0 if parent is None else parent.depth + 1
         self.children: dict[Any, Node] = {}
+        self.plans: dict[Look, tuple[tuple[_Matchable, ...], tuple[_Matchable, ...]]] = {}
+        """By look of a child, the rules that may match it here, depending on its siblings and children."""
         self.variants: tuple[Variant, ...] = ()
         self.pseudo: dict[str, tuple[Variant, ...]] = {}
         """By pseudo-element, its variants in the order of `variants`."""
@@ -375,7 +380,7 @@ class Theme:
             if look is None or look.tag != element.tag or look.namespace != element.namespace:
                 look = self.look_of(element)
             parent = nodes[element.parent]
-            if look.asks_around:
+            if look.asks_around and parent.plans.get(look) != _NO_PLAN:
                 nodes[element] = self._node_by_facts(element, parent, look, rest)
                 continue
             try:
@@ -387,16 +392,26 @@ class Theme:
 
     def _node_by_facts(self, element: Element, parent: Node, look: Look, rest: Situation) -> Node:
         """The node of an element whose siblings or children matter."""
-        matched = tuple([rule for rule in look.structural if rule.selector.match(element, rest)])
+        plan = parent.plans.get(look)
+        if plan is None:
+            plan = parent.plans[look] = (
+                tuple(rule for rule in look.structural if rule.selector.possible(element, rest)),
+                tuple(
+                    rule
+                    for rule in look.stateful
+                    if self._neighbour_states and rule.is_structural and rule.selector.possible(element, rest)
+                ),
+            )
+        matched = tuple([rule for rule in plan[0] if rule.selector.match(element, rest)])
         key: Any = (look, matched) if matched else look
-        if self._neighbour_states and look.stateful:
+        if plan[1]:
             # States of neighbours depend on who the neighbours are.
             around = Situation(frozenset(), element, True)
             facts = tuple(
                 [
                     (rule, rule.selector.match(element, rest))
-                    for rule in look.stateful
-                    if rule.is_structural and rule.selector.match(element, around)
+                    for rule in plan[1]
+                    if rule.selector.match(element, around)
                 ]
             )
             if facts:
@@ -471,7 +486,7 @@ class Theme:
             wanted.add("focus")
         sets = []
         for kind in sorted(wanted):
-            if kind == "visited" and not can_be_visited:
+            if (kind == "visited" and not can_be_visited) or (kind == "target" and "id" not in element.attrs):
                 continue
             if kind == "focus" and not self.is_focusable(element):
                 continue
@@ -567,7 +582,13 @@ class Theme:
     def _add_pseudo_elements(self, node: Node, rules_of: Sequence[Sequence[_Matchable]]) -> None:
         names = {rule.pseudo for rules in rules_of for rule in rules if rule.pseudo is not None}
         for name in names:
-            if name.endswith("+"):
+            if not _can_have(node.look, name):
+                continue
+            if name in _NEEDS_CONTENT and not any(
+                rule.pseudo == name and ("content" in rule.entry.block.normal or "content" in rule.entry.block.important)
+                for rules in rules_of
+                for rule in rules
+            ):
                 continue
             variants = []
             for variant, rules in zip(node.variants, rules_of, strict=True):
@@ -584,6 +605,15 @@ class Theme:
             node.pseudo[name] = tuple(variants)
 
 
-def sheet_name(theme: Theme, source: Source) -> str:
-    """The address of the sheet a declaration stands in, or "" where it is in the page itself."""
-    return theme.sheets[source.sheet].name if 0 <= source.sheet < len(theme.sheets) else ""
+_NEEDS_CONTENT: Final = ("before", "after")
+_PSEUDO_HOLDERS: Final = {
+    "placeholder": ("input", "textarea"),
+    "file-selector-button": ("input",),
+    "marker": ("li", "summary"),
+}
+
+
+def _can_have(look: Look, pseudo: str) -> bool:
+    """Whether an element has such a pseudo-element; a plus sign stands for one in a state of its own."""
+    return not pseudo.endswith("+") and look.tag in _PSEUDO_HOLDERS.get(pseudo, (look.tag,))
+
