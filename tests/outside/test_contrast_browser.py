@@ -127,6 +127,7 @@ def opened(browser: Any, path: Path, scenario: Scenario) -> Any:
         viewport={"width": scenario.width, "height": scenario.height},
         color_scheme=scenario.scheme,
         contrast="more" if scenario.contrast == "more" else "no-preference",
+        java_script_enabled=False,
     )
     page = context.new_page()
     page.emulate_media(media=scenario.media)

@@ -7,20 +7,22 @@ page. A page like its neighbours costs a table look-up for each of its elements.
 from __future__ import annotations
 
 import posixpath
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from typing import Final
 from urllib.parse import unquote, urlsplit
 
 from sitegen.proof.checks.base import PageFinding
-from sitegen.proof.contrast.judgement import CHECKS, Judge
+from sitegen.proof.contrast.judgement import CHECKS, SCRIPTED, Judge, finding
 from sitegen.proof.contrast.origin import colour_scheme_of
 from sitegen.proof.contrast.pictures import Picture, Pictures, decode
 from sitegen.proof.contrast.scenario import DEFAULT, Scenario, all_scenarios
+from sitegen.proof.contrast.shadow_roots import shadow_roots
 from sitegen.proof.contrast.style import Style
 from sitegen.proof.contrast.stylesheets import Sheet, decode_sheet, parse_sheet
-from sitegen.proof.contrast.theme import PlacedSheet, Theme
+from sitegen.proof.contrast.theme import Node, PlacedSheet, Theme
 from sitegen.proof.contrast.values import Unknown
-from sitegen.proof.document import Document
+from sitegen.proof.document import Document, Element, parse
 
 __all__ = ["CHECKS", "DEFAULT", "ContrastEngine", "Scenario", "all_scenarios"]
 
@@ -55,7 +57,54 @@ class ContrastEngine:
         theme, judge = self._theme(address, document, tuple(scenarios))
         theme.tidy()
         nodes = theme.nodes_of(document)
-        return tuple(judge.findings(address, document, nodes))
+        elements = document.elements
+        if "attachShadow" in document.source or "shadowrootmode" in document.source:
+            found = self._with_shadow_roots(address, document, tuple(scenarios), judge, nodes)
+            return tuple(sorted(found, key=lambda each: each.line))
+        return tuple(judge.findings(address, document, elements, nodes))
+
+    def _with_shadow_roots(
+        self, address: str, document: Document, scenarios: tuple[Scenario, ...], judge: Judge, nodes: list[Node]
+    ) -> Iterator[PageFinding]:
+        """The findings on a page with shadow trees, which replace what their hosts hold."""
+        roots, unread = shadow_roots(document)
+        for script in unread:
+            yield finding(
+                address,
+                script.line,
+                SCRIPTED,
+                "unsure",
+                "This script adds text in a shadow tree, which the page's bytes do not show.",
+                "Write the shadow tree in the page, or look at it in a browser.",
+            )
+        places = {element: place for place, element in enumerate(document.elements)}
+        replaced: set[Element] = set()
+        for root in roots:
+            inner = parse(f"<!doctype html><html><head><title>-</title></head><body>{root.markup}</body></html>")
+            if not inner.tagged("slot"):
+                replaced.add(root.host)
+            theme, inner_judge = self._theme(address, inner, scenarios)
+            body = inner.tagged("body")[0]
+            inside = [node for node in body.descendants() if isinstance(node, Element)]
+            host = nodes[places[root.host]]
+            for each in inner_judge.findings(address, inner, inside, theme.nodes_within(body, host)):
+                yield replace(each, line=root.host.line)
+            if ":host" in root.markup or "::slotted" in root.markup:
+                yield finding(
+                    address,
+                    root.host.line,
+                    SCRIPTED,
+                    "unsure",
+                    "Styles of this shadow tree reach out of it, which the proof does not follow.",
+                    "Style the host from outside.",
+                )
+        kept = [
+            place
+            for place, element in enumerate(document.elements)
+            if not any(above in replaced for above in (element, *element.ancestors()))
+        ]
+        elements = [document.elements[place] for place in kept]
+        yield from judge.findings(address, document, elements, [nodes[place] for place in kept])
 
     def judge_for(self, address: str, document: Document, scenarios: Sequence[Scenario] = DEFAULT) -> Judge:
         """The judge of a page's theme, for those who ask more than findings."""

@@ -36,8 +36,10 @@ MINIMUM_BEYOND: Final = Rule("text-contrast", "1.4.3", "AA")
 ENHANCED_BEYOND: Final = Rule("text-contrast-enhanced", "1.4.6", "AAA")
 SIGN: Final = Rule("sign-contrast", "1.4.11", "AA")
 STYLESHEET: Final = Rule("stylesheet-read", "1.4.3", "AA")
+# Text that isn't in the page's bytes can fail either rule.
+SCRIPTED: Final = Rule("scripted-text", "1.4.3", "AA", (*MINIMUM.act, *ENHANCED.act))
 
-CHECKS: Final = (MINIMUM, ENHANCED, SIGN, STYLESHEET, *marks.RULES)
+CHECKS: Final = (MINIMUM, ENHANCED, SIGN, STYLESHEET, SCRIPTED, *marks.RULES)
 
 _BEYOND: Final = {MINIMUM: MINIMUM_BEYOND, ENHANCED: ENHANCED_BEYOND}
 
@@ -112,10 +114,12 @@ class Judge:
         """The contrast of text directly inside something of this style."""
         return reading_of(style, self.find, self.theme.animated)
 
-    def findings(self, address: str, document: Document, nodes: Sequence[Node]) -> Iterator[PageFinding]:
-        """The findings on one page; `nodes` are those of its elements in order."""
+    def findings(
+        self, address: str, document: Document, elements: Sequence[Element], nodes: Sequence[Node]
+    ) -> Iterator[PageFinding]:
+        """The findings on a page's elements; `nodes` are theirs, in the same order."""
         for path in self._missing:
-            yield _finding(
+            yield finding(
                 address,
                 1,
                 STYLESHEET,
@@ -124,7 +128,6 @@ class Judge:
                 "Keep stylesheets within the site.",
             )
         page: _Page | None = None
-        elements = document.elements
         for place, node in enumerate(nodes):
             judged = node.judged
             if judged is _NOTHING:
@@ -142,7 +145,8 @@ class Judge:
             page = page or _Page(self, address, document)
             places = {element: place for place, element in enumerate(elements)}
             for element in document.tagged("svg"):
-                yield from page.drawing(element, nodes, places)
+                if element in places:
+                    yield from page.drawing(element, nodes, places)
 
     # -- one node
 
@@ -391,7 +395,7 @@ class _Page:
         where = self._judge.circumstances((state_words(each.kinds), each.scenarios) for each in failing)
         if where:
             message += f" So it is in: {where}."
-        return _finding(self._address, element.line, rule, chief.outcome, message, _instead(chief))
+        return finding(self._address, element.line, rule, chief.outcome, message, _instead(chief))
 
     # -- marks
 
@@ -407,7 +411,7 @@ class _Page:
                 f" So it is in: {where}." if where and len(self._judge.theme.scenarios) > 1 else ""
             )
             outcome: Outcome = "fails" if chief.outcome == "fails" else "unsure"
-            yield _finding(self._address, element.line, rule, outcome, message, chief.instead)
+            yield finding(self._address, element.line, rule, outcome, message, chief.instead)
 
     def _stands_in_text(self, link: Element) -> bool:
         """Whether there are words beside a link in the same block that belong to no link."""
@@ -432,7 +436,7 @@ class _Page:
         for (outcome, message, instead), numbers in cases.items():
             where = judge.circumstances([("", tuple(numbers))])
             is_text = message.startswith("The text")
-            yield _finding(
+            yield finding(
                 self._address,
                 element.line,
                 MINIMUM_BEYOND if is_text else SIGN,
@@ -554,7 +558,7 @@ def _instead(problem: Problem) -> str:
     return f"Use {' or '.join(options)}." if options else "Change both colours; neither alone can reach it."
 
 
-def _finding(
+def finding(
     address: str, line: int, rule: Rule, outcome: Outcome, message: str, instead: str
 ) -> PageFinding:
     return PageFinding(

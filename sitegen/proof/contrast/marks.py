@@ -62,7 +62,8 @@ def mark_problems(theme: Theme, node: Node, element: Element, find: PictureFinde
     rest = node.variants[0].styles
     done: set[tuple[Style | None, ...]] = set()
     for number, style in enumerate(rest):
-        if style is None or sight_of(style)[0] is not Sight.SEEN:
+        # Paper has no focus and no links to follow.
+        if style is None or style.surrounding.is_print or sight_of(style)[0] is not Sight.SEEN:
             continue
         parent = style.parent
         if _is_field(element) and (style,) not in done:

@@ -289,6 +289,7 @@ class Theme:
         self._by_attributes: dict[int, Look] = {}
         self._attributes_kept: list[dict[str, str]] = []
         self._roots: dict[Any, Node] = {}
+        self._root_plans: dict[Look, tuple[tuple[_Matchable, ...], tuple[_Matchable, ...]]] = {}
         self._root_styles: dict[tuple[Surrounding, tuple[Entry, ...]], Style] = {}
         self._attribute_entries: dict[tuple[str, int], Entry] = {}
         self._size = 0
@@ -368,14 +369,22 @@ class Theme:
 
     def nodes_of(self, document: Document) -> list[Node]:
         """The node of every element, in the order of `document.elements`."""
-        # Everything here happens for every element of every page, hence the plain look-ups.
-        rest = Situation()
-        nodes: dict[Element | None, Node] = {}
-        known = self._by_attributes
         top = Node(None, Look("", ""))
         top.children = self._roots
-        nodes[None] = top
-        for element in document.elements:
+        top.plans = self._root_plans
+        return self._nodes(document.elements, None, top)
+
+    def nodes_within(self, body: Element, host: Node) -> list[Node]:
+        """The nodes of everything inside `body`, as if it stood inside the host of a shadow tree."""
+        return self._nodes([node for node in body.descendants() if isinstance(node, Element)], body, host)
+
+    def _nodes(self, elements: Sequence[Element], outer: Element | None, top: Node) -> list[Node]:
+        """The node of every element; those under `outer` hang below `top`."""
+        # Everything here happens for every element of every page, hence the plain look-ups.
+        rest = Situation()
+        nodes: dict[Element | None, Node] = {outer: top}
+        known = self._by_attributes
+        for element in elements:
             look = known.get(id(element.attrs))
             if look is None or look.tag != element.tag or look.namespace != element.namespace:
                 look = self.look_of(element)
@@ -387,7 +396,7 @@ class Theme:
                 nodes[element] = parent.children[look]
             except KeyError:
                 nodes[element] = parent.children[look] = self._new_node(element, parent, look, (), rest)
-        del nodes[None]
+        del nodes[outer]
         return list(nodes.values())
 
     def _node_by_facts(self, element: Element, parent: Node, look: Look, rest: Situation) -> Node:
@@ -541,7 +550,8 @@ class Theme:
             return Situation(frozenset(), element, True)
         holder: Element = element
         for _ in range(node.depth - depth):
-            assert holder.parent is not None
+            if holder.parent is None:  # the holder lies outside the shadow tree
+                break
             holder = holder.parent
         return Situation(kinds, holder)
 
