@@ -60,7 +60,9 @@ class Backdrop(NamedTuple):
 
 def is_painted(style: Style) -> bool:
     """Whether an element has a box for backgrounds."""
-    return style.value("display") not in ("none", "contents")
+    display = style.value("display")
+    # The root always has a box: https://www.w3.org/TR/css-display-3/#root
+    return display != "none" and (display != "contents" or style.parent is None)
 
 
 def canvas(style: Style) -> Colour:

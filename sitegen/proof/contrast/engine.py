@@ -7,6 +7,7 @@ page. A page like its neighbours costs a table look-up for each of its elements.
 from __future__ import annotations
 
 import posixpath
+import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from typing import Final
@@ -29,6 +30,7 @@ __all__ = ["CHECKS", "DEFAULT", "ContrastEngine", "Scenario", "all_scenarios"]
 _THEMES_KEPT: Final = 32
 _SHEETS_KEPT: Final = 128
 _DEEPEST_IMPORT: Final = 8
+_VIEWPORT_LENGTH: Final = re.compile(r"\d[sld]?v(?:w|h|i|b|min|max)\b", re.IGNORECASE)
 
 
 class ContrastEngine:
@@ -64,7 +66,12 @@ class ContrastEngine:
         return tuple(judge.findings(address, document, elements, nodes))
 
     def _with_shadow_roots(
-        self, address: str, document: Document, scenarios: tuple[Scenario, ...], judge: Judge, nodes: list[Node]
+        self,
+        address: str,
+        document: Document,
+        scenarios: tuple[Scenario, ...],
+        judge: Judge,
+        nodes: list[Node],
     ) -> Iterator[PageFinding]:
         """The findings on a page with shadow trees, which replace what their hosts hold."""
         roots, unread = shadow_roots(document)
@@ -80,7 +87,9 @@ class ContrastEngine:
         places = {element: place for place, element in enumerate(document.elements)}
         replaced: set[Element] = set()
         for root in roots:
-            inner = parse(f"<!doctype html><html><head><title>-</title></head><body>{root.markup}</body></html>")
+            inner = parse(
+                f"<!doctype html><html><head><title>-</title></head><body>{root.markup}</body></html>"
+            )
             if not inner.tagged("slot"):
                 replaced.add(root.host)
             theme, inner_judge = self._theme(address, inner, scenarios)
@@ -120,11 +129,13 @@ class ContrastEngine:
         # Only addresses inside the page itself depend on where the page lies.
         base = folder if "url(" in document.source or "@import" in document.source else ""
         page_schemes = colour_scheme_of(document.tagged("meta")) if "color-scheme" in document.source else ""
-        key = (base, tuple(written), scenarios, page_schemes)
+        # Sizes that depend on the window are noticed in sheets; those in attributes have to be looked for.
+        is_fluid = any(_VIEWPORT_LENGTH.search(element.attrs["style"]) for element in document.having("style"))
+        key = (base, tuple(written), scenarios, page_schemes, is_fluid)
         known = self._themes.get(key)
         if known is None:
             sheets, missing = self._placed(written, folder)
-            theme = Theme(sheets, scenarios, page_schemes)
+            theme = Theme(sheets, scenarios, page_schemes, is_fluid)
             known = theme, Judge(theme, self._finder(theme, folder), missing)
             while len(self._themes) >= _THEMES_KEPT:
                 self._themes.pop(next(iter(self._themes)))

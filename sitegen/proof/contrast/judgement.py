@@ -558,9 +558,7 @@ def _instead(problem: Problem) -> str:
     return f"Use {' or '.join(options)}." if options else "Change both colours; neither alone can reach it."
 
 
-def finding(
-    address: str, line: int, rule: Rule, outcome: Outcome, message: str, instead: str
-) -> PageFinding:
+def finding(address: str, line: int, rule: Rule, outcome: Outcome, message: str, instead: str) -> PageFinding:
     return PageFinding(
         address, line, rule.check, rule.act, rule.criterion, rule.level, outcome, message, instead
     )

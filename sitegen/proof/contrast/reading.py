@@ -132,7 +132,6 @@ def _lifting(style: Style) -> str:
     return ""
 
 
-
 def _fill_name(style: Style) -> str:
     return "color" if style.value("-webkit-text-fill-color") == "currentcolor" else "-webkit-text-fill-color"
 

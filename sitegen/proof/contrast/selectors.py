@@ -225,7 +225,7 @@ def _universal(near: Any) -> Any:
 def _compiled(parsed: Any, pseudo_element: str | None) -> Selector:
     sight = Sight()
     match = _complex(parsed.parsed_tree, sight)
-    first, second, third = parsed.specificity
+    first, second, third = _specificity(parsed.parsed_tree)
     subject = parsed.parsed_tree
     compounds = list(_compounds(subject))
     rightmost = compounds[0]
@@ -267,6 +267,38 @@ def _compiled(parsed: Any, pseudo_element: str | None) -> Selector:
         _possible(parsed.parsed_tree),
         is_state_left,
     )
+
+
+def _specificity(tree: Any) -> tuple[int, int, int]:
+    """https://www.w3.org/TR/selectors-4/#specificity-rules; unlike the library's, it counts what `:nth-child(… of …)` names."""
+    kind = type(tree).__name__
+    if kind == "CombinedSelector":
+        return _added(_specificity(tree.left), _specificity(tree.right))
+    if kind == "CompoundSelector":
+        total = (0, 0, 0)
+        for simple in tree.simple_selectors:
+            total = _added(total, _specificity(simple))
+        return total
+    if kind in ("MatchesAnySelector", "NegationSelector", "RelationalSelector"):
+        inner = [getattr(each, "selector", each).parsed_tree for each in tree.selector_list]
+        return max((_specificity(each) for each in inner), default=(0, 0, 0))
+    if kind == "FunctionalPseudoClassSelector" and tree.name in ("nth-child", "nth-last-child"):
+        _, among = _nth_parts(tree.arguments)
+        return _added((0, 1, 0), max((_specificity(each) for each in _trees(among)), default=(0, 0, 0)) if among else (0, 0, 0))
+    found: tuple[int, int, int] = tree.specificity
+    return found
+
+
+def _added(one: tuple[int, int, int], other: tuple[int, int, int]) -> tuple[int, int, int]:
+    return one[0] + other[0], one[1] + other[1], one[2] + other[2]
+
+
+def _nth_parts(arguments: Sequence[Any]) -> tuple[list[Any], list[Any]]:
+    """The two halves of the argument of `:nth-child()`, before and after "of"."""
+    for place, token in enumerate(arguments):
+        if token.type == "ident" and token.lower_value == "of":
+            return list(arguments[:place]), list(arguments[place + 1 :])
+    return list(arguments), []
 
 
 def _possible(tree: Any) -> Test:
@@ -653,11 +685,7 @@ def _trees(tokens: Sequence[Any]) -> list[Any]:
 def _nth(name: str, arguments: Sequence[Any], sight: Sight) -> Test:
     from tinycss2.nth import parse_nth
 
-    counted, rest = list(arguments), []
-    for place, token in enumerate(counted):
-        if token.type == "ident" and token.lower_value == "of":
-            counted, rest = counted[:place], counted[place + 1 :]
-            break
+    counted, rest = _nth_parts(arguments)
     step_and_offset = parse_nth(counted)
     if step_and_offset is None:
         raise InvalidSelectorError(f"the argument of :{name}()")

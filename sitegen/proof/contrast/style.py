@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import Any, Final, NamedTuple, TypeVar
 
 from sitegen.proof.contrast.colours import read_colour, system_colour
-from sitegen.proof.contrast.formulas import Colour
+from sitegen.proof.contrast.formulas import BLACK, Colour
 from sitegen.proof.contrast.properties import INHERITED, INITIAL, WIDE_KEYWORDS, Pending, Value, expanded
 from sitegen.proof.contrast.stylesheets import Block, Declarations, Source
 from sitegen.proof.contrast.values import Measures, NotANumberError, Token, Unknown, quantity, significant
@@ -86,13 +86,13 @@ _SIZES: Final = {
 # What browsers use for text whose only family is monospace (Chromium 156).
 _MONOSPACE_SIZES: Final = {
     "xx-small": 9.0,
-    "x-small": 9.0,
-    "small": 10.0,
+    "x-small": 10.0,
+    "small": 12.0,
     "medium": 13.0,
     "large": 16.0,
-    "x-large": 18.0,
-    "xx-large": 24.0,
-    "xxx-large": 32.0,
+    "x-large": 20.0,
+    "xx-large": 26.0,
+    "xxx-large": 39.0,
 }
 _MONOSPACE_SCALE: Final = 13 / 16
 LINE_WIDTHS: Final = {"thin": 1.0, "medium": 3.0, "thick": 5.0}
@@ -186,6 +186,10 @@ class Style:
             value = self._resolved(value, name)
         if value == "revert" or value == "revert-layer":
             value = self._rolled_back(name)
+            if value == "unset" and self.parent is None:
+                value = "initial"
+        if name == "color" and self.parent is None and found is not None and value in ("unset", "inherit"):
+            return BLACK  # as `currentcolor` at the root
         if value == "unset":
             value = "inherit" if name in INHERITED else "initial"
         if value == "inherit":
@@ -277,7 +281,7 @@ class Style:
                 return initial
             if keyword not in ("inherit", "unset", "revert", "revert-layer"):
                 replaced = self.substituted(tokens)
-                if replaced is not None:
+                if replaced is not None or name not in self.registered:
                     return replaced
             elif keyword == "inherit":
                 inherits = True
@@ -371,7 +375,7 @@ class Style:
             if specified == "currentcolor":
                 if name != "color":
                     return self.colour("color")
-                return self.current_colour() if self.parent is None else self.parent.colour("color")
+                return _Parental(self).current_colour()
             if specified == "auto":  # only an outline's
                 return self.colour("color")
             if specified in ("none", "canvastext"):
@@ -607,7 +611,8 @@ class _Parental:
 
     def current_colour(self) -> Colour | Unknown:
         parent = self._style.parent
-        return system_colour("canvastext", self._style) if parent is None else parent.colour("color")
+        # What the root would inherit is the initial value, which browsers take in the light scheme.
+        return BLACK if parent is None else parent.colour("color")
 
 
 def _with_contents(token: Token, contents: list[Token]) -> Token:

@@ -169,14 +169,20 @@ class Theme:
     """A set of stylesheets judged in a set of scenarios."""
 
     def __init__(
-        self, sheets: Sequence[PlacedSheet], scenarios: Sequence[Scenario], page_schemes: str
+        self,
+        sheets: Sequence[PlacedSheet],
+        scenarios: Sequence[Scenario],
+        page_schemes: str,
+        is_fluid: bool = False,
     ) -> None:
+        """`is_fluid` says whether a `style` attribute depends on the size of the window."""
         self.sheets = tuple(sheets)
         self.scenarios = tuple(scenarios)
         self.states = frozenset(state for scenario in scenarios for state in scenario.states)
         self.animated: dict[str, frozenset[str]] = {}
         self.registered: dict[str, tuple[bool, tuple[Any, ...] | None]] = {}
         self._page_schemes = page_schemes
+        self._is_fluid = is_fluid
         self._classes: set[str] = set()
         self._ids: set[str] = set()
         self._attributes: dict[str, list[Callable[[str], bool]]] = {}
@@ -271,7 +277,7 @@ class Theme:
 
     def _set_surroundings(self) -> None:
         uses_scheme = bool(self._page_schemes) or any(placed.sheet.uses_scheme for placed in self.sheets)
-        uses_viewport = any(placed.sheet.uses_viewport for placed in self.sheets)
+        uses_viewport = self._is_fluid or any(placed.sheet.uses_viewport for placed in self.sheets)
         self.surroundings = tuple(
             Surrounding(
                 scenario.scheme == "dark" and (uses_scheme or scenario.forced_colors),
@@ -595,7 +601,8 @@ class Theme:
             if not _can_have(node.look, name):
                 continue
             if name in _NEEDS_CONTENT and not any(
-                rule.pseudo == name and ("content" in rule.entry.block.normal or "content" in rule.entry.block.important)
+                rule.pseudo == name
+                and ("content" in rule.entry.block.normal or "content" in rule.entry.block.important)
                 for rules in rules_of
                 for rule in rules
             ):
@@ -626,4 +633,3 @@ _PSEUDO_HOLDERS: Final = {
 def _can_have(look: Look, pseudo: str) -> bool:
     """Whether an element has such a pseudo-element; a plus sign stands for one in a state of its own."""
     return not pseudo.endswith("+") and look.tag in _PSEUDO_HOLDERS.get(pseudo, (look.tag,))
-
