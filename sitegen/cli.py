@@ -84,13 +84,12 @@ def _parser() -> argparse.ArgumentParser:
         default="AA",
         help="the WCAG level pages are held to (default: AA)",
     )
-    formats = argparse.ArgumentParser(add_help=False)
-    formats.add_argument(
-        "--format", choices=("text", "json"), default="text", help="how to report (default: text)"
+    checks.add_argument(
+        "--format", choices=("text", "json", "sarif"), default="text", help="how to report (default: text)"
     )
 
     build = commands.add_parser(
-        "build", parents=[root, when, checks, formats], help="build the site, if nothing stands against it",
+        "build", parents=[root, when, checks], help="build the site, if nothing stands against it",
         description="Builds the whole site as of one moment into a folder, or changes nothing.",
     )  # fmt: skip
     build.add_argument(
@@ -99,7 +98,7 @@ def _parser() -> argparse.ArgumentParser:
     build.set_defaults(run=_build)
 
     proof = commands.add_parser(
-        "proof", parents=[root, when, checks, formats], help="check the copy and the pages, and publish nothing",
+        "proof", parents=[root, when, checks], help="check the copy and the pages, and publish nothing",
         description="Checks what was written and the pages made of it. Says file, line, what is wrong and what to write instead.",
     )  # fmt: skip
     proof.add_argument("--pages", type=Path, metavar="DIR", help="check any folder of built HTML instead")
@@ -119,9 +118,10 @@ def _parser() -> argparse.ArgumentParser:
     draft.set_defaults(run=_draft)
 
     due = commands.add_parser(
-        "due", parents=[root, when, formats], help="what opens and closes, what needs confirming, when to build next",
+        "due", parents=[root, when], help="what opens and closes, what needs confirming, when to build next",
         description="Lists what opens, closes and needs a call soon, and the next moment at which any page would differ.",
     )  # fmt: skip
+    due.add_argument("--format", choices=("text", "json"), default="text", help="how to list (default: text)")
     due.add_argument(
         "--next", action="store_true", help="print only the instant the next build is due, or 'never'"
     )
@@ -150,8 +150,8 @@ def _build(options: argparse.Namespace) -> int:
         strict=options.strict, level=options.level, progress=_progress(),
     )  # fmt: skip
     report = built.made.report
-    if built.publication is None or options.format == "json":
-        _report(report, options.format)
+    if built.publication is None or options.format != "text":
+        _report(report.without_concerns() if options.format == "text" else report, options)
         if built.publication is None:
             _say(f"Nothing was published; '{out}' is as it was.", sys.stderr)
             return ERRORS_FOUND
@@ -175,10 +175,11 @@ def _proof(options: argparse.Namespace) -> int:
 
     if options.pages is not None:
         from sitegen.proof.pagecheck import check_folder
+        from sitegen.site.manifest import public_address
 
         if not options.pages.is_dir():
             raise RefusedError(f"There is no folder '{options.pages}'.")
-        report = check_folder(options.pages)
+        report = check_folder(options.pages, public_address(options.pages))
     else:
         from sitegen.site.build import make
         from sitegen.site.content import moment_for, read_content
@@ -193,7 +194,7 @@ def _proof(options: argparse.Namespace) -> int:
         _, derived = _folders(options.root, None)
         store = DerivedStore(derived if derived.is_dir() else None)
         report = make(reading, options.root, as_of, store, strict=options.strict, progress=_progress()).report
-    _report(report, options.format)
+    _report(report, options)
     return ERRORS_FOUND if report.stops(options.level) else DONE
 
 
@@ -248,10 +249,16 @@ def _folders(root: Path, out: Path | None) -> tuple[Path, Path]:
     return out, out.with_name(f"{out.name}.sitegen") / "derived"
 
 
-def _report(report: Report, form: str) -> None:
-    from sitegen.proof.report import as_json, as_text
+def _report(report: Report, options: argparse.Namespace) -> None:
+    from sitegen.proof.report import as_json, as_sarif, as_text
 
-    _say((as_json if form == "json" else as_text)(report).rstrip("\n"))
+    if options.format == "json":
+        text = as_json(report)
+    elif options.format == "sarif":
+        text = as_sarif(report)
+    else:
+        text = as_text(report, options.level)
+    _say(text.rstrip("\n"))
 
 
 def _until(newsroom: Newsroom, until: datetime | None) -> str:

@@ -77,9 +77,7 @@ def due(newsroom: Newsroom, as_of: datetime) -> Due:
 
 def _soonest(lines: list[DueLine]) -> tuple[DueLine, ...]:
     return tuple(
-        sorted(
-            lines, key=lambda line: (line.when is not None, line.when or _FIRST, line.file, line.line)
-        )
+        sorted(lines, key=lambda line: (line.when is not None, line.when or _FIRST, line.file, line.line))
     )
 
 

@@ -39,7 +39,7 @@ from sitegen.newsroom.records import (
     Story,
     When,
 )
-from sitegen.newsroom.times import day_end, day_start, start_of
+from sitegen.newsroom.times import day_end, day_start, end_of, start_of
 
 
 class Views:
@@ -75,7 +75,12 @@ class Views:
     # --- stories and counties ---
 
     def story_ref(self, story: Story) -> Ref:
-        return Ref(story.headline, addresses.story(story.id))
+        return Ref(story.headline, addresses.story(story.id), self._language_of(story))
+
+    def _language_of(self, story: Story) -> str:
+        """A story's own language where it is not the station's, else empty."""
+        station = self.published.newsroom.station.language
+        return story.language if story.language.lower() != station.lower() else ""
 
     def counties(self, keys: tuple[str, ...]) -> tuple[Ref, ...]:
         """Links to counties, in the station's order."""
@@ -258,9 +263,11 @@ class Views:
             else:
                 end = min(span_end(span, self.zone), each.times.closes)
             if self.until(Timed(self.as_of < end, next_after(self.as_of, (end,)))):
-                found.append(
-                    DatesView(start_moment(span.first, self.zone), start_moment(span.last, self.zone))
+                first = start_moment(span.first, self.zone)
+                last = (
+                    end_moment(end_of(span.last, self.zone), self.zone) if span.last != span.first else first
                 )
+                found.append(DatesView(first, last))
         return tuple(found)
 
     def ask_line(self, each: PublishedAsk) -> AskLine:
@@ -273,7 +280,9 @@ class Views:
             kind=ask.kind,
             title=ask.title,
             standing=Standing(each.standing.value),
-            ask=Ref(each.story.headline, addresses.ask(each.story.id, ask.key)),
+            ask=Ref(
+                each.story.headline, addresses.ask(each.story.id, ask.key), self._language_of(each.story)
+            ),
             opens=start_moment(ask.starts, self.zone) if coming and ask.starts is not None else None,
             closes=self._closes(each),
             check_again_by=self._check_again_by(each),

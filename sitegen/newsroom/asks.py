@@ -23,6 +23,8 @@ ASK_KEYS = (
 )  # fmt: skip
 GOAL_KEYS = ("number", "unit", "so_far", "last_time", "counted_on")
 CONTACT_KEYS = ("name", "phone", "email", "web", "pick_up", "ship_to", "languages")
+MOST_MINUTES = 7 * 24 * 60
+"""Of one airing."""
 KINDS = tuple(kind.value for kind in Kind)
 BY_DEADLINE = (Kind.BRING, Kind.GIVE, Kind.VOLUNTEER, Kind.GET_HELP)
 """Kinds that end by their deadline; the others end by their dates."""
@@ -86,7 +88,7 @@ def _ask(fields: Fields, counties: tuple[str, ...], context: Context) -> Ask | N
         quieter, problem, instead = read_days(fields.text("quieter"))
         if problem:
             fields.fault("quieter", "hours", f"'quieter' of an ask: {problem}", instead)
-    minutes = fields.whole("minutes", 1, 0) or None
+    minutes = fields.whole("minutes", 1, MOST_MINUTES, 0) or None
     ask = Ask(
         title=title,
         kind=kind or Kind.BRING,

@@ -60,11 +60,39 @@ def did_you_mean(word: str, known: SequenceLike[str], limit: int = 12) -> str:
 
 
 _TRUE_FALSE = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
-_NUMBER = re.compile(r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)\Z")
-_DURATION = re.compile(r"(-)?(?:(\d{1,2}):)?(\d{1,2}):(\d{2})\Z")
+_NUMBER = re.compile(r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)\Z", re.ASCII)
+_DURATION = re.compile(r"(-)?(?:(\d{1,2}):)?(\d{1,2}):(\d{2})\Z", re.ASCII)
 _EMAIL = re.compile(r"[^@\s]+@[^@\s]+\.[^@\s]+\Z")
 _SCHEMES = ("https://", "http://", "mailto:", "tel:")
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\x80-\x9f\ufffe\uffff\u202a-\u202e\u2066-\u2069]")
+
+
+def can_be_told(
+    wall: datetime, zone: ZoneInfo, findings: Findings, spot: Spot, subject: str, written: str
+) -> bool:
+    """False, with a fault, for a wall time that clocks skip; a concern for one that they show twice."""
+    if is_in_gap(wall, zone):
+        findings.fault(
+            spot,
+            "time-in-gap",
+            f"{subject}: {written} does not exist in {zone.key}; clocks go forward past it.",
+            "Write a time at least an hour earlier or later.",
+        )
+        return False
+    if is_twice(wall, zone):
+        findings.concern(
+            spot,
+            "time-twice",
+            f"{subject}: {written} comes twice in {zone.key}, as clocks go back; the first is meant.",
+            "Choose a time outside that hour if the second is meant.",
+        )
+    return True
+
+
+def _is_blank(node: Node) -> bool:
+    if isinstance(node, Scalar):
+        return node.is_nothing or not node.text.strip()
+    return isinstance(node, Sequence) and all(_is_blank(item) for item in node.items)
 
 
 class Fields:
@@ -115,13 +143,14 @@ class Fields:
     # --- whether ---
 
     def has(self, key: str) -> bool:
-        """True when the key is written and is not nothing."""
+        """True when the key is written and is not nothing, blank text, or a list of such."""
         node = self._nodes.get(key)
-        return node is not None and not (isinstance(node, Scalar) and node.is_nothing)
+        return node is not None and not _is_blank(node)
 
     def require(self, key: str, example: str) -> bool:
         """Fault when a key is missing or empty."""
-        if self.has(key):
+        node = self.node(key)
+        if node is not None and not (isinstance(node, Mapping) and not node.entries):
             return True
         state = "is empty" if key in self._nodes else "is missing"
         self.fault(
@@ -177,7 +206,7 @@ class Fields:
                     f"'{key}' of {self.what} must be a list of texts.",
                     "Put an entry that holds ': ' in quotes.",
                 )
-            elif not item.is_nothing:
+            elif not _is_blank(item):
                 texts.append((self._clean(item), spot))
         return tuple(texts)
 
@@ -258,24 +287,11 @@ class Fields:
         value = self._try(key, scalar, read_when)
         if not isinstance(value, When):
             return None
-        spot = Spot(self.path, scalar.line, scalar.column)
         if value.clock is not None and zone is not None:
+            spot, subject = Spot(self.path, scalar.line, scalar.column), f"'{key}' of {self.what}"
             wall = datetime.combine(value.day, value.clock)
-            if is_in_gap(wall, zone):
-                self.findings.fault(
-                    spot,
-                    "time-in-gap",
-                    f"'{key}' of {self.what}: {scalar.text} does not exist in {zone.key}; clocks go forward past it.",
-                    "Write a time at least an hour earlier or later.",
-                )
+            if not can_be_told(wall, zone, self.findings, spot, subject, scalar.text):
                 return None
-            if is_twice(wall, zone):
-                self.findings.concern(
-                    spot,
-                    "time-twice",
-                    f"'{key}' of {self.what}: {scalar.text} comes twice in {zone.key}, as clocks go back; the first is meant.",
-                    "Choose a time outside that hour if the second is meant.",
-                )
         return value
 
     def clock(self, key: str) -> time | None:
@@ -327,12 +343,15 @@ class Fields:
             return None
         return value
 
-    def whole(self, key: str, least: int, default: int) -> int:
+    def whole(self, key: str, least: int, most: int, default: int) -> int:
         value = self.number(key, least)
         if value is None:
             return default
         if value != int(value):
             self.fault(key, "not-a-number", f"'{key}' of {self.what} must be a whole number.")
+            return default
+        if value > most:
+            self.fault(key, "number-too-large", f"'{key}' of {self.what} must be at most {most}.")
             return default
         return int(value)
 

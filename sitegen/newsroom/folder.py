@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import hashlib
 import os
+import re
 from collections.abc import Callable, Iterator
 from collections.abc import Mapping as MappingLike
 from datetime import date, time
 from difflib import get_close_matches
 from pathlib import Path
+from stat import S_ISDIR, S_ISREG
 
 from sitegen.newsroom.body import outside_address
 from sitegen.newsroom.captions import read_captions
@@ -51,6 +53,8 @@ MOST_BYTES = 1_000_000
 """Of one text a person writes; the longest story of the demonstration has under 10,000."""
 MOST_DATA_BYTES = 20_000_000
 """Of a map or a caption file."""
+_SEPARATORS = re.compile("[\x85\u2028\u2029]")
+"""What ends a line in YAML 1.1 readers and in no editor."""
 
 
 MapReader = Callable[[str, MappingLike[str, str]], tuple[tuple[Area, ...], tuple[tuple[int, str, str], ...]]]
@@ -117,6 +121,15 @@ class _Folder:
             path = Path(entry.path)
             if entry.name.startswith(".") or entry.name.endswith(("~", ".swp", ".bak", ".orig")):
                 continue
+            if not _is_text(entry.name):
+                name = entry.name.encode("utf-8", "backslashreplace").decode()
+                self.findings.fault(
+                    Spot(f"{self._shown(folder)}/{name}"),
+                    "file-name",
+                    "The name of this file is not UTF-8 text.",
+                    "Rename it with small letters, digits and hyphens.",
+                )
+                continue
             spot = Spot(self._shown(path))
             if entry.is_symlink() and not self._leads_inside(path, spot):
                 continue
@@ -174,7 +187,13 @@ class _Folder:
 
     def _bytes(self, path: Path, most: int, spot: Spot) -> bytes | None:
         try:
-            if path.stat().st_size > most:
+            status = path.stat()
+            if not S_ISREG(status.st_mode) and not S_ISDIR(status.st_mode):
+                self.findings.fault(
+                    spot, "unreadable", "This is a pipe or device, not a file.", "Put the file itself here."
+                )
+                return None
+            if status.st_size > most:
                 self.findings.fault(
                     spot,
                     "huge-file",
@@ -260,6 +279,20 @@ class _Folder:
                 "Write spaces instead.",
             )
 
+    def _without_separators(self, shown: str, text: str) -> str:
+        """Spaces for the invisible characters that end a line in YAML and in no editor; a fault for the first."""
+        found = _SEPARATORS.search(text)
+        if found is None:
+            return text
+        before = text[: found.start()]
+        self.findings.fault(
+            Spot(shown, before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1),
+            "control-character",
+            f"An invisible line separator stands here (U+{ord(found[0]):04X}).",
+            "Delete it, or press Enter there instead.",
+        )
+        return _SEPARATORS.sub(" ", text)
+
     def _yaml(self, path: Path, what: str) -> Mapping | None:
         text = self._text(path)
         if text is None:
@@ -271,6 +304,7 @@ class _Folder:
             )
             return None
         self._check_tabs(shown, text)
+        text = self._without_separators(shown, text)
         node, problems = compose(text)
         self.findings.problems(shown, problems)
         if node is not None and not isinstance(node, Mapping):
@@ -294,11 +328,10 @@ class _Folder:
         text = self._text(path)
         if text is None:
             return Matter(None)
-        matter = split_matter(text)
         shown = self._shown(path)
-        if "\t" in text:
-            end = text.find("\n---", text.find("---") + 3)
-            self._check_tabs(shown, text[: end if end >= 0 else 0])
+        end = max(text.find("\n---", text.find("---") + 3), 0)
+        self._check_tabs(shown, text[:end])
+        matter = split_matter(self._without_separators(shown, text[:end]) + text[end:])
         self.findings.problems(shown, matter.problems)
         return matter
 
@@ -314,8 +347,12 @@ class _Folder:
                 "Write the file's name only.",
             )
             return None
-        if not path.is_file():
-            known = sorted(each.name for each in (self.content / folder).glob("*") if each.is_file())
+        if not _is_file(path):
+            known = sorted(
+                each.name
+                for each in (self.content / folder).glob("*")
+                if each.is_file() and _is_text(each.name)
+            )
             close = get_close_matches(name, known, n=1, cutoff=0.5)
             self.findings.fault(
                 spot,
@@ -340,6 +377,8 @@ class _Folder:
 
     def _station(self) -> Station | None:
         path = self.content / "station.yaml"
+        if path.is_symlink() and not self._leads_inside(path, Spot(self._shown(path))):
+            return None
         if not path.exists():
             self.findings.fault(
                 Spot(f"{CONTENT}/station.yaml"),
@@ -513,7 +552,7 @@ class _Folder:
         if station is None or not station.map:
             return ()
         spot = station.origin.of("map")
-        if "/" in station.map or not (self.content / station.map).is_file():
+        if "/" in station.map or not _is_file(self.content / station.map):
             self.findings.fault(
                 spot,
                 "unknown-file",
@@ -577,6 +616,19 @@ class _Folder:
                     did_you_mean(name, sorted(self._known_stories), limit=0)
                     or "Write a story's path under content/stories, without .md",
                 )
+
+
+def _is_file(path: Path) -> bool:
+    """False also for a name too long for the disk."""
+    try:
+        return path.is_file()
+    except OSError:
+        return False
+
+
+def _is_text(name: str) -> bool:
+    """False for a file name whose bytes are not UTF-8; the system hands them on as lone surrogates."""
+    return not any("\ud800" <= letter <= "\udfff" for letter in name)
 
 
 def _when_order(when: When) -> tuple[date, time]:

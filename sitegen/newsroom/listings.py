@@ -5,13 +5,14 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Callable
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
+from io import StringIO
 from typing import TypeVar
 
 from sitegen.newsroom.context import Context
-from sitegen.newsroom.fields import did_you_mean
+from sitegen.newsroom.fields import can_be_told, did_you_mean
 from sitegen.newsroom.records import ListingEntry, Origin, Spot, Stop
-from sitegen.newsroom.times import TimeError, is_in_gap, read_clock, read_date, read_when
+from sitegen.newsroom.times import TimeError, read_clock, read_date, read_when
 
 COLUMNS = ("what", "town", "county", "date", "starts", "ends", "place", "note", "stopped")
 NEEDED = ("what", "town", "county", "date")
@@ -26,7 +27,7 @@ def read_listing(text: str, path: str, context: Context) -> tuple[ListingEntry, 
     `stopped` holds words ("called off"), which count from the start, or a date (and time) and words.
     """
     findings = context.findings
-    rows = csv.reader(text.splitlines(keepends=True), strict=True)
+    rows = csv.reader(StringIO(text, newline=""), strict=True)
     entries: list[ListingEntry] = []
     columns: list[str] | None = None
     line = 1
@@ -55,7 +56,7 @@ def read_listing(text: str, path: str, context: Context) -> tuple[ListingEntry, 
             line = rows.line_num + 1
     except csv.Error as error:
         findings.fault(
-            Spot(path, max(rows.line_num, 1), 1),
+            Spot(path, line, 1),
             "csv",
             f"This row cannot be read: {error}.",
             'Put a text that holds a comma in quotes: "Port Tidewick, pier 2"',
@@ -97,7 +98,7 @@ def _header(cells: list[str], spot: Spot, context: Context) -> list[str] | None:
 
 def _entry(cells: list[str], columns: list[str], spot: Spot, context: Context) -> ListingEntry | None:
     findings = context.findings
-    if len(cells) > len(columns) and any(cells[len(columns) :]):
+    if len(cells) > len(columns):
         findings.fault(
             spot,
             "csv",
@@ -125,15 +126,13 @@ def _entry(cells: list[str], columns: list[str], spot: Spot, context: Context) -
     ):
         return None
     zone = context.zone
-    for name, clock in (("starts", starts), ("ends", ends)):
-        if clock is not None and zone is not None and is_in_gap(datetime.combine(day, clock), zone):
-            findings.fault(
-                spot,
-                "time-in-gap",
-                f"'{name}': {day} {clock:%H:%M} does not exist in {zone.key}; clocks go forward past it.",
-                "Write a time at least an hour earlier or later.",
-            )
-            return None
+    overnight = starts is not None and ends is not None and ends <= starts
+    last = day + timedelta(days=1) if overnight else day
+    for name, date_of, clock in (("starts", day, starts), ("ends", last, ends)):
+        if clock is not None and zone is not None:
+            wall = datetime.combine(date_of, clock)
+            if not can_be_told(wall, zone, findings, spot, f"'{name}'", f"{wall:%Y-%m-%d %H:%M}"):
+                return None
     return ListingEntry(
         row["what"],
         row["town"],
@@ -155,6 +154,9 @@ def _stop(cell: str, spot: Spot, context: Context) -> Stop | None:
     if match is None:
         return Stop(None, cell)
     when = _read(match[1], read_when, "stopped", spot, context)
+    if when is not None and when.clock is not None and context.zone is not None:
+        wall = datetime.combine(when.day, when.clock)
+        can_be_told(wall, context.zone, context.findings, spot, "'stopped'", match[1])
     return Stop(when, match[2])
 
 

@@ -10,6 +10,7 @@ from frontmatter.default_handlers import BaseHandler
 
 from sitegen.newsroom.nodes import Mapping, Node, Problem, compose
 
+_BLANK_LINES = re.compile(r"\A(?:[^\S\n]*\n)+")
 _FENCE = re.compile(r"^---[ \t]*$", re.MULTILINE)
 
 
@@ -31,6 +32,8 @@ class _NodeHandler(BaseHandler):
 
     first_line: int
     node: Node | None = None
+    body: str = ""
+    """With its first line's indentation, which is code in CommonMark and which the library strips."""
     body_line: int = 1
     problems: list[Problem] = field(default_factory=list)
 
@@ -43,8 +46,8 @@ class _NodeHandler(BaseHandler):
         if opening is None or closing is None:
             raise ValueError("no front matter")
         content = text[closing.end() :]
-        blank = len(content) - len(content.lstrip())
-        self.body_line = self.first_line + text.count("\n", 0, closing.end() + blank)
+        self.body = _BLANK_LINES.sub("", content).rstrip()
+        self.body_line = self.first_line + text.count("\n", 0, len(text) - len(content.lstrip()))
         return text[opening.end() : closing.start()].removeprefix("\n"), content
 
     def load(self, fm: str) -> dict[str, object]:
@@ -97,7 +100,7 @@ def split_matter(text: str) -> Matter:
                 ),
             ),
         )
-    _, body = frontmatter.parse(text, handler=handler)
+    frontmatter.parse(text, handler=handler)
     problems = tuple(handler.problems)
     if handler.node is None and not problems:
         problems = (
@@ -120,5 +123,5 @@ def split_matter(text: str) -> Matter:
                 "front-matter",
             ),
         )
-        return Matter(None, body, handler.body_line, problems)
-    return Matter(handler.node, body, handler.body_line, problems)
+        return Matter(None, handler.body, handler.body_line, problems)
+    return Matter(handler.node, handler.body, handler.body_line, problems)

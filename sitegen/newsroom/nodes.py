@@ -7,6 +7,7 @@ written twice. PyYAML (libyaml where it is built in) finds the tokens.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from typing import Any, TypeAlias
 
@@ -16,6 +17,9 @@ MOST_LEVELS = 12
 """How deep lists and mappings may nest; the deepest file format here needs 6."""
 MOST_NODES = 50_000
 """How many values one file may hold."""
+
+# YAML 1.2.2, 5.1, c-printable, turned round.
+_UNPRINTABLE = re.compile(r"[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 _Loader: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
@@ -192,6 +196,17 @@ def _short_tag(tag: str) -> str:
 
 def _explain(error: yaml.YAMLError, text: str, first_line: int) -> Problem:
     """A parser's error in a journalist's words."""
+    bad = _UNPRINTABLE.search(text)
+    if bad is not None and isinstance(error, yaml.reader.ReaderError):
+        # libyaml gives its place in bytes only.
+        good = text[: bad.start()]
+        return Problem(
+            good.count("\n") + first_line,
+            len(good) - (good.rfind("\n") + 1) + 1,
+            f"An invisible control character stands here (U+{ord(bad[0]):04X}).",
+            "Delete it; retyping the text helps.",
+            "control-character",
+        )
     problem = str(getattr(error, "problem", "") or getattr(error, "reason", "") or "")
     mark = getattr(error, "problem_mark", None)
     context = str(getattr(error, "context", "") or "")
@@ -239,6 +254,12 @@ def _explain(error: yaml.YAMLError, text: str, first_line: int) -> Problem:
             else "A value begins with a sign that YAML keeps for itself.",
             'Put the text in quotes: "…".',
         )
+    if "escape" in problem:
+        return at(
+            mark,
+            "A backslash in a double-quoted text stands before a letter it does not go with.",
+            "Write '…' instead of \"…\".",
+        )
     if "quoted scalar" in context or "end of stream" in problem:
         return at(
             context_mark or mark,
@@ -250,12 +271,6 @@ def _explain(error: yaml.YAMLError, text: str, first_line: int) -> Problem:
             context_mark or mark,
             "A list or group that begins here is not closed, or an entry in it lacks its comma.",
             "Separate entries with commas and close with ] or }.",
-        )
-    if "escape" in problem:
-        return at(
-            mark,
-            "A backslash in a double-quoted text stands before a letter it does not go with.",
-            "Write '…' instead of \"…\".",
         )
     if "undefined alias" in problem:
         return at(

@@ -28,6 +28,8 @@ COUNTY_KEYS = ("name", "key", "seat", "position", "towns")
 TOWN_KEYS = ("name", "position", "postal_codes")
 SECURITY_KEYS = ("contact", "expires")
 
+MOST_DAYS = 366
+"""Of `last_days` and `recheck_days`."""
 _LANGUAGE = re.compile(r"[a-zA-Z]{2,3}(?:-[a-zA-Z0-9]{2,8})*\Z")
 _SITE = re.compile(r"https?://[^/\s?#]+(?:/[^\s?#]*)?\Z")
 _HOST = re.compile(r"https://[A-Za-z0-9.-]+(?::\d+)?/?\Z")
@@ -93,8 +95,8 @@ def read_station(node: Mapping, path: str, findings: Findings) -> Station | None
         contact=_contact(fields),
         counties=_counties(fields),
         theme=theme,
-        last_days=fields.whole("last_days", 0, 3),
-        recheck_days=fields.whole("recheck_days", 1, 7),
+        last_days=fields.whole("last_days", 0, MOST_DAYS, 3),
+        recheck_days=fields.whole("recheck_days", 1, MOST_DAYS, 7),
         area_word=fields.text("area_word") or "county",
         media_host=media_host.rstrip("/"),
         holidays=fields.days("holidays"),

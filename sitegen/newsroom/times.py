@@ -100,12 +100,15 @@ def local_day(moment: datetime, zone: ZoneInfo) -> date:
 
 # --- reading ---------------------------------------------------------------------------------
 
-_DATE = re.compile(r"(\d{4})-(\d{2})-(\d{2})\Z")
-_DATE_TIME = re.compile(r"(\d{4}-\d{2}-\d{2})[ T]+(\d{2}):(\d{2})(?::(\d{2}))?\Z")
+FIRST_YEAR, LAST_YEAR = 1900, 2999
+"""Years outside are slips of the hand, and the last that Python knows overflow when a day is added."""
+_DATE = re.compile(r"(\d{4})-(\d{2})-(\d{2})\Z", re.ASCII)
+_DATE_TIME = re.compile(r"(\d{4}-\d{2}-\d{2})[ T]+(\d{2}):(\d{2})(?::(\d{2}))?\Z", re.ASCII)
 _INSTANT = re.compile(
-    r"(\d{4}-\d{2}-\d{2})[ T](\d{2}):(\d{2})(?::(\d{2})(?:\.\d+)?)? ?(Z|[+-]\d{2}:?\d{2})\Z"
+    r"(\d{4}-\d{2}-\d{2})[ T](\d{2}):(\d{2})(?::(\d{2})(?:\.\d+)?)? ?(Z|[+-](?:[01]\d|2[0-3]):?[0-5]\d)\Z",
+    re.ASCII,
 )
-_CLOCK = re.compile(r"(\d{2}):(\d{2})\Z")
+_CLOCK = re.compile(r"(\d{2}):(\d{2})\Z", re.ASCII)
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _MONTH_NAMES = (
     "January", "February", "March", "April", "May", "June",
@@ -121,8 +124,8 @@ def read_date(text: str) -> date:
     year, month, day = (int(part) for part in match.groups())
     if not 1 <= month <= 12:
         raise TimeError(f"'{text}' is not a date: there is no month {month}.")
-    if year < 1900:
-        raise TimeError(f"'{text}' is not a date of this archive: years begin with 1900.")
+    if not FIRST_YEAR <= year <= LAST_YEAR:
+        raise TimeError(f"'{text}' is not a date of this archive: years go from {FIRST_YEAR} to {LAST_YEAR}.")
     try:
         return date(year, month, day)
     except ValueError:

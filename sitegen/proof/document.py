@@ -220,6 +220,11 @@ class Document:
             self._index()
         return self._attributes.get(name, [])
 
+    def let_go(self) -> None:
+        """Takes the tree apart, so that its memory is free at once; nothing may be asked of it afterwards."""
+        for element in self.elements:
+            element.children.clear()
+
     @property
     def attribute_names(self) -> list[str]:
         """Every attribute name in use, in order of first appearance."""
@@ -482,7 +487,7 @@ def _strict_tree(source: str, notes: list[str]) -> Document | None:
     paragraph = newline_is_dropped = False
     svg_depth = brackets = 0
     raw = ""
-    known = _tags.get
+    known = _tags
     makes = object.__new__
     for gap, written in zip(pieces[::2], pieces[1::2], strict=False):
         if gap:
@@ -495,11 +500,17 @@ def _strict_tree(source: str, notes: list[str]) -> Document | None:
             elif newline_is_dropped and data[0] == "\n":
                 data = data[1:]
             if data:
-                children.append(Text(data, current, offset))
+                # What Text() does, and below Element(), without a call for each of a page's nodes.
+                text: Text = makes(Text)
+                text.data = data
+                text.parent = current
+                text.offset = offset
+                children.append(text)
             offset += len(gap)
         newline_is_dropped = False
-        tag = known(written)
-        if tag is None:
+        try:
+            kind, name, attrs, looked_at = known[written]
+        except KeyError:
             brackets += written.count("<") - 1
             if written[1] == "!":
                 if not _certain_comment(written):
@@ -507,10 +518,9 @@ def _strict_tree(source: str, notes: list[str]) -> Document | None:
                 offset += len(written)
                 continue
             if written[1] in "ist" and "</" in written:
-                tag, raw = _raw_piece(written)
+                (kind, name, attrs, looked_at), raw = _raw_piece(written)
             else:
-                tag = _tag(written)
-        kind, name, attrs, looked_at = tag
+                kind, name, attrs, looked_at = _tag(written)
         if kind == _END:
             if name != current_tag:
                 return None
@@ -559,7 +569,6 @@ def _strict_tree(source: str, notes: list[str]) -> Document | None:
                     if looked_at & _TWICE:
                         duplicates += _written_twice(written, root)
                     continue
-        # What Element() does, without a call for each of a page's elements.
         element: Element = makes(Element)
         element.tag = name
         element.attrs = attrs

@@ -43,18 +43,12 @@ _VALUES: Final = frozenset(
 _DEEPEST: Final = 200
 
 
-# Elements named by their text alone, where nothing but text stands in them and none of these attributes on them.
+# Elements named by their text alone, where nothing but text and plain inline elements stands in them and none of these attributes on any.
 _PLAIN: Final = frozenset({"a", "h1", "h2", "h3", "h4", "h5", "h6"})
-_NOT_PLAIN: Final = frozenset({"aria-label", "aria-labelledby", "aria-owns", "role", "title"})
-
-
-def _only_text(element: Element) -> str:
-    """The element's text where it holds nothing else and more than white space, "" otherwise."""
-    children = element.children
-    if len(children) == 1:
-        only = children[0]
-        return " ".join(only.data.split()) if isinstance(only, Text) else ""
-    return ""
+_INLINE: Final = frozenset(
+    {"abbr", "b", "bdi", "cite", "em", "i", "mark", "small", "span", "strong", "sub", "sup", "time"}
+)
+_NOT_PLAIN: Final = frozenset({"aria-label", "aria-labelledby", "aria-owns", "role", "style", "title"})
 
 
 def collapse(text: str) -> str:
@@ -83,12 +77,55 @@ class Names:
         return name
 
     def _name(self, element: Element) -> str:
+        attrs = element.attrs
+        if (
+            "aria-labelledby" not in attrs
+            and "aria-label" not in attrs
+            and "alt" in attrs
+            and element.tag == "img"
+        ):
+            alt = " ".join(attrs["alt"].split())
+            if (
+                alt
+                and "role" not in attrs
+                and (self._semantics.hides_nothing or not self._semantics.is_hidden(element))
+            ):
+                return alt
         # By far the most names are those of links and headings with nothing but text in them.
-        if element.tag in _PLAIN and not (_NOT_PLAIN & element.attrs.keys()):
-            name = _only_text(element)
-            if name and not self._semantics.is_hidden(element):
-                return name
+        if element.tag in _PLAIN:
+            text = self._plain_text(element)
+            if text is not None and (self._semantics.hides_nothing or not self._semantics.is_hidden(element)):
+                name = " ".join(text.split())
+                if name:
+                    return name
         return collapse(self._compute(element, _Way()))
+
+    def _plain_text(self, element: Element, depth: int = 0) -> str | None:
+        """The text of an element in which nothing but text, line breaks and inline elements without a say of their own stands;
+        None for any other."""
+        if depth > 20 or not element.attrs.keys().isdisjoint(_NOT_PLAIN):
+            return None
+        children = element.children
+        if len(children) == 1:
+            only = children[0]
+            if type(only) is Text:
+                return only.data
+        parts: list[str] = []
+        for child in children:
+            if isinstance(child, Text):
+                parts.append(child.data)
+            elif (
+                child.tag in _INLINE
+                and not self._semantics.has_styles
+                and not self._semantics.is_hidden(child)
+            ):
+                part = self._plain_text(child, depth + 1)
+                if part is None:
+                    return None
+                parts.append(part)
+            else:
+                return None
+        return "".join(parts)
 
     def labels(self, element: Element) -> list[Element]:
         """The `label` elements of a field, in document order."""
@@ -159,10 +196,10 @@ class Names:
         )
 
     def _pointed_at(self, target: Element) -> str:
-        if target.tag in _PLAIN and not (_NOT_PLAIN & target.attrs.keys()):
-            name = _only_text(target)
-            if name:
-                return name
+        if target.tag in _PLAIN:
+            text = self._plain_text(target)
+            if text is not None and text.strip():
+                return text
         hidden = self._semantics.is_hidden(target)
         return self._compute(target, _Way(pointed_at=True, hidden_counts=hidden, from_content=True))
 

@@ -8,9 +8,10 @@ from __future__ import annotations
 import posixpath
 from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass
+from operator import attrgetter
 from pathlib import Path
 from typing import Final
-from urllib.parse import unquote, urljoin, urlsplit
+from urllib.parse import quote, unquote, urljoin, urlsplit
 
 from sitegen.proof.checks import FAMILIES
 from sitegen.proof.checks.base import Page, PageFinding, Rule, Verdict
@@ -57,15 +58,30 @@ def check_page(address: str, source: bytes) -> PageProof:
     page = Page(address, document)
     findings = [finding for family in FAMILIES for finding in family.check(page)]
     findings.sort(key=lambda finding: finding.line)
-    return PageProof(tuple(findings), extract(document))
+    proof = PageProof(tuple(findings), extract(document))
+    document.let_go()
+    return proof
 
 
-_LINKS: Final = (("a", "href"), ("area", "href"), ("form", "action"), ("iframe", "src"), ("a", "xlink:href"))
-_ASSETS: Final = (
-    ("img", "src"), ("link", "href"), ("script", "src"), ("source", "src"), ("video", "src"), ("video", "poster"),
-    ("audio", "src"), ("track", "src"), ("embed", "src"), ("object", "data"), ("input", "src"),
-    ("image", "href"), ("use", "href"), ("image", "xlink:href"), ("use", "xlink:href"),
-)  # fmt: skip
+# Attributes that hold an address, by element, each with whether it leads somewhere; the others load or refer to something.
+_ADDRESSED: Final[dict[str, tuple[tuple[str, bool], ...]]] = {
+    "a": (("href", True), ("xlink:href", True)),
+    "area": (("href", True),),
+    "audio": (("src", False),),
+    "embed": (("src", False),),
+    "form": (("action", True),),
+    "iframe": (("src", True),),
+    "image": (("href", False), ("xlink:href", False)),
+    "img": (("src", False), ("srcset", False)),
+    "input": (("src", False),),
+    "link": (("href", False), ("imagesrcset", False)),
+    "object": (("data", False),),
+    "script": (("src", False),),
+    "source": (("src", False), ("srcset", False)),
+    "track": (("src", False),),
+    "use": (("href", False), ("xlink:href", False)),
+    "video": (("src", False), ("poster", False)),
+}
 
 
 def extract(document: Document) -> Extract:
@@ -73,37 +89,39 @@ def extract(document: Document) -> Extract:
     titles = document.tagged("title")
     names = [anchor.attrs["name"] for anchor in document.tagged("a") if anchor.attrs.get("name")]
     bases = [base.attrs["href"] for base in document.tagged("base") if "href" in base.attrs]
+    links, assets = _addresses(document)
     return Extract(
         title=" ".join(titles[0].text().split()) if titles else "",
         lang=document.root.attrs.get("lang", ""),
         ids=(*document.ids, *(name for name in names if name not in document.ids)),
-        links=_addresses(document, _LINKS),
-        assets=_addresses(document, _ASSETS, with_sets=True),
+        links=links,
+        assets=assets,
         base=bases[0].strip(WHITESPACE) if bases else "",
     )
 
 
-def _addresses(
-    document: Document, places: tuple[tuple[str, str], ...], with_sets: bool = False
-) -> tuple[tuple[str, int], ...]:
-    found: list[tuple[int, str]] = []
-    for tag, name in places:
-        for element in document.tagged(tag):
-            address = element.attrs.get(name)
-            if address is not None:
-                found.append((element.offset, address.strip(WHITESPACE)))
-    if with_sets:
-        for name in ("srcset", "imagesrcset"):
-            for element in document.having(name):
-                found += [(element.offset, address) for address in _srcset(element.attrs[name])]
-    found.sort(key=lambda entry: entry[0])
-    addresses: list[tuple[str, int]] = []
+_offset: Final = attrgetter("offset")
+
+
+def _addresses(document: Document) -> tuple[tuple[tuple[str, int], ...], tuple[tuple[str, int], ...]]:
+    links: list[tuple[str, int]] = []
+    assets: list[tuple[str, int]] = []
     source, line, before = document.source, 1, 0
-    for offset, address in found:
-        line += source.count("\n", before, offset)
-        before = offset
-        addresses.append((address, line))
-    return tuple(addresses)
+    addressed = [element for tag in _ADDRESSED for element in document.tagged(tag)]
+    addressed.sort(key=_offset)
+    for element in addressed:
+        for name, leads_there in _ADDRESSED[element.tag]:
+            address = element.attrs.get(name)
+            if address is None:
+                continue
+            line += source.count("\n", before, element.offset)
+            before = element.offset
+            told = links if leads_there else assets
+            if name.endswith("srcset"):
+                told += [(candidate, line) for candidate in _srcset(address)]
+            else:
+                told.append((address.strip(WHITESPACE), line))
+    return tuple(links), tuple(assets)
 
 
 def _srcset(value: str) -> Iterator[str]:
@@ -129,7 +147,8 @@ def check_links(extracts: Mapping[str, Extract], files: Container[str], base: st
     base = base or _NOWHERE
     findings: list[PageFinding] = []
     for address, told in extracts.items():
-        page_base = urljoin(urljoin(base, address), told.base) if told.base else base + address
+        here = base + quote(address)
+        page_base = urljoin(here, told.base) if told.base else here
         resolved: dict[str, tuple[Rule, Verdict, str, str] | None] = {}
         for written_addresses, is_asset in ((told.links, False), (told.assets, True)):
             for written, line in written_addresses:
@@ -173,10 +192,7 @@ class _Edition:
             return None
         path = unquote(parts._replace(query="", fragment="").geturl()[len(base) :])
         fragment = unquote(parts.fragment)
-        if not written or written.startswith("#"):
-            target: str | None = address
-        else:
-            target = self._page(path)
+        target = self._page(path)
         if target is None:
             if path in self._files:
                 return None
@@ -219,10 +235,11 @@ class _Edition:
         return None
 
 
-def check_folder(folder: Path) -> Report:
+def check_folder(folder: Path, base: str = "") -> Report:
     """Checks every *.html file below a folder, and the links among them.
 
-    Addresses that begin with "/" are relative to the folder. Raises OSError where a file can't be read.
+    `base` is the folder's public address, ending with a slash; without one, addresses that begin with "/" are relative to
+    the folder. Raises OSError where a file can't be read.
     """
     findings: list[PageFinding] = []
     extracts: dict[str, Extract] = {}
@@ -232,5 +249,5 @@ def check_folder(folder: Path) -> Report:
         proof = check_page(name, (folder / name).read_bytes())
         findings += proof.findings
         extracts[name] = proof.extract
-    findings += check_links(extracts, files, "")
+    findings += check_links(extracts, files, base)
     return Report(pages=tuple(findings))

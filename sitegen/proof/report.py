@@ -1,13 +1,23 @@
-"""Turns findings into reports: text for people, JSON for programs. The order is the same whatever order they came in."""
+"""Turns findings into reports: text for people, JSON and SARIF for programs. The order is the same whatever order they came in."""
 
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, replace
+from typing import Final, Literal
+from urllib.parse import quote
 
+from sitegen import __version__
 from sitegen.proof.checks import COVERED
 from sitegen.proof.checks.base import Level, PageFinding
+
+_REACHED: Final[dict[Level, tuple[Level, ...]]] = {
+    "": ("",),
+    "A": ("", "A"),
+    "AA": ("", "A", "AA"),
+    "AAA": ("", "A", "AA", "AAA"),
+}
+"""The levels of findings that count at a level; those that belong to no criterion count at every one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,10 +52,13 @@ class Report:
 
         Findings that belong to no criterion count at every level.
         """
-        reached = {"A": ("", "A"), "AA": ("", "A", "AA"), "AAA": ("", "A", "AA", "AAA"), "": ("",)}[level]
         return any(finding.weight == "fault" for finding in self.copy) or any(
-            finding.level in reached for finding in self.pages
+            finding.level in _REACHED[level] for finding in self.pages
         )
+
+    def without_concerns(self) -> Report:
+        """The same report with only what keeps a site from being published in its copy."""
+        return replace(self, copy=tuple(finding for finding in self.copy if finding.weight == "fault"))
 
 
 def _pages_in_order(report: Report) -> list[PageFinding]:
@@ -91,19 +104,92 @@ def as_json(report: Report) -> str:
     return json.dumps(whole, ensure_ascii=False, indent=1) + "\n"
 
 
-def as_text(report: Report) -> str:
-    """The report for people: file by file, each finding with its place, what is wrong, and what to write instead."""
-    lines: list[str] = []
+_SARIF_LEVELS: Final = {"fails": "error", "fault": "error", "unsure": "warning", "concern": "note"}
+
+
+def as_sarif(report: Report) -> str:
+    """The report as SARIF 2.1.0 (https://docs.oasis-open.org/sarif/sarif/v2.1.0/), ending with a line feed.
+
+    Paths are relative to the folder that was proofed. Each result carries its criterion, level, ACT rules and verdict as properties.
+    """
+    results: list[dict[str, object]] = []
     for copy in _copy_in_order(report):
-        lines.append(f"{copy.file}:{copy.line}:{copy.column}: {copy.weight}: {copy.message}")
-        if copy.instead:
-            lines.append(f"    {copy.instead}")
+        results.append(
+            _sarif_result(
+                copy.check, copy.weight, copy.message, copy.instead, copy.file, copy.line, copy.column, {}
+            )
+        )
     for page in _pages_in_order(report):
+        properties: dict[str, object] = {
+            "criterion": page.criterion,
+            "level": page.level,
+            "act": list(page.act),
+        }
+        results.append(
+            _sarif_result(
+                page.check, page.verdict, page.message, page.instead, page.page, page.line, None, properties
+            )
+        )
+    rules: dict[str, dict[str, object]] = {}
+    for finding in _pages_in_order(report):
+        rule = rules.setdefault(finding.check, {"id": finding.check})
+        if finding.act:
+            rule["helpUri"] = f"https://www.w3.org/WAI/standards-guidelines/act/rules/{finding.act[0]}/"
+    for written in _copy_in_order(report):
+        rules.setdefault(written.check, {"id": written.check})
+    driver = {"name": "sitegen", "version": __version__, "rules": [rules[check] for check in sorted(rules)]}
+    whole = {
+        "$schema": "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json",
+        "version": "2.1.0",
+        "runs": [{"tool": {"driver": driver}, "columnKind": "unicodeCodePoints", "results": results}],
+    }
+    return json.dumps(whole, ensure_ascii=False, indent=1) + "\n"
+
+
+def _sarif_result(
+    check: str,
+    verdict: str,
+    message: str,
+    instead: str,
+    file: str,
+    line: int,
+    column: int | None,
+    properties: dict[str, object],
+) -> dict[str, object]:
+    region = {"startLine": max(line, 1)} | ({} if column is None else {"startColumn": max(column, 1)})
+    place = {"artifactLocation": {"uri": quote(file) or "."}, "region": region}
+    return {
+        "ruleId": check,
+        "level": _SARIF_LEVELS[verdict],
+        "message": {"text": f"{message} {instead}".strip()},
+        "locations": [{"physicalLocation": place}],
+        "properties": {"verdict": verdict, **properties},
+    }
+
+
+def as_text(report: Report, level: Level = "AA") -> str:
+    """The report for people, faults first: each finding with its place, what is wrong, and what to write instead.
+
+    What pages are not held to at this level is counted, not listed.
+    """
+    lines: list[str] = []
+    copy_findings = _copy_in_order(report)
+    for weight in ("fault", "concern"):
+        for copy in copy_findings:
+            if copy.weight == weight:
+                lines.append(f"{copy.file}:{copy.line}:{copy.column}: {copy.weight}: {copy.message}")
+                if copy.instead:
+                    lines.append(f"    {copy.instead}")
+    held = [page for page in _pages_in_order(report) if page.level in _REACHED[level]]
+    for page in held:
         criterion = f" (WCAG {page.criterion}, {page.level})" if page.criterion else ""
-        lines.append(f"{page.page}:{page.line}: {page.verdict}: {page.message}{criterion}")
+        lines.append(f"/{page.page}:{page.line}: {page.verdict}: {page.message}{criterion}")
         if page.instead:
             lines.append(f"    {page.instead}")
-    lines.append(_summary(report))
+    lines.append(_summary(replace(report, pages=tuple(held))))
+    above = len(report.pages) - len(held)
+    if above:
+        lines.append(f"{above} more on pages above level {level}; --level AAA lists them.")
     return "\n".join(lines) + "\n"
 
 

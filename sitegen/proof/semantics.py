@@ -63,23 +63,31 @@ class Semantics:
         self._hidden: dict[Element, tuple[bool, bool]] = {}
         self._owned: dict[Element, Element] | None = None
         having = document.having
-        self._silenced = _with_everything_inside(
-            [*(e for e in having("aria-hidden") if _says_hidden(e)), *having("inert")]
+        silencing, inert = having("aria-hidden"), having("inert")
+        self._silenced = (
+            _with_everything_inside([*(e for e in silencing if _says_hidden(e)), *inert])
+            if silencing or inert
+            else _NOTHING
         )
         # Styles can show again what they hid from above; without them what is hidden is hidden with everything in it.
         self._hiding_by_style = bool(self.styles.rules or having("style"))
-        self._unrendered: frozenset[Element] = (
-            frozenset()
-            if self._hiding_by_style
-            else _with_everything_inside(
-                [
-                    *having("hidden"),
-                    *document.tagged("datalist", "noembed", "noframes", "rp", "head"),
-                    *(dialog for dialog in document.tagged("dialog") if "open" not in dialog.attrs),
-                    *(field for field in document.tagged("input") if input_type(field) == "hidden"),
-                ]
-            )
-        )
+        self._unrendered = _NOTHING
+        hiding = [
+            *having("hidden"),
+            *document.tagged("datalist", "dialog", "input", "noembed", "noframes", "rp"),
+        ]
+        if hiding and not self._hiding_by_style:
+            self._unrendered = _with_everything_inside([e for e in hiding if _hides(e)])
+
+    @property
+    def hides_nothing(self) -> bool:
+        """Whether nothing on the page is hidden from anybody but what HTML never shows."""
+        return not (self._hiding_by_style or self._silenced or self._unrendered)
+
+    @property
+    def has_styles(self) -> bool:
+        """Whether the page styles anything by itself, in a style element or attribute."""
+        return self._hiding_by_style
 
     # Hidden or not
 
@@ -186,15 +194,13 @@ class Semantics:
                     return "link" if "href" in attrs or "xlink:href" in attrs else "group"
                 return "img" if tag == "image" else ""
             return "math" if tag == "math" else ""
+        if tag in {"a", "area"}:
+            return "link" if "href" in attrs else "generic"
         if tag in _TABLE_PARTS or tag == "li":
             return self._inside_list_or_table(element)
         simple = SIMPLE_ROLES.get(tag)
         if simple is not None:
             return simple
-        if tag == "a":
-            return "link" if "href" in attrs else "generic"
-        if tag == "area":
-            return "link" if "href" in attrs else "generic"
         if tag == "img":
             if attrs.get("alt") == "" and not self.keeps_its_role(element):
                 return "none"
@@ -346,6 +352,18 @@ class Semantics:
             if target is not None and self._owned.get(target) is element:
                 children.append(target)
         return children
+
+
+_NOTHING: Final[frozenset[Element]] = frozenset()
+
+
+def _hides(element: Element) -> bool:
+    """Whether one of the elements that HTML may hide is hidden."""
+    if "hidden" in element.attrs:
+        return True
+    if element.tag == "dialog":
+        return "open" not in element.attrs
+    return element.tag != "input" or input_type(element) == "hidden"
 
 
 def _with_everything_inside(tops: list[Element]) -> frozenset[Element]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable
 from dataclasses import dataclass
+from pathlib import Path
 
 from sitegen.site.addresses import why_not_an_address
 
@@ -122,6 +123,14 @@ def read_manifest(source: bytes) -> Manifest:
         raise ManifestError("it cannot be read") from error
     _refuse_twice(entry.address for entry in entries)
     return Manifest(generator, address, entries)
+
+
+def public_address(folder: Path) -> str:
+    """Where viewers find the site a folder holds, by its manifest; empty for a folder without one of ours."""
+    try:
+        return read_manifest((folder / MANIFEST_NAME).read_bytes()).address
+    except (OSError, ManifestError):
+        return ""
 
 
 def _entry(row: dict[str, object]) -> Entry:

@@ -183,6 +183,7 @@ class _Voice:
             "repeats": self.repeats,
             "towns_of": towns_of,
             "paragraphs": transcript_paragraphs,
+            "sentence": sentence,
         }
 
     # --- words -------------------------------------------------------------------------------
@@ -389,6 +390,13 @@ def host_of(address: str) -> str:
     """Scheme and host of an absolute address, as a content policy names a source."""
     parts = urlsplit(address)
     return f"{parts.scheme}://{parts.netloc}"
+
+
+def sentence(words: str) -> str:
+    """Someone's own words as a sentence, so that another may follow; empty words stay empty."""
+    if not words:
+        return ""
+    return words[0].upper() + words[1:] + ("" if words[-1] in ".!?…" else ".")
 
 
 def towns_of(places: Iterable[DropOffView]) -> tuple[str, ...]:

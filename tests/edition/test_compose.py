@@ -250,3 +250,26 @@ def test_no_list_page_of_ten_thousand_stories_is_long() -> None:
             if isinstance(page, CountyPage):
                 assert len(page.archive) <= 200
         assert listed == 10_000
+
+
+def test_range_of_dates_ends_with_its_last_day(tmp_path: Path) -> None:
+    more = 'dates: 2026-11-27..2026-12-26\nhours: "Mo-Su 17:30-22:00"'
+    page = story_page(newsroom(tmp_path, {"stories/2026/a.md": story(asking("go", "See the lights", more))}))
+    (ask,) = page.asks
+    (span,) = ask.dates
+    assert (span.first.iso, span.first.day) == ("2026-11-27T00:00:00-05:00", date(2026, 11, 27))
+    assert (span.last.iso, span.last.day) == ("2026-12-27T00:00:00-05:00", date(2026, 12, 26))
+    assert ask.closes is not None and ask.closes.iso == "2026-12-26T22:00:00-05:00"
+
+
+def test_headline_in_another_language_says_so_wherever_it_is_listed(tmp_path: Path) -> None:
+    room = newsroom(
+        tmp_path, {"stories/2026/a.md": story("language: es\n" + asking()), "stories/2026/b.md": story()}
+    )
+    home = pages(room)[""]
+    assert isinstance(home, HomePage)
+    assert [line.ask.language for line in home.closing_next] == ["es"]
+    assert {line.story.address: line.story.language for line in home.latest} == {
+        "stories/2026/a/": "es",
+        "stories/2026/b/": "",
+    }

@@ -304,9 +304,9 @@ CASES = [
     ),
     Case(
         "goal-passed",
-        told(ask(goal="{number: 400, unit: coats, so_far: 412}")),
+        told(ask(goal="{number: 400, unit: coats, so_far: 400}")),
         told(ask(goal="{number: 400, unit: coats, so_far: 399}")),
-        "412 of 400 coats",
+        "400 of 400 coats",
         (STORY, "goal"),
     ),
     # --- places on the map
@@ -600,3 +600,28 @@ def test_checking_twice_says_the_same(tmp_path: Path) -> None:
     first = check_copy(records, moment(AS_OF))
     assert len(first) == 3
     assert check_copy(records, moment(AS_OF)) == first
+
+
+def test_edges_count_as_the_rules_of_time_say(tmp_path: Path) -> None:
+    """At its deadline an ask has ended, and at their end rights are over."""
+    repeat = aired("repeats: [2026-11-29 09:00]") | told(ask(deadline="2026-11-29 09:00", drop_off=None))
+    assert checks(check(tmp_path / "repeat", repeat)) == ["repeat-after-deadline"]
+    rights = told(video=VIDEO.replace("}", ", rights_end: 2026-11-23 12:00}")) | {
+        "captions/show.vtt": CAPTIONS
+    }
+    assert checks(check(tmp_path / "over", rights, as_of="2026-11-23 12:00")) == ["ended-rights"]
+    assert check(tmp_path / "running", rights, as_of="2026-11-23 11:59") == []
+    again = told(ask(deadline="ongoing", check_again_by="2026-11-30 12:00"))
+    assert checks(check(tmp_path / "week", again, as_of="2026-11-23 12:00")) == ["check-again-soon"]
+    assert check(tmp_path / "more", again, as_of="2026-11-23 11:59") == []
+
+
+def test_a_place_that_nothing_needs_yet_may_wait_for_its_position(tmp_path: Path) -> None:
+    assert check(tmp_path, hall(without="position")) == []
+
+
+def test_the_same_place_twice_in_an_ask_is_told_of_once(tmp_path: Path) -> None:
+    twice = "[{place: lowgate-hall, note: front}, {place: lowgate-hall, note: back}]"
+    found = check(tmp_path, told(ask(deadline="2026-12-28", drop_off=twice)) | hall(without="closed"))
+    assert checks(found) == ["holiday-hours"]
+    assert found[0].message.count("Bring a coat") == 1

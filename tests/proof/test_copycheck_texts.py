@@ -126,6 +126,12 @@ def test_a_text_that_says_something_else(body: str) -> None:
     assert said(body) == []
 
 
+def test_what_the_station_says_on_every_page_may_stand_in_a_text(tmp_path: Path) -> None:
+    contact = "{name: The desk, phone: 237-555-0100, email: desk@example.com}"
+    body = "Call 237-555-0100 or write to desk@example.com."
+    assert check(tmp_path, {STORY: story(body=body, asks=ask(contact=contact))}) == []
+
+
 def test_a_number_without_signs_is_still_the_number() -> None:
     assert checks(said("Text 2375550142.")) == ["text-outlives-ask"]
 
@@ -382,7 +388,7 @@ def test_headlines_asks_and_episodes_are_read_too(tmp_path: Path) -> None:
 
 @given(st.text(alphabet='ab"“”«»\n ', max_size=60), st.integers(0, 59))
 def test_every_quotation_stands_in_its_text(words: str, at: int) -> None:
-    quotations = Text("The story", words, Spot("x"), body=True).quotations()
+    quotations = Text("The story", words, Spot("x"), AIRED, "en", body=True).quotations()
     for start, end in quotations:
         assert 0 <= start < end <= len(words)
         assert "\n\n" not in words[start:end]
@@ -392,7 +398,7 @@ def test_every_quotation_stands_in_its_text(words: str, at: int) -> None:
 @given(st.text(alphabet="ab\n", max_size=60), st.data())
 def test_a_spot_in_a_body_leads_back_to_its_character(words: str, data: st.DataObject) -> None:
     offset = data.draw(st.integers(0, max(len(words) - 1, 0)))
-    spot = Text("The story", words, Spot("x", 10), body=True).at(offset)
+    spot = Text("The story", words, Spot("x", 10), AIRED, "en", body=True).at(offset)
     lines = words.split("\n")
     assert sum(len(line) + 1 for line in lines[: spot.line - 10]) + spot.column - 1 == offset
 

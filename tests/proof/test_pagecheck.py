@@ -76,7 +76,7 @@ def test_times_the_standard_allows(value: str) -> None:
     "value",
     [
         "", "today", "2011-13", "2011-11-31", "2023-02-29", "1900-02-29", "24:00", "12:60", "2011-11-18T14", "2011-11-18T14:54+8",
-        "2011-W54", "2021-W53", "0000", "PT", "P", "P1Y", "02-30", "5 pm", "2011/11/18", "２０１１-11-18", "0000-01-01",
+        "2011-W54", "2021-W53", "0000", "PT", "P", "P1Y", "02-30", "0000-W01", "2011-W00", "5 pm", "2011/11/18", "２０１１-11-18", "0000-01-01",
     ],
 )  # fmt: skip
 def test_times_the_standard_does_not_allow(value: str) -> None:
@@ -175,3 +175,26 @@ def test_a_folder_is_read_with_its_links(tmp_path: Path) -> None:
     assert [(finding.page, finding.check, finding.line) for finding in found] == [
         ("a/index.html", "link-fragment", 6)
     ]
+    (tmp_path / "index.html").write_text(
+        GOOD.replace("#when", "/good/a/").replace("a.jpg", "/good/a/p.jpg"), "utf-8"
+    )
+    assert len(check_folder(tmp_path).pages) == 3
+    assert len(check_folder(tmp_path, SITE).pages) == 1
+
+
+def test_a_base_element_moves_fragments_too() -> None:
+    pages = {
+        "": told(ids=("top-story",)),
+        "stories/a/": told("#here", "#top-story", ids=("here",), base="/good/"),
+    }
+    assert [(finding.check, finding.line) for finding in check_links(pages, FILES, SITE)] == [
+        ("link-fragment", 1)
+    ]
+
+
+def test_addresses_with_signs_of_their_own_are_found() -> None:
+    pages = {
+        "100% true?.html": told("#a", "", "plain.html", ids=("a",)),
+        "plain.html": told("100%25%20true%3F.html#a"),
+    }
+    assert check_links(pages, FILES, SITE) == ()

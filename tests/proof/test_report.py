@@ -6,7 +6,7 @@ import json
 import random
 
 from sitegen.proof.pagecheck import PageFinding
-from sitegen.proof.report import CopyFinding, Report, as_json, as_text
+from sitegen.proof.report import CopyFinding, Report, as_json, as_sarif, as_text
 
 PAGES = (
     PageFinding("b.html", 2, "link-name", ("c487ae",), "2.4.4", "A", "fails", "No name.", "Write one."),
@@ -36,12 +36,40 @@ def test_reports_do_not_depend_on_the_order_of_findings() -> None:
         assert as_text(Report(tuple(shuffled), COPY)) == as_text(Report(PAGES, COPY))
 
 
+def test_sarif_has_the_parts_its_schema_requires() -> None:
+    whole = json.loads(as_sarif(Report(PAGES, COPY)))
+    assert whole["version"] == "2.1.0"
+    (run,) = whole["runs"]
+    assert run["tool"]["driver"]["name"] == "sitegen"
+    known = {rule["id"] for rule in run["tool"]["driver"]["rules"]}
+    for result in run["results"]:
+        assert result["ruleId"] in known
+        assert result["level"] in {"none", "note", "warning", "error"}
+        assert result["message"]["text"]
+        (location,) = result["locations"]
+        assert location["physicalLocation"]["region"]["startLine"] >= 1
+        assert " " not in location["physicalLocation"]["artifactLocation"]["uri"]
+    files = [
+        result["locations"][0]["physicalLocation"]["artifactLocation"]["uri"] for result in run["results"]
+    ]
+    assert files == ["stories/a.md", "a.html", "a.html", "b.html"]
+    assert [result["level"] for result in run["results"]] == ["note", "warning", "error", "error"]
+    assert as_sarif(Report(tuple(reversed(PAGES)), COPY)) == as_sarif(Report(PAGES, COPY))
+
+
 def test_text_names_place_and_remedy() -> None:
-    text = as_text(Report(PAGES, COPY))
+    text = as_text(Report(PAGES, COPY), "AAA")
     assert "b.html:2: fails: No name. (WCAG 2.4.4, A)\n    Write one.\n" in text
     assert "stories/a.md:3:1: concern: Said on air.\n    Say when.\n" in text
     assert text.index("a.html:9") < text.index("a.html:10") < text.index("b.html:2")
     assert text.endswith("1 concern, 2 failures on pages, 1 place to look at.\n")
+
+
+def test_text_counts_what_lies_above_the_level_and_puts_faults_first() -> None:
+    fault = CopyFinding("stories/z.md", 1, 1, "fault", "missing", "No headline.", "")
+    text = as_text(Report(PAGES, (*COPY, fault)), "AA")
+    assert "a.html:10" not in text and "1 more on pages above level AA" in text
+    assert text.index("stories/z.md") < text.index("stories/a.md")
 
 
 def test_what_stops_a_publication() -> None:

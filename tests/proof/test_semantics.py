@@ -6,6 +6,7 @@ import pytest
 
 from sitegen.proof.document import Element, parse
 from sitegen.proof.semantics import Semantics
+from sitegen.proof.styles import font_size
 
 
 def semantics_of(body: str) -> tuple[Semantics, Element]:
@@ -70,6 +71,7 @@ def test_roles(body: str, role: str) -> None:
         ("<style>h2 ~ p[data-a='1'] { display: none }</style><h2>a</h2><b>c</b><p id=x data-a=1>a</p>", True),
         ("<style>p:hover { display: none } .y { display: none }</style><p id=x>a</p>", False),
         ("<style>@media print { p { display: none } } @import 'a';</style><p id=x>a</p>", False),
+        ("<style>@import 'a'; p { display: none }</style><p id=x>a</p>", True),
         ("<style>/* } */ p { content: '}'; display: none }</style><p id=x>a</p>", True),
         ("<dialog><p id=x>a</p></dialog>", True),
         ("<dialog open><p id=x>a</p></dialog>", False),
@@ -98,6 +100,8 @@ def test_hiding(body: str, hidden: bool) -> None:
         ("<input id=x type=hidden>", False),
         ("<a id=x href=y hidden>a</a>", False),
         ("<details><summary id=x>a</summary></details>", True),
+        ("<svg><a id=x xlink:href=y></a></svg>", True),
+        ("<a id=x xlink:href=y>a</a>", False),
         ("<summary id=x>a</summary>", False),
         ("<p id=x contenteditable>a</p>", True),
         ("<video id=x controls></video>", True),
@@ -115,3 +119,23 @@ def test_ownership_follows_aria_owns_and_passes_over_presentation() -> None:
     )
     assert [owned.tag for owned in semantics.owned_elements(element)] == ["b", "i"]
     assert semantics.owner(semantics.document.ids["o"]) is element
+
+
+@pytest.mark.parametrize(
+    ("body", "pixels"),
+    [
+        ("<p id=x>a</p>", 16),
+        ("<h1 id=x>a</h1>", 32),
+        ("<div style='font-size: 10px'><h2 id=x>a</h2></div>", 15),
+        ("<h1><small style='font-size: 50%' id=x>a</small></h1>", 16),
+        ("<div style='font-size: 2em'><p id=x style='font-size: 0.5rem'>a</p></div>", 8),
+        ("<p style='font-size: 12pt' id=x>a</p>", 16),
+        ("<p style='font-size: large' id=x>a</p>", 19.2),
+        ("<h1 style='font-size: inherit' id=x>a</h1>", 16),
+        ("<style>p { font-size: 20px }</style><p><b id=x>a</b></p>", 20),
+        ("<p style='font-size: calc(1px + 1vw)'><b id=x>a</b></p>", None),
+    ],
+)
+def test_font_sizes(body: str, pixels: float | None) -> None:
+    semantics, element = semantics_of(body)
+    assert font_size(element, semantics.styles) == (None if pixels is None else pytest.approx(pixels))

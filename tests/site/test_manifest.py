@@ -3,11 +3,20 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.site.manifest import Entry, Manifest, manifest_bytes, media_type, read_manifest
+from sitegen.site.manifest import (
+    MANIFEST_NAME,
+    Entry,
+    Manifest,
+    manifest_bytes,
+    media_type,
+    public_address,
+    read_manifest,
+)
 
 entries = st.builds(
     Entry,
@@ -65,3 +74,13 @@ def test_media_types() -> None:
     assert media_type("feed.atom") == "application/atom+xml"
     assert media_type("a.b/photo.JPG") == "image/jpeg"
     assert media_type("a.html/plain") == "application/octet-stream"
+
+
+def test_the_public_address_of_a_folder(tmp_path: Path) -> None:
+    assert public_address(tmp_path) == ""
+    (tmp_path / MANIFEST_NAME).write_bytes(b'{"name": "an app"}')
+    assert public_address(tmp_path) == ""
+    (tmp_path / MANIFEST_NAME).write_bytes(
+        manifest_bytes(Manifest("sitegen 1.0", "https://www.example.org/a/", ()))
+    )
+    assert public_address(tmp_path) == "https://www.example.org/a/"

@@ -150,3 +150,15 @@ def test_the_stylesheet_fetches_nothing_and_keeps_its_colours_in_tokens() -> Non
     assert set(re.findall(r"#[0-9a-fA-F]{3,8}\b", rules)) <= {
         "#000"
     }  # the dark of a video that has not begun
+
+
+def test_the_order_in_which_a_disk_lists_files_does_not_show(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    small_theme(tmp_path)
+    first = load_theme(tmp_path, "plain")
+    listed = Path.rglob
+    monkeypatch.setattr(Path, "rglob", lambda self, pattern: sorted(listed(self, pattern), reverse=True))
+    assert load_theme(tmp_path, "plain") == first
+    monkeypatch.setattr(Path, "rglob", lambda self, pattern: sorted(listed(self, pattern)))
+    assert load_theme(tmp_path, "plain") == first

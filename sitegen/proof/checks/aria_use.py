@@ -221,8 +221,6 @@ def _required(page: Page, element: Element, role: str, known: Role) -> Iterator[
             continue
         if element.tag in {"meter", "progress"} and name == "aria-valuenow":
             continue
-        if name == "aria-level" and element.tag in {"h1", "h2", "h3", "h4", "h5", "h6"}:
-            continue
         yield page.fails(
             REQUIRED_ATTRIBUTE, element, f"The role {role} needs {name}.", f"Write {name} with its state."
         )

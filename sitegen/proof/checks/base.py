@@ -57,26 +57,21 @@ class Page:
         self.document = document
         self.semantics = Semantics(document)
         self.names = Names(self.semantics)
-        self._by_role: dict[tuple[str, ...], list[Element]] = {}
+        self._by_role: dict[str, list[Element]] = {}
 
     def with_role(self, role: str, *tags: str) -> list[Element]:
-        """Elements of these names, and elements with any written role, that have this role and are not hidden."""
-        key = (role, *tags)
-        known = self._by_role.get(key)
-        if known is not None:
-            return known
-        semantics = self.semantics
-        written = self.document.having("role")
-        found = (
-            [element for element in self.document.tagged(*tags) if "role" not in element.attrs]
-            if written
-            else self.document.tagged(*tags)
-        )
-        known = self._by_role[key] = [
-            element
-            for element in [*found, *written]
-            if semantics.role(element) == role and not semantics.is_hidden(element)
-        ]
+        """Elements that have this role and are not hidden; `tags` are all names of elements that have it by themselves."""
+        known = self._by_role.get(role)
+        if known is None:
+            semantics, having_role = self.semantics, self.document.having("role")
+            found = self.document.tagged(*tags)
+            if having_role:
+                found = [element for element in found if "role" not in element.attrs]
+            known = [element for element in found if semantics.implicit_role(element) == role]
+            known += [element for element in having_role if semantics.role(element) == role]
+            if not semantics.hides_nothing:
+                known = [element for element in known if not semantics.is_hidden(element)]
+            self._by_role[role] = known
         return known
 
     def fails(self, rule: Rule, where: Element | Text | int, message: str, instead: str = "") -> PageFinding:

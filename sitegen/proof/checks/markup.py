@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from datetime import date
+from functools import lru_cache
 
 from sitegen.proof.checks.base import Family, Page, PageFinding, Rule
 from sitegen.proof.document import WHITESPACE
@@ -69,6 +70,7 @@ _YEAR = re.compile(r"(?P<year>\d{4,})(?:-(?P<month>0[1-9]|1[0-2])|-W(?P<week>[0-
 _YEARLESS = re.compile(r"(?:--)?(?P<month>\d\d)-(?P<day>\d\d)", re.ASCII)
 
 
+@lru_cache(maxsize=1024)
 def is_machine_readable(value: str) -> bool:
     """Whether this is a value the time element may have: a month, date, time of day, instant, offset, week, year or duration
     (https://html.spec.whatwg.org/multipage/text-level-semantics.html#datetime-value)."""

@@ -85,6 +85,10 @@ _NO_LANGUAGE: Final = re.compile(
 
 def _file_name(page: Page, picture: Element, words: str) -> Iterator[PageFinding]:
     spoken = words.lower()
+    written = picture.attrs.get("src", "") + picture.attrs.get("srcset", "")
+    in_picture = picture.parent is not None and picture.parent.tag == "picture"
+    if spoken not in written.lower() and "%" not in written and not in_picture:
+        return
     files = {file.lower() for file in _files(picture)}
     stems = {_PICTURE_ENDING.sub("", file) for file in files}
     if spoken not in files and spoken not in stems:

@@ -223,6 +223,8 @@ def _visible_text(page: Page, element: Element) -> str:
 
 def _is_icon_font(page: Page, element: Element) -> bool:
     """Whether its letters are drawn as signs: a font that calls itself icons or symbols."""
+    if not page.semantics.has_styles:
+        return False
     for each in (
         element,
         *element.ancestors(),

@@ -49,8 +49,7 @@ def _check(page: Page) -> Iterator[PageFinding]:
             f"The page already has a main part, at line {mains[0].line}.",
             "Keep one main element.",
         )
-    headings = page.with_role("heading", *_HEADING_LEVELS)
-    headings.sort(key=lambda heading: heading.offset)
+    headings = sorted(page.with_role("heading", *_HEADING_LEVELS), key=lambda heading: heading.offset)
     yield from _headings(page, headings)
     yield from _landmark_names(page)
     yield from _bypass(page, mains, headings)

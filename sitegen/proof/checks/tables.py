@@ -54,11 +54,17 @@ class Grid:
 
     def add(self, cell: Cell) -> None:
         self.cells.append(cell)
+        if cell.width == 1 == cell.height:
+            self.slots.setdefault((cell.column, cell.row), cell)
+            if not cell.is_header and _says_something(cell.element):
+                self._data_rows.add(cell.row)
+                self._data_columns.add(cell.column)
+            return
         for row in range(cell.row, cell.row + cell.height):
             for column in range(cell.column, cell.column + cell.width):
                 self.slots.setdefault((column, row), cell)
         # The standard counts an empty corner as data, and the headers beside it as none. Browsers and readers do not.
-        if not cell.is_header and (cell.element.text().strip() or len(cell.element.children) > 1):
+        if not cell.is_header and _says_something(cell.element):
             self._data_rows.update(range(cell.row, cell.row + cell.height))
             self._data_columns.update(range(cell.column, cell.column + cell.width))
 
@@ -101,6 +107,13 @@ class Grid:
                 blocked = blocked or not self.is_row_header(current)
             if not blocked:
                 yield current
+
+
+def _says_something(cell: Element) -> bool:
+    children = cell.children
+    return len(children) > 1 or (
+        len(children) == 1 and (isinstance(children[0], Element) or not children[0].data.isspace())
+    )
 
 
 def _span(element: Element, name: str, most: int) -> int:
@@ -151,10 +164,12 @@ def lay_out(page: Page, table: Element) -> Grid:
         for element in cells:
             while (x, y) in grid.slots:
                 x += 1
-            width = _span(element, "colspan", _MOST_COLUMNS)
-            height = min(_span(element, "rowspan", _MOST_ROWS), len(rows) - y)
-            if element.attrs.get("rowspan", "").strip(WHITESPACE) == "0":
-                height = len(rows) - y
+            width = height = 1
+            if element.attrs:
+                width = _span(element, "colspan", _MOST_COLUMNS)
+                height = min(_span(element, "rowspan", _MOST_ROWS), len(rows) - y)
+                if element.attrs.get("rowspan", "").strip(WHITESPACE) == "0":
+                    height = len(rows) - y
             role = page.semantics.role(element) if "role" in element.attrs else ""
             is_header = role in _HEADER_ROLES or (element.tag == "th" and role not in {"cell", "gridcell"})
             scope = element.attrs.get("scope", "").strip(WHITESPACE).lower()

@@ -22,11 +22,13 @@ from sitegen.newsroom.records import (
     Newsroom,
     Position,
     Spot,
+    Station,
     Story,
     Town,
     Weight,
 )
 from sitegen.newsroom.times import day_end, end_of, local_day, start_of, zone_named
+from sitegen.proof.copychecks.texts import Text, ask_texts, episode_texts, story_texts
 
 LATELY = timedelta(days=30)
 """How long after its release a story is still looked at for what was said on air."""
@@ -44,6 +46,8 @@ class LiveAsk:
     ask: Ask
     times: AskTimes
     standing: Standing
+    texts: tuple[Text, ...]
+    """What it says in free words."""
 
     @property
     def places(self) -> Iterator[tuple[DropOff, PlaceTimes]]:
@@ -60,6 +64,8 @@ class DeskStory:
     """UTC."""
     published: bool
     live: tuple[LiveAsk, ...]
+    texts: tuple[Text, ...]
+    """What stays when its asks are over."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +83,8 @@ class Desk:
     known: dict[str, Story]
     """Every story by id, held and withdrawn ones too."""
     episodes: dict[str, Episode]
+    episode_texts: tuple[Text, ...]
+    """Of the episodes that are not on hold."""
     towns: dict[tuple[str, str], Town]
     """By (county's key, town's name)."""
     county_positions: dict[str, Position]
@@ -86,6 +94,15 @@ class Desk:
     def live_asks(self) -> Iterator[LiveAsk]:
         """Every ask that is not over, in the stories' order."""
         return (each for story in self.stories for each in story.live)
+
+    @property
+    def texts(self) -> Iterator[Text]:
+        """Every text that is on a page, or will be."""
+        for story in self.stories:
+            yield from story.texts
+            for live in story.live:
+                yield from live.texts
+        yield from self.episode_texts
 
     def is_current(self, each: DeskStory) -> bool:
         """True while a story is coming, new, or has something to do: while what is said of it on air can change."""
@@ -109,8 +126,9 @@ def lay_out(newsroom: Newsroom, as_of: datetime) -> Desk:
         if times.held or (times.withdrawn is not None and times.withdrawn <= as_of):
             continue
         published = visibility(times, as_of).value is Visibility.PUBLISHED
-        live = tuple(_live(story, times.release, published, newsroom.station.last_days, as_of, zone))
-        stories.append(DeskStory(story, times.release, published, live))
+        live = tuple(_live(story, times.release, published, newsroom.station, as_of, zone))
+        texts = tuple(story_texts(story, newsroom.station.language))
+        stories.append(DeskStory(story, times.release, published, live, texts))
     counties = newsroom.station.counties
     return Desk(
         newsroom=newsroom,
@@ -120,22 +138,29 @@ def lay_out(newsroom: Newsroom, as_of: datetime) -> Desk:
         stories=tuple(stories),
         known={story.id: story for story in newsroom.stories},
         episodes=episodes,
+        episode_texts=tuple(
+            text
+            for episode in newsroom.episodes
+            if not episode.hold
+            for text in episode_texts(episode, newsroom.station.language)
+        ),
         towns={(county.key, town.name): town for county in counties for town in county.towns},
         county_positions={county.key: county.position for county in counties if county.position is not None},
     )
 
 
 def _live(
-    story: Story, release: datetime, published: bool, last_days: int, as_of: datetime, zone: ZoneInfo
+    story: Story, release: datetime, published: bool, station: Station, as_of: datetime, zone: ZoneInfo
 ) -> Iterator[LiveAsk]:
     for ask in story.asks:
         # Most of an archive is over, and planning every door of it would cost more than all checks.
         if latest_end(ask, zone) <= as_of:
             continue
-        times = plan_ask(ask, last_days, zone)
+        times = plan_ask(ask, station.last_days, zone)
         word = standing(times, as_of).value
         if word not in (Standing.ENDED, Standing.LAPSED):
-            yield LiveAsk(story, release, published, ask, times, word)
+            texts = tuple(ask_texts(ask, story, station.language))
+            yield LiveAsk(story, release, published, ask, times, word, texts)
 
 
 def latest_end(ask: Ask, zone: ZoneInfo) -> datetime:

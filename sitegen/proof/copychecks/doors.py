@@ -245,8 +245,7 @@ def holiday_hours(desk: Desk) -> Iterator[Finding]:
     for day in holidays:
         for live in desk.live_asks:
             for spot, entry in _open_on_holiday(live, day, desk):
-                if all(told.ask is not live.ask for told, _ in found[spot, day]):
-                    found[spot, day].append((live, entry))
+                found[spot, day].append((live, entry))
     for (spot, day), uses in found.items():
         live, entry = uses[0]
         titles = listed((f"'{each.ask.title}'" for each, _ in uses), 2)

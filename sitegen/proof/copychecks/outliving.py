@@ -9,16 +9,16 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from datetime import date
+from functools import lru_cache
 from typing import NamedTuple
 
-from sitegen.newsroom.records import Ask, Finding, Newsroom, Place, Story, Weight
+from sitegen.newsroom.records import Ask, Finding, Place, Story, Weight
 from sitegen.proof.copychecks.base import Desk, DeskStory, concern, day_words
-from sitegen.proof.copychecks.dates import find_dates
-from sitegen.proof.copychecks.texts import Text, ask_texts, story_texts
+from sitegen.proof.copychecks.texts import Text, ask_texts
 
 FEWEST_DIGITS = 7
 """A shorter number than a local one may be anything: a house, a year, a count."""
-_PHONE = re.compile(r"\+?\(?\d(?:[\s().\-–/\u00a0\u2010\u2011]{0,3}\d){6,}")
+_PHONE = re.compile(r"\d(?:[\s().\-–/\u00a0\u2010\u2011]{0,3}\d){6,}")
 _STREET = re.compile(r"(?P<stem>\d+[a-z]?\s+.+?)(?:\s+(?P<kind>[^\W\d_]+)\.?)?\Z", re.IGNORECASE)
 _STREET_KINDS = (
     {"street", "st"}, {"avenue", "ave", "av"}, {"road", "rd"}, {"lane", "ln"}, {"drive", "dr"},
@@ -30,12 +30,11 @@ _STREET_KINDS = (
 
 def text_outlives_ask(desk: Desk) -> Iterator[Finding]:
     """A phone, e-mail, street, web address or date of an ask in the text of its story."""
-    newsroom = desk.newsroom
-    station = newsroom.station.contact
+    station = desk.newsroom.station.contact
     kept = _Kept(_digits(station.phone), station.email.casefold())
     for each in desk.stories:
         if each.story.asks:
-            yield from _outliving(each, newsroom, kept)
+            yield from _outliving(each, kept)
 
 
 class _Kept(NamedTuple):
@@ -47,19 +46,18 @@ class _Kept(NamedTuple):
     """In small letters."""
 
 
-def _outliving(each: DeskStory, newsroom: Newsroom, kept: _Kept) -> Iterator[Finding]:
+def _outliving(each: DeskStory, kept: _Kept) -> Iterator[Finding]:
     story = each.story
     live = {id(ask.ask) for ask in each.live}
     phones, addresses, streets = _details(story.asks, kept)
     dates = _dates(story)
-    day_first = _is_day_first(story.language or newsroom.station.language)
-    for text in story_texts(story):
+    for text in each.texts:
         told: set[tuple[int, str]] = set()
         for offset, what, ask in (
             *_phones_in(text, phones),
             *_addresses_in(text, addresses),
             *_streets_in(text, streets),
-            *_dates_in(text, dates, day_first),
+            *_dates_in(text, dates),
         ):
             if (offset, what) in told:
                 continue
@@ -120,11 +118,6 @@ def _dates(story: Story) -> list[tuple[date, str, Ask]]:
             found.append((span.last.day, "a date", ask))
         found += [(entry.until.day, "a last day", ask) for entry in ask.drop_off if entry.until is not None]
     return [each for each in found if each[0] >= story.aired.day]
-
-
-def _is_day_first(language: str) -> bool:
-    """How `1/2` is read: the month comes first in the English of the United States (common practice, no source)."""
-    return language.lower() not in ("en", "en-us")
 
 
 def _digits(text: str) -> str:
@@ -190,26 +183,31 @@ def _streets_in(text: Text, streets: _Details) -> _Found:
 def street_in(folded: str, street: str) -> int:
     """The offset of a street with its number in a text in small letters, also where the last word is shortened
     (`4 Hill Rd.`); -1 when it is not there."""
-    match = _STREET.match(" ".join(street.lower().split()))
-    if match is None:
-        return folded.find(street.lower())
-    stem, kind = match["stem"], match["kind"]
+    stem, kind = _street_parts(street)
     start = folded.find(stem)
     while start >= 0:
         end = start + len(stem)
         if not folded[start - 1 : start].isalnum() and not folded[end : end + 1].isalnum():
             word = re.match(r"\s+([^\W\d_]+)", folded[end:])
             written = word.group(1) if word else ""
-            if kind is None or written == kind or any({written, kind} <= same for same in _STREET_KINDS):
+            if not kind or written == kind or any({written, kind} <= same for same in _STREET_KINDS):
                 return start
         start = folded.find(stem, end)
     return -1
 
 
-def _dates_in(text: Text, dates: list[tuple[date, str, Ask]], day_first: bool) -> _Found:
+@lru_cache(maxsize=4096)
+def _street_parts(street: str) -> tuple[str, str]:
+    """(number and name, last word) of a street in small letters: `4 hill`, `road`; the last word may be missing."""
+    plain = " ".join(street.lower().split())
+    match = _STREET.match(plain)
+    return (match["stem"], match["kind"] or "") if match is not None else (plain, "")
+
+
+def _dates_in(text: Text, dates: list[tuple[date, str, Ask]]) -> _Found:
     if not dates:
         return
-    for mention in find_dates(text.words, day_first):
+    for mention in text.dates:
         for day, what, ask in dates:
             if mention.is_on(day):
                 yield mention.start, f"{what} ({day_words(day)})", ask
@@ -225,9 +223,9 @@ def withheld_address(desk: Desk) -> Iterator[Finding]:
     if not hidden:
         return
     for each in desk.stories:
-        texts = list(story_texts(each.story))
+        texts = list(each.texts)
         for ask in each.story.asks:
-            texts += ask_texts(ask)
+            texts += ask_texts(ask, each.story, desk.newsroom.station.language)
         for text in texts:
             folded = text.text.lower()
             for place in hidden:

@@ -9,8 +9,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
+from functools import cached_property, partial
 
 from sitegen.newsroom.records import Ask, Episode, Origin, Spot, Story
+from sitegen.proof.copychecks.dates import DateMention, find_dates
 
 _ADDRESS = re.compile(
     r"\]\([^()\s]*(?:\([^()\s]*\)[^()\s]*)*\)|https?://[^\s<>]+|[\w.+-]+@[\w-]+(?:\.[\w-]+)+"
@@ -19,23 +22,36 @@ _QUOTED = re.compile(r"“[^”]*(?:”|\Z)|«[^»]*(?:»|\Z)|\"[^\"]*(?:\"|\Z)"
 _PARAGRAPH = re.compile(r"\n[ \t>]*\n")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Text:
-    """One text, where it begins, and what to call it."""
+    """One text, where it begins, and what to call it.
+
+    Not slotted: what several checks look for in it is worked out once and kept.
+    """
 
     name: str
     """As a message begins with it: `The summary`."""
     text: str
     spot: Spot
+    aired: date
+    """When it was said: what `today` in it means."""
+    language: str
+    """BCP 47."""
     body: bool = False
     """Positions inside it can be told: it stands in the file as it is."""
 
-    @property
+    @cached_property
     def words(self) -> str:
         """The text with link targets, web and mail addresses blanked, as long as the text itself."""
-        if "/" not in self.text and "@" not in self.text and "](" not in self.text:
+        if "/" not in self.text and "@" not in self.text:
             return self.text
         return _ADDRESS.sub(lambda match: " " * len(match.group()), self.text)
+
+    @cached_property
+    def dates(self) -> tuple[DateMention, ...]:
+        """The dates it mentions. In the English of the United States the month of `1/2` comes first (common
+        practice, no source)."""
+        return tuple(find_dates(self.words, day_first=self.language.lower() not in ("en", "en-us")))
 
     def at(self, offset: int) -> Spot:
         """The spot of a character of the text; of the whole text in front matter, where quoting and folding
@@ -60,52 +76,55 @@ class Text:
         return tuple(found)
 
 
-def story_texts(story: Story) -> Iterator[Text]:
-    """Headline, summary, the words for the photo, and the body: what stays when the asks are over."""
-    yield Text("The headline", story.headline, story.origin.of("headline"))
+def story_texts(story: Story, language: str) -> Iterator[Text]:
+    """Headline, summary, the words for the photo, and the body: what stays when the asks are over.
+
+    `language`: the station's, for stories that do not say theirs.
+    """
+    make = partial(Text, aired=story.aired.day, language=story.language or language)
+    yield make("The headline", story.headline, story.origin.of("headline"))
     if story.summary:
-        yield Text("The summary", story.summary, story.origin.of("summary"))
+        yield make("The summary", story.summary, story.origin.of("summary"))
     if story.photo is not None and story.photo.alt:
-        yield Text("The text for the photo", story.photo.alt, story.photo.origin.of("alt"))
+        yield make("The text for the photo", story.photo.alt, story.photo.origin.of("alt"))
     if story.body:
-        yield Text("The story", story.body, Spot(story.origin.spot.path, story.body_line, 1), body=True)
+        yield make("The story", story.body, Spot(story.origin.spot.path, story.body_line, 1), body=True)
 
 
-def episode_texts(episode: Episode) -> Iterator[Text]:
-    """Title and body."""
+def episode_texts(episode: Episode, language: str) -> Iterator[Text]:
+    """Title and body. `language`: the station's."""
+    make = partial(Text, aired=episode.aired.day, language=language)
     if episode.title:
-        yield Text("The title", episode.title, episode.origin.of("title"))
+        yield make("The title", episode.title, episode.origin.of("title"))
     if episode.body:
-        yield Text("The text", episode.body, Spot(episode.origin.spot.path, episode.body_line, 1), body=True)
+        yield make("The text", episode.body, Spot(episode.origin.spot.path, episode.body_line, 1), body=True)
 
 
-def ask_texts(ask: Ask) -> Iterator[Text]:
-    """What an ask says in free words, as long as it stands."""
+def ask_texts(ask: Ask, story: Story, language: str) -> Iterator[Text]:
+    """What an ask of a story says in free words, as long as it stands. `language`: the station's."""
+    for name, text, origin, key in _ask_words(ask):
+        if text:
+            yield Text(name, text, origin.of(key), story.aired.day, story.language or language)
+
+
+def _ask_words(ask: Ask) -> Iterator[tuple[str, str, Origin, str]]:
     origin = ask.origin
-    yield Text("The ask's title", ask.title, origin.of("title"))
-    for key, text in (
-        ("who_for", ask.who_for),
-        ("cost", ask.cost),
-        ("bring", ask.bring),
-        ("if_too_much", ask.if_too_much),
-    ):
-        yield from _written(f"'{key}'", text, origin, key)
+    yield "The ask's title", ask.title, origin, "title"
+    yield "'who_for'", ask.who_for, origin, "who_for"
+    yield "'cost'", ask.cost, origin, "cost"
+    yield "'bring'", ask.bring, origin, "bring"
+    yield "'if_too_much'", ask.if_too_much, origin, "if_too_much"
     for key, texts in (("accepts", ask.accepts), ("not_accepted", ask.not_accepted)):
         for text in texts:
-            yield from _written(f"'{key}'", text, origin, key)
+            yield f"'{key}'", text, origin, key
     if ask.contact is not None:
-        yield from _written("'pick_up'", ask.contact.pick_up, origin, "contact")
+        yield "'pick_up'", ask.contact.pick_up, origin, "contact"
     if ask.stopped is not None:
-        yield from _written("'say' of the stop", ask.stopped.say, origin, "stopped")
-        yield from _written("'instead' of the stop", ask.stopped.instead, origin, "stopped")
+        yield "'say' of the stop", ask.stopped.say, origin, "stopped"
+        yield "'instead' of the stop", ask.stopped.instead, origin, "stopped"
     for entry in ask.drop_off:
         note = entry.origin if entry.origin.keys else entry.place.origin
-        yield from _written(f"The note for {entry.place.name}", entry.place.note, note, "note")
+        yield f"The note for {entry.place.name}", entry.place.note, note, "note"
         if entry.stopped is not None:
-            yield from _written("'say' of the stop", entry.stopped.say, entry.origin, "stopped")
-            yield from _written("'instead' of the stop", entry.stopped.instead, entry.origin, "stopped")
-
-
-def _written(name: str, text: str, origin: Origin, key: str) -> Iterator[Text]:
-    if text:
-        yield Text(name, text, origin.of(key))
+            yield "'say' of the stop", entry.stopped.say, entry.origin, "stopped"
+            yield "'instead' of the stop", entry.stopped.instead, entry.origin, "stopped"

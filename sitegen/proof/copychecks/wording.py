@@ -12,8 +12,8 @@ from datetime import date, timedelta
 
 from sitegen.newsroom.records import Finding
 from sitegen.proof.copychecks.base import DAY_NAMES, MONTH_NAMES, Desk, concern, day_words
-from sitegen.proof.copychecks.dates import DateMention, find_dates
-from sitegen.proof.copychecks.texts import Text, ask_texts, episode_texts, story_texts
+from sitegen.proof.copychecks.dates import DateMention
+from sitegen.proof.copychecks.texts import Text
 
 _EN_DAY = "(?:mon|tues|wednes|thurs|fri|satur|sun)day"
 _EN_COUNT = r"(?:\d+|an?|one|two|three|four|five|six|seven|eight|nine|ten|twelve|few|couple\s+of|several)"
@@ -86,15 +86,15 @@ _WEEKDAYS = tuple(zip(("mon", "tue", "wed", "thu", "fri", "sat", "sun"), range(7
 
 def relative_time(desk: Desk) -> Iterator[Finding]:
     """`today`, `this Saturday`, `3 days left`: in an archive they are wrong from the next day on."""
-    for text, aired, language in _texts(desk):
+    for text in desk.texts:
         quotations: tuple[tuple[int, int], ...] | None = None
-        for phrase, start in _relative(text.words, language):
+        for phrase, start in _relative(text.words, text.language):
             if quotations is None:
                 quotations = text.quotations()
             quoted = any(begin <= start < end for begin, end in quotations)
             if quoted and not _INVITING.search(phrase):
                 continue
-            day = _meant(phrase, aired)
+            day = _meant(phrase, text.aired)
             date_words = f"the date, such as {day_words(day)}" if day is not None else "the date"
             yield concern(
                 text.at(start),
@@ -108,16 +108,16 @@ def relative_time(desk: Desk) -> Iterator[Finding]:
 
 def weekday_mismatch(desk: Desk) -> Iterator[Finding]:
     """`Friday, December 22` where that day is a Tuesday: one of the two is wrong, and viewers come on either."""
-    for text, aired, language in _texts(desk):
-        for mention in find_dates(text.words, day_first=language.lower() not in ("en", "en-us")):
+    for text in desk.texts:
+        for mention in text.dates:
             if mention.weekday is not None:
-                yield from _mismatch(text, mention, aired)
+                yield from _mismatch(text, mention)
 
 
-def _mismatch(text: Text, mention: DateMention, aired: date) -> Iterator[Finding]:
+def _mismatch(text: Text, mention: DateMention) -> Iterator[Finding]:
     weekday = mention.weekday
     assert weekday is not None
-    days = _possible(mention, aired)
+    days = _possible(mention, text.aired)
     if any(day.weekday() == weekday for day in days):
         return
     if not days:
@@ -154,22 +154,6 @@ def _day(year: int, mention: DateMention) -> list[date]:
         return [date(year, mention.month, mention.day)]
     except ValueError:
         return []
-
-
-def _texts(desk: Desk) -> Iterator[tuple[Text, date, str]]:
-    """(text, air date, language) of all that stays on a page."""
-    language = desk.newsroom.station.language
-    for each in desk.stories:
-        story = each.story
-        for text in story_texts(story):
-            yield text, story.aired.day, story.language or language
-        for live in each.live:
-            for text in ask_texts(live.ask):
-                yield text, story.aired.day, story.language or language
-    for episode in desk.newsroom.episodes:
-        if not episode.hold:
-            for text in episode_texts(episode):
-                yield text, episode.aired.day, language
 
 
 def _relative(words: str, language: str) -> Iterator[tuple[str, int]]:

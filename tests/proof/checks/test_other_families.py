@@ -115,7 +115,8 @@ def test_autocomplete_words(verdicts: Verdicts, value: str, right: bool) -> None
     [
         "<input autocomplete=bad disabled>", "<input autocomplete=bad type=hidden>", "<button autocomplete=bad>a</button>",
         "<input autocomplete=' '>", "<input autocomplete=off>", "<input autocomplete=bad style='display:none'>",
-        "<input autocomplete=bad aria-disabled=true>", "<input autocomplete=bad role=note tabindex=-1>",
+        "<input autocomplete=bad aria-disabled=true>",
+        "<input autocomplete=bad aria-hidden=true style='position:absolute;left:-9999px'>", "<input autocomplete=bad role=note tabindex=-1>",
     ],
 )  # fmt: skip
 def test_fields_nobody_fills_in(verdicts: Verdicts, field: str) -> None:
@@ -255,6 +256,11 @@ def test_labels_in_names(label: str, name: str, contained: bool) -> None:
         ("<button aria-label=Find style=\"font-family:'Sign Icons'\">search</button>", False),
         ("<button aria-label=Find><i class='tide-icon'>search</i></button>", False),
         ("<input aria-label=Name value=Ann>", False),
+        ("<a href=x aria-label='Read more'><div>Read</div><div>more</div></a>", False),
+        (
+            "<a href=x aria-label=Tide><b style='display:inline'>Ti</b><div style='display:inline'>de</div></a>",
+            False,
+        ),
     ],
 )
 def test_what_is_seen_on_a_control_is_in_its_name(verdicts: Verdicts, body: str, fails: bool) -> None:
@@ -338,6 +344,7 @@ def test_ways_past_what_pages_repeat(verdicts: Verdicts, body: str, found: set[s
 def test_landmarks_of_one_kind_have_names_of_their_own(verdicts: Verdicts) -> None:
     assert "landmark-names" in verdicts("<nav>a</nav><nav>b</nav>")
     assert "landmark-names" not in verdicts("<nav>a</nav><nav aria-label=Years>b</nav>")
+    assert "landmark-names" not in verdicts("<nav>a</nav><nav hidden>b</nav>")
     assert "landmark-names" in verdicts("<nav aria-label=years>a</nav><nav aria-label=Years>b</nav>")
 
 

@@ -1,0 +1,216 @@
+"""YAML by the core rules of version 1.2: scalars stay their text; what is refused is refused where it stands."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sitegen.newsroom.fields import Fields, Findings
+from sitegen.newsroom.nodes import MOST_LEVELS, Mapping, Problem, Scalar, Sequence, compose
+
+
+def plain(text: str) -> Mapping:
+    node, problems = compose(text)
+    assert not problems and isinstance(node, Mapping)
+    return node
+
+
+def fields(text: str, *known: str) -> tuple[Fields, Findings]:
+    findings = Findings()
+    return Fields(plain(text), "f.yaml", findings, known or ("a",), "a test"), findings
+
+
+def only(text: str) -> Problem:
+    _, problems = compose(text)
+    assert len(problems) == 1, problems
+    assert problems[0].message
+    return problems[0]
+
+
+@pytest.mark.parametrize(
+    "written",
+    [
+        "no", "yes", "on", "off", "No", "ON", "y", "n", "07", "0123", "12:30", "17:00", "1:35", "9:30", "02134", "1e3",
+        "1.10", ".nan", ".inf", "0x1F", "0o17", "1_000", "2026-12-15", "2026-02-30", "2026-12-15 17:30", "=", "<<",
+    ],
+)  # fmt: skip
+def test_scalars_stay_what_was_typed(written: str) -> None:
+    """YAML 1.1 would make booleans, octal and base-60 numbers, dates and errors of these."""
+    here, findings = fields(f"a: {written}\n")
+    assert here.text("a") == written
+    assert not findings.found
+
+
+@pytest.mark.parametrize("written", ["", "~", "null", "Null", "NULL", "# only a comment"])
+def test_the_forms_of_null(written: str) -> None:
+    """YAML 1.2.2, 10.3.2 (https://yaml.org/spec/1.2.2/#1032-tag-resolution)."""
+    here, findings = fields(f"a: {written}\n")
+    assert not here.has("a") and here.text("a") == ""
+    assert not here.require("a", "x") and len(findings.found) == 1
+
+
+@pytest.mark.parametrize("written", ["nUll", "none", "None", "nil", "'~'", '"null"'])
+def test_what_is_not_null(written: str) -> None:
+    here, _ = fields(f"a: {written}\n")
+    assert here.has("a") and here.text("a") == written.strip("'\"")
+
+
+@pytest.mark.parametrize(("written", "value"), [("true", True), ("True", True), ("TRUE", True), ("false", False), ("False", False), ("FALSE", False)])  # fmt: skip
+def test_true_and_false(written: str, value: bool) -> None:
+    here, findings = fields(f"a: {written}\n")
+    assert here.flag("a", not value) is value and not findings.found
+
+
+@pytest.mark.parametrize("written", ["yes", "no", "on", "off", "1", "0", "tRUE", "y"])
+def test_nothing_else_is_true_or_false(written: str) -> None:
+    here, findings = fields(f"a: {written}\n")
+    here.flag("a")
+    (finding,) = findings.found
+    assert "true" in finding.instead or "false" in finding.instead
+
+
+@pytest.mark.parametrize("written", ["''", '""', '"   "', "'\u00a0'", "[]", "[~]", '[""]', "{}", "|\n"])
+def test_a_required_key_cannot_be_empty_in_any_way(written: str) -> None:
+    here, findings = fields(f"a: {written}\n")
+    assert not here.require("a", "x")
+    assert len(findings.found) == 1 and findings.found[0].spot.line == 1
+
+
+def test_blocks_and_quotes() -> None:
+    here, _ = fields(
+        "a: >\n  one\n  two\nb: |\n  one\n  two\nc: \"say \\\"x\\\"\"\nd: 'it''s'\n", "a", "b", "c", "d"
+    )
+    assert [here.text(key) for key in "abcd"] == ["one two", "one two", 'say "x"', "it's"]
+
+
+def test_lines_and_columns_are_those_of_an_editor() -> None:
+    here, _ = fields("# a comment\na: one\nbb:   {a: [x, y]}\ncc:\n", "a", "bb", "cc")
+    assert [(here.spot(key).line, here.spot(key).column) for key in ("a", "bb", "cc")] == [
+        (2, 4),
+        (3, 7),
+        (4, 1),
+    ]
+    node, _ = compose("é😀: x", first_line=10)
+    assert isinstance(node, Mapping)
+    value = node.entries[0][1]
+    assert (value.line, value.column) == (10, 5)  # in characters, not bytes
+
+
+@pytest.mark.parametrize(
+    ("text", "check", "line", "column"),
+    [
+        ("a: 1\nb: &x 2\n", "yaml-anchor", 2, 4),
+        ("a: 1\nb: *x\n", "yaml-anchor", 2, 4),
+        ("a: !!str 1\n", "yaml-tag", 1, 4),
+        ("a: !x 1\n", "yaml-tag", 1, 4),
+        ("a: !!python/object/apply:os.system [x]\n", "yaml-tag", 1, 4),
+        ("a: 1\nb: 2\na: 3\n", "key-twice", 3, 1),
+        ("a: {b: 1, b: 2}\n", "key-twice", 1, 11),
+        ("a: 1\n---\nb: 2\n", "yaml", 2, 1),
+        ("[x]: 1\n", "yaml", 1, 1),
+        ("a: 1\nheadline\nb: 2\n", "yaml", 2, 1),
+        ("a: 1\nheadline Coats\n", "yaml", 2, 1),
+        ("headline:Coats\nb: 2\n", "yaml", 1, 1),
+        ("a: one: two\n", "yaml", 1, 7),
+        ("a: 'open\nb: 2\n", "yaml", 1, 4),
+        ('a: "open\n', "yaml", 1, 4),
+        ("a: [x, y\nb: 2\n", "yaml", 1, 4),
+        ("a: {x: 1\nb: 2\n", "yaml", 1, 4),
+        ("a: 1\n  b: 2\n", "yaml", 2, 4),
+        ("a: 1\n b: 2\n", "yaml", 2, 3),
+        ("a:\n  - x\n - y\n", "yaml", 3, 2),
+        ("a: @home\n", "yaml", 1, 4),
+        ("a: `x`\n", "yaml", 1, 4),
+        ("a: %x\n", "yaml", 1, 4),
+        ('a: "\\q"\n', "yaml", 1, 5),
+        ("a: \x01\n", "control-character", 1, 4),
+        ("a: one\nb: t\x1bwo\n", "control-character", 2, 5),
+        ("é: ü\nb: t\x7fwo\n", "control-character", 2, 5),
+    ],
+)
+def test_what_cannot_be_read_is_told_where_it_stands(text: str, check: str, line: int, column: int) -> None:
+    problem = only(text)
+    assert (problem.check, problem.line, problem.column) == (check, line, column)
+    assert problem.instead
+
+
+def test_a_tab_may_not_indent() -> None:
+    problem = only("a:\n\tb: 1\n")
+    assert problem.line == 2 and "tab" in problem.message.lower()
+
+
+def test_first_of_two_keys_counts() -> None:
+    node, _ = compose("a: 1\na: 2\n")
+    assert isinstance(node, Mapping)
+    assert [(key.text, value) for key, value in node.entries] == [("a", Scalar("1", 1, 4))]
+
+
+def test_bombs_are_refused_cheaply() -> None:
+    levels = "".join(f"a{n}: &a{n} [{', '.join([f'*a{n - 1}'] * 9) if n else 'x'}]\n" for n in range(9))
+    _, problems = compose(levels)
+    assert problems and all(problem.check == "yaml-anchor" for problem in problems)
+    for deep in (
+        "[" * 100_000,
+        "{a: " * 100_000,
+        "- " * 5_000 + "x",
+        "a: " + "[" * (MOST_LEVELS + 1) + "]" * (MOST_LEVELS + 1),
+    ):
+        node, problems = compose(deep)
+        assert node is None and len(problems) == 1
+    node, problems = compose("a: [" + "x, " * 60_000 + "x]")
+    assert node is None and len(problems) == 1
+    within = "a: " + "[" * (MOST_LEVELS - 1) + "]" * (MOST_LEVELS - 1)
+    assert compose(within)[1] == []
+
+
+def test_an_anchor_that_holds_itself() -> None:
+    _, problems = compose("a: &x [*x]\n")
+    assert [problem.check for problem in problems] == ["yaml-anchor", "yaml-anchor"]
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.text(max_size=60) | st.text("ab:-[]{}#&*!|>'\"%@`, \n\t?0", max_size=40))
+def test_any_text_gives_a_tree_or_located_problems(text: str) -> None:
+    node, problems = compose(text)
+    lines = text.count("\n") + 1
+    for problem in problems:
+        assert problem.message and problem.column >= 1
+    if not any(letter in text for letter in "\r\x85\u2028\u2029"):
+        assert all(1 <= problem.line <= lines for problem in problems)
+    assert node is None or isinstance(node, (Scalar, Sequence, Mapping))
+
+
+WORDS = st.text(st.characters(codec="utf-8", exclude_categories=("Cc", "Cs", "Zl", "Zp")), max_size=12)
+TREES = st.recursive(
+    WORDS, lambda inner: st.lists(inner, max_size=3) | st.dictionaries(WORDS, inner, max_size=3), max_leaves=8
+)
+
+
+@settings(max_examples=150, deadline=None)
+@given(TREES)
+def test_a_quoted_tree_reads_back(tree: object) -> None:
+    """Whatever is written in double quotes arrives letter for letter, in the same shape and order."""
+
+    def write(value: object) -> str:
+        if isinstance(value, str):
+            return '"' + value.replace("\\", "\\\\").replace('"', '\\"') + '"'
+        if isinstance(value, list):
+            return "[" + ", ".join(write(each) for each in value) + "]"
+        assert isinstance(value, dict)
+        return "{" + ", ".join(f"? {write(key)} : {write(each)}" for key, each in value.items()) + "}"
+
+    def read(node: object) -> object:
+        if isinstance(node, Scalar):
+            return node.text
+        if isinstance(node, Sequence):
+            return [read(each) for each in node.items]
+        assert isinstance(node, Mapping)
+        return {key.text: read(each) for key, each in node.entries}
+
+    text = write(tree)
+    if "\ufeff" in text or any("\ufffe" <= letter <= "\uffff" for letter in text):
+        return
+    node, problems = compose("a: " + text)
+    assert not problems and isinstance(node, Mapping)
+    assert read(node.entries[0][1]) == tree
