@@ -20,7 +20,7 @@ from sitegen.proof.contrast.pictures import Picture, Pictures, decode
 from sitegen.proof.contrast.scenario import DEFAULT, Scenario, all_scenarios
 from sitegen.proof.contrast.shadow_roots import shadow_roots
 from sitegen.proof.contrast.style import Style
-from sitegen.proof.contrast.stylesheets import Sheet, decode_sheet, parse_sheet
+from sitegen.proof.contrast.stylesheets import THE_ELEMENTS, Sheet, decode_sheet, parse_sheet
 from sitegen.proof.contrast.theme import Node, PlacedSheet, Theme
 from sitegen.proof.contrast.values import Unknown
 from sitegen.proof.document import Document, Element, parse
@@ -45,7 +45,7 @@ class ContrastEngine:
         self._load = load
         self._prefix = prefix.lstrip("/")
         self._pictures = Pictures(load)
-        self._sheets: dict[tuple[str, int], Sheet] = {}
+        self._sheets: dict[tuple[str, str, int], Sheet] = {}
         self._linked: dict[str, str | None] = {}
         self._themes: dict[object, tuple[Theme, Judge]] = {}
 
@@ -130,13 +130,15 @@ class ContrastEngine:
         base = folder if "url(" in document.source or "@import" in document.source else ""
         page_schemes = colour_scheme_of(document.tagged("meta")) if "color-scheme" in document.source else ""
         # Sizes that depend on the window are noticed in sheets; those in attributes have to be looked for.
-        is_fluid = any(_VIEWPORT_LENGTH.search(element.attrs["style"]) for element in document.having("style"))
+        is_fluid = any(
+            _VIEWPORT_LENGTH.search(element.attrs["style"]) for element in document.having("style")
+        )
         key = (base, tuple(written), scenarios, page_schemes, is_fluid)
         known = self._themes.get(key)
         if known is None:
             sheets, missing = self._placed(written, folder)
             theme = Theme(sheets, scenarios, page_schemes, is_fluid)
-            known = theme, Judge(theme, self._finder(theme, folder), missing)
+            known = theme, Judge(theme, self._finder(folder), missing)
             while len(self._themes) >= _THEMES_KEPT:
                 self._themes.pop(next(iter(self._themes)))
             self._themes[key] = known
@@ -213,7 +215,7 @@ class ContrastEngine:
         depth: int,
     ) -> None:
         """Place a sheet after those it imports; imports are numbered before their importer is parsed."""
-        imports = self._parsed(text, -9).imports if "@import" in text else []
+        imports = self._parsed(text, name, -1).imports if "@import" in text else []
         for each in imports:
             if depth < _DEEPEST_IMPORT:
                 inner = layer if each.layer is None else (*layer, *each.layer)
@@ -221,14 +223,14 @@ class ContrastEngine:
                 held = (*conditions, *each.conditions)
                 self._link(path or each.address, path is not None, held, inner, placed, missing, depth + 1)
         place = len(placed)
-        placed.append(PlacedSheet(self._parsed(text, place), place, name, conditions, layer))
+        placed.append(PlacedSheet(self._parsed(text, name, place), place, name, conditions, layer))
 
-    def _parsed(self, text: str, place: int) -> Sheet:
-        key = text, place
+    def _parsed(self, text: str, name: str, place: int) -> Sheet:
+        key = text, name, place
         if key not in self._sheets:
             if len(self._sheets) >= _SHEETS_KEPT:
                 self._sheets.clear()
-            self._sheets[key] = parse_sheet(text, place)
+            self._sheets[key] = parse_sheet(text, name, place)
         return self._sheets[key]
 
     def _resolve(self, written: str, folder: str) -> str | None:
@@ -238,7 +240,7 @@ class ContrastEngine:
             path = path.removeprefix(self._prefix)
         return path
 
-    def _finder(self, theme: Theme, folder: str) -> Callable[[str, Style], Picture | Unknown]:
+    def _finder(self, folder: str) -> Callable[[str, Style], Picture | Unknown]:
         def find(written: str, style: Style) -> Picture | Unknown:
             if written.startswith("data:"):
                 data = _data_address(written)
@@ -249,12 +251,8 @@ class ContrastEngine:
                 )
             source = style.source("background-image")
             base = folder
-            if (
-                source is not None
-                and 0 <= source.sheet < len(theme.sheets)
-                and theme.sheets[source.sheet].name
-            ):
-                base = posixpath.dirname(theme.sheets[source.sheet].name)
+            if source is not None and source.sheet not in ("", THE_ELEMENTS):
+                base = posixpath.dirname(source.sheet)
             path = self._resolve(written, base)
             return (
                 Unknown(f"the picture {written}, which is not part of the site")

@@ -116,4 +116,4 @@ def hexadecimal(colour: Colour) -> str:
     """The colour as #rrggbb, or #rrggbbaa where it is translucent."""
     channels = clipped(colour)
     kept = channels[:3] if channels[3] >= 1 else channels
-    return "#" + "".join(f"{round(channel * 255):02x}" for channel in kept)
+    return "#" + "".join(f"{math.floor(channel * 255 + 0.5):02x}" for channel in kept)

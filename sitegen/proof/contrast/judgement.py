@@ -24,7 +24,7 @@ from sitegen.proof.contrast.placement import narrowed_layers
 from sitegen.proof.contrast.reading import Pair, Reading, ink_property, narrowed_reading, reading_of
 from sitegen.proof.contrast.selectors import input_type, is_link, is_typed_into
 from sitegen.proof.contrast.style import Style
-from sitegen.proof.contrast.stylesheets import Source
+from sitegen.proof.contrast.stylesheets import THE_BROWSERS, THE_ELEMENTS, Source
 from sitegen.proof.contrast.theme import DOUBT_DEPTH, NEIGHBOUR_DEPTH, Node, Theme, Variant
 from sitegen.proof.contrast.values import significant
 from sitegen.proof.document import Document, Element, Text
@@ -239,11 +239,11 @@ class Judge:
     def _place(self, source: Source | None) -> str:
         if source is None:
             return ""
-        if source.sheet == -1:
+        if source.sheet == THE_BROWSERS:
             return "the browser's own style"
-        if source.sheet == -2:
+        if source.sheet == THE_ELEMENTS:
             return f"{source.text} on the element itself"
-        name = self.theme.sheets[source.sheet].name or "the page's style element"
+        name = source.sheet or "the page's style element"
         return f"{source.text} in {name}, line {source.line}"
 
     def circumstances(self, cases: Iterable[tuple[str, tuple[int, ...]]]) -> str:

@@ -26,6 +26,7 @@ from sitegen.proof.contrast.properties import SIDES
 from sitegen.proof.contrast.selectors import is_link
 from sitegen.proof.contrast.shadows import read_shadows
 from sitegen.proof.contrast.style import LINE_WIDTHS, Style
+from sitegen.proof.contrast.stylesheets import THE_BROWSERS
 from sitegen.proof.contrast.theme import Node, Theme
 from sitegen.proof.contrast.values import Unknown
 from sitegen.proof.contrast.visible import Sight, sight_of
@@ -127,7 +128,7 @@ def _is_field(element: Element) -> bool:
 def _is_browsers_own(style: Style, names: tuple[str, ...]) -> bool:
     for name in names:
         source = style.source(name)
-        if source is not None and source.sheet != -1:
+        if source is not None and source.sheet != THE_BROWSERS:
             return False
     return True
 
@@ -382,7 +383,9 @@ def _is_browsers_outline(style: Style) -> bool:
     width = style.length("outline-width")
     source = style.source("outline-color")
     colour = style.value("outline-color")
-    return (width is None or width > 0) and (source is None or source.sheet == -1 or colour == "auto")
+    return (width is None or width > 0) and (
+        source is None or source.sheet == THE_BROWSERS or colour == "auto"
+    )
 
 
 # ---------------------------------------------------------------------------------------------------------------------

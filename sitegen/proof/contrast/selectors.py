@@ -284,7 +284,10 @@ def _specificity(tree: Any) -> tuple[int, int, int]:
         return max((_specificity(each) for each in inner), default=(0, 0, 0))
     if kind == "FunctionalPseudoClassSelector" and tree.name in ("nth-child", "nth-last-child"):
         _, among = _nth_parts(tree.arguments)
-        return _added((0, 1, 0), max((_specificity(each) for each in _trees(among)), default=(0, 0, 0)) if among else (0, 0, 0))
+        return _added(
+            (0, 1, 0),
+            max((_specificity(each) for each in _trees(among)), default=(0, 0, 0)) if among else (0, 0, 0),
+        )
     found: tuple[int, int, int] = tree.specificity
     return found
 

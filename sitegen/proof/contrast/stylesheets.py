@@ -18,13 +18,16 @@ from sitegen.proof.contrast.values import VIEWPORT_UNITS, significant, split_on
 class Source(NamedTuple):
     """Where a declaration stands."""
 
-    sheet: int
-    """The place of its stylesheet among the page's, from 0; -1 is the browser's own, -2 an attribute of the element."""
+    sheet: str
+    """The path of its stylesheet within the site; "" for one in the page, or one of the two names below."""
     line: int
     """Counted from 1 within the sheet."""
     text: str
     """The declaration's property, such as "background"."""
 
+
+THE_BROWSERS: Final = "(browser)"
+THE_ELEMENTS: Final = "(element)"
 
 Declarations: TypeAlias = dict[str, tuple[Value, Source]]
 
@@ -112,11 +115,13 @@ _ANIMATED_PROPERTIES: Final = frozenset(
 )
 
 
-def parse_sheet(text: str, place: int) -> Sheet:
-    """Parse a stylesheet; `place` is its place among the page's sheets, kept in every `Source`."""
+def parse_sheet(text: str, name: str, place: int) -> Sheet:
+    """Parse a stylesheet; `name` is kept in every `Source`, `place` tells its unnamed layers from other sheets'."""
     import tinycss2
 
-    return _Reader(place).read(tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True))
+    return _Reader(name, place).read(
+        tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True)
+    )
 
 
 def decode_sheet(data: bytes) -> str:
@@ -134,7 +139,9 @@ def parse_attribute(text: str) -> Block:
     block = Block()
     for item in tinycss2.parse_blocks_contents(text, skip_comments=True, skip_whitespace=True):
         if item.type == "declaration":
-            block.add(_name(item), item.value, item.important, Source(-2, item.source_line, item.name))
+            block.add(
+                _name(item), item.value, item.important, Source(THE_ELEMENTS, item.source_line, item.name)
+            )
     return block
 
 
@@ -144,7 +151,8 @@ def _name(declaration: Any) -> str:
 
 
 class _Reader:
-    def __init__(self, place: int) -> None:
+    def __init__(self, name: str, place: int) -> None:
+        self._name = name
         self._place = place
         self._sheet = Sheet()
         self._anonymous = 0
@@ -190,7 +198,7 @@ class _Reader:
     def _declaration(self, item: Any, block: Block) -> None:
         name = _name(item)
         self._note_dependencies(name, item.value)
-        block.add(name, item.value, item.important, Source(self._place, item.source_line, item.name))
+        block.add(name, item.value, item.important, Source(self._name, item.source_line, item.name))
 
     def _note_dependencies(self, name: str, tokens: Sequence[Any]) -> None:
         if name == "color-scheme":

@@ -21,7 +21,7 @@ from sitegen.proof.contrast.origin import (
 from sitegen.proof.contrast.scenario import Scenario
 from sitegen.proof.contrast.selectors import Selector, Situation, is_disabled, is_link
 from sitegen.proof.contrast.style import AUTHOR, BROWSER, HINT, Entry, Style, Surrounding
-from sitegen.proof.contrast.stylesheets import Block, Rule, Sheet, parse_attribute, parse_sheet
+from sitegen.proof.contrast.stylesheets import THE_BROWSERS, Block, Rule, Sheet, parse_attribute, parse_sheet
 from sitegen.proof.document import Document, Element
 
 MOST_LOOKS: Final = 20_000
@@ -157,7 +157,7 @@ class _Buckets:
 
 @lru_cache(maxsize=1)
 def _origin_rules() -> tuple[Rule, ...]:
-    return tuple(parse_sheet(ORIGIN_SHEET, -1).rules)
+    return tuple(parse_sheet(ORIGIN_SHEET, THE_BROWSERS, -1).rules)
 
 
 @lru_cache(maxsize=2048)
@@ -298,11 +298,11 @@ class Theme:
         self._root_plans: dict[Look, tuple[tuple[_Matchable, ...], tuple[_Matchable, ...]]] = {}
         self._root_styles: dict[tuple[Surrounding, tuple[Entry, ...]], Style] = {}
         self._attribute_entries: dict[tuple[str, int], Entry] = {}
-        self._size = 0
+        self.size = 0
 
     def tidy(self) -> None:
         """Start afresh where too much has been kept; to be called between pages."""
-        if self._size > MOST_LOOKS:
+        if self.size > MOST_LOOKS:
             self._start()
 
     # -- looks
@@ -313,7 +313,7 @@ class Theme:
         look = self._looks.get(key)
         if look is None:
             look = self._looks[key] = self._new_look(element)
-            self._size += 1
+            self.size += 1
         if len(self._attributes_kept) > MOST_LOOKS:
             self._by_attributes.clear()
             self._attributes_kept.clear()
@@ -444,7 +444,7 @@ class Theme:
         structural: tuple[_Matchable, ...],
         rest: Situation,
     ) -> Node:
-        self._size += 1
+        self.size += 1
         parent = above if above.look.tag else None
         node = Node(parent, look)
         matched = [rule for rule in look.candidates if rule.selector.match(element, rest)]
