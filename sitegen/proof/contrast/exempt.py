@@ -114,6 +114,9 @@ _PHRASING: Final = names_in(
 )
 
 
+_PUNCTUATION: Final = frozenset(",.;:!?()“”‘’\"'")
+
+
 def own_text(element: Element) -> str:
     """The text directly inside an element, without white space around it."""
     return " ".join("".join(child.data for child in element.children if isinstance(child, Text)).split())
@@ -136,4 +139,6 @@ def belongs_to_language(element: Element) -> bool:
     around = element
     while around.tag in _PHRASING and around.parent is not None:
         around = around.parent
-    return any(character.isalnum() for character in own_text(element)) and is_language(around.text())
+    # So do the commas between links; what merely divides them, as a bar does, is no part of a sentence.
+    belongs = any(character.isalnum() or character in _PUNCTUATION for character in own_text(element))
+    return belongs and is_language(around.text())

@@ -118,6 +118,8 @@ CASES: Final[dict[str, tuple[str, str, set[tuple[str, str]]]]] = {
     "one letter that can't be seen": ("<button>X</button>", "button { color: #ccc; background: #fff }", {("sign-contrast", "fails")}),
     "a large first letter is part of a word": ("<p><span>O</span>nce more</p>", "span { color: #ccc }", FAILS),
     "signs are no language": ("<p>→</p>", "p { color: #ccc }", PASSES),
+    "commas between links": ('<p><a href="/a">One thing</a>, <a href="/b">another</a></p>', "p { color: #ccc } a { color: #000 }", FAILS),
+    "bars between links": ('<p><a href="/a">One thing</a> | <a href="/b">another</a></p>', "p { color: #ccc } a { color: #000 }", PASSES),
     "a lone ideograph is a word": ("<p>出</p>", "p { color: #ccc }", FAILS),
     "disabled": ("<button disabled>Some words</button>", "button { color: #ccc }", PASSES),
     "disabled by its group": ("<fieldset disabled><label>Name <input></label></fieldset>", "label { color: #ccc }", PASSES),
