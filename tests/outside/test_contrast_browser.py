@@ -88,15 +88,21 @@ def browser_backdrop(rows: list[dict[str, Any]], place: int, canvas: Colour, is_
         chain.append(rows[place])
         place = rows[place]["parent"]
     groups: list[tuple[Colour, float]] = [(canvas, 1.0)]
+    # Where the root has none, the body's background is the page's: it lies outside of the body's own group.
+    is_bodys_the_pages = browser_colour(rows[0]["background"])[3] == 0
     for row in reversed(chain):
         if row["display"] == "contents":
             continue
         if row["image"] != "none":
             return None
-        if float(row["opacity"]) < 1:
+        opens = float(row["opacity"]) < 1
+        paints_first = row["tag"] == "body" and is_bodys_the_pages
+        if opens and not paints_first:
             groups.append(((0.0, 0.0, 0.0, 0.0), float(row["opacity"])))
         if not is_print or row["exact"]:
             groups[-1] = painted_over(browser_colour(row["background"]), groups[-1][0]), groups[-1][1]
+        if opens and paints_first:
+            groups.append(((0.0, 0.0, 0.0, 0.0), float(row["opacity"])))
     while len(groups) > 1:
         colour, opacity = groups.pop()
         groups[-1] = painted_over((*colour[:3], colour[3] * opacity), groups[-1][0]), groups[-1][1]

@@ -52,10 +52,21 @@ class Backdrop(NamedTuple):
     """Everything that may lie behind the text of one style."""
 
     worlds: tuple[World, ...]
-    unknown: str = ""
-    """The property that keeps it from being known, or ""."""
+    behind: str = ""
+    """The property of a background that keeps it from being known, or ""."""
     varies: str = ""
     """The property that makes it more than one colour, or ""."""
+    effect: str = ""
+    """A property around the text whose effect on all colours there is not worked out, or ""."""
+
+    @property
+    def unknown(self) -> str:
+        """What keeps the colours from being known, or ""."""
+        return self.effect or self.behind
+
+
+BODY: Final = "is body"
+"""The name under which a theme keeps in a style that it is the body's."""
 
 
 def is_painted(style: Style) -> bool:
@@ -107,40 +118,54 @@ def _backdrop(style: Style, find: PictureFinder, narrowed: Narrowed | None) -> B
         under = backdrop_of(style.parent, find, narrowed)
     if not is_painted(style):
         return under
-    worlds, unknown, varies = under
-    unknown = unknown or unknown_effect(style)
+    worlds, behind, varies, effect = under
+    effect = effect or unknown_effect(style)
+    gives_to_canvas = _gives_background_to_canvas(style)
     opacity = opacity_of(style)
-    if opacity < 1:
-        worlds = tuple(
-            world._replace(buffers=(*world.buffers, Buffer(TRANSPARENT, opacity))) for world in worlds
-        )
-    if not shows_background(style):
-        return Backdrop(worlds, unknown, varies)
-    if style.declares_none_of(_BACKGROUNDS):
-        return Backdrop(worlds, unknown, varies)
-    colour = style.colour("background-color")
-    layers = background_layers(style, find)
-    clips = _clips(style, max(1, len(layers)))
-    if isinstance(colour, Unknown):
-        return Backdrop(worlds, unknown or f"background-color ({colour.reason})", varies)
-    if colour[3] > 0:
-        worlds = _painted(worlds, [colour], clips[-1] == "text")
-        if colour[3] >= 1 and clips[-1] != "text" and len(worlds[0].buffers) == 1:
-            # Nothing below shows through any more, nor does what was unknown about it.
-            worlds, unknown, varies = worlds[:1], unknown_effect(style), ""
-    for place in range(len(layers) - 1, -1, -1):
-        samples = layers[place]
-        if narrowed and (style, place) in narrowed:
-            samples = narrowed[style, place]
-        if isinstance(samples, Unknown):
-            unknown = unknown or f"background-image ({samples.reason})"
-            continue
-        if len(samples) > 1:
-            varies = "background-image"
-        worlds = _painted(worlds, samples, clips[place] == "text")
-        if len(worlds) > MOST_WORLDS:
-            worlds = _fewer(worlds)
-    return Backdrop(worlds, unknown, varies)
+    if opacity < 1 and not gives_to_canvas:
+        worlds = _opened(worlds, opacity)
+    if shows_background(style) and not style.declares_none_of(_BACKGROUNDS):
+        colour = style.colour("background-color")
+        layers = background_layers(style, find)
+        clips = _clips(style, max(1, len(layers)))
+        if isinstance(colour, Unknown):
+            behind = behind or f"background-color ({colour.reason})"
+        elif colour[3] > 0:
+            worlds = _painted(worlds, [colour], clips[-1] == "text")
+            if colour[3] >= 1 and clips[-1] != "text" and len(worlds[0].buffers) == 1:
+                # Nothing below shows through any more, so it no longer matters what was not known of it.
+                worlds, behind, varies = worlds[:1], "", ""
+        for place in range(len(layers) - 1, -1, -1):
+            samples = layers[place]
+            if narrowed and (style, place) in narrowed:
+                samples = narrowed[style, place]
+            if isinstance(samples, Unknown):
+                behind = behind or f"background-image ({samples.reason})"
+                continue
+            if len(samples) > 1:
+                varies = "background-image"
+            worlds = _painted(worlds, samples, clips[place] == "text")
+            if len(worlds) > MOST_WORLDS:
+                worlds = _fewer(worlds)
+    if opacity < 1 and gives_to_canvas:
+        worlds = _opened(worlds, opacity)
+    return Backdrop(worlds, behind, varies, effect)
+
+
+def _opened(worlds: tuple[World, ...], opacity: float) -> tuple[World, ...]:
+    return tuple(world._replace(buffers=(*world.buffers, Buffer(TRANSPARENT, opacity))) for world in worlds)
+
+
+def _gives_background_to_canvas(style: Style) -> bool:
+    """Whether it is the body and the root has no background, so that the body's is painted for the whole page.
+
+    https://www.w3.org/TR/css-backgrounds-3/#body-background
+    """
+    root = style.parent
+    if root is None or not style.kept(BODY):
+        return False
+    colour = root.colour("background-color")
+    return root.value("background-image") == "none" and isinstance(colour, tuple) and colour[3] <= 0
 
 
 def _painted(worlds: tuple[World, ...], samples: Sequence[Colour], into_text: bool) -> tuple[World, ...]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any, Final, NamedTuple
 
+from sitegen.proof.contrast.backdrop import BODY
 from sitegen.proof.contrast.origin import (
     ORIGIN_SHEET,
     SEEN_PRESENT,
@@ -593,6 +594,10 @@ class Theme:
                 result.append(None)
             else:
                 result.append(outer.child(kept))
+        if look.tag == "body":
+            for style in result:
+                if style is not None:
+                    style.keep(BODY, True)
         return tuple(result)
 
     def _add_pseudo_elements(self, node: Node, rules_of: Sequence[Sequence[_Matchable]]) -> None:

@@ -139,6 +139,21 @@ CASES: Final[dict[str, tuple[str, str, set[tuple[str, str]]]]] = {
     "unknown function": ("<p>Some words</p>", "p { color: contrast-color(#777) }", UNSURE),
     "blending": ("<p>Some words</p>", "p { mix-blend-mode: difference }", UNSURE),
     "filter": ("<div><p>Some words</p></div>", "div { filter: brightness(2) }", UNSURE),
+    "a filter reaches into backgrounds inside": (
+        "<div><p>Some words</p></div>",
+        "div { filter: invert(1) } p { background: #fff; color: #000 }",
+        UNSURE,
+    ),
+    "a translucent body's background is the page's": (
+        "<p>Some words</p>",
+        "body { background: #000; color: #fff; opacity: 0.5 }",
+        PASSES,
+    ),
+    "a translucent body over the root's background": (
+        "<p>Some words</p>",
+        "html { background: #fff } body { background: #000; color: #fff; opacity: 0.5 }",
+        FAILS,
+    ),
     "filter that leaves colours alone": ("<p>Some words</p>", "p { filter: drop-shadow(0 0 2px #000) }", PASSES),
     "animated colour": ("<p>Some words</p>", "@keyframes a { to { color: #ccc } } p { animation: a 2s }", UNSURE),
     "animated elsewhere": ("<p>Some words</p>", "@keyframes a { to { left: 0 } } p { animation: a 2s }", PASSES),
