@@ -21,6 +21,9 @@ MOST_DAYS_BACK = 800
 """How far a last opening is sought before a window's end. A fifth weekday of the month, the rarest rule
 there is, comes at least four times a year."""
 
+DAYS_AN_OPENING_REACHES = timedelta(days=2)
+"""A range ends before the next day does; the date after its own may be one that never came."""
+
 
 class Opening(NamedTuple):
     """From `opens`, included, to `closes`, excluded; both UTC."""
@@ -73,8 +76,7 @@ def last_opening(door: Door, start: datetime | None, end: datetime, zone: ZoneIn
     last = local_day(end, zone)
     days = [last - timedelta(days=back) for back in range(MOST_DAYS_BACK)]
     if start is not None:
-        # An opening of the day before may still run into the window.
-        first = local_day(start, zone) - timedelta(days=1)
+        first = local_day(start, zone) - DAYS_AN_OPENING_REACHES
         days = days[: max((last - first).days + 1, 0)]
     oldest = days[-1] if days else last
     rare = sorted((each.day for each in door.special_hours if each.day < oldest), reverse=True)
@@ -94,9 +96,8 @@ def _last(
     best: Opening | None = None
     found_on: date | None = None
     for day in days:
-        # A range starts before its day's end and ends before the next day's, so once an opening is
-        # found only the day before it can hold one that closes later.
-        if found_on is not None and day < found_on - timedelta(days=1):
+        # Once an opening is found, only the days that reach into its day can hold one that closes later.
+        if found_on is not None and day < found_on - DAYS_AN_OPENING_REACHES:
             break
         for opening in openings_on(door, day, zone):
             opens = opening.opens if start is None else max(opening.opens, start)

@@ -213,7 +213,15 @@ def _counties(fields: Fields) -> tuple[County, ...]:
 def _county(item: Node, fields: Fields) -> County | None:
     if isinstance(item, Scalar):
         name = " ".join(item.text.split())
-        return County(name, slug(name)) if slug(name) else None
+        if not slug(name):
+            fields.findings.fault(
+                Spot(fields.path, item.line, item.column),
+                "not-a-slug",
+                f"'{name}' has no letter or digit that an address could hold.",
+                "Write: - {name: Tidewick, key: tidewick}",
+            )
+            return None
+        return County(name, slug(name))
     if not isinstance(item, Mapping):
         fields.findings.fault(
             Spot(fields.path, item.line, item.column),

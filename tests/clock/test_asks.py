@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import UTC, date, datetime, time
+from datetime import UTC, date, datetime, time, timedelta
 from itertools import pairwise
 
 import pytest
@@ -268,6 +268,18 @@ def test_a_day_that_never_came_opens_no_door() -> None:
     assert last == datetime(2011, 12, 24, 3, tzinfo=UTC)  # Friday the 23rd, 17:00, ten hours behind UTC
 
 
+def test_a_night_before_a_day_that_never_came_ends_on_the_day_after_it() -> None:
+    """Thursday, December 29, 22:00, and three hours on it is Saturday, 01:00."""
+    apia = zone_named("Pacific/Apia")
+    night = DropOff(place("Th 22:00-01:00"))
+    for ask in (bring("2011-12-31", night, starts="2011-12-30"), bring("2011-12-31", night)):
+        assert plan_ask(ask, 3, apia).places[0].last_chance == datetime(2011, 12, 30, 11, tzinfo=UTC)
+    both = DropOff(place("Th 22:00-01:00; Sa 00:15-00:30"))
+    assert plan_ask(bring("2011-12-31", both), 3, apia).places[0].last_chance == datetime(
+        2011, 12, 30, 11, tzinfo=UTC
+    )
+
+
 # --- go and tune in --------------------------------------------------------------------------
 
 
@@ -350,35 +362,35 @@ def test_an_airing_ends_after_its_minutes() -> None:
     assert plan_ask(night, 0, NEW_YORK).closes == datetime(2026, 11, 1, 6, 15, tzinfo=UTC)
 
 
-# --- sorted by age ---------------------------------------------------------------------------
+# --- one group after another -----------------------------------------------------------------
 
 
-def test_a_toy_drive_s_age_groups_leave_no_month_out_and_count_none_twice() -> None:
-    """Common practice, no source: 0-11 months, then 1-2, 3-5, 6-8 and 9-12 years, as five asks of one story.
-
-    Each group collects in its own week; at every moment exactly one of them is in its window.
-    """
-    groups = {
-        "0-11 months": (0, 11),
-        "1-2 years": (12, 35),
-        "3-5 years": (36, 71),
-        "6-8 years": (72, 107),
-        "9-12 years": (108, 155),
-    }
-    months = [month for first, last in groups.values() for month in range(first, last + 1)]
-    assert months == list(range(13 * 12))
-    starts = [date(2026, 11, 2 + 7 * n) for n in range(4)] + [date(2026, 11, 30)]
-    asks = [
-        Ask(
-            f"Toys for {name}", Kind.BRING, "toys",
-            starts=When(first), deadline=When(date.fromordinal(first.toordinal() + 6)),
+def test_a_toy_drive_with_a_week_for_each_age_leaves_no_moment_out_and_counts_none_twice() -> None:
+    """Each ask ends with its Sunday, and the next starts on its Monday: at every moment exactly one is open."""
+    starts = [
+        date(2026, 11, 2),
+        date(2026, 11, 9),
+        date(2026, 11, 16),
+        date(2026, 11, 23),
+        date(2026, 11, 30),
+    ]
+    plans = [
+        plan_ask(
+            Ask(
+                "Bring toys",
+                Kind.BRING,
+                "toys",
+                starts=When(first),
+                deadline=When(first + timedelta(days=6)),
+            ),
+            0,
+            NEW_YORK,
         )
-        for name, first in zip(groups, starts, strict=True)
-    ]  # fmt: skip
-    plans = [plan_ask(ask, 0, NEW_YORK) for ask in asks]
+        for first in starts
+    ]
     for before, after in pairwise(plans):
         assert before.closes == after.opens
-        for moment in (before.closes, before.closes.replace(microsecond=1)):
+        for moment in (before.closes - timedelta(microseconds=1), before.closes):
             assert [standing(plan, moment).value for plan in plans].count(Standing.OPEN) == 1
 
 
