@@ -25,8 +25,9 @@ from sitegen.proof.contrast.style import AUTHOR, BROWSER, HINT, Entry, Style, Su
 from sitegen.proof.contrast.stylesheets import THE_BROWSERS, Block, Rule, Sheet, parse_attribute, parse_sheet
 from sitegen.proof.document import Document, Element
 
-MOST_LOOKS: Final = 20_000
+MOST_LOOKS: Final = 6_000
 """Looks and nodes kept before a theme starts afresh, so that memory does not grow with pages."""
+_MOST_ATTRIBUTES: Final = 4_000
 
 _HOVERING: Final = {
     "hover": frozenset({"hover"}),
@@ -315,7 +316,7 @@ class Theme:
         if look is None:
             look = self._looks[key] = self._new_look(element)
             self.size += 1
-        if len(self._attributes_kept) > MOST_LOOKS:
+        if len(self._attributes_kept) > _MOST_ATTRIBUTES:
             self._by_attributes.clear()
             self._attributes_kept.clear()
         # Elements written alike share their attributes. Those are kept, so that no other ones can come to have the same id.
