@@ -1,0 +1,160 @@
+"""Judges drawings inside a page: the texts of an `svg`, and whether one that stands for something can be seen.
+
+WCAG 2.2, 1.4.3 and 1.4.11. Where shapes lie is not worked out: a text passes if it passes against every shape and what is
+behind the drawing, and fails if it fails against all of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final, NamedTuple
+
+from sitegen.proof.contrast.backdrop import PictureFinder, backdrop_of
+from sitegen.proof.contrast.formulas import (
+    MINIMUM_TEXT,
+    NON_TEXT,
+    Colour,
+    blend,
+    clipped,
+    contrast_ratio,
+    hexadecimal,
+    shown,
+)
+from sitegen.proof.contrast.style import Style
+from sitegen.proof.contrast.theme import Node
+from sitegen.proof.contrast.visible import Sight, sight_of
+from sitegen.proof.document import Element, Text
+
+_SHAPES: Final = frozenset({"rect", "circle", "ellipse", "path", "polygon", "polyline", "line", "use"})
+_NOT_FOLLOWED: Final = frozenset(
+    {"image", "foreignobject", "filter", "mask", "pattern", "lineargradient", "radialgradient"}
+)
+_NOT_DRAWN: Final = frozenset(
+    {"defs", "symbol", "clippath", "mask", "pattern", "marker", "title", "desc", "metadata"}
+)
+_LETTERING: Final = frozenset({"text", "tspan", "textpath", "a"})
+
+
+class DrawingProblem(NamedTuple):
+    """Something in a drawing that does not pass in one scenario."""
+
+    outcome: str
+    message: str
+    instead: str
+
+
+def drawing_problem(
+    svg: Element, nodes: Sequence[Node], places: dict[Element, int], scenario: int, find: PictureFinder
+) -> Iterator[DrawingProblem]:
+    """What does not pass in one outermost `svg`."""
+    if any(above.tag == "svg" for above in svg.ancestors()):
+        return
+    style = nodes[places[svg]].variants[0].styles[scenario]
+    if style is None or sight_of(style)[0] is not Sight.SEEN:
+        return
+    backdrop = backdrop_of(style, find)
+    behind = [clipped(world.seen()) for world in backdrop.worlds]
+    shapes, texts, is_followed = _parts(svg, nodes, places, scenario, behind)
+    texts_problem = _texts(texts, [*behind, *shapes], is_followed and not backdrop.unknown)
+    if texts_problem is not None:
+        yield texts_problem
+    if _stands_for_something(svg) and shapes and not texts and is_followed and not backdrop.unknown:
+        best = max((contrast_ratio(shape, paper), shape, paper) for shape in shapes for paper in behind)
+        if best[0] < NON_TEXT:
+            yield DrawingProblem(
+                "fails",
+                f"This drawing has a contrast of {shown(best[0])} ({hexadecimal(best[1])} on {hexadecimal(best[2])});"
+                f" {NON_TEXT:g}:1 is needed.",
+                "Draw it in a stronger colour.",
+            )
+
+
+def _parts(
+    svg: Element, nodes: Sequence[Node], places: dict[Element, int], scenario: int, behind: list[Colour]
+) -> tuple[list[Colour], list[tuple[Colour, str]], bool]:
+    """Colours of the shapes, colours and words of the texts, and whether everything could be followed."""
+    shapes: list[Colour] = []
+    texts: list[tuple[Colour, str]] = []
+    is_followed = True
+    waiting = [svg]
+    while waiting:
+        element = waiting.pop()
+        for child in element.children:
+            if isinstance(child, Element) and child.tag not in _NOT_DRAWN:
+                waiting.append(child)
+        style = nodes[places[element]].variants[0].styles[scenario]
+        if style is None or sight_of(style)[0] is Sight.HIDDEN:
+            continue
+        if element.tag in _NOT_FOLLOWED or _is_pattern(style, "fill") or _is_pattern(style, "stroke"):
+            is_followed = False
+        if element.tag in _SHAPES:
+            shapes += [clipped(blend(colour, paper)) for colour in _paints(style) for paper in behind]
+        elif element.tag in _LETTERING:
+            words = " ".join(
+                "".join(child.data for child in element.children if isinstance(child, Text)).split()
+            )
+            if words:
+                fill = style.colour("fill") if style.value("fill") != "none" else None
+                if isinstance(fill, tuple):
+                    texts.append((fill, words))
+                else:
+                    is_followed = False
+    return list(dict.fromkeys(shapes)), texts, is_followed
+
+
+def _is_pattern(style: Style, name: str) -> bool:
+    value = style.value(name)
+    return isinstance(value, tuple) and bool(value) and getattr(value[0], "type", "") == "url"
+
+
+def _paints(style: Style) -> Iterator[Colour]:
+    for name in ("fill", "stroke"):
+        value = style.value(name)
+        if value == "none" or _is_pattern(style, name):
+            continue
+        colour = style.colour(name)
+        if isinstance(colour, tuple) and colour[3] > 0:
+            yield colour
+
+
+def _texts(texts: list[tuple[Colour, str]], papers: list[Colour], is_followed: bool) -> DrawingProblem | None:
+    worst: tuple[float, float, Colour, str] | None = None
+    for ink, words in texts:
+        if not any(character.isalnum() for character in words) or ink[3] <= 0:
+            continue
+        ratios = [contrast_ratio(clipped(blend(ink, paper)), paper) for paper in papers]
+        if min(ratios) < MINIMUM_TEXT and (worst is None or max(ratios) < worst[1]):
+            worst = min(ratios), max(ratios), ink, words
+    if worst is None:
+        return None
+    low, high, ink, words = worst
+    if high < MINIMUM_TEXT and is_followed:
+        return DrawingProblem(
+            "fails",
+            f"The text “{words}” in this drawing has a contrast of at best {shown(high)} ({hexadecimal(ink)});"
+            f" {MINIMUM_TEXT:g}:1 is needed.",
+            "Draw it in a stronger colour.",
+        )
+    return DrawingProblem(
+        "unsure",
+        f"The text “{words}” in this drawing ({hexadecimal(ink)}) has a contrast of {shown(low)} to {shown(high)},"
+        f" by the shape it lies over; {MINIMUM_TEXT:g}:1 is needed.",
+        "Look at it in a browser, or use a colour that passes over every shape of the drawing.",
+    )
+
+
+def _stands_for_something(svg: Element) -> bool:
+    """Whether a drawing is more than decoration: it has a name, or is all that a control shows."""
+    attrs = svg.attrs
+    if attrs.get("aria-hidden", "").lower() != "true" and (
+        attrs.get("aria-label") or attrs.get("aria-labelledby") or _has_title(svg)
+    ):
+        return True
+    for above in svg.ancestors():
+        if above.tag in ("a", "button"):
+            return not any(character.isalnum() for character in above.text())
+    return False
+
+
+def _has_title(svg: Element) -> bool:
+    return any(isinstance(child, Element) and child.tag == "title" for child in svg.children)
