@@ -102,6 +102,17 @@ def _parser() -> argparse.ArgumentParser:
         description="Checks what was written and the pages made of it. Says file, line, what is wrong and what to write instead.",
     )  # fmt: skip
     proof.add_argument("--pages", type=Path, metavar="DIR", help="check any folder of built HTML instead")
+    proof.add_argument(
+        "--scenarios",
+        choices=("default", "all"),
+        default="default",
+        help="with --pages: light, wide, on a screen, at rest; or every scenario (default: default)",
+    )
+    proof.add_argument(
+        "--palette",
+        action="store_true",
+        help="list the theme's text and background colours in use, with their contrast; also as build/reports/palette.html",
+    )
     proof.set_defaults(run=_proof)
 
     draft = commands.add_parser(

@@ -6,7 +6,7 @@ Everything here is pure but `check_folder`, which reads a folder of pages, ours 
 from __future__ import annotations
 
 import posixpath
-from collections.abc import Container, Iterator, Mapping
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from operator import attrgetter
 from pathlib import Path
@@ -52,11 +52,20 @@ class PageProof:
     extract: Extract
 
 
-def check_page(address: str, source: bytes) -> PageProof:
-    """Every check that one page's bytes decide. `address` only names the page in the findings."""
+Judge = Callable[[str, Document], Iterable[PageFinding]]
+"""A further check of a page by its address and tree, such as the contrast engine's."""
+
+
+def check_page(address: str, source: bytes, judge: Judge | None = None) -> PageProof:
+    """Every check that one page's bytes decide, and what `judge` finds on the same tree.
+
+    `address` names the page in the findings, and tells the judge where its stylesheets lie.
+    """
     document = parse(source)
     page = Page(address, document)
     findings = [finding for family in FAMILIES for finding in family.check(page)]
+    if judge is not None:
+        findings += judge(address, document)
     findings.sort(key=lambda finding: finding.line)
     proof = PageProof(tuple(findings), extract(document))
     document.let_go()
@@ -235,7 +244,17 @@ class _Edition:
         return None
 
 
-def check_folder(folder: Path, base: str = "") -> Report:
+def contrast_judge(load: Callable[[str], bytes | None], base: str = "", every_scenario: bool = True) -> Judge:
+    """The contrast engine as a judge of pages. `load` gives a file of the site by its path; `base` is the site's public
+    address. In every scenario a page of ours must pass, or only light, wide, on a screen, at rest."""
+    from sitegen.proof.contrast.engine import DEFAULT, ContrastEngine, all_scenarios
+
+    scenarios = all_scenarios() if every_scenario else DEFAULT
+    engine = ContrastEngine(load, urlsplit(base).path.lstrip("/"))
+    return lambda address, document: engine.judge(address, document, scenarios)
+
+
+def check_folder(folder: Path, base: str = "", every_scenario: bool = False) -> Report:
     """Checks every *.html file below a folder, and the links among them.
 
     `base` is the folder's public address, ending with a slash; without one, addresses that begin with "/" are relative to
@@ -245,8 +264,14 @@ def check_folder(folder: Path, base: str = "") -> Report:
     extracts: dict[str, Extract] = {}
     files = {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
     pages = sorted(name for name in files if posixpath.splitext(name)[1].lower() == ".html")
+
+    def load(path: str) -> bytes | None:
+        # Only what was listed below the folder: a page's addresses never lead out of it.
+        return (folder / path).read_bytes() if path in files else None
+
+    judge = contrast_judge(load, base, every_scenario)
     for name in pages:
-        proof = check_page(name, (folder / name).read_bytes())
+        proof = check_page(name, (folder / name).read_bytes(), judge)
         findings += proof.findings
         extracts[name] = proof.extract
     findings += check_links(extracts, files, base)

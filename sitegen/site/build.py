@@ -19,7 +19,7 @@ from sitegen.edition.models import CopyAsset, Edition, PictureAsset
 from sitegen.newsroom.records import Finding, Reading, Spot, Weight
 from sitegen.proof.checks.base import Level, PageFinding
 from sitegen.proof.copycheck import check_copy
-from sitegen.proof.pagecheck import Extract, check_links, check_page
+from sitegen.proof.pagecheck import Extract, check_links, check_page, contrast_judge
 from sitegen.proof.report import CopyFinding, Report
 from sitegen.site.derived import DerivedStore
 from sitegen.site.writing import Content, Publication, publish
@@ -102,12 +102,13 @@ def make(
             findings.append(fault)
         else:
             files[path] = content
+    judge = contrast_judge(lambda path: _bytes_of(files.get(path)), newsroom.station.address)
     page_findings: list[PageFinding] = []
     extracts: dict[str, Extract] = {}
     total = len(edition.pages)
     for number, page in enumerate(edition.pages, 1):
         data = typesetter.page(page)
-        proof = check_page(page.address, data)
+        proof = check_page(page.address, data, judge)
         page_findings += proof.findings
         extracts[page.address] = proof.extract
         files[output_path(page.address)] = data
@@ -145,6 +146,10 @@ def build(
         immutable=made.immutable,
     )
     return Built(made, publication)
+
+
+def _bytes_of(content: Content | None) -> bytes | None:
+    return content.read_bytes() if isinstance(content, Path) else content
 
 
 def _stops(findings: list[Finding], strict: bool) -> bool:
