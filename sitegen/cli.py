@@ -190,7 +190,8 @@ def _proof(options: argparse.Namespace) -> int:
 
         if not options.pages.is_dir():
             raise RefusedError(f"There is no folder '{options.pages}'.")
-        report = check_folder(options.pages, public_address(options.pages))
+        every = options.scenarios == "all"
+        report = check_folder(options.pages, public_address(options.pages), every)
     else:
         from sitegen.site.build import make
         from sitegen.site.content import moment_for, read_content
@@ -204,7 +205,15 @@ def _proof(options: argparse.Namespace) -> int:
         )
         _, derived = _folders(options.root, None)
         store = DerivedStore(derived if derived.is_dir() else None)
-        report = make(reading, options.root, as_of, store, strict=options.strict, progress=_progress()).report
+        made = make(reading, options.root, as_of, store, strict=options.strict, progress=_progress())
+        report = made.report
+        if options.palette and made.files and reading.newsroom is not None:
+            from sitegen.site.palette import palette_of, write_sheet
+
+            table, sheet = palette_of(made, reading.newsroom.station.address)
+            _say(table.rstrip("\n"))
+            _say(f"The same as swatches: {write_sheet(options.root / 'build' / 'reports', sheet)}")
+            return ERRORS_FOUND if report.stops(options.level) else DONE
     _report(report, options)
     return ERRORS_FOUND if report.stops(options.level) else DONE
 

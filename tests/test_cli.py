@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -213,3 +214,30 @@ def test_help_reads_well() -> None:
     for command in ("build", "proof", "draft", "due"):
         assert command in done.stdout
         assert run(command, "--help").returncode == 0
+
+
+def test_low_contrast_in_the_dark_is_not_published(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A theme of one's own whose dark scheme has grey text on grey."""
+    own = root / "themes" / "tidetable"
+    shutil.copytree(Path(__file__).parent.parent / "themes" / "tidetable", own)
+    (sheet,) = (own / "assets").glob("*.css")
+    grey = "@media (prefers-color-scheme: dark) { p { color: #777; background: #666; } }"
+    sheet.write_text(sheet.read_text("utf-8") + grey, "utf-8")
+    assert main(["build", "--root", str(root), *NOW]) == 1
+    said = capsys.readouterr().out
+    assert "1.4.3" in said and "dark" in said
+    assert not (root / "build/site").exists()
+
+
+def test_palette_is_listed_and_drawn(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["proof", "--root", str(root), "--palette", *NOW]) == 0
+    table = capsys.readouterr().out
+    assert "dark" in table and "AAA" in table and " fails " not in table
+    assert "swatch" in (root / "build/reports/palette.html").read_text("utf-8")
+
+
+def test_scenarios_of_any_folder(tmp_path: Path) -> None:
+    page = "<!doctype html><html lang=en><title>x</title><style>@media (prefers-color-scheme: dark) { p { color: #777; background: #666 } }</style><main><h1>Words</h1><p>Words to read here.</p></main></html>"
+    (tmp_path / "a.html").write_text(page, "utf-8")
+    assert main(["proof", "--pages", str(tmp_path)]) == 0
+    assert main(["proof", "--pages", str(tmp_path), "--scenarios", "all"]) == 1
