@@ -77,17 +77,31 @@ class Body:
 
 
 @dataclass(frozen=True, slots=True)
+class PictureSource:
+    """One picture in one format, in the widths a browser may choose from."""
+
+    media_type: str
+    """Such as `image/webp`."""
+    files: tuple[tuple[str, int], ...]
+    """(address of the derived file, its width in pixels), narrowest first."""
+
+
+@dataclass(frozen=True, slots=True)
 class PictureView:
     """A picture to show, already allowed to be shown."""
 
     address: str
-    """Of the derived file."""
+    """Of the derived JPEG for a program that cannot choose among `sources`."""
     width: int
+    """Pixels, of the widest derived file: the picture is never shown larger."""
     height: int
     alt: str
     credit: str = ""
     courtesy: str = ""
-    focus: tuple[float, float] = (0.5, 0.5)
+    sources: tuple[PictureSource, ...] = ()
+    """Best format first; empty for a poster, for which a page can name only one file."""
+    original: str = ""
+    """Digest of the picture it is made from: equal for a photo and the poster cut from it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -680,6 +694,9 @@ class PictureAsset:
     """Relative to the root folder."""
     width: int
     height: int
+    media_type: str = "image/jpeg"
+    box: tuple[int, int, int, int] | None = None
+    """(left, top, right, bottom) of the part to show, in pixels of the upright source; None for all of it."""
 
 
 @dataclass(frozen=True, slots=True)

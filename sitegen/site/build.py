@@ -7,7 +7,7 @@ what `make` made when nothing stands against it.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -15,7 +15,7 @@ from typing import Literal
 
 from sitegen import __version__
 from sitegen.edition.compose import compose_edition
-from sitegen.edition.models import CopyAsset, Edition, PictureAsset
+from sitegen.edition.models import Asset, CopyAsset, Edition, PictureAsset
 from sitegen.newsroom.records import Finding, Reading, Spot, Weight
 from sitegen.proof.checks.base import Level, PageFinding
 from sitegen.proof.copycheck import check_copy
@@ -172,22 +172,42 @@ def _assets(
 ) -> Iterator[tuple[str, Content, Finding | None]]:
     """Each asset's path and content, or the fault that keeps it from being made."""
     total = len(edition.assets)
-    for number, asset in enumerate(edition.assets, 1):
+    done = 0
+    for group in _made_together(edition):
+        contents: Sequence[Content] = [b""] * len(group)
+        fault = None
         try:
-            yield asset.address, _asset(asset, root, store), None
+            contents = _contents(group, root, store)
         except (PictureError, OSError) as error:
             reason = (
                 str(error)
                 if isinstance(error, PictureError)
                 else f"The file cannot be read: {error.strerror or error}."
             )
-            yield asset.address, b"", Finding(Spot(asset.source), Weight.FAULT, "picture", reason)
-        progress("pictures", number, total)
+            fault = Finding(Spot(group[0].source), Weight.FAULT, "picture", reason)
+        for asset, content in zip(group, contents, strict=True):
+            yield asset.address, content, fault
+        done += len(group)
+        progress("pictures", done, total)
 
 
-def _asset(asset: PictureAsset | CopyAsset, root: Path, store: DerivedStore) -> Content:
-    if isinstance(asset, PictureAsset):
-        return store.picture(root / asset.source, asset)
+def _made_together(edition: Edition) -> list[list[Asset]]:
+    """The assets in groups: files of one part of one picture together, everything else alone."""
+    groups: dict[object, list[Asset]] = {}
+    for asset in edition.assets:
+        key = (asset.source, asset.box) if isinstance(asset, PictureAsset) else asset.address
+        groups.setdefault(key, []).append(asset)
+    return list(groups.values())
+
+
+def _contents(group: list[Asset], root: Path, store: DerivedStore) -> Sequence[Content]:
+    pictures = [asset for asset in group if isinstance(asset, PictureAsset)]
+    if pictures:
+        return store.pictures(root / pictures[0].source, pictures)
+    return [_copied(asset, root) for asset in group if isinstance(asset, CopyAsset)]
+
+
+def _copied(asset: CopyAsset, root: Path) -> bytes:
     data = (root / asset.source).read_bytes()
     if hashlib.sha256(data).hexdigest() != asset.digest:
         raise PictureError("The file changed while the site was being built. Build again.")

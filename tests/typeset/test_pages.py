@@ -30,6 +30,7 @@ from tests.samples.page_models import (
     GIVE,
     GO,
     HELP,
+    PHOTO,
     STORY,
     sample_files,
     sample_pages,
@@ -373,8 +374,27 @@ def test_a_video_waits_for_a_press_and_has_captions() -> None:
 def test_a_poster_that_is_the_photo_is_shown_once_and_credited() -> None:
     page = read("story-full")
     assert not page.select("article img") and "Ada Quill" in words(one(page, ".film figcaption"))
-    other = dataclasses.replace(STORY.photo or pytest.fail("no photo"), address="pictures/other.jpg")
-    assert one(set_story(photo=other), "article img")["alt"] == other.alt
+    other = dataclasses.replace(STORY.photo or pytest.fail("no photo"), original="another")
+    image = one(set_story(photo=other), "article img")
+    # After the story's words nobody sees it before scrolling.
+    assert (image["alt"], image["loading"]) == (other.alt, "lazy")
+
+
+def test_a_photo_is_offered_in_two_formats_and_three_widths_with_its_size() -> None:
+    page = set_story(video=None)
+    image = one(page, ".film-or-photo picture img")
+    assert (image["width"], image["height"], image["alt"]) == ("1600", "1067", PHOTO.alt)
+    assert image["src"] == "../../../pictures/1a2b3c4d5e6f7a8b9c0d-960.jpg"
+    assert "loading" not in image.attrs
+    source = one(page, ".film-or-photo picture source")
+    assert source["type"] == "image/webp"
+    for tag, ending in ((source, "webp"), (image, "jpg")):
+        offered = [part.split() for part in str(tag["srcset"]).split(", ")]
+        assert [width for _, width in offered] == ["480w", "960w", "1600w"]
+        assert all(
+            address.startswith("../../../pictures/") and address.endswith(ending) for address, _ in offered
+        )
+        assert tag["sizes"]
 
 
 def test_an_aired_story_says_so_with_its_year() -> None:
