@@ -46,9 +46,9 @@ from sitegen.newsroom.slugs import slug
 
 CLOSING_NEXT = 8
 """Rows of the home page's first table: what fits on two screens of a phone."""
-OPEN_ON_HOME = 30
-COMING_ON_HOME = 10
-LATEST_ON_HOME = 10
+OPEN_ON_HOME = 12
+COMING_ON_HOME = 5
+LATEST_ON_HOME = 6
 NEWEST_IN_COUNTY = 30
 """Stories a county's or topic's own page lists before its archive goes on by year."""
 

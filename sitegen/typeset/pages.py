@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from functools import lru_cache
-from itertools import chain
+from itertools import chain, groupby
 from pathlib import PurePosixPath
 from string import Formatter
 from typing import TYPE_CHECKING, Any
@@ -46,7 +46,7 @@ from sitegen.edition.models import (
     WithdrawnPage,
 )
 from sitegen.typeset.addresses import href
-from sitegen.typeset.dates import Dates, and_key
+from sitegen.typeset.dates import Dates, and_key, last_day
 from sitegen.typeset.files import absolute, render_file
 from sitegen.typeset.markdown import render_body
 from sitegen.typeset.theme import ASSETS, Theme, ThemeError
@@ -168,6 +168,8 @@ class _Voice:
             "beginning": self.beginning,
             "aired": self.aired,
             "until": self.until,
+            "closing_hour": self.closing_hour,
+            "deadline_day": self.deadline_day,
             "span": self.span,
             "hours": self._dates.hours,
             "weekdays": self._dates.weekdays,
@@ -181,6 +183,7 @@ class _Voice:
             "ended_at": self.ended_at,
             "entry_span": self.entry_span,
             "repeats": self.repeats,
+            "by_last_day": by_last_day,
             "towns_of": towns_of,
             "paragraphs": transcript_paragraphs,
             "sentence": sentence,
@@ -269,6 +272,14 @@ class _Voice:
     def until(self, moment: Moment) -> Markup:
         key, words = self._dates.until(moment, year=self._with_year(moment.day))
         return self.t(key, moment=_time(moment, words))
+
+    def deadline_day(self, day: date) -> Markup:
+        """The heading over what ends on a day."""
+        return self.day(day, weekday=True, year=self._with_year(day))
+
+    def closing_hour(self, moment: Moment) -> Markup:
+        """The hour of an end, under a heading that says its day."""
+        return _time(moment, self._dates.closing_hour(moment))
 
     def ended_at(self, moment: Moment) -> Markup:
         """When something ended or stopped, with its year: what is over belongs to the archive."""
@@ -397,6 +408,12 @@ def sentence(words: str) -> str:
     if not words:
         return ""
     return words[0].upper() + words[1:] + ("" if words[-1] in ".!?…" else ".")
+
+
+def by_last_day(asks: Iterable[AskLine]) -> list[tuple[date, list[AskLine]]]:
+    """Asks in the order of their ends, those that have one, under the last day of each."""
+    ending = ((last_day(ask.closes), ask) for ask in asks if ask.closes is not None)
+    return [(day, [ask for _, ask in group]) for day, group in groupby(ending, key=lambda pair: pair[0])]
 
 
 def towns_of(places: Iterable[DropOffView]) -> tuple[str, ...]:

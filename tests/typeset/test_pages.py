@@ -454,8 +454,10 @@ def test_deadlines_are_a_table_for_each_month() -> None:
         "What closes in December 2026",
         "What closes in January 2027",
     ]
-    assert words(tables[0].select("td")[0]) == "through Tuesday, Dec. 15"
-    assert words(tables[1].select("td")[0]) == "until Saturday, Jan. 2, 2027, 10 p.m."
+    days = [[words(th) for th in table.select('th[scope="rowgroup"]')] for table in tables]
+    assert (days[0][0], days[1]) == ("Tuesday, Dec. 15", ["Saturday, Jan. 2, 2027"])
+    assert words(tables[0].select("td time")[0]) == "end of day"
+    assert words(tables[1].select("td time")[0]) == "10 p.m."
 
 
 def test_a_place_where_nothing_is_wanted_shows_no_door() -> None:
