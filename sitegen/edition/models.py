@@ -516,6 +516,15 @@ class DeadlinesPage:
 
 
 @dataclass(frozen=True, slots=True)
+class ShareView:
+    """What a story's own share picture says beside its headline and counties."""
+
+    ask: AskLine | None
+    """The first live ask as the newsroom ordered them, of the giving side where there is one; None when nothing is
+    live."""
+
+
+@dataclass(frozen=True, slots=True)
 class StoryPage:
     frame: Frame
     address: str
@@ -550,6 +559,8 @@ class StoryPage:
     followed_by: tuple[Ref, ...]
     """Newest first."""
     episodes: tuple[Ref, ...]
+    share: ShareView | None = None
+    """None once nothing is live and a year has passed since it aired: then the programme's picture serves."""
 
 
 @dataclass(frozen=True, slots=True)

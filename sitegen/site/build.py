@@ -17,12 +17,14 @@ from sitegen import __version__
 from sitegen.edition.compose import compose_edition
 from sitegen.edition.models import Asset, CopyAsset, Edition, PictureAsset
 from sitegen.newsroom.records import Finding, Reading, Spot, Weight
+from sitegen.proof.cardcheck import check_cards
 from sitegen.proof.checks.base import Level, PageFinding
 from sitegen.proof.copycheck import check_copy
 from sitegen.proof.pagecheck import Extract, check_links, check_page
 from sitegen.proof.report import CopyFinding, Report
 from sitegen.site.derived import DerivedStore
-from sitegen.site.writing import Content, Publication, publish
+from sitegen.site.writing import Content, Publication, publish, refuse_folder
+from sitegen.typeset.cards import Card
 from sitegen.typeset.pages import Typesetter, output_path
 from sitegen.typeset.pictures import PictureError
 from sitegen.typeset.theme import ThemeError, load_theme
@@ -103,6 +105,7 @@ def make(
         else:
             files[path] = content
     page_findings: list[PageFinding] = []
+    cards: dict[str, Card] = {}
     extracts: dict[str, Extract] = {}
     total = len(edition.pages)
     for number, page in enumerate(edition.pages, 1):
@@ -111,7 +114,15 @@ def make(
         page_findings += proof.findings
         extracts[page.address] = proof.extract
         files[output_path(page.address)] = data
+        card = typesetter.card(page)
+        if card is not None:
+            cards[card.address] = card
         progress("pages", number, total)
+    for number, (address, card) in enumerate(sorted(cards.items()), 1):
+        files[address] = store.card(card)
+        immutable.add(address)
+        progress("share pictures", number, len(cards))
+    page_findings += check_cards([(address, card.inks) for address, card in sorted(cards.items())])
     for file in edition.files:
         files[output_path(file.address)] = typesetter.file(file)
     page_findings += check_links(extracts, files, newsroom.station.address)
@@ -133,6 +144,8 @@ def build(
 
     Raises SiteError (its kinds say why) when the folder may not or cannot be written.
     """
+    # Before anything is made: kept pictures may lie beside the folder.
+    refuse_folder(out, root)
     made = make(reading, root, as_of, store, strict=strict, progress=progress)
     if made.report.stops(level) or made.edition is None or reading.newsroom is None:
         return Built(made, None)

@@ -8,6 +8,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from sitegen.edition.models import PictureAsset
+from sitegen.typeset.cards import Card, draw_card
 from sitegen.typeset.pictures import Wanted, derive
 
 
@@ -35,6 +36,13 @@ class DerivedStore:
         wanted = [Wanted(asset.width, asset.height, asset.media_type) for asset in assets]
         made = derive(source, wanted, assets[0].box)
         return [self._keep(place, data) for place, data in zip(kept, made, strict=True)]
+
+    def card(self, card: Card) -> bytes | Path:
+        """A share picture's bytes, or the kept file that holds them."""
+        place = self._place(card.address)
+        if place is not None and _has_bytes(place):
+            return place
+        return self._keep(place, draw_card(card))
 
     def _place(self, address: str) -> Path | None:
         from PIL import __version__ as library

@@ -14,7 +14,7 @@ from functools import lru_cache
 from itertools import chain, groupby
 from pathlib import PurePosixPath
 from string import Formatter
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 from urllib.parse import urlsplit
 
 from markupsafe import Markup, escape
@@ -39,13 +39,16 @@ from sitegen.edition.models import (
     Page,
     PlacePage,
     Ref,
+    ShareView,
     StoryListPage,
     StoryPage,
     TextPage,
     TranscriptLine,
     WithdrawnPage,
 )
+from sitegen.newsroom.records import Kind
 from sitegen.typeset.addresses import href
+from sitegen.typeset.cards import HEIGHT, MEDIA_TYPE, WIDTH, Card, Palette, drawable, palette_of
 from sitegen.typeset.dates import Dates, and_key, last_day
 from sitegen.typeset.files import absolute, render_file
 from sitegen.typeset.markdown import render_body
@@ -87,6 +90,16 @@ def output_path(address: str) -> str:
     return address + "index.html" if not address or address.endswith("/") else address
 
 
+class Shared(NamedTuple):
+    """A share picture as a page's head names it."""
+
+    address: str
+    width: int
+    height: int
+    media_type: str
+    alternative: str
+
+
 class Typesetter:
     """Sets pages in one theme for a station of one language (BCP 47)."""
 
@@ -95,10 +108,12 @@ class Typesetter:
         self._theme = theme
         self._language = language
         self._spoken: dict[str, Dates] = {}
+        self._programme_cards: dict[tuple[str, str], Card | None] = {}
         self._assets = {name: _hashed_address(name, data) for name, data in theme.assets}
         environment = _environment(theme)
         self._templates = {kind: _template(environment, theme, name) for kind, name in TEMPLATES.items()}
         self._article = _template(environment, theme, ARTICLE)
+        self._palette = palette_of(theme)
 
     @property
     def theme_files(self) -> tuple[tuple[str, bytes], ...]:
@@ -109,9 +124,28 @@ class Typesetter:
         """The page's HTML, UTF-8."""
         voice = self._voice(page, self._language)
         context = voice.context()
+        card = self.card(page)
+        context["share"] = card and Shared(card.address, WIDTH, HEIGHT, MEDIA_TYPE, card.alternative)
         if isinstance(page, StoryPage):
             context["article"] = self._set_article(page)
         return self._templates[type(page)].render(context).encode() + b"\n"
+
+    def card(self, page: Page) -> Card | None:
+        """A page's share picture: a story's own, else the programme's. None when the theme has no colours for it,
+        or its type no letters."""
+        if self._palette is None:
+            return None
+        if isinstance(page, StoryPage) and page.share is not None:
+            own = drawable(
+                self._voice(page, self._article_words(page)).story_card(page, page.share, self._palette)
+            )
+            if own is not None:
+                return own
+        key = (page.frame.programme, page.frame.station)
+        if key not in self._programme_cards:
+            card = self._voice(page, self._language).programme_card(self._palette)
+            self._programme_cards[key] = drawable(card)
+        return self._programme_cards[key]
 
     def file(self, file: File) -> bytes:
         """The bytes of what is not a page."""
@@ -121,11 +155,17 @@ class Typesetter:
         """The story with the theme's words in its own language where the theme has them, so that a reader of that
         language can read the whole of it and a screen reader speaks it all in one voice; else in the station's."""
         differs = page.language != self._language
-        spoken = _base(catalogue_for(self._theme, page.language)) == _base(page.language)
-        context = self._voice(page, page.language if spoken else self._language).context()
+        language = self._article_words(page)
+        spoken = language == page.language
+        context = self._voice(page, language).context()
         context["article_language"] = page.language if differs and spoken else ""
         context["copy_language"] = page.language if differs and not spoken else ""
         return Markup(self._article.render(context))
+
+    def _article_words(self, page: StoryPage) -> str:
+        """The language of the theme's words in a story: its own where the theme has it, else the station's."""
+        spoken = _base(catalogue_for(self._theme, page.language)) == _base(page.language)
+        return page.language if spoken else self._language
 
     def _voice(self, page: Page, language: str) -> _Voice:
         if language not in self._spoken:
@@ -238,6 +278,41 @@ class _Voice:
 
     def body(self, body: Body, base_level: int) -> Markup:
         return Markup(render_body(body, self._page.address, base_level, self._words.say("body.table")))
+
+    # --- the share picture -------------------------------------------------------------------
+
+    def story_card(self, page: StoryPage, share: ShareView, palette: Palette) -> Card:
+        counties = [ref.label or self._words.say("county.beyond") for ref in page.counties]
+        return Card(
+            palette=palette,
+            headline=page.headline,
+            area=self._dates.together(counties),
+            doing=share.ask.title if share.ask else "",
+            when=self._card_when(share.ask) if share.ask else "",
+            programme=page.frame.programme,
+            station=page.frame.station,
+        )
+
+    def programme_card(self, palette: Palette) -> Card:
+        frame = self._page.frame
+        lead = self._words.say("home.lead", programme=frame.programme)
+        return Card(palette, frame.programme, "", lead, "", frame.programme, frame.station)
+
+    def _card_when(self, ask: AskLine) -> str:
+        """When an ask opens, happens or ends, always with its year: a picture travels far from its page."""
+        end = ask.last_place_closes or ask.closes
+        if ask.opens:
+            words = self.t("ask.opens", moment=self._dates.beginning(ask.opens, year=True))
+        elif ask.kind is Kind.TUNE_IN and ask.dates:
+            key, first, last = self._dates.span(ask.dates[0], year=True)
+            words = self.t(key, first=first, last=last)
+        elif end:
+            key, moment = self._dates.until(end, year=True)
+            words = self.t(key, moment=moment)
+        else:
+            return ""
+        said = words.unescape()
+        return said[:1].upper() + said[1:]
 
     # --- addresses ---------------------------------------------------------------------------
 

@@ -49,6 +49,7 @@ from sitegen.edition.models import (
     RobotsFile,
     RundownLine,
     SecurityFile,
+    ShareView,
     SitemapFile,
     Standing,
     StoryLine,
@@ -531,6 +532,7 @@ STORY = StoryPage(
     follows=Ref("The coat closet’s first winter", "stories/2025/coat-closet/"),
     followed_by=(Ref("What became of the coats", "stories/2027/coat-closet/"),),
     episodes=(Ref("Coats, carols and a hundredth birthday", "episodes/2026-11-21/"),),
+    share=ShareView(BRING_LINE),
 )
 BARE_STORY_PAGE = StoryPage(
     frame=BARE_FRAME,
