@@ -35,6 +35,8 @@ class Counted:
 
     ref: Ref
     count: int
+    then: tuple[tuple[str, int | None], ...] = ()
+    """(instant, count from then on) of the next changes that time alone will bring, in order; as `CountFrom`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,6 +201,8 @@ class DatesView:
     first: Moment
     last: Moment
     """Equal to `first` for a single day or time."""
+    ends: str = ""
+    """The first instant after it, as `Moment.iso`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -286,6 +290,8 @@ class AskLine:
     """The latest last chance of its places, when that is before `closes`."""
     phone: str = ""
     """The organizer's, only for get help."""
+    places_change: str = ""
+    """The first instant at which a place of `places` is no longer one, as `Moment.iso`; empty without places."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -360,6 +366,8 @@ class Frame:
     """The station page on giving safely, where there is one."""
     demonstration: bool
     """The site is fixed at one moment and says so."""
+    time_zone: str = "UTC"
+    """The station's, an IANA name: the script reckons in it whatever the reader's zone."""
 
 
 # --- pages -----------------------------------------------------------------------------------
@@ -385,6 +393,8 @@ class HomePage:
     """Stories newest first, those of the episode left out."""
     counties: tuple[Counted, ...]
     """Every county with its count of open asks."""
+    help_then: tuple[tuple[str, int | None], ...] = ()
+    """How `help_count` changes, as `Counted.then`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -495,6 +505,8 @@ class FindPage:
     address: str
     paging: Paging
     counties: tuple[FindCounty, ...]
+    data: PlacesFile | None = None
+    """What the finder searches; its published name carries a digest of its bytes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -693,7 +705,41 @@ class SecurityFile:
     canonical: str
 
 
-File: TypeAlias = SitemapFile | RobotsFile | SecurityFile
+@dataclass(frozen=True, slots=True)
+class FinderPlace:
+    """A live place and what stands open there, of one side."""
+
+    place: PlaceView
+    takes: tuple[tuple[int, str, Moment], ...]
+    """(index of the ask in the file, instant from which it is taken there or empty, last chance)."""
+
+
+@dataclass(frozen=True, slots=True)
+class FinderTown:
+    name: str
+    county: int
+    """Index in the file's counties."""
+    latitude: float | None
+    longitude: float | None
+    postal_codes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlacesFile:
+    """What the finder searches: only what is open or coming, and no position that is withheld."""
+
+    address: str
+    """Without the digest that its published name carries."""
+    counties: tuple[Ref, ...]
+    towns: tuple[FinderTown, ...]
+    asks: tuple[AskView, ...]
+    """Those of a place first, of either side; then get-help asks that have no place, only a contact."""
+    places: tuple[FinderPlace, ...]
+    """Of the giving side."""
+    help: tuple[FinderPlace, ...]
+
+
+File: TypeAlias = SitemapFile | RobotsFile | SecurityFile | PlacesFile
 
 
 @dataclass(frozen=True, slots=True)

@@ -124,7 +124,10 @@ def make(
         progress("share pictures", number, len(cards))
     page_findings += check_cards([(address, card.inks) for address, card in sorted(cards.items())])
     for file in edition.files:
-        files[output_path(file.address)] = typesetter.file(file)
+        path = typesetter.file_address(file)
+        files[path] = typesetter.file(file)
+        if path != output_path(file.address):
+            immutable.add(path)
     page_findings += check_links(extracts, files, newsroom.station.address)
     return Made(_report(findings, tuple(page_findings), strict), edition, files, frozenset(immutable))
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date
 from functools import lru_cache
 from itertools import chain, groupby
@@ -21,6 +21,7 @@ from markupsafe import Markup, escape
 
 from sitegen.edition.models import (
     AskLine,
+    AskView,
     Body,
     CountyPage,
     DatesView,
@@ -38,6 +39,7 @@ from sitegen.edition.models import (
     NotFoundPage,
     Page,
     PlacePage,
+    PlacesFile,
     Ref,
     ShareView,
     StoryListPage,
@@ -52,6 +54,7 @@ from sitegen.typeset.cards import HEIGHT, MEDIA_TYPE, WIDTH, Card, Palette, draw
 from sitegen.typeset.dates import Dates, and_key, last_day
 from sitegen.typeset.files import absolute, render_file
 from sitegen.typeset.markdown import render_body
+from sitegen.typeset.present import finder_words, first_of, hours_code, last_of, places_bytes, script_words
 from sitegen.typeset.theme import ASSETS, Theme, ThemeError
 from sitegen.typeset.words import Words, catalogue_for, load_words
 
@@ -108,8 +111,10 @@ class Typesetter:
         self._theme = theme
         self._language = language
         self._spoken: dict[str, Dates] = {}
+        self._places: dict[PlacesFile, bytes] = {}
         self._programme_cards: dict[tuple[str, str], Card | None] = {}
-        self._assets = {name: _hashed_address(name, data) for name, data in theme.assets}
+        self._files = {name: _without_comments(name, data) for name, data in theme.assets}
+        self._assets = {name: _hashed_address(name, data) for name, data in self._files.items()}
         environment = _environment(theme)
         self._templates = {kind: _template(environment, theme, name) for kind, name in TEMPLATES.items()}
         self._article = _template(environment, theme, ARTICLE)
@@ -118,7 +123,7 @@ class Typesetter:
     @property
     def theme_files(self) -> tuple[tuple[str, bytes], ...]:
         """(site address, bytes) of the theme's own files; the address carries a digest of the bytes."""
-        return tuple((self._assets[name], data) for name, data in self._theme.assets)
+        return tuple((self._assets[name], data) for name, data in self._files.items())
 
     def page(self, page: Page) -> bytes:
         """The page's HTML, UTF-8."""
@@ -149,7 +154,19 @@ class Typesetter:
 
     def file(self, file: File) -> bytes:
         """The bytes of what is not a page."""
+        if isinstance(file, PlacesFile):
+            if file not in self._places:
+                self._places[file] = places_bytes(file, self._dates_in(self._language))
+            return self._places[file]
         return render_file(file)
+
+    def file_address(self, file: File) -> str:
+        """The path a file is published at: the finder's data carry a digest of their bytes in it."""
+        if isinstance(file, PlacesFile):
+            path = PurePosixPath(file.address)
+            digest = hashlib.sha256(self.file(file)).hexdigest()[:10]
+            return path.with_name(f"{path.stem}-{digest}{path.suffix}").as_posix()
+        return output_path(file.address)
 
     def _set_article(self, page: StoryPage) -> Markup:
         """The story with the theme's words in its own language where the theme has them, so that a reader of that
@@ -168,17 +185,23 @@ class Typesetter:
         return page.language if spoken else self._language
 
     def _voice(self, page: Page, language: str) -> _Voice:
+        return _Voice(page, self._dates_in(language), self._assets, self.file_address)
+
+    def _dates_in(self, language: str) -> Dates:
         if language not in self._spoken:
             region = _with_region(language, self._language)
             self._spoken[language] = Dates(load_words(self._theme, language), region)
-        return _Voice(page, self._spoken[language], self._assets)
+        return self._spoken[language]
 
 
 class _Voice:
     """What a template may call, bound to one page and one language. Everything it returns is safe HTML."""
 
-    def __init__(self, page: Page, dates: Dates, assets: dict[str, str]) -> None:
+    def __init__(
+        self, page: Page, dates: Dates, assets: dict[str, str], file_address: Callable[[File], str]
+    ) -> None:
         self._page = page
+        self._file_address = file_address
         self._dates = dates
         self._words: Words = dates.words
         self._assets = assets
@@ -227,6 +250,14 @@ class _Voice:
             "towns_of": towns_of,
             "paragraphs": transcript_paragraphs,
             "sentence": sentence,
+            "script_words": self.script_words,
+            "finder_words": lambda: finder_words(self._words, self._dates.language),
+            "finder_data": self.finder_data,
+            "hours_code": hours_code,
+            "first_of": first_of,
+            "last_of": last_of,
+            "ended_words": self.ended_words,
+            "then": self.then,
         }
 
     # --- words -------------------------------------------------------------------------------
@@ -313,6 +344,40 @@ class _Voice:
             return ""
         said = words.unescape()
         return said[:1].upper() + said[1:]
+
+    # --- what the script says ----------------------------------------------------------------
+
+    def script_words(self, *, with_zone: bool = True) -> Markup:
+        return script_words(self._words, self._page.frame.time_zone if with_zone else "")
+
+    def finder_data(self) -> str:
+        """The address of the finder's data; empty where there are none."""
+        data = self._page.data if isinstance(self._page, FindPage) else None
+        return self.href(self._file_address(data)) if data is not None else ""
+
+    def ended_words(self, ask: AskView) -> str:
+        """The words that will stand for a live ask once it is over, as `parts.ended` says them."""
+        end, contact = ask.closes, ask.contact
+        if end is not None:
+            return self.t("ended.ended", moment=self._dates.ended(end)).unescape()
+        name, phone = (contact.name, contact.phone) if contact is not None else ("", "")
+        if name and phone:
+            return self._words.say("ended.lapsed_call", organizer=name, phone=phone)
+        if phone:
+            return self._words.say("ended.lapsed_phone", phone=phone)
+        return (
+            self._words.say("ended.lapsed_organizer", organizer=name)
+            if name
+            else self._words.say("ended.lapsed")
+        )
+
+    def then(self, key: str, changes: Iterable[tuple[str, int | None]], none_key: str = "") -> str:
+        """A count's changes to come, in words, as the script reads them; with `none_key`, words of its own for 0."""
+        said = []
+        for at, count in changes:
+            words = "" if count is None else self.t(none_key if none_key and not count else key, count=count)
+            said.append(f"{at}|{Markup(words).unescape()}")
+        return "||".join(said)
 
     # --- addresses ---------------------------------------------------------------------------
 
@@ -538,6 +603,14 @@ def _template(environment: Environment, theme: Theme, name: str) -> Template:
         raise ThemeError(
             f"the theme {theme.name!r} has a template that cannot be read: {where}: {error}"
         ) from error
+
+
+_COMMENT_LINES = re.compile(rb"^[ \t]*(?:/\*.*?\*/|//[^\n]*)[ \t]*\n", re.DOTALL | re.MULTILINE)
+
+
+def _without_comments(name: str, data: bytes) -> bytes:
+    """A script or stylesheet as published: comments that have lines of their own are for those who work on it."""
+    return _COMMENT_LINES.sub(b"", data) if name.endswith((".js", ".css")) else data
 
 
 def _hashed_address(name: str, data: bytes) -> str:
