@@ -130,6 +130,7 @@ class Typesetter:
         voice = self._voice(page, self._language)
         context = voice.context()
         card = self.card(page)
+        context["html_language"] = self._html_language
         context["share"] = card and Shared(card.address, WIDTH, HEIGHT, MEDIA_TYPE, card.alternative)
         if isinstance(page, StoryPage):
             context["article"] = self._set_article(page)
@@ -171,18 +172,26 @@ class Typesetter:
     def _set_article(self, page: StoryPage) -> Markup:
         """The story with the theme's words in its own language where the theme has them, so that a reader of that
         language can read the whole of it and a screen reader speaks it all in one voice; else in the station's."""
-        differs = page.language != self._language
-        language = self._article_words(page)
-        spoken = language == page.language
-        context = self._voice(page, language).context()
+        spoken = self._speaks(page.language)
+        context = self._voice(page, self._article_words(page)).context()
+        # The page around it is in the words of the station's language, or in those it falls back to.
+        differs = page.language != self._html_language
         context["article_language"] = page.language if differs and spoken else ""
-        context["copy_language"] = page.language if differs and not spoken else ""
         return Markup(self._article.render(context))
+
+    @property
+    def _html_language(self) -> str:
+        """The language of the theme's words on a page: the station's, or the one that the theme falls back to."""
+        speaks = self._speaks(self._language)
+        return self._language if speaks else catalogue_for(self._theme, self._language)
 
     def _article_words(self, page: StoryPage) -> str:
         """The language of the theme's words in a story: its own where the theme has it, else the station's."""
-        spoken = _base(catalogue_for(self._theme, page.language)) == _base(page.language)
-        return page.language if spoken else self._language
+        return page.language if self._speaks(page.language) else self._language
+
+    def _speaks(self, language: str) -> bool:
+        """Whether the theme has a catalogue for a language."""
+        return _base(catalogue_for(self._theme, language)) == _base(language)
 
     def _voice(self, page: Page, language: str) -> _Voice:
         return _Voice(page, self._dates_in(language), self._assets, self.file_address)
@@ -220,6 +229,8 @@ class _Voice:
             "areas": self.areas,
             "body": self.body,
             "together": self.together,
+            "copy": self.copy,
+            "copy_language": self.copy_language,
             "speech": self.speech,
             "episode_day": self.episode_day,
             "tel": telephone_address,
@@ -292,9 +303,24 @@ class _Voice:
 
     def speech(self, ref: Ref) -> Markup:
         """The `lang` attribute for a label in another language than the words around it; empty for most."""
-        if not ref.language or _base(ref.language) == _base(self._words.language):
+        if not ref.label or self.episode_day(ref):
+            return Markup("")  # named in the theme's words
+        return self.copy_language(ref.language)
+
+    def copy(self, words: str, language: str = "") -> Markup:
+        """What the newsroom wrote, marked where the theme's words around it are in another language.
+
+        `language` is that of the writing; empty for the station's.
+        """
+        attribute = self.copy_language(language)
+        return Markup("<span{}>{}</span>").format(attribute, words) if attribute and words else escape(words)
+
+    def copy_language(self, language: str = "") -> Markup:
+        """The `lang` attribute for an element that holds what the newsroom wrote; empty for most."""
+        written = language or self._page.frame.language
+        if _base(written) == _base(self._words.language):
             return Markup("")
-        return Markup(' lang="{}"').format(ref.language)
+        return Markup(' lang="{}"').format(written)
 
     def episode_day(self, ref: Ref) -> str:
         """The name of an episode that has no title but its date; empty for every other link."""
