@@ -36,7 +36,7 @@ class Counted:
     ref: Ref
     count: int
     then: tuple[tuple[str, int | None], ...] = ()
-    """(instant, count from then on) of the next changes that time alone will bring, in order; as `CountFrom`."""
+    """(instant, count from then on) of the next changes that time alone will bring, in order. None: no longer known."""
 
 
 @dataclass(frozen=True, slots=True)
