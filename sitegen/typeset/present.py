@@ -24,7 +24,7 @@ MILES = frozenset({"US", "GB", "LR", "MM"})
 
 
 def script_words(words: Words, zone: str) -> Markup:
-    """The words of the one script, and the zone it reckons in, as JSON that can stand in a script element."""
+    """The words of the one script, and the zone it reckons in, as JSON that can stand in an attribute."""
     plain = {
         "today": "now.today",
         "today_at": "now.today_at",
@@ -49,7 +49,7 @@ def script_words(words: Words, zone: str) -> Markup:
     held |= {name: words.form(key) for name, key in plain.items()}
     held["days"] = [words.say("now.days_left", count=count) for count in range(MOST_DAYS_LEFT + 1)]
     held["weekdays"] = [words.say(f"weekday.{day}") for day in range(7)]
-    return json_block(held)
+    return json_attribute(held)
 
 
 def finder_words(words: Words, language: str) -> Markup:
@@ -80,7 +80,7 @@ def finder_words(words: Words, language: str) -> Markup:
         kind: words.say(f"kind.{kind.replace(' ', '_')}")
         for kind in ("bring", "give", "volunteer", "go", "get help", "tune in")
     }
-    return json_block(held)
+    return json_attribute(held)
 
 
 def tells_miles(language: str) -> bool:
@@ -93,9 +93,15 @@ def tells_miles(language: str) -> bool:
     return territory.upper() in MILES
 
 
-def json_block(held: object) -> Markup:
-    """JSON with nothing in it that could end a script element (HTML, section 4.12.1.3)."""
-    return Markup(json.dumps(held, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c"))
+def json_attribute(held: object) -> Markup:
+    """JSON as the value of an attribute in single quotes: its double quotes, of which there are many, stay as they are.
+
+    In an attribute, and not in a script element: a page without any inline script is plainly within its policy.
+    """
+    said = json.dumps(held, ensure_ascii=False, separators=(",", ":"))
+    for sign in "&'<":
+        said = said.replace(sign, f"\\u{ord(sign):04x}")
+    return Markup(said)
 
 
 def hours_code(hours: Hours, closed: Iterable[date] = (), special: Iterable[DayHours] = ()) -> str:

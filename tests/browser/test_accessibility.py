@@ -57,14 +57,20 @@ def judged(page: Page, medium: Medium) -> tuple[list[str], list[str]]:
     """(violations, what the engine could not decide and is not explained), a line for each element."""
     from axe_playwright_python.sync_playwright import Axe
 
-    # Nobody presses on paper; and in forced colours the reader's palette, not the theme, owes any contrast beyond AA.
-    left = {"target-size"} if medium.paper else {"color-contrast-enhanced"} if medium.forced else set()
+    # Nobody presses or follows a link on paper; and in forced colours the reader's palette, not the theme, owes any contrast beyond AA.
+    left = (
+        {"target-size", "link-in-text-block"}
+        if medium.paper
+        else {"color-contrast-enhanced"}
+        if medium.forced
+        else set()
+    )
     every_rule = {"type": "tag", "values": TAGS}
     colours_alone = {"type": "rule", "values": [rule for rule in COLOUR_RULES if rule not in left]}
     palette_alone = medium.size == DESK and (medium.forced or medium.colours == "dark")
     options = {
         "runOnly": colours_alone if palette_alone and not LONG else every_rule,
-        "rules": {rule: {"enabled": rule not in left} for rule in STRICTER},
+        "rules": {rule: {"enabled": rule not in left} for rule in {*STRICTER, *left}},
         "resultTypes": ["violations", "incomplete"],
     }
     response = Axe().run(page, options=options).response

@@ -108,7 +108,8 @@ FOCUSABLE = "a[href], button, input, select, textarea, summary, video[controls],
 STOP = """(selector) => {
   const here = document.activeElement;
   if (!here || here === document.body) return null;
-  const all = [...document.querySelectorAll(selector)].filter(e => e.checkVisibility() && e.tabIndex >= 0);
+  const all = [...document.querySelectorAll(selector)].filter(e => e.checkVisibility() && e.tabIndex >= 0)
+    .filter(e => e.type !== 'radio' || e.checked); // a group of choices is one stop
   const box = here.getClientRects()[0];
   const style = getComputedStyle(here);
   const middle = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2);

@@ -115,7 +115,7 @@ def test_every_page_holds_a_strict_policy_and_nothing_inline(made: Made) -> None
         assert len(re.findall(r'<meta name="referrer" content="strict-origin-when-cross-origin">', text)) == 1
         assert not re.search(r"<style|\sstyle=|\son[a-z]+=", text), path
         for script in re.findall(r"<script([^>]*)>", text):
-            assert "src=" in script or 'type="application/json"' in script, path
+            assert "src=" in script, path
 
 
 def test_nothing_is_fetched_from_elsewhere_or_from_the_hosts_root(made: Made) -> None:

@@ -6,7 +6,7 @@
   const { wordsOf, fill, status, statusWords, tell } = tidetable;
   const form = document.getElementById("finder");
   const find = (id) => document.getElementById(`finder-${id}`);
-  const words = JSON.parse(find("words").textContent);
+  const words = JSON.parse(find("words").dataset.words);
   const near = find("near"), said = find("said"), results = find("results"), more = find("more"), all = document.getElementById("all");
   const list = results.querySelector("ol");
   const ROUND = 20; // results shown at a time
@@ -244,15 +244,18 @@
   }
 
   async function begin() {
+    // Out of hiding before the page is drawn, so that nothing moves; back when there is nothing to search.
+    const parts = form.querySelectorAll("[hidden]");
+    for (const part of parts) part.hidden = false;
     try {
       const answered = await fetch(form.dataset.places);
       if (!answered.ok) throw new Error(answered.statusText);
       data = await answered.json();
     } catch {
+      for (const part of parts) part.hidden = true;
       if (location.search) say(words.no_data);
       return;
     }
-    for (const part of form.querySelectorAll("[hidden]")) part.hidden = false;
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       update();

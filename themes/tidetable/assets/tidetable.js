@@ -10,8 +10,8 @@ const tidetable = (() => {
 
   /** The words around an element: its article's where that speaks another language than the page, else the page's. */
   function wordsOf(element) {
-    const block = element.closest("article")?.querySelector("script.words") ?? document.getElementById("words");
-    if (!blocks.has(block)) blocks.set(block, JSON.parse(block.textContent));
+    const block = element.closest("article")?.querySelector("template.words") ?? document.getElementById("words");
+    if (!blocks.has(block)) blocks.set(block, JSON.parse(block.dataset.words));
     return blocks.get(block);
   }
 
