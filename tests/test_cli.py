@@ -158,6 +158,9 @@ def test_due_names_the_next_build_alone(root: Path, capsys: pytest.CaptureFixtur
     # The last days of a deadline at the end of Dec. 15 begin with Dec. 13.
     assert capsys.readouterr().out == "2026-12-13T00:00:00-05:00\n"
     assert main(["due", "--root", str(root), "--next", "--as-of", "2027-01-01"]) == 0
+    # A year after it aired the story's share picture gives way to the programme's.
+    assert capsys.readouterr().out == "2027-11-21T00:00:00-05:00\n"
+    assert main(["due", "--root", str(root), "--next", "--as-of", "2028-01-01"]) == 0
     assert capsys.readouterr().out == "never\n"
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from enum import StrEnum
 from zoneinfo import ZoneInfo
 
@@ -75,6 +75,15 @@ def rights_run(rights_end: When | None, as_of: datetime, zone: ZoneInfo) -> Time
     if rights_end is None:
         return Timed(True, None)
     end = end_of(rights_end, zone)
+    return Timed(as_of < end, next_after(as_of, (end,)))
+
+
+def lately_aired(aired: When, as_of: datetime, zone: ZoneInfo) -> Timed[bool]:
+    """True until the same day of the next year begins; one aired on Feb. 29 counts until March 1."""
+    day = aired.day
+    if day.month == 2 and day.day == 29:
+        day += timedelta(days=1)
+    end = day_start(day.replace(year=day.year + 1), zone)
     return Timed(as_of < end, next_after(as_of, (end,)))
 
 

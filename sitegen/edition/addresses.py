@@ -21,6 +21,7 @@ SECURITY = ".well-known/security.txt"
 MANIFEST = "manifest.json"
 PICTURES = "pictures/"
 CAPTIONS = "captions/"
+PLACES_DATA = "data/places.json"
 
 TAKEN = frozenset(
     {

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from sitegen.edition import addresses
+from sitegen.edition.finding import finder_data
 from sitegen.edition.lists import Lists
 from sitegen.edition.models import (
     Edition,
@@ -46,7 +47,8 @@ def compose_edition(newsroom: Newsroom, as_of: datetime) -> Composition:
     routes = Routes(published)
     gallery = Gallery(published)
     frame = make_frame(newsroom)
-    lists = Lists(published, views, frame)
+    finder = finder_data(published, views)
+    lists = Lists(published, views, frame, finder)
     singles = Singles(published, views, frame, gallery, routes)
     shared = _shared_places(published)
     pages: list[Page] = [
@@ -76,7 +78,7 @@ def compose_edition(newsroom: Newsroom, as_of: datetime) -> Composition:
     pages.sort(key=lambda page: page.address)
     edition = Edition(
         pages=_once(pages),
-        files=_files(published, pages),
+        files=(*_files(published, pages), finder),
         assets=tuple(gallery.assets[address] for address in sorted(gallery.assets)),
         true_until=published.until.first,
     )
@@ -112,6 +114,7 @@ def make_frame(newsroom: Newsroom) -> Frame:
         pages=tuple(refs.values()),
         giving_safely=refs.get(GIVING_SAFELY),
         demonstration=bool(station.as_of),
+        time_zone=station.time_zone,
     )
 
 

@@ -8,6 +8,7 @@ from datetime import date, datetime
 
 from sitegen.clock.timed import latest
 from sitegen.edition import addresses
+from sitegen.edition.counting import Counting, changes
 from sitegen.edition.models import (
     AskLine,
     Counted,
@@ -25,6 +26,7 @@ from sitegen.edition.models import (
     IndexGroup,
     IndexPage,
     Page,
+    PlacesFile,
     PlaceTakes,
     Ref,
     StoryLine,
@@ -46,9 +48,9 @@ from sitegen.newsroom.slugs import slug
 
 CLOSING_NEXT = 8
 """Rows of the home page's first table: what fits on two screens of a phone."""
-OPEN_ON_HOME = 30
-COMING_ON_HOME = 10
-LATEST_ON_HOME = 10
+OPEN_ON_HOME = 12
+COMING_ON_HOME = 5
+LATEST_ON_HOME = 6
 NEWEST_IN_COUNTY = 30
 """Stories a county's or topic's own page lists before its archive goes on by year."""
 
@@ -74,8 +76,9 @@ class _Item:
 class Lists:
     """Builds the list pages of one edition."""
 
-    def __init__(self, published: Published, views: Views, frame: Frame) -> None:
+    def __init__(self, published: Published, views: Views, frame: Frame, finder: PlacesFile) -> None:
         self.published = published
+        self.finder = finder
         self.views = views
         self.frame = frame
         self.asks = published.asks
@@ -129,17 +132,21 @@ class Lists:
             episode_stories=tuple(self.line(story) for story in on_air),
             latest=tuple(self.line(story) for story in latest_stories),
             counties=self._county_counts(),
+            help_then=changes([(None, ask.times.ends) for ask in self.help], self.published),
         )
 
     def _county_counts(self) -> tuple[Counted, ...]:
         counts = dict.fromkeys(self.views.county_refs, 0)
+        spans: dict[str, list[Counting]] = {key: [] for key in self.views.county_refs}
         for ask in self.asks:
-            if ask.standing in ACTIVE:
-                for key in ask.counties:
-                    counts[key] += 1
+            for key in ask.counties:
+                counts[key] += ask.standing in ACTIVE
+                spans[key].append((ask.times.opens, ask.ends_in(key)))
         return tuple(
-            Counted(ref, counts[key]) for key, ref in self.views.county_refs.items() if key != BEYOND
-        )  # fmt: skip
+            Counted(ref, counts[key], changes(spans[key], self.published))
+            for key, ref in self.views.county_refs.items()
+            if key != BEYOND
+        )
 
     # --- counties ---
 
@@ -334,17 +341,23 @@ class Lists:
 
     def places(self, known: list[Place]) -> list[Page]:
         """The index of the shared places that have a page, by county; the count is of what they take now."""
-        takes: dict[str, int] = {}
+        takes: dict[str, list[Counting]] = {}
         for ask in self.asks:
             for name in {place.entry.place.id for place in ask.live_places}:
-                takes[name] = takes.get(name, 0) + 1
+                here = (place for place in ask.live_places if place.entry.place.id == name)
+                last = latest(*(place.times.last_chance for place in here))
+                takes.setdefault(name, []).append((None, last or ask.times.ends))
         ordered = sorted(
             known, key=lambda place: (self.views.county_rank(place.county), place.town, place.name, place.id)
         )
         entries = [
             (
                 self.views.county_refs[place.county].label,
-                Counted(Ref(place.name, addresses.place(place.id)), takes.get(place.id, 0)),
+                Counted(
+                    Ref(place.name, addresses.place(place.id)),
+                    len(takes.get(place.id, ())),
+                    changes(takes.get(place.id, []), self.published),
+                ),
             )
             for place in ordered
         ]
@@ -396,7 +409,13 @@ class Lists:
                 )
                 counties.append(FindCounty(self.views.county_refs[county], towns))
             pages.append(
-                FindPage(self.frame, addresses.part(addresses.FIND, paging.number), paging, tuple(counties))
+                FindPage(
+                    self.frame,
+                    addresses.part(addresses.FIND, paging.number),
+                    paging,
+                    tuple(counties),
+                    self.finder,
+                )
             )
         return pages
 

@@ -35,6 +35,8 @@ class Counted:
 
     ref: Ref
     count: int
+    then: tuple[tuple[str, int | None], ...] = ()
+    """(instant, count from then on) of the next changes that time alone will bring, in order. None: no longer known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,17 +79,31 @@ class Body:
 
 
 @dataclass(frozen=True, slots=True)
+class PictureSource:
+    """One picture in one format, in the widths a browser may choose from."""
+
+    media_type: str
+    """Such as `image/webp`."""
+    files: tuple[tuple[str, int], ...]
+    """(address of the derived file, its width in pixels), narrowest first."""
+
+
+@dataclass(frozen=True, slots=True)
 class PictureView:
     """A picture to show, already allowed to be shown."""
 
     address: str
-    """Of the derived file."""
+    """Of the derived JPEG for a program that cannot choose among `sources`."""
     width: int
+    """Pixels, of the widest derived file: the picture is never shown larger."""
     height: int
     alt: str
     credit: str = ""
     courtesy: str = ""
-    focus: tuple[float, float] = (0.5, 0.5)
+    sources: tuple[PictureSource, ...] = ()
+    """Best format first; empty for a poster, for which a page can name only one file."""
+    original: str = ""
+    """Digest of the picture it is made from: equal for a photo and the poster cut from it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,6 +201,8 @@ class DatesView:
     first: Moment
     last: Moment
     """Equal to `first` for a single day or time."""
+    ends: str = ""
+    """The first instant after it, as `Moment.iso`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -272,6 +290,8 @@ class AskLine:
     """The latest last chance of its places, when that is before `closes`."""
     phone: str = ""
     """The organizer's, only for get help."""
+    places_change: str = ""
+    """The first instant at which a place of `places` is no longer one, as `Moment.iso`; empty without places."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -346,6 +366,8 @@ class Frame:
     """The station page on giving safely, where there is one."""
     demonstration: bool
     """The site is fixed at one moment and says so."""
+    time_zone: str = "UTC"
+    """The station's, an IANA name: the script reckons in it whatever the reader's zone."""
 
 
 # --- pages -----------------------------------------------------------------------------------
@@ -371,6 +393,8 @@ class HomePage:
     """Stories newest first, those of the episode left out."""
     counties: tuple[Counted, ...]
     """Every county with its count of open asks."""
+    help_then: tuple[tuple[str, int | None], ...] = ()
+    """How `help_count` changes, as `Counted.then`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -481,6 +505,8 @@ class FindPage:
     address: str
     paging: Paging
     counties: tuple[FindCounty, ...]
+    data: PlacesFile | None = None
+    """What the finder searches; its published name carries a digest of its bytes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -499,6 +525,15 @@ class DeadlinesPage:
     months: tuple[DeadlineMonth, ...]
     ongoing: tuple[AskLine, ...]
     coming: tuple[AskLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ShareView:
+    """What a story's own share picture says beside its headline and counties."""
+
+    ask: AskLine | None
+    """The first live ask as the newsroom ordered them, of the giving side where there is one; None when nothing is
+    live."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -536,6 +571,8 @@ class StoryPage:
     followed_by: tuple[Ref, ...]
     """Newest first."""
     episodes: tuple[Ref, ...]
+    share: ShareView | None = None
+    """None once nothing is live and a year has passed since it aired: then the programme's picture serves."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -668,7 +705,41 @@ class SecurityFile:
     canonical: str
 
 
-File: TypeAlias = SitemapFile | RobotsFile | SecurityFile
+@dataclass(frozen=True, slots=True)
+class FinderPlace:
+    """A live place and what stands open there, of one side."""
+
+    place: PlaceView
+    takes: tuple[tuple[int, str, Moment], ...]
+    """(index of the ask in the file, instant from which it is taken there or empty, last chance)."""
+
+
+@dataclass(frozen=True, slots=True)
+class FinderTown:
+    name: str
+    county: int
+    """Index in the file's counties."""
+    latitude: float | None
+    longitude: float | None
+    postal_codes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlacesFile:
+    """What the finder searches: only what is open or coming, and no position that is withheld."""
+
+    address: str
+    """Without the digest that its published name carries."""
+    counties: tuple[Ref, ...]
+    towns: tuple[FinderTown, ...]
+    asks: tuple[AskView, ...]
+    """Those of a place first, of either side; then get-help asks that have no place, only a contact."""
+    places: tuple[FinderPlace, ...]
+    """Of the giving side."""
+    help: tuple[FinderPlace, ...]
+
+
+File: TypeAlias = SitemapFile | RobotsFile | SecurityFile | PlacesFile
 
 
 @dataclass(frozen=True, slots=True)
@@ -680,6 +751,9 @@ class PictureAsset:
     """Relative to the root folder."""
     width: int
     height: int
+    media_type: str = "image/jpeg"
+    box: tuple[int, int, int, int] | None = None
+    """(left, top, right, bottom) of the part to show, in pixels of the upright source; None for all of it."""
 
 
 @dataclass(frozen=True, slots=True)

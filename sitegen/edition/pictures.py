@@ -6,19 +6,37 @@ A derived file's name is a digest of its source and the recipe, so it changes ex
 from __future__ import annotations
 
 import hashlib
+from typing import TypeAlias
 
 from sitegen.clock.stories import rights_run
 from sitegen.edition import addresses
-from sitegen.edition.models import Asset, CopyAsset, PictureAsset, PictureView, TranscriptLine, VideoView
+from sitegen.edition.models import (
+    Asset,
+    CopyAsset,
+    PictureAsset,
+    PictureSource,
+    PictureView,
+    TranscriptLine,
+    VideoView,
+)
 from sitegen.edition.published import Published
 from sitegen.newsroom.records import Captions, Photo, Picture, Video
 
-WIDEST = 1280
-"""Pixels; twice the text measure of the widest layout."""
-RECIPE = "jpeg-82-1"
-"""Format, quality and the version of the way pictures are made."""
+WIDTHS = (480, 960, 1600)
+"""Pixels: a phone, a phone's sharp screen or the text column, and the column on a sharp screen."""
+PLAIN_WIDTH = 960
+"""The widest file for programs that cannot choose, and for posters."""
+SCREEN = (16, 9)
+"""The shape of a television picture. A poster is cut to it, so that nothing moves when the video begins."""
+FORMATS = (("image/webp", "webp"), ("image/jpeg", "jpg"))
+"""(media type, ending of the name), best first."""
+RECIPE = "webp-75 jpeg-82 2"
+"""Formats, qualities and the version of the way pictures are made."""
 SPEECH = 45_000
 """Milliseconds after which a new line of the transcript begins although the same person speaks."""
+
+Box: TypeAlias = tuple[int, int, int, int]
+"""(left, top, right, bottom) in pixels of the upright picture."""
 
 
 class Gallery:
@@ -34,6 +52,10 @@ class Gallery:
             for photo in photos
             if photo is not None and photo.picture and not self._allowed(photo)
         }
+        self._focus: dict[str, tuple[float, float]] = {}
+        for each in published.stories.values():
+            if each.story.photo is not None and each.story.photo.picture is not None:
+                self._focus.setdefault(each.story.photo.picture.digest, each.story.photo.focus)
 
     def _allowed(self, photo: Photo) -> bool:
         if photo.air_only or (photo.children and not photo.consent):
@@ -45,22 +67,47 @@ class Gallery:
         children without consent."""
         if photo is None or photo.picture is None or not photo.alt or not self._allowed(photo):
             return None
-        return self._picture(photo.picture, photo.alt, photo.credit, photo.courtesy, photo.focus)
+        picture = photo.picture
+        sizes = widths(picture.width)
+        sources = tuple(
+            PictureSource(
+                media_type,
+                tuple((self._derived(picture, width, media_type, ending), width) for width in sizes),
+            )
+            for media_type, ending in FORMATS
+        )
+        plain = max(width for width in sizes if width <= PLAIN_WIDTH)
+        widest = sizes[-1]
+        return PictureView(
+            address=next(address for address, width in sources[-1].files if width == plain),
+            width=widest,
+            height=height_for(widest, picture.width, picture.height),
+            alt=photo.alt,
+            credit=photo.credit,
+            courtesy=photo.courtesy,
+            sources=sources,
+            original=picture.digest,
+        )
 
-    def _picture(
-        self,
-        picture: Picture,
-        alt: str,
-        credit: str = "",
-        courtesy: str = "",
-        focus: tuple[float, float] = (0.5, 0.5),
-    ) -> PictureView:
-        width = min(picture.width, WIDEST)
-        height = max(1, (picture.height * width + picture.width // 2) // picture.width)
-        name = hashlib.sha256(f"{picture.digest} {RECIPE} {width}x{height}".encode()).hexdigest()[:20]
-        address = f"{addresses.PICTURES}{name}.jpg"
-        self.assets[address] = PictureAsset(address, picture.file, width, height)
-        return PictureView(address, width, height, alt, credit, courtesy, focus)
+    def _poster(self, picture: Picture) -> PictureView:
+        """A video's poster: the largest part of the picture in the shape of a screen, around its focus."""
+        box = screen_box(picture.width, picture.height, self._focus.get(picture.digest, (0.5, 0.5)))
+        width = min(box[2] - box[0], PLAIN_WIDTH)
+        address = self._derived(picture, width, *FORMATS[-1], box)
+        return PictureView(
+            address, width, height_for(width, box[2] - box[0], box[3] - box[1]), "", original=picture.digest
+        )
+
+    def _derived(
+        self, picture: Picture, width: int, media_type: str, ending: str, box: Box | None = None
+    ) -> str:
+        """The address of a derived file, which is remembered."""
+        name = hashlib.sha256(f"{picture.digest} {RECIPE} {box}".encode()).hexdigest()[:20]
+        address = f"{addresses.PICTURES}{name}-{width}.{ending}"
+        left, top, right, bottom = box or (0, 0, picture.width, picture.height)
+        height = height_for(width, right - left, bottom - top)
+        self.assets[address] = PictureAsset(address, picture.file, width, height, media_type, box)
+        return address
 
     def video(
         self, video: Video | None, language: str, allowed: bool = True
@@ -75,7 +122,7 @@ class Gallery:
         address = self._captions(video.captions)
         poster = None
         if video.poster is not None and video.poster.digest not in self._barred:
-            poster = self._picture(video.poster, "")
+            poster = self._poster(video.poster)
         view = VideoView(
             video.file, address, language, poster, video.runs, video.described, video.courtesy, transcript(video.captions)
         )  # fmt: skip
@@ -85,6 +132,27 @@ class Gallery:
         address = f"{addresses.CAPTIONS}{captions.digest[:20]}.vtt"
         self.assets[address] = CopyAsset(address, captions.file, captions.digest)
         return address
+
+
+def widths(source: int) -> tuple[int, ...]:
+    """The widths to derive of a picture so many pixels wide, ascending; none is wider than the picture."""
+    return (*(width for width in WIDTHS if width < source), source) if source < WIDTHS[-1] else WIDTHS
+
+
+def height_for(width: int, source_width: int, source_height: int) -> int:
+    """The height, 1 or more, that keeps a picture's shape at a width."""
+    return max(1, (source_height * width + source_width // 2) // source_width)
+
+
+def screen_box(width: int, height: int, focus: tuple[float, float]) -> Box:
+    """The largest part of a picture in the shape of a screen, with the point of interest as near its middle
+    as the picture's edges allow."""
+    across, down = SCREEN
+    box_width = max(1, min(width, height * across // down))
+    box_height = max(1, min(height, width * down // across))
+    left = min(max(round(width * focus[0] - box_width / 2), 0), width - box_width)
+    top = min(max(round(height * focus[1] - box_height / 2), 0), height - box_height)
+    return left, top, left + box_width, top + box_height
 
 
 def transcript(captions: Captions) -> tuple[TranscriptLine, ...]:

@@ -22,7 +22,7 @@ from sitegen.clock.asks import (
     standing,
 )
 from sitegen.clock.stories import Visibility, episode_visible, plan_story, visibility
-from sitegen.clock.timed import Until
+from sitegen.clock.timed import Until, latest
 from sitegen.newsroom.records import Ask, DropOff, Episode, Kind, ListingEntry, Newsroom, Story
 from sitegen.newsroom.times import zone_named
 
@@ -66,6 +66,12 @@ class PublishedAsk:
         return tuple(
             dict.fromkeys((*self.ask.helps, *(place.entry.place.county for place in self.live_places)))
         )
+
+    def ends_in(self, county: str) -> datetime:
+        """When it leaves a county of `counties`: with itself, or with the last place there where it only has places."""
+        here = (each.times.last_chance for each in self.live_places if each.entry.place.county == county)
+        last = latest(*here)
+        return self.times.ends if last is None or county in self.ask.helps else last
 
     @property
     def order(self) -> tuple[datetime, str, str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from urllib.parse import urlsplit
 
-from sitegen.clock.stories import has_come
+from sitegen.clock.stories import has_come, lately_aired
 from sitegen.clock.timed import latest
 from sitegen.edition import addresses
 from sitegen.edition.models import (
@@ -17,6 +17,7 @@ from sitegen.edition.models import (
     PlacePage,
     Ref,
     RundownLine,
+    ShareView,
     StoryPage,
     TextPage,
     WithdrawnPage,
@@ -85,7 +86,15 @@ class Singles:
             episodes=tuple(
                 Ref(episode.title or episode.id, addresses.episode(episode.id)) for episode in airing
             ),
+            share=self._share(each),
         )
+
+    def _share(self, each: PublishedStory) -> ShareView | None:
+        live = sorted((ask for ask in each.asks if ask.is_live), key=lambda ask: ask.is_help)
+        if live:
+            return ShareView(self.views.ask_line(live[0]))
+        lately = lately_aired(each.story.aired, self.published.as_of, self.published.zone)
+        return ShareView(None) if self.published.until(lately) else None
 
     def withdrawn(self, story: Story) -> WithdrawnPage:
         assert story.withdrawn is not None  # only withdrawn stories come here

@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from sitegen.clock.asks import Standing as Word
 from sitegen.clock.asks import span_end
 from sitegen.clock.stories import has_come
-from sitegen.clock.timed import Timed, latest, next_after
+from sitegen.clock.timed import Timed, earliest, latest, next_after
 from sitegen.edition import addresses
 from sitegen.edition.models import (
     AskLine,
@@ -267,7 +267,7 @@ class Views:
                 last = (
                     end_moment(end_of(span.last, self.zone), self.zone) if span.last != span.first else first
                 )
-                found.append(DatesView(first, last))
+                found.append(DatesView(first, last, moment(end, self.zone).iso))
         return tuple(found)
 
     def ask_line(self, each: PublishedAsk) -> AskLine:
@@ -275,6 +275,7 @@ class Views:
         ask = each.ask
         live = each.live_places
         last = latest(*(place.times.last_chance for place in live))
+        first_gone = earliest(*(place.times.last_chance for place in live))
         coming = each.standing is Word.COMING
         return AskLine(
             kind=ask.kind,
@@ -295,6 +296,7 @@ class Views:
             if last is not None and last < each.times.ends
             else None,
             phone=ask.contact.phone if ask.contact is not None and each.is_help else "",
+            places_change=moment(first_gone, self.zone).iso if first_gone is not None else "",
         )
 
     def take(self, each: PublishedAsk, place: PublishedPlace) -> tuple[AskLine, Moment]:

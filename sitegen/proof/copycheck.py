@@ -29,6 +29,7 @@ from sitegen.proof.copychecks.reaching import (
     goes_to_not_said,
     help_phone_only,
     named_person,
+    too_much_not_said,
     unconfirmed,
     unknown_hours_no_phone,
 )
@@ -64,6 +65,7 @@ CHECKS: tuple[CopyCheck, ...] = (
     goal_passed,
     named_person,
     goes_to_not_said,
+    too_much_not_said,
     help_phone_only,
     contact_unreachable,
     unknown_hours_no_phone,

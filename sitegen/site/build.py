@@ -7,7 +7,7 @@ what `make` made when nothing stands against it.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -15,14 +15,16 @@ from typing import Literal
 
 from sitegen import __version__
 from sitegen.edition.compose import compose_edition
-from sitegen.edition.models import CopyAsset, Edition, PictureAsset
+from sitegen.edition.models import Asset, CopyAsset, Edition, PictureAsset
 from sitegen.newsroom.records import Finding, Reading, Spot, Weight
+from sitegen.proof.cardcheck import check_cards
 from sitegen.proof.checks.base import Level, PageFinding
 from sitegen.proof.copycheck import check_copy
 from sitegen.proof.pagecheck import Extract, check_links, check_page, contrast_judge
 from sitegen.proof.report import CopyFinding, Report
 from sitegen.site.derived import DerivedStore
-from sitegen.site.writing import Content, Publication, publish
+from sitegen.site.writing import Content, Publication, publish, refuse_folder
+from sitegen.typeset.cards import Card
 from sitegen.typeset.pages import Typesetter, output_path
 from sitegen.typeset.pictures import PictureError
 from sitegen.typeset.theme import ThemeError, load_theme
@@ -104,6 +106,7 @@ def make(
             files[path] = content
     judge = contrast_judge(lambda path: _bytes_of(files.get(path)), newsroom.station.address)
     page_findings: list[PageFinding] = []
+    cards: dict[str, Card] = {}
     extracts: dict[str, Extract] = {}
     total = len(edition.pages)
     for number, page in enumerate(edition.pages, 1):
@@ -112,9 +115,20 @@ def make(
         page_findings += proof.findings
         extracts[page.address] = proof.extract
         files[output_path(page.address)] = data
+        card = typesetter.card(page)
+        if card is not None:
+            cards[card.address] = card
         progress("pages", number, total)
+    for number, (address, card) in enumerate(sorted(cards.items()), 1):
+        files[address] = store.card(card)
+        immutable.add(address)
+        progress("share pictures", number, len(cards))
+    page_findings += check_cards([(address, card.inks) for address, card in sorted(cards.items())])
     for file in edition.files:
-        files[output_path(file.address)] = typesetter.file(file)
+        path = typesetter.file_address(file)
+        files[path] = typesetter.file(file)
+        if path != output_path(file.address):
+            immutable.add(path)
     page_findings += check_links(extracts, files, newsroom.station.address)
     return Made(_report(findings, tuple(page_findings), strict), edition, files, frozenset(immutable))
 
@@ -134,6 +148,8 @@ def build(
 
     Raises SiteError (its kinds say why) when the folder may not or cannot be written.
     """
+    # Before anything is made: kept pictures may lie beside the folder.
+    refuse_folder(out, root)
     made = make(reading, root, as_of, store, strict=strict, progress=progress)
     if made.report.stops(level) or made.edition is None or reading.newsroom is None:
         return Built(made, None)
@@ -177,22 +193,42 @@ def _assets(
 ) -> Iterator[tuple[str, Content, Finding | None]]:
     """Each asset's path and content, or the fault that keeps it from being made."""
     total = len(edition.assets)
-    for number, asset in enumerate(edition.assets, 1):
+    done = 0
+    for group in _made_together(edition):
+        contents: Sequence[Content] = [b""] * len(group)
+        fault = None
         try:
-            yield asset.address, _asset(asset, root, store), None
+            contents = _contents(group, root, store)
         except (PictureError, OSError) as error:
             reason = (
                 str(error)
                 if isinstance(error, PictureError)
                 else f"The file cannot be read: {error.strerror or error}."
             )
-            yield asset.address, b"", Finding(Spot(asset.source), Weight.FAULT, "picture", reason)
-        progress("pictures", number, total)
+            fault = Finding(Spot(group[0].source), Weight.FAULT, "picture", reason)
+        for asset, content in zip(group, contents, strict=True):
+            yield asset.address, content, fault
+        done += len(group)
+        progress("pictures", done, total)
 
 
-def _asset(asset: PictureAsset | CopyAsset, root: Path, store: DerivedStore) -> Content:
-    if isinstance(asset, PictureAsset):
-        return store.picture(root / asset.source, asset)
+def _made_together(edition: Edition) -> list[list[Asset]]:
+    """The assets in groups: files of one part of one picture together, everything else alone."""
+    groups: dict[object, list[Asset]] = {}
+    for asset in edition.assets:
+        key = (asset.source, asset.box) if isinstance(asset, PictureAsset) else asset.address
+        groups.setdefault(key, []).append(asset)
+    return list(groups.values())
+
+
+def _contents(group: list[Asset], root: Path, store: DerivedStore) -> Sequence[Content]:
+    pictures = [asset for asset in group if isinstance(asset, PictureAsset)]
+    if pictures:
+        return store.pictures(root / pictures[0].source, pictures)
+    return [_copied(asset, root) for asset in group if isinstance(asset, CopyAsset)]
+
+
+def _copied(asset: CopyAsset, root: Path) -> bytes:
     data = (root / asset.source).read_bytes()
     if hashlib.sha256(data).hexdigest() != asset.digest:
         raise PictureError("The file changed while the site was being built. Build again.")

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 
 from sitegen.edition.models import PictureAsset
-from sitegen.typeset.pictures import derive
+from sitegen.typeset.cards import Card, draw_card
+from sitegen.typeset.pictures import Wanted, derive
 
 
 class DerivedStore:
@@ -20,26 +23,53 @@ class DerivedStore:
     def __init__(self, folder: Path | None) -> None:
         self.folder = folder
 
-    def picture(self, source: Path, asset: PictureAsset) -> bytes:
-        """The picture's bytes. Raises PictureError when the source cannot be decoded."""
+    def pictures(self, source: Path, assets: Sequence[PictureAsset]) -> list[bytes | Path]:
+        """Each picture's bytes, or the kept file that holds them. All are of one source and one part of it.
+
+        When one is not kept all are made: each size is made of the next larger one, and bytes must not hang
+        on which of them a folder had. Raises PictureError when the source cannot be decoded.
+        """
+        kept = [self._place(asset.address) for asset in assets]
+        there = [place for place in kept if place is not None and _has_bytes(place)]
+        if len(there) == len(assets):
+            return list(there)
+        wanted = [Wanted(asset.width, asset.height, asset.media_type) for asset in assets]
+        made = derive(source, wanted, assets[0].box)
+        return [self._keep(place, data) for place, data in zip(kept, made, strict=True)]
+
+    def card(self, card: Card) -> bytes | Path:
+        """A share picture's bytes, or the kept file that holds them."""
+        place = self._place(card.address)
+        if place is not None and _has_bytes(place):
+            return place
+        return self._keep(place, draw_card(card))
+
+    def _place(self, address: str) -> Path | None:
         from PIL import __version__ as library
 
         if self.folder is None:
-            return derive(source, asset.width, asset.height)
-        name = Path(asset.address)
-        kept = self.folder / f"{name.stem}-{library}{name.suffix}"
+            return None
+        name = Path(address)
+        return self.folder / f"{name.stem}-{library}{name.suffix}"
+
+    def _keep(self, place: Path | None, data: bytes) -> bytes | Path:
+        """The file in which some bytes are now kept, or the bytes when they cannot be."""
+        if place is None:
+            return data
+        part = place.with_name(f".{place.name}.{os.getpid()}.part")
         try:
-            data = kept.read_bytes()
-            if data:
-                return data
-        except OSError:
-            pass
-        data = derive(source, asset.width, asset.height)
-        part = kept.with_name(f".{kept.name}.{os.getpid()}.part")
-        try:
-            self.folder.mkdir(parents=True, exist_ok=True)
+            place.parent.mkdir(parents=True, exist_ok=True)
             part.write_bytes(data)
-            part.replace(kept)
+            part.replace(place)
         except OSError:
-            part.unlink(missing_ok=True)
-        return data
+            with suppress(OSError):
+                part.unlink()
+            return data
+        return place
+
+
+def _has_bytes(file: Path) -> bool:
+    try:
+        return file.stat().st_size > 0
+    except OSError:
+        return False

@@ -81,14 +81,18 @@ class Dates:
         The end of a whole day, and 00:00 likewise, is said as that day itself: a bare midnight could be either of two.
         """
         if moment.clock is None or moment.clock == _MIDNIGHT:
-            day = moment.day - timedelta(days=1) if moment.clock == _MIDNIGHT else moment.day
-            return "date.through", self.day(day, weekday=True, year=year)
+            return "date.through", self.day(last_day(moment), weekday=True, year=year)
         return "date.until", self.moment(moment, year=year)
+
+    def closing_hour(self, moment: Moment) -> str:
+        """The hour of an end whose day has been said: `5 p.m.`, or that the whole day is meant."""
+        if moment.clock is None or moment.clock == _MIDNIGHT:
+            return self.words.say("clock.end-of-day")
+        return self.clock(moment.clock)
 
     def ended(self, moment: Moment) -> str:
         """The day of an end in the past, with its year: `Dec. 15, 2026`."""
-        day = moment.day - timedelta(days=1) if moment.clock == _MIDNIGHT else moment.day
-        return self.day(day, year=True)
+        return self.day(last_day(moment), year=True)
 
     def beginning(self, moment: Moment, *, year: bool = False) -> str:
         """A start; 00:00 is said as the day that begins then."""
@@ -244,6 +248,11 @@ class Dates:
             except (UnknownLocaleError, ValueError):
                 continue
         raise AssertionError("Babel knows English")
+
+
+def last_day(moment: Moment) -> date:
+    """The last day that an end leaves: 00:00 belongs to the day that it ends."""
+    return moment.day - timedelta(days=1) if moment.clock == _MIDNIGHT else moment.day
 
 
 _I_SOUND = re.compile(r"(?!hi[aeo])h?[ií]", re.IGNORECASE)

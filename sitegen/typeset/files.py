@@ -6,10 +6,10 @@ from datetime import UTC
 from urllib.parse import quote
 from xml.sax.saxutils import escape
 
-from sitegen.edition.models import File, RobotsFile, SecurityFile, SitemapFile
+from sitegen.edition.models import RobotsFile, SecurityFile, SitemapFile
 
 
-def render_file(file: File) -> bytes:
+def render_file(file: SitemapFile | RobotsFile | SecurityFile) -> bytes:
     """The file's bytes, UTF-8 with line feeds."""
     match file:
         case SitemapFile():

@@ -8,19 +8,20 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date
 from functools import lru_cache
-from itertools import chain
+from itertools import chain, groupby
 from pathlib import PurePosixPath
 from string import Formatter
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 from urllib.parse import urlsplit
 
 from markupsafe import Markup, escape
 
 from sitegen.edition.models import (
     AskLine,
+    AskView,
     Body,
     CountyPage,
     DatesView,
@@ -38,17 +39,22 @@ from sitegen.edition.models import (
     NotFoundPage,
     Page,
     PlacePage,
+    PlacesFile,
     Ref,
+    ShareView,
     StoryListPage,
     StoryPage,
     TextPage,
     TranscriptLine,
     WithdrawnPage,
 )
+from sitegen.newsroom.records import Kind
 from sitegen.typeset.addresses import href
-from sitegen.typeset.dates import Dates, and_key
+from sitegen.typeset.cards import HEIGHT, MEDIA_TYPE, WIDTH, Card, Palette, drawable, palette_of
+from sitegen.typeset.dates import Dates, and_key, last_day
 from sitegen.typeset.files import absolute, render_file
 from sitegen.typeset.markdown import render_body
+from sitegen.typeset.present import finder_words, first_of, hours_code, last_of, places_bytes, script_words
 from sitegen.typeset.theme import ASSETS, Theme, ThemeError
 from sitegen.typeset.words import Words, catalogue_for, load_words
 
@@ -87,6 +93,16 @@ def output_path(address: str) -> str:
     return address + "index.html" if not address or address.endswith("/") else address
 
 
+class Shared(NamedTuple):
+    """A share picture as a page's head names it."""
+
+    address: str
+    width: int
+    height: int
+    media_type: str
+    alternative: str
+
+
 class Typesetter:
     """Sets pages in one theme for a station of one language (BCP 47)."""
 
@@ -95,50 +111,106 @@ class Typesetter:
         self._theme = theme
         self._language = language
         self._spoken: dict[str, Dates] = {}
-        self._assets = {name: _hashed_address(name, data) for name, data in theme.assets}
+        self._places: dict[PlacesFile, bytes] = {}
+        self._programme_cards: dict[tuple[str, str], Card | None] = {}
+        self._files = {name: _without_comments(name, data) for name, data in theme.assets}
+        self._assets = {name: _hashed_address(name, data) for name, data in self._files.items()}
         environment = _environment(theme)
         self._templates = {kind: _template(environment, theme, name) for kind, name in TEMPLATES.items()}
         self._article = _template(environment, theme, ARTICLE)
+        self._palette = palette_of(theme)
 
     @property
     def theme_files(self) -> tuple[tuple[str, bytes], ...]:
         """(site address, bytes) of the theme's own files; the address carries a digest of the bytes."""
-        return tuple((self._assets[name], data) for name, data in self._theme.assets)
+        return tuple((self._assets[name], data) for name, data in self._files.items())
 
     def page(self, page: Page) -> bytes:
         """The page's HTML, UTF-8."""
         voice = self._voice(page, self._language)
         context = voice.context()
+        card = self.card(page)
+        context["html_language"] = self._html_language
+        context["share"] = card and Shared(card.address, WIDTH, HEIGHT, MEDIA_TYPE, card.alternative)
         if isinstance(page, StoryPage):
             context["article"] = self._set_article(page)
         return self._templates[type(page)].render(context).encode() + b"\n"
 
+    def card(self, page: Page) -> Card | None:
+        """A page's share picture: a story's own, else the programme's. None when the theme has no colours for it,
+        or its type no letters."""
+        if self._palette is None:
+            return None
+        if isinstance(page, StoryPage) and page.share is not None:
+            own = drawable(
+                self._voice(page, self._article_words(page)).story_card(page, page.share, self._palette)
+            )
+            if own is not None:
+                return own
+        key = (page.frame.programme, page.frame.station)
+        if key not in self._programme_cards:
+            card = self._voice(page, self._language).programme_card(self._palette)
+            self._programme_cards[key] = drawable(card)
+        return self._programme_cards[key]
+
     def file(self, file: File) -> bytes:
         """The bytes of what is not a page."""
+        if isinstance(file, PlacesFile):
+            if file not in self._places:
+                self._places[file] = places_bytes(file, self._dates_in(self._language))
+            return self._places[file]
         return render_file(file)
+
+    def file_address(self, file: File) -> str:
+        """The path a file is published at: the finder's data carry a digest of their bytes in it."""
+        if isinstance(file, PlacesFile):
+            path = PurePosixPath(file.address)
+            digest = hashlib.sha256(self.file(file)).hexdigest()[:10]
+            return path.with_name(f"{path.stem}-{digest}{path.suffix}").as_posix()
+        return output_path(file.address)
 
     def _set_article(self, page: StoryPage) -> Markup:
         """The story with the theme's words in its own language where the theme has them, so that a reader of that
         language can read the whole of it and a screen reader speaks it all in one voice; else in the station's."""
-        differs = page.language != self._language
-        spoken = _base(catalogue_for(self._theme, page.language)) == _base(page.language)
-        context = self._voice(page, page.language if spoken else self._language).context()
+        spoken = self._speaks(page.language)
+        context = self._voice(page, self._article_words(page)).context()
+        # The page around it is in the words of the station's language, or in those it falls back to.
+        differs = page.language != self._html_language
         context["article_language"] = page.language if differs and spoken else ""
-        context["copy_language"] = page.language if differs and not spoken else ""
         return Markup(self._article.render(context))
 
+    @property
+    def _html_language(self) -> str:
+        """The language of the theme's words on a page: the station's, or the one that the theme falls back to."""
+        speaks = self._speaks(self._language)
+        return self._language if speaks else catalogue_for(self._theme, self._language)
+
+    def _article_words(self, page: StoryPage) -> str:
+        """The language of the theme's words in a story: its own where the theme has it, else the station's."""
+        return page.language if self._speaks(page.language) else self._language
+
+    def _speaks(self, language: str) -> bool:
+        """Whether the theme has a catalogue for a language."""
+        return _base(catalogue_for(self._theme, language)) == _base(language)
+
     def _voice(self, page: Page, language: str) -> _Voice:
+        return _Voice(page, self._dates_in(language), self._assets, self.file_address)
+
+    def _dates_in(self, language: str) -> Dates:
         if language not in self._spoken:
             region = _with_region(language, self._language)
             self._spoken[language] = Dates(load_words(self._theme, language), region)
-        return _Voice(page, self._spoken[language], self._assets)
+        return self._spoken[language]
 
 
 class _Voice:
     """What a template may call, bound to one page and one language. Everything it returns is safe HTML."""
 
-    def __init__(self, page: Page, dates: Dates, assets: dict[str, str]) -> None:
+    def __init__(
+        self, page: Page, dates: Dates, assets: dict[str, str], file_address: Callable[[File], str]
+    ) -> None:
         self._page = page
+        self._file_address = file_address
         self._dates = dates
         self._words: Words = dates.words
         self._assets = assets
@@ -157,6 +229,8 @@ class _Voice:
             "areas": self.areas,
             "body": self.body,
             "together": self.together,
+            "copy": self.copy,
+            "copy_language": self.copy_language,
             "speech": self.speech,
             "episode_day": self.episode_day,
             "tel": telephone_address,
@@ -168,6 +242,8 @@ class _Voice:
             "beginning": self.beginning,
             "aired": self.aired,
             "until": self.until,
+            "closing_hour": self.closing_hour,
+            "deadline_day": self.deadline_day,
             "span": self.span,
             "hours": self._dates.hours,
             "weekdays": self._dates.weekdays,
@@ -181,9 +257,18 @@ class _Voice:
             "ended_at": self.ended_at,
             "entry_span": self.entry_span,
             "repeats": self.repeats,
+            "by_last_day": by_last_day,
             "towns_of": towns_of,
             "paragraphs": transcript_paragraphs,
             "sentence": sentence,
+            "script_words": self.script_words,
+            "finder_words": lambda: finder_words(self._words, self._dates.language),
+            "finder_data": self.finder_data,
+            "hours_code": hours_code,
+            "first_of": first_of,
+            "last_of": last_of,
+            "ended_words": self.ended_words,
+            "then": self.then,
         }
 
     # --- words -------------------------------------------------------------------------------
@@ -218,9 +303,24 @@ class _Voice:
 
     def speech(self, ref: Ref) -> Markup:
         """The `lang` attribute for a label in another language than the words around it; empty for most."""
-        if not ref.language or _base(ref.language) == _base(self._words.language):
+        if not ref.label or self.episode_day(ref):
+            return Markup("")  # named in the theme's words
+        return self.copy_language(ref.language)
+
+    def copy(self, words: str, language: str = "") -> Markup:
+        """What the newsroom wrote, marked where the theme's words around it are in another language.
+
+        `language` is that of the writing; empty for the station's.
+        """
+        attribute = self.copy_language(language)
+        return Markup("<span{}>{}</span>").format(attribute, words) if attribute and words else escape(words)
+
+    def copy_language(self, language: str = "") -> Markup:
+        """The `lang` attribute for an element that holds what the newsroom wrote; empty for most."""
+        written = language or self._page.frame.language
+        if _base(written) == _base(self._words.language):
             return Markup("")
-        return Markup(' lang="{}"').format(ref.language)
+        return Markup(' lang="{}"').format(written)
 
     def episode_day(self, ref: Ref) -> str:
         """The name of an episode that has no title but its date; empty for every other link."""
@@ -235,6 +335,75 @@ class _Voice:
 
     def body(self, body: Body, base_level: int) -> Markup:
         return Markup(render_body(body, self._page.address, base_level, self._words.say("body.table")))
+
+    # --- the share picture -------------------------------------------------------------------
+
+    def story_card(self, page: StoryPage, share: ShareView, palette: Palette) -> Card:
+        counties = [ref.label or self._words.say("county.beyond") for ref in page.counties]
+        return Card(
+            palette=palette,
+            headline=page.headline,
+            area=self._dates.together(counties),
+            doing=share.ask.title if share.ask else "",
+            when=self._card_when(share.ask) if share.ask else "",
+            programme=page.frame.programme,
+            station=page.frame.station,
+        )
+
+    def programme_card(self, palette: Palette) -> Card:
+        frame = self._page.frame
+        lead = self._words.say("home.lead", programme=frame.programme)
+        return Card(palette, frame.programme, "", lead, "", frame.programme, frame.station)
+
+    def _card_when(self, ask: AskLine) -> str:
+        """When an ask opens, happens or ends, always with its year: a picture travels far from its page."""
+        end = ask.last_place_closes or ask.closes
+        if ask.opens:
+            words = self.t("ask.opens", moment=self._dates.beginning(ask.opens, year=True))
+        elif ask.kind is Kind.TUNE_IN and ask.dates:
+            key, first, last = self._dates.span(ask.dates[0], year=True)
+            words = self.t(key, first=first, last=last)
+        elif end:
+            key, moment = self._dates.until(end, year=True)
+            words = self.t(key, moment=moment)
+        else:
+            return ""
+        said = words.unescape()
+        return said[:1].upper() + said[1:]
+
+    # --- what the script says ----------------------------------------------------------------
+
+    def script_words(self, *, with_zone: bool = True) -> Markup:
+        return script_words(self._words, self._page.frame.time_zone if with_zone else "")
+
+    def finder_data(self) -> str:
+        """The address of the finder's data; empty where there are none."""
+        data = self._page.data if isinstance(self._page, FindPage) else None
+        return self.href(self._file_address(data)) if data is not None else ""
+
+    def ended_words(self, ask: AskView) -> str:
+        """The words that will stand for a live ask once it is over, as `parts.ended` says them."""
+        end, contact = ask.closes, ask.contact
+        if end is not None:
+            return self.t("ended.ended", moment=self._dates.ended(end)).unescape()
+        name, phone = (contact.name, contact.phone) if contact is not None else ("", "")
+        if name and phone:
+            return self._words.say("ended.lapsed_call", organizer=name, phone=phone)
+        if phone:
+            return self._words.say("ended.lapsed_phone", phone=phone)
+        return (
+            self._words.say("ended.lapsed_organizer", organizer=name)
+            if name
+            else self._words.say("ended.lapsed")
+        )
+
+    def then(self, key: str, changes: Iterable[tuple[str, int | None]], none_key: str = "") -> str:
+        """A count's changes to come, in words, as the script reads them; with `none_key`, words of its own for 0."""
+        said = []
+        for at, count in changes:
+            words = "" if count is None else self.t(none_key if none_key and not count else key, count=count)
+            said.append(f"{at}|{Markup(words).unescape()}")
+        return "||".join(said)
 
     # --- addresses ---------------------------------------------------------------------------
 
@@ -269,6 +438,14 @@ class _Voice:
     def until(self, moment: Moment) -> Markup:
         key, words = self._dates.until(moment, year=self._with_year(moment.day))
         return self.t(key, moment=_time(moment, words))
+
+    def deadline_day(self, day: date) -> Markup:
+        """The heading over what ends on a day."""
+        return self.day(day, weekday=True, year=self._with_year(day))
+
+    def closing_hour(self, moment: Moment) -> Markup:
+        """The hour of an end, under a heading that says its day."""
+        return _time(moment, self._dates.closing_hour(moment))
 
     def ended_at(self, moment: Moment) -> Markup:
         """When something ended or stopped, with its year: what is over belongs to the archive."""
@@ -399,6 +576,12 @@ def sentence(words: str) -> str:
     return words[0].upper() + words[1:] + ("" if words[-1] in ".!?…" else ".")
 
 
+def by_last_day(asks: Iterable[AskLine]) -> list[tuple[date, list[AskLine]]]:
+    """Asks in the order of their ends, those that have one, under the last day of each."""
+    ending = ((last_day(ask.closes), ask) for ask in asks if ask.closes is not None)
+    return [(day, [ask for _, ask in group]) for day, group in groupby(ending, key=lambda pair: pair[0])]
+
+
 def towns_of(places: Iterable[DropOffView]) -> tuple[str, ...]:
     """The towns of an ask's places, each once, in order."""
     return tuple(dict.fromkeys(drop_off.place.town for drop_off in places))
@@ -446,6 +629,14 @@ def _template(environment: Environment, theme: Theme, name: str) -> Template:
         raise ThemeError(
             f"the theme {theme.name!r} has a template that cannot be read: {where}: {error}"
         ) from error
+
+
+_COMMENT_LINES = re.compile(rb"^[ \t]*(?:/\*.*?\*/|//[^\n]*)[ \t]*\n", re.DOTALL | re.MULTILINE)
+
+
+def _without_comments(name: str, data: bytes) -> bytes:
+    """A script or stylesheet as published: comments that have lines of their own are for those who work on it."""
+    return _COMMENT_LINES.sub(b"", data) if name.endswith((".js", ".css")) else data
 
 
 def _hashed_address(name: str, data: bytes) -> str:

@@ -1,10 +1,12 @@
-"""Pictures for pages: upright, in sRGB, at the size asked for, and without a word of metadata."""
+"""Pictures for pages: upright, in sRGB, at the sizes asked for, and without a word of metadata."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from sitegen.newsroom.pictures import PictureError, opened, orientation, read_picture
 
@@ -12,26 +14,53 @@ if TYPE_CHECKING:
     from PIL.Image import Image as Pixels
     from PIL.ImageFile import ImageFile
 
-__all__ = ["QUALITY", "PictureError", "derive"]
+__all__ = ["PictureError", "Wanted", "derive"]
 
-QUALITY = 82
-"""JPEG quality, 1 to 95. Common practice, no source."""
+JPEG_QUALITY = 82
+"""1 to 95. Common practice, no source."""
+WEBP_QUALITY = 75
+"""0 to 100; looks like the JPEG beside it. Common practice, no source."""
+WEBP_EFFORT = 4
+"""0 to 6. The highest takes twice as long for files a few hundredths smaller."""
+
+Box: TypeAlias = tuple[int, int, int, int]
+"""(left, top, right, bottom) in pixels of the upright picture."""
 
 
-def derive(source: Path, width: int, height: int) -> bytes:
-    """A progressive JPEG of `source`, exactly `width` × `height` pixels, both 1 or more.
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """One file to make of a picture."""
+
+    width: int
+    """Pixels, 1 or more."""
+    height: int
+    media_type: str = "image/jpeg"
+    """`image/jpeg` or `image/webp`."""
+
+
+def derive(source: Path, wanted: Sequence[Wanted], box: Box | None = None) -> tuple[bytes, ...]:
+    """Files of `source`, or of the part of it in `box`, each exactly as large as wanted, in the order wanted.
 
     Turned upright, converted to sRGB by its embedded profile, transparency flattened on white, the first frame
-    of an animation, all metadata removed. The same file gives the same bytes with the same version of Pillow.
-    Raises PictureError when the pixels cannot be decoded.
+    of an animation, all metadata removed. The picture is decoded once and each size is made of the next larger
+    one. The same file gives the same bytes with the same version of Pillow. Raises PictureError when the pixels
+    cannot be decoded.
     """
-    if width < 1 or height < 1:
-        raise ValueError(f"{width} × {height} is no size for a picture")
+    from PIL import Image
+
+    sizes = sorted({(each.width, each.height) for each in wanted}, reverse=True)
+    if not sizes or min(min(size) for size in sizes) < 1:
+        raise ValueError(f"{sizes} is no size for a picture")
+    made: dict[tuple[int, int], Pixels] = {}
     with opened(read_picture(source)) as image:
-        return _jpeg(_pixels(image, width, height))
+        pixels = _pixels(image, *sizes[0], box)
+    for size in sizes:
+        pixels = pixels if pixels.size == size else pixels.resize(size, Image.Resampling.LANCZOS)
+        made[size] = pixels
+    return tuple(_written(made[each.width, each.height], each.media_type) for each in wanted)
 
 
-def _pixels(image: ImageFile, width: int, height: int) -> Pixels:
+def _pixels(image: ImageFile, width: int, height: int, box: Box | None) -> Pixels:
     from PIL import Image
 
     turns = {
@@ -46,13 +75,44 @@ def _pixels(image: ImageFile, width: int, height: int) -> Pixels:
     turned = orientation(image)
     lying = (height, width) if turned >= 5 else (width, height)
     profile = image.info.get("icc_profile")
+    stored = image.size
+    part = _as_stored(box, turned, stored) if box else (0, 0, *stored)
     # A JPEG decoder can halve while it decodes, which is far quicker; it stays at or above the size.
-    image.draft(None, lying)
+    whole = (
+        -(-lying[0] * stored[0] // (part[2] - part[0])),
+        -(-lying[1] * stored[1] // (part[3] - part[1])),
+    )
+    image.draft(None, whole)
     pixels = _with_plain_samples(image)
-    if pixels.size != lying:
-        pixels = pixels.resize(lying, Image.Resampling.LANCZOS)
+    if pixels.size != lying or box:
+        across, down = pixels.width / stored[0], pixels.height / stored[1]
+        seen = (part[0] * across, part[1] * down, part[2] * across, part[3] * down)
+        pixels = pixels.resize(lying, Image.Resampling.LANCZOS, box=seen)
     pixels = _flattened(_in_srgb(pixels, profile))
     return pixels.transpose(turns[turned]) if turned in turns else pixels
+
+
+def _as_stored(box: Box, turned: int, stored: tuple[int, int]) -> Box:
+    """A box of the upright picture as a box of the picture as it is stored, before it is turned."""
+    left, top, right, bottom = box
+    width, height = stored
+    match turned:
+        case 2:
+            return width - right, top, width - left, bottom
+        case 3:
+            return width - right, height - bottom, width - left, height - top
+        case 4:
+            return left, height - bottom, right, height - top
+        case 5:
+            return top, left, bottom, right
+        case 6:
+            return top, height - right, bottom, height - left
+        case 7:
+            return width - bottom, height - right, width - top, height - left
+        case 8:
+            return width - bottom, left, width - top, right
+        case _:
+            return box
 
 
 def _with_plain_samples(image: ImageFile) -> Pixels:
@@ -104,9 +164,12 @@ def _flattened(pixels: Pixels) -> Pixels:
     return paper
 
 
-def _jpeg(pixels: Pixels) -> bytes:
+def _written(pixels: Pixels, media_type: str) -> bytes:
     # Pillow writes a comment it finds in `info`; nothing of the source's may remain.
     pixels.info = {}
     written = BytesIO()
-    pixels.save(written, "JPEG", quality=QUALITY, progressive=True, optimize=True)
+    if media_type == "image/webp":
+        pixels.save(written, "WEBP", quality=WEBP_QUALITY, method=WEBP_EFFORT)
+    else:
+        pixels.save(written, "JPEG", quality=JPEG_QUALITY, progressive=True, optimize=True)
     return written.getvalue()

@@ -68,7 +68,13 @@ class Case:
     """In both."""
 
 
-GIVE = {"kind": "give", "drop_off": None, "payee": "Friends of Lowgate", "goes_to": "organization"}
+GIVE = {
+    "kind": "give",
+    "drop_off": None,
+    "payee": "Friends of Lowgate",
+    "goes_to": "organization",
+    "if_too_much": "goes on",
+}
 GO = {"kind": "go", "deadline": None, "drop_off": None, "where": "[lowgate-hall]", "title": "See the lights"}
 HELP = {"kind": "get help", "drop_off": None}
 
@@ -254,6 +260,13 @@ CASES = [
         told(ask(**GIVE)),
         "goes_to: organization",
         (STORY, "payee"),
+    ),
+    Case(
+        "too-much-missing",
+        told(ask(**GIVE | {"if_too_much": None})),
+        told(ask(**GIVE)),
+        "if_too_much:",
+        (STORY, "title"),
     ),
     Case(
         "help-phone-only",

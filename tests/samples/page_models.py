@@ -22,7 +22,6 @@ from sitegen.edition.models import (
     DropOffView,
     Ending,
     EpisodePage,
-    File,
     FindCounty,
     FindPage,
     FindTown,
@@ -40,6 +39,7 @@ from sitegen.edition.models import (
     NotFoundPage,
     Page,
     Paging,
+    PictureSource,
     PictureView,
     PlacePage,
     PlaceTakes,
@@ -48,6 +48,7 @@ from sitegen.edition.models import (
     RobotsFile,
     RundownLine,
     SecurityFile,
+    ShareView,
     SitemapFile,
     Standing,
     StoryLine,
@@ -448,19 +449,27 @@ CALLED_OFF = replace(
 )
 
 PHOTO = PictureView(
-    address="pictures/coat-closet-1a2b3c4d5e.jpg",
+    address="pictures/1a2b3c4d5e6f7a8b9c0d-960.jpg",
     width=1600,
     height=1067,
     alt="Two volunteers hang coats on a rail",
     credit="Ada Quill",
     courtesy="Friends of Millrace Library",
-    focus=(0.5, 0.3),
+    sources=tuple(
+        PictureSource(
+            media_type,
+            tuple((f"pictures/1a2b3c4d5e6f7a8b9c0d-{width}.{ending}", width) for width in (480, 960, 1600)),
+        )
+        for media_type, ending in (("image/webp", "webp"), ("image/jpeg", "jpg"))
+    ),
+    original="1a2b3c4d5e6f",
 )
+POSTER = PictureView("pictures/0d9c8b7a6f5e4d3c2b1a-960.jpg", 960, 540, "", original=PHOTO.original)
 VIDEO = VideoView(
     src="https://video.example.org/coats.mp4",
     captions="captions/coats-1a2b3c4d5e.vtt",
     captions_language="en",
-    poster=PHOTO,
+    poster=POSTER,
     runs=95,
     described="in the narration",
     courtesy="Millrace Library",
@@ -522,6 +531,7 @@ STORY = StoryPage(
     follows=Ref("The coat closet’s first winter", "stories/2025/coat-closet/"),
     followed_by=(Ref("What became of the coats", "stories/2027/coat-closet/"),),
     episodes=(Ref("Coats, carols and a hundredth birthday", "episodes/2026-11-21/"),),
+    share=ShareView(BRING_LINE),
 )
 BARE_STORY_PAGE = StoryPage(
     frame=BARE_FRAME,
@@ -783,7 +793,7 @@ def sample_pages() -> dict[str, Page]:
     }
 
 
-def sample_files() -> dict[str, File]:
+def sample_files() -> dict[str, SitemapFile | RobotsFile | SecurityFile]:
     base = "https://www.example.org/small-wonders/"
     return {
         "sitemap": SitemapFile(

@@ -257,10 +257,12 @@ def test_pages_show_exactly_what_is_true_around_every_deadline(
     pick = random.Random(SEED)
     chosen = moments if LONG else sorted(pick.sample(moments, min(len(moments), 30)))
     print(f"seed {SEED}: {len(chosen)} of {len(moments)} moments in {zone.key}")
+    store = DerivedStore(root / "derived")
     for moment in chosen:
-        made = make(reading, root, moment, DerivedStore(None))
+        made = make(reading, root, moment, store)
         assert not made.report.stops("AA"), (moment, made.report.pages[:3])
         files = {path: bytes(data).decode() for path, data in made.files.items() if isinstance(data, bytes)}
+        # What share pictures say is in their pages, as `og:image:alt`; the files lie in the store.
         whole = "\n".join(files.values())
 
         def nowhere(word: str, why: str, whole: str = whole, moment: datetime = moment) -> None:

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from sitegen.edition.models import DatesView, Moment
 from sitegen.newsroom.hours import opening_ranges, read_hours
 from sitegen.newsroom.records import DayHours, Hours, Mode, Rule
-from sitegen.typeset.dates import Dates
+from sitegen.typeset.dates import Dates, last_day
 from sitegen.typeset.theme import load_theme
 from sitegen.typeset.words import load_words
 
@@ -242,3 +242,10 @@ def test_the_same_week_is_said_with_each_day() -> None:
 def test_spanish_lists_join_by_sound(parts: list[str], said: str) -> None:
     assert dates("es").together(parts) == said
     assert " e " not in dates().together(parts)
+
+
+def test_the_hour_of_an_end_under_its_day() -> None:
+    day = date(2026, 12, 15)
+    assert dates().closing_hour(at(day, time(17, 30))) == "5:30 p.m."
+    assert dates().closing_hour(at(day)) == dates().closing_hour(at(date(2026, 12, 16), time(0, 0)))
+    assert last_day(at(day)) == last_day(at(date(2026, 12, 16), time(0, 0))) == day

@@ -10,7 +10,8 @@ import pytest
 from PIL import Image, ImageCms, ImageOps
 from PIL.PngImagePlugin import PngInfo
 
-from sitegen.typeset.pictures import PictureError, derive
+from sitegen.typeset.pictures import Box, PictureError, Wanted
+from sitegen.typeset.pictures import derive as derive_files
 
 SIZE = (96, 64)
 CORNERS = {"red": (8, 8), "green": (87, 8), "blue": (8, 55), "white": (87, 55)}
@@ -33,6 +34,11 @@ def saved(folder: Path, picture: Image.Image, form: str, **options: object) -> P
 
 def noise() -> Image.Image:
     return Image.frombytes("RGB", (300, 200), Random(1).randbytes(180_000))
+
+
+def derive(source: Path, width: int, height: int, box: Box | None = None) -> bytes:
+    (data,) = derive_files(source, [Wanted(width, height)], box)
+    return data
 
 
 def back(data: bytes) -> Image.Image:
@@ -109,6 +115,24 @@ def test_no_metadata_survives(tmp_path: Path, form: str) -> None:
     assert not {"comment", "icc_profile", "xmp", "exif", "dpi", "photoshop"} & set(made.info)
     # Only the JFIF header, tables, the frame and its scans: no other segment (ITU-T T.81, table B.1).
     assert set(segments(data)) <= {0xE0, 0xDB, 0xC2, 0xC4, 0xDA}
+
+
+def test_a_webp_holds_nothing_but_its_pixels(tmp_path: Path) -> None:
+    """WebP container specification: a file of one lossy picture is RIFF, WEBP and one chunk, `VP8 `."""
+    profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    for form in ("JPEG", "PNG", "WEBP"):
+        source = saved(tmp_path, four_colours(), form, exif=full_of_secrets(), icc_profile=profile)
+        (data,) = derive_files(source, [Wanted(*SIZE, "image/webp")])
+        assert data[:4] + data[8:16] == b"RIFFWEBPVP8 "
+        assert int.from_bytes(data[16:20], "little") + 20 == len(data)
+        made = Image.open(BytesIO(data))
+        assert (made.format, made.size, made.info.get("exif"), made.info.get("icc_profile")) == (
+            "WEBP",
+            SIZE,
+            None,
+            None,
+        )
+        assert near(made.convert("RGB").getpixel(CORNERS["blue"]), COLOURS["blue"])
 
 
 def segments(data: bytes) -> list[int]:
@@ -231,3 +255,45 @@ def test_pixels_that_cannot_be_decoded_are_named_plainly(tmp_path: Path) -> None
 def test_a_picture_without_size_is_the_callers_mistake(tmp_path: Path) -> None:
     with pytest.raises(ValueError, match="no size"):
         derive(saved(tmp_path, noise(), "PNG"), 0, 20)
+
+
+# --- several sizes, and parts ----------------------------------------------------------------------
+
+
+def test_several_files_come_in_the_order_wanted(tmp_path: Path) -> None:
+    source = saved(tmp_path, four_colours().resize((1200, 800)), "JPEG", quality=95)
+    wanted = [Wanted(48, 32), Wanted(600, 400, "image/webp"), Wanted(240, 160), Wanted(48, 32, "image/webp")]
+    made = [Image.open(BytesIO(data)) for data in derive_files(source, wanted)]
+    assert [(each.format, *each.size) for each in made] == [
+        ("JPEG", 48, 32), ("WEBP", 600, 400), ("JPEG", 240, 160), ("WEBP", 48, 32)
+    ]  # fmt: skip
+    for each in made:
+        pixels = each.convert("RGB")
+        for name, (x, y) in CORNERS.items():
+            assert near(pixels.getpixel((x * each.width // 96, y * each.height // 64)), COLOURS[name])
+
+
+def test_no_file_is_the_callers_mistake(tmp_path: Path) -> None:
+    with pytest.raises(ValueError, match="no size"):
+        derive_files(saved(tmp_path, noise(), "PNG"), [])
+
+
+@pytest.mark.parametrize("form", ["JPEG", "PNG"])
+@pytest.mark.parametrize("turned", range(1, 9))
+def test_a_part_is_cut_from_the_picture_as_it_is_seen(tmp_path: Path, form: str, turned: int) -> None:
+    exif = Image.Exif()
+    exif[0x0112] = turned
+    stored = four_colours().resize((960, 640), Image.Resampling.NEAREST)
+    tagged = BytesIO()
+    stored.save(tagged, "PNG", exif=exif)
+    upright = ImageOps.exif_transpose(Image.open(tagged)).convert("RGB")
+    options: dict[str, object] = {"quality": 95} if form == "JPEG" else {}
+    source = saved(tmp_path, stored, form, exif=exif, **options)
+    width, height = upright.size
+    for left, top in ((0, 0), (width // 2, 0), (0, height // 2), (width // 2, height // 2)):
+        box = (left, top, left + width // 2, top + height // 2)
+        made = back(derive(source, 40, 30, box))
+        expected = upright.getpixel((left + width // 4, top + height // 4))
+        assert isinstance(expected, tuple)
+        for spot in ((2, 2), (37, 2), (2, 27), (37, 27)):
+            assert near(made.getpixel(spot), expected), (box, spot)

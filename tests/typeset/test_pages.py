@@ -30,6 +30,7 @@ from tests.samples.page_models import (
     GIVE,
     GO,
     HELP,
+    PHOTO,
     STORY,
     sample_files,
     sample_pages,
@@ -151,12 +152,16 @@ def test_times_can_be_read_by_machines(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_nothing_runs_and_nothing_comes_from_elsewhere(name: str) -> None:
+def test_only_the_themes_own_script_runs_and_nothing_comes_from_elsewhere(name: str) -> None:
     page = read(name)
-    assert not page.select("script, style, iframe, object, embed, [style], [autoplay]")
+    assert not page.select("style, iframe, object, embed, [style], [autoplay]")
+    for script in page.select("script"):
+        # The theme's own files and nothing written into the page: the policy needs no exception.
+        assert "assets/" in str(script["src"]) and "//" not in str(script["src"]) and not script.get_text()
+        assert script.has_attr("defer")
     assert not [tag for tag in page.find_all(True) for key in tag.attrs if key.startswith("on")]
     policy = str(one(page, 'meta[http-equiv="Content-Security-Policy"]')["content"])
-    assert "default-src 'none'" in policy
+    assert "default-src 'none'" in policy and "script-src 'self';" in policy and "unsafe" not in policy
 
 
 @pytest.mark.parametrize("name", [name for name in NAMES if "bare" not in name])
@@ -373,8 +378,27 @@ def test_a_video_waits_for_a_press_and_has_captions() -> None:
 def test_a_poster_that_is_the_photo_is_shown_once_and_credited() -> None:
     page = read("story-full")
     assert not page.select("article img") and "Ada Quill" in words(one(page, ".film figcaption"))
-    other = dataclasses.replace(STORY.photo or pytest.fail("no photo"), address="pictures/other.jpg")
-    assert one(set_story(photo=other), "article img")["alt"] == other.alt
+    other = dataclasses.replace(STORY.photo or pytest.fail("no photo"), original="another")
+    image = one(set_story(photo=other), "article img")
+    # After the story's words nobody sees it before scrolling.
+    assert (image["alt"], image["loading"]) == (other.alt, "lazy")
+
+
+def test_a_photo_is_offered_in_two_formats_and_three_widths_with_its_size() -> None:
+    page = set_story(video=None)
+    image = one(page, ".film-or-photo picture img")
+    assert (image["width"], image["height"], image["alt"]) == ("1600", "1067", PHOTO.alt)
+    assert image["src"] == "../../../pictures/1a2b3c4d5e6f7a8b9c0d-960.jpg"
+    assert "loading" not in image.attrs
+    source = one(page, ".film-or-photo picture source")
+    assert source["type"] == "image/webp"
+    for tag, ending in ((source, "webp"), (image, "jpg")):
+        offered = [part.split() for part in str(tag["srcset"]).split(", ")]
+        assert [width for _, width in offered] == ["480w", "960w", "1600w"]
+        assert all(
+            address.startswith("../../../pictures/") and address.endswith(ending) for address, _ in offered
+        )
+        assert tag["sizes"]
 
 
 def test_an_aired_story_says_so_with_its_year() -> None:
@@ -434,8 +458,10 @@ def test_deadlines_are_a_table_for_each_month() -> None:
         "What closes in December 2026",
         "What closes in January 2027",
     ]
-    assert words(tables[0].select("td")[0]) == "through Tuesday, Dec. 15"
-    assert words(tables[1].select("td")[0]) == "until Saturday, Jan. 2, 2027, 10 p.m."
+    days = [[words(th) for th in table.select('th[scope="rowgroup"]')] for table in tables]
+    assert (days[0][0], days[1]) == ("Tuesday, Dec. 15", ["Saturday, Jan. 2, 2027"])
+    assert words(tables[0].select("td time")[0]) == "end of day"
+    assert words(tables[1].select("td time")[0]) == "10 p.m."
 
 
 def test_a_place_where_nothing_is_wanted_shows_no_door() -> None:

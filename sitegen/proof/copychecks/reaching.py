@@ -79,6 +79,18 @@ def goes_to_not_said(desk: Desk) -> Iterator[Finding]:
             )
 
 
+def too_much_not_said(desk: Desk) -> Iterator[Finding]:
+    """A fund that does not say what becomes of money beyond what is needed."""
+    for live in desk.live_asks:
+        if live.ask.kind is Kind.GIVE and not live.ask.if_too_much:
+            yield concern(
+                live.ask.origin.of("title"),
+                "too-much-missing",
+                f"'{live.ask.title}' does not say what happens when more money comes in than is needed.",
+                "Ask the organizer and write, such as: if_too_much: goes to the spring reading fund",
+            )
+
+
 def help_phone_only(desk: Desk) -> Iterator[Finding]:
     """Help that can only be had by phone: not by people who do not hear, or have no phone."""
     for live in desk.live_asks:

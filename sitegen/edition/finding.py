@@ -1,0 +1,97 @@
+"""What the finder searches: the places and offers of help of one edition, with nothing that is over or withheld."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+
+from sitegen.clock.timed import latest
+from sitegen.edition import addresses
+from sitegen.edition.models import AskView, FinderPlace, FinderTown, Moment, PlacesFile
+from sitegen.edition.moments import end_moment, start_moment
+from sitegen.edition.published import Published, PublishedAsk, PublishedPlace
+from sitegen.edition.views import Views
+from sitegen.newsroom.records import Place
+
+
+def finder_data(published: Published, views: Views) -> PlacesFile:
+    """Every live place and every get-help ask, as of the edition."""
+    return _Finding(published, views).data()
+
+
+class _Finding:
+    def __init__(self, published: Published, views: Views) -> None:
+        self.published = published
+        self.views = views
+        self._asks: dict[tuple[str, str], int] = {}
+        self._shown: list[AskView] = []
+
+    def data(self) -> PlacesFile:
+        asks = self.published.asks
+        places = self._places(tuple(ask for ask in asks if not ask.is_help))
+        helping = tuple(ask for ask in asks if ask.is_help)
+        help_places = self._places(helping)
+        for ask in helping:
+            self._index(ask)
+        counties = self.published.newsroom.station.counties
+        return PlacesFile(
+            address=addresses.PLACES_DATA,
+            counties=tuple(self.views.county_refs[county.key] for county in counties),
+            towns=tuple(
+                FinderTown(
+                    town.name,
+                    rank,
+                    town.position.latitude if town.position is not None else None,
+                    town.position.longitude if town.position is not None else None,
+                    town.postal_codes,
+                )
+                for rank, county in enumerate(counties)
+                for town in county.towns
+            ),
+            asks=tuple(self._shown),
+            places=places,
+            help=help_places,
+        )
+
+    def _index(self, ask: PublishedAsk) -> int:
+        """The ask's index in the file; it is added when it is new. Its places stand apart, so it has none there."""
+        key = (ask.story.id, ask.ask.key)
+        if key not in self._asks:
+            self._asks[key] = len(self._shown)
+            view = self.views.ask(ask)
+            story = replace(view.story, address=addresses.ask(ask.story.id, ask.ask.key))
+            self._shown.append(replace(view, story=story, places=(), stopped_places=()))
+        return self._asks[key]
+
+    def _places(self, asks: tuple[PublishedAsk, ...]) -> tuple[FinderPlace, ...]:
+        found: dict[Place, list[tuple[PublishedAsk, PublishedPlace]]] = {}
+        for ask in asks:
+            for entry in ask.live_places:
+                found.setdefault(entry.entry.place, []).append((ask, entry))
+        ordered = sorted(
+            found,
+            key=lambda place: (
+                self.views.county_rank(place.county),
+                place.town,
+                place.name,
+                place.id,
+                place.hours.text,
+                place.note,
+            ),
+        )
+        return tuple(self._place(place, found[place]) for place in ordered)
+
+    def _place(self, place: Place, pairs: list[tuple[PublishedAsk, PublishedPlace]]) -> FinderPlace:
+        horizon: datetime | None = latest(*(entry.times.last_chance for _, entry in pairs))
+        takes = tuple(self._take(ask, entry) for ask, entry in pairs)
+        return FinderPlace(self.views.place(place, horizon), takes)
+
+    def _take(self, ask: PublishedAsk, entry: PublishedPlace) -> tuple[int, str, Moment]:
+        last = entry.times.last_chance
+        assert last is not None  # only live places come here
+        zone = self.published.zone
+        begins = entry.entry.from_ if entry.state.opens_later else None
+        if begins is None and ask.times.opens is not None and ask.times.opens > self.published.as_of:
+            begins = ask.ask.starts
+        opens = start_moment(begins, zone).iso if begins is not None else ""
+        return (self._index(ask), opens, end_moment(last, zone))

@@ -1,0 +1,254 @@
+"""What a page gives its script, which alone knows the present: words, opening hours in figures, counts to come, and the
+finder's data. The words are the catalogue's, still with their `{parameters}`; static text never shows them.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime
+from typing import Any
+
+from markupsafe import Markup
+
+from sitegen.edition.models import AskView, FinderPlace, Moment, PlacesFile, PlaceView
+from sitegen.newsroom.records import DayHours, Hours, Mode
+from sitegen.typeset.dates import Dates
+from sitegen.typeset.words import Words
+
+MOST_DAYS_LEFT = 7
+"""Days before an end from which the script says how many are left."""
+
+# CLDR 48, supplemental/measurementData.xml (from memory): these territories tell road distances in miles.
+MILES = frozenset({"US", "GB", "LR", "MM"})
+
+
+def script_words(words: Words, zone: str) -> Markup:
+    """The words of the one script, and the zone it reckons in, as JSON that can stand in an attribute."""
+    plain = {
+        "today": "now.today",
+        "today_at": "now.today_at",
+        "tomorrow": "now.tomorrow",
+        "open": "now.open",
+        "open_until": "now.open_until",
+        "opens_today": "now.opens_today",
+        "opens_tomorrow": "now.opens_tomorrow",
+        "opens_on": "now.opens_on",
+        "ended": "ended.known",
+        "takes_no_more": "now.takes_no_more",
+        "none": "now.none",
+        "seek": "now.seek",
+        "noon": "clock.noon",
+        "midnight": "clock.midnight",
+        "am": "clock.am",
+        "pm": "clock.pm",
+        "hour": "clock.hour",
+        "minutes": "clock.minutes",
+    }
+    held: dict[str, object] = {"zone": zone} if zone else {}
+    held |= {name: words.form(key) for name, key in plain.items()}
+    held["days"] = [words.say("now.days_left", count=count) for count in range(MOST_DAYS_LEFT + 1)]
+    held["weekdays"] = [words.say(f"weekday.{day}") for day in range(7)]
+    return json_attribute(held)
+
+
+def finder_words(words: Words, language: str) -> Markup:
+    """The finder's words as JSON, with the kinds of asks and the unit of distances a language's territory uses."""
+    unit = "find.miles" if tells_miles(language) else "find.kilometres"
+    plain = {
+        "found": "find.found",
+        "found_near": "find.found_near",
+        "found_none": "find.found_none",
+        "unknown_spot": "find.unknown_spot",
+        "locating": "find.locating",
+        "no_position": "find.no_position",
+        "no_data": "find.no_data",
+        "here": "find.here",
+        "of_town": "find.of_town",
+        "last": "place.last_chance",
+        "more": "find.more",
+        "call": "row.call",
+        "step_free": "place.step_free.yes",
+        "drive_up": "place.drive_up.yes",
+        "transit": "place.transit",
+        "withheld": "place.withheld",
+        "distance": unit,
+    }
+    held: dict[str, object] = {name: words.form(key) for name, key in plain.items()}
+    held["unit"] = 1609.344 if unit == "find.miles" else 1000  # metres; the international mile
+    held["kinds"] = {
+        kind: words.say(f"kind.{kind.replace(' ', '_')}")
+        for kind in ("bring", "give", "volunteer", "go", "get help", "tune in")
+    }
+    return json_attribute(held)
+
+
+def tells_miles(language: str) -> bool:
+    """True where a language's territory tells road distances in miles; of a bare language, its likeliest territory."""
+    from babel.core import get_global
+
+    likely = str(get_global("likely_subtags").get(language.split("-")[0].lower(), ""))
+    parts = [*language.split("-")[1:], *likely.split("_")[1:]]
+    territory = next((part for part in parts if len(part) == 2 and part.isalpha()), "")
+    return territory.upper() in MILES
+
+
+def json_attribute(held: object) -> Markup:
+    """JSON as the value of an attribute in single quotes: its double quotes, of which there are many, stay as they are.
+
+    In an attribute, and not in a script element: a page without any inline script is plainly within its policy.
+    """
+    said = json.dumps(held, ensure_ascii=False, separators=(",", ":"))
+    for sign in "&'<":
+        said = said.replace(sign, f"\\u{ord(sign):04x}")
+    return Markup(said)
+
+
+def hours_code(hours: Hours, closed: Iterable[date] = (), special: Iterable[DayHours] = ()) -> str:
+    """Opening hours as the script reads them: `2026-12-24:;01234:540-1020;5/2,4:600-840`.
+
+    Dates with hours of their own come first, then weekdays (Monday 0) with the weeks of the month that count (-1 the
+    last); ranges are minutes of the day. Empty when nobody knows or an appointment decides.
+    """
+    if hours.mode is not Mode.REGULAR:
+        return ""
+    shut = tuple(closed)
+    parts = [f"{day.isoformat()}:" for day in shut]
+    parts += [f"{each.day.isoformat()}:{_ranges(each.ranges)}" for each in special if each.day not in shut]
+    for rule in hours.rules:
+        weeks = "/" + ",".join(map(str, rule.weeks)) if rule.weeks else ""
+        parts.append("".join(map(str, rule.days)) + weeks + ":" + _ranges(rule.ranges))
+    return ";".join(parts)
+
+
+def _ranges(ranges: Sequence[tuple[int, int]]) -> str:
+    return ",".join(f"{start}-{end}" for start, end in ranges)
+
+
+def first_of(moments: Iterable[Moment]) -> str:
+    """The earliest of some moments, as an instant."""
+    return min((moment.iso for moment in moments), key=datetime.fromisoformat)
+
+
+def last_of(moments: Iterable[Moment]) -> str:
+    """The latest of some moments, as an instant."""
+    return max((moment.iso for moment in moments), key=datetime.fromisoformat)
+
+
+# --- the finder's data -------------------------------------------------------------------------
+
+
+def places_bytes(file: PlacesFile, dates: Dates) -> bytes:
+    """The finder's data as JSON, UTF-8: only what is open or coming, in the station's language."""
+    lasts = [last.day.year for place in (*file.places, *file.help) for _, _, last in place.takes]
+    year = min(lasts, default=None)
+    counties = {ref.address: number for number, ref in enumerate(file.counties)}
+    held = {
+        "counties": [[ref.label, ref.address] for ref in file.counties],
+        "towns": [
+            _without_empty(
+                {
+                    "name": town.name,
+                    "county": town.county,
+                    "at": _at(town.latitude, town.longitude),
+                    "codes": town.postal_codes,
+                }
+            )
+            for town in file.towns
+        ],
+        "asks": [_ask(ask, counties, year, dates) for ask in file.asks],
+        "places": [_place(place, counties, year, dates) for place in file.places],
+        "help": [_place(place, counties, year, dates) for place in file.help],
+    }
+    return (json.dumps(held, ensure_ascii=False, separators=(",", ":")) + "\n").encode()
+
+
+def _ask(ask: AskView, counties: dict[str, int], year: int | None, dates: Dates) -> dict[str, Any]:
+    end = ask.closes or ask.check_again_by
+    is_help = ask.kind.value == "get help"
+    phone = ask.contact.phone if ask.contact is not None and is_help else ""
+    return _without_empty(
+        {
+            "kind": ask.kind.value,
+            "title": ask.title,
+            "address": ask.story.address,
+            "language": ask.story.language,
+            "accepts": ask.accepts,
+            "opens": ask.opens.iso if ask.opens is not None else "",
+            "opens_words": dates.words.say(
+                "ask.opens", moment=dates.beginning(ask.opens, year=_says_year(ask.opens, year))
+            )
+            if ask.opens is not None
+            else "",
+            "ends": end.iso if end is not None else "",
+            "until": _until(ask, year, dates),
+            "phone": phone,
+            "who_for": ask.who_for,
+            "organizer": ask.contact.name if ask.contact is not None and is_help else "",
+            "counties": [counties[ref.address] for ref in ask.helps if ref.address in counties]
+            if is_help
+            else (),
+        }
+    )
+
+
+def _until(ask: AskView, year: int | None, dates: Dates) -> str:
+    if ask.closes is not None:
+        key, words = dates.until(ask.closes, year=_says_year(ask.closes, year))
+        return dates.words.form(key).format(moment=words)
+    if ask.check_again_by is not None:
+        said = dates.moment(ask.check_again_by, year=_says_year(ask.check_again_by, year))
+        return dates.words.say("ask.ongoing", moment=said)
+    return dates.words.say("ask.no_end")
+
+
+def _place(each: FinderPlace, counties: dict[str, int], year: int | None, dates: Dates) -> dict[str, Any]:
+    place = each.place
+    return _without_empty(
+        {
+            "name": place.name,
+            "page": place.page,
+            "street": place.street,
+            "town": place.town,
+            "code": place.postal_code,
+            "county": counties.get(place.county.address),
+            "at": _at(place.latitude, place.longitude),
+            "of_town": place.position_is_towns,
+            "withheld": place.withheld,
+            "hours": hours_code(place.hours, place.closed, place.special_hours),
+            "lines": _hour_lines(place, year, dates),
+            "step_free": place.step_free.value == "yes",
+            "drive_up": place.drive_up.value == "yes",
+            "transit": place.transit,
+            "note": place.note,
+            "phone": place.phone,
+            "takes": [
+                [ask, opens, last.iso, dates.moment(last, year=_says_year(last, year))]
+                for ask, opens, last in each.takes
+            ],
+        }
+    )
+
+
+def _hour_lines(place: PlaceView, year: int | None, dates: Dates) -> list[str]:
+    lines = list(dates.hours(place.hours))
+    lines += [dates.day_hours(each, year=each.day.year != year) for each in place.special_hours]
+    if place.closed:
+        days = dates.together([dates.day(day, weekday=True, year=day.year != year) for day in place.closed])
+        lines.append(dates.words.say("place.closed", days=days))
+    return lines
+
+
+def _says_year(moment: Moment, year: int | None) -> bool:
+    return year is not None and moment.day.year != year
+
+
+def _at(latitude: float | None, longitude: float | None) -> tuple[float, float] | None:
+    """Five decimals are about a metre: no phone knows better where it is."""
+    return None if latitude is None or longitude is None else (round(latitude, 5), round(longitude, 5))
+
+
+def _without_empty(row: dict[str, Any]) -> dict[str, Any]:
+    return {
+        key: value for key, value in row.items() if value or (isinstance(value, int) and value is not False)
+    }

@@ -1,0 +1,28 @@
+"""The budgets of a page's first view, its script and its requests, over every page of the demonstration."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.bench.first_view import FIRST_VIEW_BYTES, SCRIPT_BYTES, weights_by_kind
+
+WITHOUT_BUDGET = "find"
+"""The list of every place that takes something is as long as there are places, up to a hundred a page; the design's budget
+is for a story's page, and every other kind keeps it too."""
+
+
+def test_every_first_view_fits_one_round_trip(demonstration: Path) -> None:
+    over = {
+        weight.path: weight.first_view
+        for kind, weights in weights_by_kind(demonstration).items()
+        for weight in weights
+        if kind != WITHOUT_BUDGET and weight.first_view > FIRST_VIEW_BYTES
+    }
+    assert over == {}
+
+
+def test_script_is_small_and_nobody_else_is_asked(demonstration: Path) -> None:
+    for weights in weights_by_kind(demonstration).values():
+        for weight in weights:
+            assert weight.script <= SCRIPT_BYTES, weight.path
+            assert weight.elsewhere == 0, weight.path

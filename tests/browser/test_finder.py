@@ -1,0 +1,156 @@
+"""The finder, by keyboard alone, with script and without, and its distances against a geodesic library."""
+
+from __future__ import annotations
+
+import random
+from typing import TYPE_CHECKING
+
+import pytest
+
+from tests.browser.test_present import BUILT, PHONES, phone
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+
+def opened(page: Page, address: str, query: str = "") -> None:
+    page.clock.set_fixed_time(BUILT)
+    page.goto(f"{address}find/{query}")
+    page.locator("#finder-here").wait_for()
+
+
+def tab_to(page: Page, selector: str) -> None:
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        if page.evaluate("selector => document.activeElement.matches(selector)", selector):
+            return
+    raise AssertionError(f"no way to {selector} by Tab")
+
+
+@pytest.mark.browser
+def test_a_town_by_keyboard_then_back(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[0]) as page:
+        opened(page, address)
+        tab_to(page, "#finder-near")
+        page.keyboard.type("SC-104")
+        page.keyboard.press("Enter")
+        page.wait_for_function("document.activeElement.id === 'finder-results-name'")
+        assert "near=SC-104" in page.url
+        said = page.locator("#finder-said").inner_text()
+        assert "Millrace" in said and "straight line" in said
+        away = [float(text.split()[0]) for text in page.locator(".away").all_inner_texts()]
+        assert len(away) > 5 and away == sorted(away)
+        assert not page.locator("#all").is_visible()
+        page.keyboard.press("Tab")
+        page.keyboard.press("Enter")
+        page.wait_for_url("**/places/**")
+        page.go_back()
+        page.locator(".found .door").first.wait_for()
+        page.go_back()
+        page.wait_for_function("!document.querySelector('#all').hidden")
+        assert page.locator("#finder-near").input_value() == ""
+
+
+@pytest.mark.browser
+def test_filters_narrow_and_stand_in_the_address(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[0]) as page:
+        opened(page, address)
+        tab_to(page, "#finder-narrow summary")
+        page.keyboard.press("Enter")
+        tab_to(page, "[name=what]")
+        page.keyboard.type("coat")
+        tab_to(page, "[name=step_free]")
+        page.keyboard.press("Space")
+        assert "what=coat" in page.url and "step_free=1" in page.url
+        assert page.locator(".found > .door").count() > 0
+        for card in page.locator(".found > .door").all():
+            assert "coat" in card.inner_text().lower() and "Step-free" in card.inner_text()
+        shared = page.url
+        count = page.locator("#finder-said").inner_text()
+    with phone(browser, PHONES[2]) as page:
+        opened(page, address, "?" + shared.split("?")[1])
+        assert page.locator("#finder-said").inner_text() == count
+        page.locator("#finder-clear").press("Enter")
+        assert "?" not in page.url and page.locator("#all").is_visible()
+
+
+@pytest.mark.browser
+def test_help_stands_apart_with_the_phone_first(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[0]) as page:
+        opened(page, address, "?side=help&near=Millrace")
+        rows = page.locator(".found .tide > li")
+        assert rows.count() > 3
+        kinds = set(page.locator(".found .kind").all_inner_texts())
+        assert kinds == {"Get help"}
+        called = rows.filter(has=page.locator(".tel"))
+        assert called.count() and called.first.locator("a").first.get_attribute("class") == "tel"
+
+
+@pytest.mark.browser
+def test_the_readers_position_is_asked_for_on_a_press_and_kept_nowhere(
+    browser: Browser, address: str
+) -> None:
+    spot = {"latitude": 35.02, "longitude": -60.34}
+    with phone(browser, PHONES[0], geolocation=spot, permissions=["geolocation"]) as page:
+        asked: list[str] = []
+        page.on("request", lambda request: asked.append(request.url))
+        page.add_init_script(
+            "const real = navigator.geolocation.getCurrentPosition.bind(navigator.geolocation); window.presses = 0;"
+            "navigator.geolocation.getCurrentPosition = (...rest) => { window.presses++; real(...rest); };"
+        )
+        opened(page, address)
+        assert page.evaluate("presses") == 0
+        tab_to(page, "#finder-here")
+        page.keyboard.press("Enter")
+        page.locator(".away").first.wait_for()
+        assert page.evaluate("presses") == 1
+        assert "35.0" not in page.url and not any("60.3" in url for url in asked)
+        kept = "[localStorage.length, sessionStorage.length, document.cookie.length, JSON.stringify(history.state)]"
+        assert page.evaluate(kept) == [0, 0, 0, "null"]
+
+
+@pytest.mark.browser
+def test_an_unknown_spot_is_said_and_the_list_stays(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[0]) as page:
+        opened(page, address, "?near=Nowhere")
+        assert "Nowhere" in page.locator("#finder-said").inner_text()
+        assert page.locator("#all").is_visible() and not page.locator("#finder-results").is_visible()
+
+
+@pytest.mark.browser
+def test_without_script_the_form_leads_to_the_towns(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[0], java_script_enabled=False) as page:
+        page.goto(f"{address}find/")
+        assert (
+            not page.locator("#finder-here").is_visible() and not page.locator("#finder-narrow").is_visible()
+        )
+        page.locator("#finder-near").fill("SC-104")
+        page.locator("#finder-near").press("Enter")
+        page.wait_for_url("**near=SC-104*#all")
+        page.locator("#all a", has_text="SC-104").press("Enter")
+        town = page.locator(f"[id='{page.url.rsplit('#')[-1]}']")
+        assert "Millrace" in town.inner_text()
+        assert town.locator("xpath=..").locator(".door").count() > 0
+
+
+@pytest.mark.browser
+def test_distances_are_those_of_a_geodesic_library(
+    browser: Browser, address: str, chance: random.Random
+) -> None:
+    from geographiclib.geodesic import Geodesic
+
+    pairs = []
+    for reach in (0.01, 0.5, 5, 30):
+        for _ in range(250):
+            north, east = chance.uniform(-75, 75), chance.uniform(-179, 179)
+            other = [north + chance.uniform(-reach, reach), east + chance.uniform(-reach, reach)]
+            pairs.append([[north, east], [min(max(other[0], -85), 85), other[1]]])
+    with phone(browser, PHONES[0]) as page:
+        opened(page, address)
+        got = page.evaluate(
+            "pairs => pairs.map(([one, other]) => document.getElementById('finder').metres(one, other))",
+            pairs,
+        )
+    for (one, other), metres in zip(pairs, got, strict=True):
+        true = Geodesic.WGS84.Inverse(*one, *other)["s12"]
+        assert abs(metres - true) <= max(0.5, true * 2e-5), (one, other, metres, true)

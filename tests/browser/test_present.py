@@ -1,0 +1,267 @@
+"""Pages built earlier, read later: the script ends what has ended, in the station's zone whatever the reader's."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime, timedelta
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from sitegen.clock.asks import plan_ask
+from sitegen.clock.openings import Door, openings_on
+from sitegen.newsroom.records import Ask, Newsroom, Story
+from sitegen.newsroom.times import local_day, zone_named
+from sitegen.site.content import read_content
+from sitegen.typeset.present import hours_code
+from tests.samples.served_site import LONG, ROOT
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page, Route
+
+BUILT = datetime(2026, 12, 2, 17, tzinfo=UTC)
+"""The moment the demonstration is fixed at."""
+PHONES = ("Pacific/Kiritimati", "America/New_York", "Pacific/Pago_Pago")
+INSTANTS = 50
+
+
+@pytest.fixture(scope="module")
+def newsroom() -> Newsroom:
+    found = read_content(ROOT).newsroom
+    assert found is not None
+    return found
+
+
+@contextmanager
+def phone(browser: Browser, zone: str, **options: Any) -> Iterator[Page]:
+    """A page in a phone of some zone. A word on the console or a request to another host fails the test."""
+    context = browser.new_context(timezone_id=zone, viewport={"width": 360, "height": 740}, **options)
+    page = context.new_page()
+    heard: list[str] = []
+    page.on("console", lambda message: heard.append(message.text))
+    page.on("pageerror", lambda error: heard.append(str(error)))
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    yield page
+    context.close()
+    assert not heard
+    assert not [url for url in asked if not url.startswith("http://127.0.0.1")]
+
+
+def asks_of(newsroom: Newsroom) -> list[tuple[Story, Ask, datetime, datetime]]:
+    """(story, ask, its end, the last moment at which any door of its places is open) of all live at `BUILT`."""
+    zone = zone_named(newsroom.station.time_zone)
+    found = []
+    for story in newsroom.stories:
+        for ask in story.asks:
+            times = plan_ask(ask, newsroom.station.last_days, zone)
+            chances = [each.last_chance for each in times.places if each.last_chance is not None]
+            if times.ends > BUILT and not story.hold and not story.withdrawn:
+                found.append((story, ask, times.ends, max(chances, default=times.ends)))
+    return found
+
+
+def instants(newsroom: Newsroom, pick: random.Random) -> list[datetime]:
+    """Moments just before, at and just after ends and last chances."""
+    edges = sorted({at for _, _, end, last in asks_of(newsroom) for at in (end, last) if at > BUILT})
+    chosen = [pick.choice(edges) for _ in range(INSTANTS)]
+    return [at + timedelta(seconds=pick.choice((-1, 0, 1, 3600))) for at in chosen]
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("zone", PHONES)
+def test_no_ended_ask_is_seen_in_a_page_built_earlier(
+    browser: Browser,
+    address: str,
+    demonstration: Path,
+    newsroom: Newsroom,
+    chance: random.Random,
+    zone: str,
+) -> None:
+    asks = [each for each in asks_of(newsroom) if (demonstration / "stories" / each[0].id).is_dir()]
+    lists = ("", "find/", "deadlines/")
+    moments = instants(newsroom, chance)
+    with phone(browser, zone) as page:
+        # A third of the moments and one list in each zone, unless there is time for all.
+        for number, at in enumerate(moments if LONG else moments[PHONES.index(zone) :: len(PHONES)]):
+            page.clock.set_fixed_time(at)
+            for path in lists if LONG else lists[number % len(lists) :][:1]:
+                page.goto(address + path)
+                shown = {
+                    link.split("/stories/")[1]
+                    for link in page.eval_on_selector_all(
+                        "main .what a[href*='#ask-']", "links => links.map(link => link.href)"
+                    )
+                }
+                over = {f"{story.id}/#ask-{ask.key}" for story, ask, end, _ in asks if end <= at}
+                assert not shown & over, (at, path)
+            shut = [each for each in asks if each[2] <= at]
+            if shut:
+                story, ask, _, _ = chance.choice(shut)
+                page.goto(f"{address}stories/{story.id}/")
+                check_is_over(page, ask)
+
+
+def check_is_over(page: Page, ask: Ask) -> None:
+    """One line is left of an ask on its story's page, and no way to reach anyone of one that has ended."""
+    left = page.locator(f"[id='ask-{ask.key}']")
+    words = left.inner_text()
+    assert ask.title in words
+    assert not left.locator(
+        "dl, .hours, a[href^='mailto:'], a[href^='http']:not([href*='127.0.0.1'])"
+    ).count()
+    if ask.check_again_by is None:
+        assert not left.locator("a[href^='tel:']").count()
+    for entry in ask.drop_off:
+        assert not entry.place.street or entry.place.street not in words
+
+
+@pytest.mark.browser
+def test_what_is_live_stays(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[0], java_script_enabled=False) as plain, phone(browser, PHONES[0]) as page:
+        page.clock.set_fixed_time(BUILT)
+        for path in (
+            "",
+            "find/",
+            "deadlines/",
+            "get-help/",
+            "counties/tidewick/",
+            "places/millrace-library/",
+        ):
+            plain.goto(address + path)
+            page.goto(address + path)
+            for part in (".what a", ".tag", ".door", ".tel", ".counts span"):
+                assert page.locator(part).count() == plain.locator(part).count(), (path, part)
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("zone", PHONES)
+def test_an_ask_that_ends_under_a_reader_keeps_their_focus_and_says_so_once(
+    browser: Browser, address: str, zone: str
+) -> None:
+    with phone(browser, zone) as page:
+        page.clock.install(time=datetime(2026, 12, 16, 4, 58, tzinfo=UTC))
+        page.goto(f"{address}stories/2026/coat-closet/")
+        page.evaluate(
+            """() => {
+                window.spoken = [];
+                const region = document.querySelector("p.unseen[role=status]");
+                new MutationObserver(() => spoken.push(region.textContent))
+                    .observe(region, { childList: true, characterData: true, subtree: true });
+            }"""
+        )
+        tag = page.locator("section.tag").filter(has_text="Bring a winter coat")
+        anchor = tag.first.get_attribute("id")
+        tag.first.locator("a").first.focus()
+        page.clock.run_for(60_000)
+        assert page.evaluate("spoken") == []
+        page.clock.run_for(180_000)
+        spoken = page.evaluate("spoken")
+        assert len(spoken) == 1 and spoken[0].count("Bring a winter coat") == 1
+        assert page.evaluate("document.activeElement.closest('[id^=ask-]')?.id") == anchor
+        line = page.locator(f"[id='{anchor}']")
+        assert "Dec. 15, 2026" in line.inner_text()
+        assert line.locator("a").count() == 1  # one next step
+
+
+@pytest.mark.browser
+def test_a_row_that_ends_under_a_reader_stays_as_a_line(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[1]) as page:
+        page.clock.install(time=datetime(2026, 12, 2, 21, 59, tzinfo=UTC))
+        page.goto(address)
+        link = page.locator("#part-closing ~ .tide .what a").first
+        name = link.inner_text()
+        link.focus()
+        page.clock.run_for(120_000)
+        assert page.evaluate("document.activeElement.textContent") == name
+        assert page.locator(".held").inner_text().startswith("Bring")
+        assert not page.locator(".held .when").count()
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("zone", PHONES)
+def test_what_is_left_is_said_in_the_stations_zone(
+    browser: Browser, address: str, newsroom: Newsroom, zone: str
+) -> None:
+    said = []
+    for knows_zones in (True, False):
+        with phone(browser, zone) as page:
+            if not knows_zones:
+                # A zone no browser has: as a phone whose zone data lack the station's.
+                page.route(address, partial(_renamed_zone, newsroom.station.time_zone))
+            page.clock.set_fixed_time(BUILT)
+            page.goto(address)
+            said.append(page.locator(".now").all_inner_texts())
+    assert said[0] == said[1]
+    assert "closes today, 5 p.m." in said[0] and "2 days left" in said[0]
+
+
+def _renamed_zone(zone: str, route: Route) -> None:
+    answer = route.fetch()
+    assert f'"{zone}"' in answer.text()
+    route.fulfill(response=answer, body=answer.text().replace(f'"{zone}"', '"Nowhere/Known"'))
+
+
+@pytest.mark.browser
+def test_doors_are_open_when_the_clock_says_so(
+    browser: Browser, address: str, newsroom: Newsroom, chance: random.Random
+) -> None:
+    """Every shared place's hours at random moments, against the room that reckons last chances."""
+    zone = zone_named(newsroom.station.time_zone)
+    cases = []
+    for place in newsroom.places:
+        code = hours_code(place.hours, place.closed, place.special_hours)
+        if not code:
+            continue
+        door = Door(place.hours, place.closed, place.special_hours)
+        for _ in range(40):
+            at = BUILT + timedelta(minutes=chance.randrange(60 * 24 * 60))
+            today = local_day(at, zone)
+            ranges = [
+                each
+                for back in range(-1, 9)
+                for each in openings_on(door, today + timedelta(days=back), zone)
+                if each.closes > at
+            ]
+            opens = min((each.opens for each in ranges), default=None)
+            cases.append((code, at, opens))
+    with phone(browser, PHONES[0]) as page:
+        page.goto(address)
+        got = page.evaluate(
+            "cases => cases.map(([code, at]) => tidetable.status(code, at))",
+            [[code, at.timestamp() * 1000] for code, at, _ in cases],
+        )
+    assert len(cases) > 500
+    for (code, at, opens), found in zip(cases, got, strict=True):
+        if opens is not None and opens <= at:
+            assert found and found["open"], (code, at)
+        else:
+            assert not found or not found["open"], (code, at)
+            if found:
+                assert opens == at + timedelta(minutes=found["opens"]), (code, at)
+
+
+@pytest.mark.browser
+def test_times_seek_the_video(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[1]) as page:
+        page.route("**/video.example.org/**", lambda route: route.abort())
+        page.goto(f"{address}episodes/2026-11-21/")
+        page.evaluate(
+            """() => {
+                HTMLMediaElement.prototype.play = function () {
+                    this.dataset.played = 1;
+                    return Promise.resolve();
+                };
+            }"""
+        )
+        button = page.locator("#part-rundown ~ .log .seek").nth(1)
+        assert "Play from" in str(button.get_attribute("aria-label"))
+        button.focus()
+        page.keyboard.press("Enter")
+        assert page.locator("video").get_attribute("data-played") == "1"
+        wanted = page.locator("#part-rundown ~ .log [data-seek]").nth(1).get_attribute("data-seek")
+        assert page.evaluate("document.querySelector('video').currentTime") == float(str(wanted))

@@ -1,0 +1,307 @@
+/* What only a page that knows the present can say. In the station's zone; without it every page still says until when. */
+
+"use strict";
+
+const tidetable = (() => {
+  const MINUTE = 60_000;
+  const DAY = 1440; // minutes
+  const LOOK_AHEAD = 7; // days in which a weekday's name says which day is meant
+  const blocks = new WeakMap();
+
+  /** The words around an element: its article's where that speaks another language than the page, else the page's. */
+  function wordsOf(element) {
+    const block = element.closest("article")?.querySelector("template.words") ?? document.getElementById("words");
+    if (!blocks.has(block)) blocks.set(block, JSON.parse(block.dataset.words));
+    return blocks.get(block);
+  }
+
+  const fill = (form, values) => form.replace(/\{(\w+)\}/g, (_, name) => values[name]);
+  const plain = (element) => element.textContent.replace(/\s+/g, " ").trim();
+
+  // --- the station's wall clock ---
+
+  const { zone } = wordsOf(document.body);
+  let local = null;
+  try {
+    const shape = { timeZone: zone, hourCycle: "h23", year: "numeric", month: "numeric", day: "numeric", hour: "numeric", minute: "numeric" };
+    local = new Intl.DateTimeFormat("en-US", shape);
+  } catch { /* a phone that does not know the zone goes by the offsets that the page's instants carry */ }
+
+  function offsetNear(instant) {
+    let best = 0, nearest = Infinity;
+    for (const { dateTime } of document.querySelectorAll("time")) {
+      const found = /T.*([+-])(\d\d):(\d\d)$/.exec(dateTime);
+      const away = Math.abs(Date.parse(dateTime) - instant);
+      if (found && away < nearest) {
+        nearest = away;
+        best = (found[1] === "-" ? -1 : 1) * (found[2] * 60 + +found[3]);
+      }
+    }
+    return best;
+  }
+
+  /** An instant (ms) as the station's wall time: days since 1970-01-01, and minutes of that day. */
+  function wall(instant) {
+    let moved = instant;
+    if (local) {
+      const part = {};
+      for (const { type, value } of local.formatToParts(instant)) part[type] = +value;
+      moved = Date.UTC(part.year, part.month - 1, part.day, part.hour, part.minute);
+    } else moved += offsetNear(instant) * MINUTE;
+    const minutes = Math.floor(moved / MINUTE);
+    return { day: Math.floor(minutes / DAY), minute: ((minutes % DAY) + DAY) % DAY };
+  }
+
+  function clock(minute, words) {
+    const at = ((minute % DAY) + DAY) % DAY;
+    if (at % 720 === 0) return at ? words.noon : words.midnight;
+    const hour = Math.floor(at / 60);
+    const values = { hour: hour % 12 || 12, minutes: String(at % 60).padStart(2, "0") };
+    return fill(hour < 12 ? words.am : words.pm, { clock: fill(at % 60 ? words.minutes : words.hour, values) });
+  }
+
+  /** How long is left until an end; empty when that is more than a week or over. */
+  function left(end, now, words) {
+    const last = wall(end);
+    const days = last.day - (last.minute ? 0 : 1) - wall(now).day; // an end at 00:00 is the end of the day before
+    if (now >= end || days < 0 || days > LOOK_AHEAD) return "";
+    if (days > 1) return words.days[days];
+    if (days) return words.tomorrow;
+    return last.minute ? fill(words.today_at, { clock: clock(last.minute, words) }) : words.today;
+  }
+
+  // --- opening hours: `2026-12-24:;01234:540-1020;5/2,4:600-840` is a closed day, weekdays
+  // (Monday 0), weekdays in some weeks of the month; ranges in minutes. Days with hours of their own come first. ---
+
+  function rangesOn(code, day) {
+    const date = new Date(day * DAY * MINUTE);
+    const iso = date.toISOString().slice(0, 10);
+    const nth = Math.ceil(date.getUTCDate() / 7);
+    const isLast = new Date((day + 7) * DAY * MINUTE).getUTCMonth() !== date.getUTCMonth();
+    const found = [];
+    for (const rule of code.split(";")) {
+      const [when, written] = rule.split(":");
+      const ranges = written ? written.split(",").map((range) => range.split("-").map(Number)) : [];
+      if (when === iso) return ranges; // a day with hours of its own
+      const [days, weeks] = when.split("/");
+      const inWeek = !weeks || weeks.split(",").some((week) => (week === "-1" ? isLast : Number(week) === nth));
+      if (!days.includes("-") && days.includes((day + 3) % 7) && inWeek) found.push(...ranges);
+    }
+    return found.sort((one, other) => one[0] - other[0]);
+  }
+
+  /** Whether a door is open: {open, until} or {open: false, opens}, as minutes from `now`; null when nothing is known of
+      the next week, before `from` or when the last chance `end` comes first (both ms). */
+  function status(code, now, from, end) {
+    if (!code || (from && now < from) || (end && now >= end)) return null;
+    const here = wall(now);
+    const all = [];
+    for (let ahead = -1; ahead <= LOOK_AHEAD + 1; ahead++) {
+      const base = ahead * DAY - here.minute;
+      for (const [start, stop] of rangesOn(code, here.day + ahead)) all.push([base + start, base + stop]);
+    }
+    const next = all.find(([, stop]) => stop > 0);
+    if (!next) return null;
+    const most = end ? Math.ceil((end - now) / MINUTE) : Infinity;
+    if (next[0] > 0) return next[0] < most && (here.minute + next[0]) / DAY < LOOK_AHEAD ? { open: false, opens: next[0] } : null;
+    let until = next[1];
+    for (const [start, stop] of all) if (start <= until && stop > until) until = stop;
+    return { open: true, until: Math.min(until, most) };
+  }
+
+  function statusWords(found, now, words) {
+    if (!found) return "";
+    const here = wall(now);
+    if (found.open) {
+      const at = here.minute + found.until;
+      return found.until > LOOK_AHEAD * DAY ? words.open : fill(words.open_until, { clock: clock(at, words) });
+    }
+    const at = here.minute + found.opens;
+    const ahead = Math.floor(at / DAY);
+    const values = { clock: clock(at, words), weekday: words.weekdays[(here.day + ahead + 3) % 7] };
+    return fill([words.opens_today, words.opens_tomorrow][ahead] ?? words.opens_on, values);
+  }
+
+  // --- what is over ---
+
+  const said = document.createElement("p");
+  said.className = "unseen";
+  said.setAttribute("role", "status");
+  document.body.append(said);
+
+  const isAsk = (element) => element.matches(".tag");
+  const isRow = (element) => element.matches("li, tr");
+
+  function nameOf(element) {
+    const title = element.querySelector(".what a, .what, .name") ?? element.querySelector("h2, h3, h4");
+    const copy = title.cloneNode(true);
+    copy.querySelector(".kind")?.remove();
+    return plain(copy);
+  }
+
+  /** What to say of something that ends under a reader; empty for small parts. */
+  function news(element) {
+    const words = wordsOf(element);
+    if (isAsk(element)) return `${nameOf(element)}: ${element.dataset.ended}`;
+    const door = element.closest(".door");
+    if (element.matches(".at-door")) return `${nameOf(element)}: ${words.takes_no_more}`;
+    if (!isRow(element)) return "";
+    return door ? `${nameOf(element)}, ${plain(door.querySelector("h2, h3, h4"))}: ${words.takes_no_more}` : `${nameOf(element)}: ${words.ended}`;
+  }
+
+  function hold(element, target) {
+    element.classList.add("held");
+    if (!target.matches("a")) target.tabIndex = -1;
+    target.focus({ preventScroll: true });
+    target.scrollIntoView({ block: "nearest" });
+  }
+
+  /** An ask in full becomes the line that it ended, with one next step. */
+  function endAsk(element, isHeld) {
+    const line = document.createElement("p");
+    const what = document.createElement("span");
+    const phone = [...element.querySelectorAll(".tel")].find((each) => element.dataset.ended.includes(each.textContent));
+    what.append(...element.querySelector("h3, h4").childNodes);
+    const [before, after] = phone ? element.dataset.ended.split(phone.textContent) : [element.dataset.ended];
+    line.append(what, ": ", before);
+    if (phone) line.append(phone, after);
+    const around = element.closest("[data-next]");
+    if (around) {
+      const link = document.createElement("a");
+      link.href = around.dataset.next;
+      link.textContent = around.dataset.nextSay;
+      line.append(" ", link);
+    }
+    element.replaceChildren(line);
+    element.classList.replace("tag", "ended");
+    if (isHeld) hold(element, what);
+  }
+
+  /** A row leaves its list. One that the reader is in stays as a line of its name until the page is left. */
+  function endPart(element, isHeld) {
+    const title = isHeld && element.querySelector(".what, .name, h2, h3, h4");
+    if (!title) return element.remove();
+    const line = document.createElement("p");
+    line.append(...title.childNodes);
+    const link = line.querySelector("a");
+    const over = element.matches(".at-door, .door, .door *") ? "takes_no_more" : "ended";
+    line.append(": ", wordsOf(element)[over]);
+    const cell = element.matches("tr") ? document.createElement("td") : null;
+    if (cell) cell.colSpan = 2;
+    cell?.append(line);
+    element.replaceChildren(cell ?? line);
+    return hold(element, link ?? line);
+  }
+
+  const LIVE = "[data-end]:not(span, p), .held";
+
+  function tidy() {
+    for (const list of document.querySelectorAll("[data-list]")) {
+      if (list.querySelector(LIVE)) continue;
+      const none = document.createElement("p");
+      none.textContent = list.dataset.list || wordsOf(list).none;
+      list.replaceWith(none);
+    }
+    for (const group of document.querySelectorAll("[data-group]")) if (!group.querySelector(LIVE)) group.remove();
+    for (const link of document.querySelectorAll('.jump a[href^="#"]')) {
+      if (document.getElementById(link.hash.slice(1))) continue;
+      const entry = link.closest("li");
+      (entry.querySelectorAll("a").length > 1 ? link : entry).remove();
+    }
+  }
+
+  /** Ends what is over at `now` (ms); gives the next instant at which something is. */
+  function end(now, isFirst) {
+    let next = Infinity;
+    const due = [];
+    for (const element of document.querySelectorAll("[data-end]")) {
+      const at = Date.parse(element.dataset.end);
+      if (at <= now) due.push(element);
+      else next = Math.min(next, at);
+    }
+    if (!due.length) return next;
+    const lines = isFirst ? [] : [...new Set(due.map(news))].filter(Boolean);
+    for (const element of due) {
+      if (!element.isConnected) continue; // it went with what it stood in
+      const isHeld = element.contains(document.activeElement);
+      delete element.dataset.end;
+      if (isAsk(element)) endAsk(element, isHeld);
+      else endPart(element, isHeld);
+    }
+    tidy();
+    if (lines.length) said.textContent = lines.join(" ");
+    return next;
+  }
+
+  /** Counts that change at known instants: `instant|words||instant|words`; without words from where nothing is known. */
+  function count(now) {
+    for (const element of document.querySelectorAll("[data-then]")) {
+      for (const change of element.dataset.then.split("||")) {
+        const [at, words] = change.split("|");
+        if (Date.parse(at) <= now && element.textContent !== words) element.textContent = words;
+      }
+    }
+  }
+
+  // --- beside what the page says ---
+
+  function beside(element, text) {
+    let note = element.querySelector(":scope > .now");
+    if (!note) {
+      if (!text) return;
+      note = document.createElement("span");
+      note.className = "now";
+      element.append(" ", note);
+    }
+    if (note.textContent !== text) note.textContent = text;
+  }
+
+  function tell(now) {
+    for (const element of document.querySelectorAll("[data-left]")) {
+      const written = element.dataset.left || element.querySelector("time")?.dateTime;
+      if (written) beside(element, left(Date.parse(written), now, wordsOf(element)));
+    }
+    for (const element of document.querySelectorAll("[data-hours]")) {
+      const from = Date.parse(element.closest("[data-from]")?.dataset.from ?? "");
+      const until = Date.parse(element.closest("[data-end]")?.dataset.end ?? "");
+      beside(element, statusWords(status(element.dataset.hours, now, from, until), now, wordsOf(element)));
+    }
+  }
+
+  // --- times that seek the video ---
+
+  function seekable() {
+    const video = document.querySelector("video");
+    if (!video) return;
+    for (const element of document.querySelectorAll("[data-seek]")) {
+      const button = document.createElement("button");
+      const time = plain(element);
+      button.type = "button";
+      button.className = "seek";
+      button.textContent = time;
+      button.setAttribute("aria-label", fill(wordsOf(element).seek, { time }));
+      button.addEventListener("click", () => {
+        video.currentTime = Number(element.dataset.seek);
+        video.scrollIntoView({ block: "nearest" });
+        video.play()?.catch(() => {}); // a line that fails shows itself in the player
+      });
+      element.replaceChildren(button);
+    }
+  }
+
+  let timer = 0;
+  function tick(isFirst) {
+    const now = Date.now();
+    const next = end(now, isFirst === true);
+    count(now);
+    tell(now);
+    clearTimeout(timer);
+    timer = setTimeout(tick, Math.max(0, Math.min(next - now, MINUTE / 2)));
+  }
+
+  seekable();
+  tick(true);
+  addEventListener("pageshow", tick);
+  document.addEventListener("visibilitychange", tick); // timers sleep with the phone
+  return { wordsOf, fill, tell, left, status, statusWords };
+})();
