@@ -22,7 +22,13 @@ DONE, ERRORS_FOUND, WRONG_USAGE, MACHINE_FAILED = 0, 1, 2, 3
 def main(arguments: Sequence[str] | None = None) -> int:
     """Runs one command and returns its exit status: 0 done, 1 errors in content or pages, 2 wrong usage,
     3 the machine failed."""
-    options = _parser().parse_args(arguments)
+    parser = _parser()
+    options, more = parser.parse_known_args(arguments)
+    if more:
+        # argparse closes the list of answers at the first option; those behind it are answers too.
+        if options.run is not _draft or any(word.startswith("-") or "=" not in word for word in more):
+            parser.error(f"unrecognized arguments: {' '.join(more)}")
+        options.answers += more
     from sitegen.site.errors import SiteError
 
     try:

@@ -244,3 +244,11 @@ def test_scenarios_of_any_folder(tmp_path: Path) -> None:
     (tmp_path / "a.html").write_text(page, "utf-8")
     assert main(["proof", "--pages", str(tmp_path)]) == 0
     assert main(["proof", "--pages", str(tmp_path), "--scenarios", "all"]) == 1
+
+
+def test_answers_may_stand_behind_options(tmp_path: Path) -> None:
+    root = write_folder(tmp_path)
+    done = run("draft", "page", "--root", root, "title=About us")
+    assert done.returncode == 0, done.stderr
+    assert (root / "content/pages/about-us.md").is_file()
+    assert run("draft", "page", "--rot", root, "title=Rules").returncode == 2
