@@ -150,6 +150,15 @@ def test_tune_in_needs_a_time_and_minutes(tmp_path: Path) -> None:
         assert only_fault(read(tmp_path / str(number), story=story_asking("tune in", *lines)))
 
 
+@pytest.mark.parametrize(
+    "dates",
+    ["2026-12-26..2026-11-27", "2026-12-05 19:00..2026-12-05 18:00", "2026-12-01..2026-12-02..2026-12-03", "[2026-12-01, [2026-12-02]]"],
+)  # fmt: skip
+def test_dates_that_cannot_be(tmp_path: Path, dates: str) -> None:
+    fault = only_fault(read(tmp_path, story=story_asking("go", f"dates: {dates}", PLACED)))
+    assert fault.spot.line == 8 and fault.instead
+
+
 def test_ongoing_needs_a_day_to_check_again_by(tmp_path: Path) -> None:
     assert (
         only_fault(read(tmp_path / "a", story=story_asking("bring", "deadline: ongoing", PLACED))).check
