@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from sitegen.proof.checks import COVERED
-from sitegen.proof.pagecheck import check_page
+from sitegen.proof.pagecheck import PageProof, check_page, contrast_judge
 
 CASES = Path(__file__).parents[3] / "shared" / "act" / "cases.json"
 # Titles such as "Failed Example 3" tell the answer.
@@ -31,6 +31,21 @@ def cases() -> dict[str, list[dict[str, str]]]:
 
 
 PUBLISHED = cases()
+ASSETS = CASES.parent / "assets"
+
+
+def asset(path: str) -> bytes | None:
+    """A file that an example refers to, by its path beside the cases."""
+    target = (ASSETS / path).resolve()
+    return target.read_bytes() if target.is_relative_to(ASSETS.resolve()) and target.is_file() else None
+
+
+def judged(case: dict[str, str]) -> PageProof:
+    return check_page(
+        "page.html",
+        TELLING.sub("Example", case["html"]).encode(),
+        contrast_judge(asset, every_scenario=False),
+    )
 
 
 pytestmark = pytest.mark.skipif(
@@ -46,7 +61,7 @@ def test_there_are_cases_for_most_rules() -> None:
 def test_no_published_case_is_judged_wrongly(rule: str) -> None:
     wrong = []
     for case in PUBLISHED[rule]:
-        proof = check_page("page.html", TELLING.sub("Example", case["html"]).encode())
+        proof = judged(case)
         verdicts = {finding.verdict for finding in proof.findings if rule in finding.act}
         fails = case["outcome"] == "failed"
         undecided = verdicts == {"unsure"} and (case["tier"] == "partial" or fails)
@@ -61,9 +76,6 @@ def test_core_cases_are_decided() -> None:
         for rule, published in PUBLISHED.items()
         for case in published
         if case["tier"] == "core"
-        and any(
-            rule in finding.act and finding.verdict == "unsure"
-            for finding in check_page("page.html", TELLING.sub("Example", case["html"]).encode()).findings
-        )
+        and any(rule in finding.act and finding.verdict == "unsure" for finding in judged(case).findings)
     ]
     assert not undecided
