@@ -7,11 +7,11 @@ from datetime import datetime
 
 from sitegen.clock.timed import latest
 from sitegen.edition import addresses
+from sitegen.edition.located import Located, located_places
 from sitegen.edition.models import AskView, FinderPlace, FinderTown, Moment, PlacesFile
 from sitegen.edition.moments import end_moment, start_moment
 from sitegen.edition.published import Published, PublishedAsk, PublishedPlace
 from sitegen.edition.views import Views
-from sitegen.newsroom.records import Place
 
 
 def finder_data(published: Published, views: Views) -> PlacesFile:
@@ -64,27 +64,12 @@ class _Finding:
         return self._asks[key]
 
     def _places(self, asks: tuple[PublishedAsk, ...]) -> tuple[FinderPlace, ...]:
-        found: dict[Place, list[tuple[PublishedAsk, PublishedPlace]]] = {}
-        for ask in asks:
-            for entry in ask.live_places:
-                found.setdefault(entry.entry.place, []).append((ask, entry))
-        ordered = sorted(
-            found,
-            key=lambda place: (
-                self.views.county_rank(place.county),
-                place.town,
-                place.name,
-                place.id,
-                place.hours.text,
-                place.note,
-            ),
-        )
-        return tuple(self._place(place, found[place]) for place in ordered)
+        return tuple(self._place(each) for each in located_places(asks, self.views))
 
-    def _place(self, place: Place, pairs: list[tuple[PublishedAsk, PublishedPlace]]) -> FinderPlace:
-        horizon: datetime | None = latest(*(entry.times.last_chance for _, entry in pairs))
-        takes = tuple(self._take(ask, entry) for ask, entry in pairs)
-        return FinderPlace(self.views.place(place, horizon), takes)
+    def _place(self, located: Located) -> FinderPlace:
+        horizon: datetime | None = latest(*(entry.times.last_chance for _, entry in located.takes))
+        takes = tuple(self._take(ask, entry) for ask, entry in located.takes)
+        return FinderPlace(self.views.place(located.place, horizon), takes)
 
     def _take(self, ask: PublishedAsk, entry: PublishedPlace) -> tuple[int, str, Moment]:
         last = entry.times.last_chance

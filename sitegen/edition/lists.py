@@ -9,6 +9,7 @@ from datetime import date, datetime
 from sitegen.clock.timed import latest
 from sitegen.edition import addresses
 from sitegen.edition.counting import Counting, changes
+from sitegen.edition.located import Located, located_places
 from sitegen.edition.models import (
     AskLine,
     Counted,
@@ -39,7 +40,6 @@ from sitegen.edition.published import (
     Published,
     PublishedAsk,
     PublishedEntry,
-    PublishedPlace,
     PublishedStory,
 )
 from sitegen.edition.views import Views, story_order
@@ -53,14 +53,6 @@ COMING_ON_HOME = 5
 LATEST_ON_HOME = 6
 NEWEST_IN_COUNTY = 30
 """Stories a county's or topic's own page lists before its archive goes on by year."""
-
-
-@dataclass(frozen=True, slots=True)
-class Located:
-    """A place and the live asks it stands for."""
-
-    place: Place
-    takes: tuple[tuple[PublishedAsk, PublishedPlace], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +156,7 @@ class Lists:
             for entry in story.entries:
                 entries[entry.entry.county].append(entry)
         names = {county.key: county for county in self.published.newsroom.station.counties}
-        located = self._located(self.giving)
+        located = located_places(self.giving, self.views)
         for key in self.views.county_refs:
             county = names.get(key)
             pages += self._county(
@@ -365,25 +357,6 @@ class Lists:
 
     # --- places ---
 
-    def _located(self, asks: Iterable[PublishedAsk]) -> list[Located]:
-        """Every place with a live entry in some asks, by county, town and name, with what it takes."""
-        found: dict[Place, list[tuple[PublishedAsk, PublishedPlace]]] = {}
-        for ask in asks:
-            for place in ask.live_places:
-                found.setdefault(place.entry.place, []).append((ask, place))
-        ordered = sorted(
-            found,
-            key=lambda place: (
-                self.views.county_rank(place.county),
-                place.town,
-                place.name,
-                place.id,
-                place.hours.text,
-                place.note,
-            ),
-        )
-        return [Located(place, tuple(found[place])) for place in ordered]
-
     def takes(self, located: Located) -> PlaceTakes:
         horizon: datetime | None = latest(*(place.times.last_chance for _, place in located.takes))
         takes = sorted(
@@ -395,7 +368,7 @@ class Lists:
         )
 
     def find(self) -> list[Page]:
-        located = self._located(self.giving)
+        located = located_places(self.giving, self.views)
         runs = chunks(located, ROWS)
         pages: list[Page] = []
         for run, paging in zip(runs, pagings(addresses.FIND, len(runs)), strict=True):
