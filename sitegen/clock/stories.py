@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from sitegen.clock.timed import Timed, next_after
 from sitegen.newsroom.records import Episode, Story, When
-from sitegen.newsroom.times import day_start, end_of, start_of
+from sitegen.newsroom.times import day_end, day_start, end_of, start_of
 
 
 class Visibility(StrEnum):
@@ -47,7 +47,12 @@ def plan_story(story: Story, episodes: Mapping[str, Episode], zone: ZoneInfo) ->
         release = min(start_of(episode.aired, zone) for episode in free)
     else:
         release = start_of(story.aired, zone)
-    withdrawn = day_start(story.withdrawn.date, zone) if story.withdrawn is not None else None
+    withdrawn = None
+    if story.withdrawn is not None:
+        withdrawn = day_start(story.withdrawn.date, zone)
+        # Taken back on a day that was over before it would have come out, it never does: a notice would say that
+        # it exists. On the day itself nobody can tell which came first, and viewers may have seen it.
+        held = held or day_end(story.withdrawn.date, zone) <= release
     return StoryTimes(held, release, withdrawn)
 
 

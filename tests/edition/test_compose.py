@@ -273,3 +273,18 @@ def test_headline_in_another_language_says_so_wherever_it_is_listed(tmp_path: Pa
         "stories/2026/a/": "es",
         "stories/2026/b/": "",
     }
+
+
+def test_story_withdrawn_before_it_was_ever_out_leaves_no_notice(tmp_path: Path) -> None:
+    front = "embargo: 2026-11-28 06:00\nwithdrawn: {date: 2026-11-25, notice: Secretnotice.}"
+    room = newsroom(tmp_path, {"stories/2026/a.md": story(front)})
+    for day in (24, 26, 30):
+        edition = compose_edition(room, datetime(2026, 11, day, tzinfo=UTC)).edition
+        assert "Secretnotice" not in repr(edition) and "stories/2026/a/" not in repr(edition)
+        assert edition.true_until is None
+
+
+def test_story_withdrawn_on_the_day_it_came_out_leaves_its_notice(tmp_path: Path) -> None:
+    front = "embargo: 2026-11-25 18:30\nwithdrawn: {date: 2026-11-25, notice: Gone.}"
+    edition = compose_edition(newsroom(tmp_path, {"stories/2026/a.md": story(front)}), NOW).edition
+    assert [page.notice for page in edition.pages if isinstance(page, WithdrawnPage)] == ["Gone."]
