@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 def opened(page: Page, address: str, query: str = "") -> None:
     page.clock.set_fixed_time(BUILT)
     page.goto(f"{address}find/{query}")
-    page.locator("#finder-here").wait_for()
+    page.locator("form[data-ready] #finder-here").wait_for()
 
 
 def tab_to(page: Page, selector: str) -> None:

@@ -281,6 +281,7 @@
     });
     write(new URLSearchParams(location.search));
     show();
+    form.dataset.ready = ""; // it answers from here on
   }
 
   begin();
