@@ -116,7 +116,7 @@ class Names:
                 parts.append(child.data)
             elif (
                 child.tag in _INLINE
-                and not self._semantics.has_styles
+                and self._semantics.styles.display(child) in ("", "inline")
                 and not self._semantics.is_hidden(child)
             ):
                 part = self._plain_text(child, depth + 1)
@@ -268,9 +268,9 @@ class Names:
     def _stands_apart(self, element: Element) -> bool:
         if "aria-label" in element.attrs:  # as browsers have it
             return True
-        display = self._semantics.styles.value(element, "display")
+        display = self._semantics.styles.display(element)
         if display:
-            return not (display.startswith("inline") and display == "inline") and display != "contents"
+            return display not in ("inline", "contents")
         return element.tag in _APART
 
     def _value(self, element: Element, role: str) -> str:

@@ -10,13 +10,14 @@ from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from operator import attrgetter
 from pathlib import Path
-from typing import Final
+from typing import Final, Protocol
 from urllib.parse import quote, unquote, urljoin, urlsplit
 
 from sitegen.proof.checks import FAMILIES
 from sitegen.proof.checks.base import Page, PageFinding, Rule, Verdict
 from sitegen.proof.document import WHITESPACE, Document, parse
 from sitegen.proof.report import Report
+from sitegen.proof.styles import Styles, styles_alone, styles_by
 
 __all__ = ["Extract", "PageFinding", "PageProof", "check_folder", "check_links", "check_page"]
 
@@ -52,20 +53,33 @@ class PageProof:
     extract: Extract
 
 
-Judge = Callable[[str, Document], Iterable[PageFinding]]
-"""A further check of a page by its address and tree, such as the contrast engine's."""
+class Judge(Protocol):
+    """Who knows a site's stylesheets and judges what they do to its pages, such as the contrast engine."""
+
+    def styles(self, address: str, document: Document) -> Styles:
+        """The styles of a page's elements."""
+
+    def findings(self, address: str, document: Document) -> Iterable[PageFinding]:
+        """What fails on a page that no other check looks at."""
 
 
 def check_page(address: str, source: bytes, judge: Judge | None = None) -> PageProof:
-    """Every check that one page's bytes decide, and what `judge` finds on the same tree.
+    """Every check that one page's bytes and stylesheets decide, and what `judge` finds on the same tree.
 
-    `address` names the page in the findings, and tells the judge where its stylesheets lie.
+    `address` names the page in the findings, and tells the judge where its stylesheets lie. Without a judge the page's own
+    styles count. Where a page shows different things in different scenarios, it is checked as it is in each.
     """
     document = parse(source)
-    page = Page(address, document)
-    findings = [finding for family in FAMILIES for finding in family.check(page)]
+    styles = styles_alone(document) if judge is None else judge.styles(address, document)
+    views = styles.views()
+    findings: list[PageFinding] = []
+    for view in views:
+        page = Page(address, document, view)
+        findings += [finding for family in FAMILIES for finding in family.check(page)]
+    if len(views) > 1:
+        findings = list(dict.fromkeys(findings))
     if judge is not None:
-        findings += judge(address, document)
+        findings += judge.findings(address, document)
     findings.sort(key=lambda finding: finding.line)
     proof = PageProof(tuple(findings), extract(document))
     document.let_go()
@@ -244,14 +258,26 @@ class _Edition:
         return None
 
 
+class _ContrastJudge:
+    """The contrast engine as a judge of pages."""
+
+    def __init__(self, load: Callable[[str], bytes | None], base: str, every_scenario: bool) -> None:
+        from sitegen.proof.contrast.engine import DEFAULT, ContrastEngine, all_scenarios
+
+        self._scenarios = all_scenarios() if every_scenario else DEFAULT
+        self._engine = ContrastEngine(load, urlsplit(base).path.lstrip("/"))
+
+    def styles(self, address: str, document: Document) -> Styles:
+        return styles_by(self._engine, address, document, self._scenarios)
+
+    def findings(self, address: str, document: Document) -> Iterable[PageFinding]:
+        return self._engine.judge(address, document, self._scenarios)
+
+
 def contrast_judge(load: Callable[[str], bytes | None], base: str = "", every_scenario: bool = True) -> Judge:
     """The contrast engine as a judge of pages. `load` gives a file of the site by its path; `base` is the site's public
     address. In every scenario a page of ours must pass, or only light, wide, on a screen, at rest."""
-    from sitegen.proof.contrast.engine import DEFAULT, ContrastEngine, all_scenarios
-
-    scenarios = all_scenarios() if every_scenario else DEFAULT
-    engine = ContrastEngine(load, urlsplit(base).path.lstrip("/"))
-    return lambda address, document: engine.judge(address, document, scenarios)
+    return _ContrastJudge(load, base, every_scenario)
 
 
 def check_folder(folder: Path, base: str = "", every_scenario: bool = False) -> Report:

@@ -9,7 +9,7 @@ from typing import Final
 
 from sitegen.proof.aria import EXPOSING, INPUT_ROLES, INPUT_TYPES, ROLES, SAME_ROLE, SIMPLE_ROLES
 from sitegen.proof.document import WHITESPACE, Document, Element
-from sitegen.proof.styles import Styles
+from sitegen.proof.styles import Styles, styles_alone
 
 # https://html.spec.whatwg.org/multipage/rendering.html#hidden-elements; `area` is left out, browsers expose it.
 _NEVER_SHOWN: Final = frozenset(
@@ -45,22 +45,13 @@ def input_type(element: Element) -> str:
 class Semantics:
     """Answers about the elements of one document; each is worked out once."""
 
-    __slots__ = (
-        "_hidden",
-        "_hiding_by_style",
-        "_owned",
-        "_roles",
-        "_silenced",
-        "_unrendered",
-        "document",
-        "styles",
-    )
+    __slots__ = ("_owned", "_roles", "_silenced", "_unrendered", "document", "styles")
 
-    def __init__(self, document: Document) -> None:
+    def __init__(self, document: Document, styles: Styles | None = None) -> None:
+        """`styles` come from whoever can load the page's linked stylesheets; without them the page's own count."""
         self.document = document
-        self.styles = Styles(document)
+        self.styles = styles_alone(document) if styles is None else styles
         self._roles: dict[Element, str] = {}
-        self._hidden: dict[Element, tuple[bool, bool]] = {}
         self._owned: dict[Element, Element] | None = None
         having = document.having
         silencing, inert = having("aria-hidden"), having("inert")
@@ -69,70 +60,32 @@ class Semantics:
             if silencing or inert
             else _NOTHING
         )
-        # Styles can show again what they hid from above; without them what is hidden is hidden with everything in it.
-        self._hiding_by_style = bool(self.styles.rules or having("style"))
+        if not self.styles.is_plain:
+            self._unrendered = self.styles.unrendered()
+            return
         self._unrendered = _NOTHING
         hiding = [
             *having("hidden"),
             *document.tagged("datalist", "dialog", "input", "noembed", "noframes", "rp"),
         ]
-        if hiding and not self._hiding_by_style:
+        if hiding:
             self._unrendered = _with_everything_inside([e for e in hiding if _hides(e)])
 
     @property
     def hides_nothing(self) -> bool:
         """Whether nothing on the page is hidden from anybody but what HTML never shows."""
-        return not (self._hiding_by_style or self._silenced or self._unrendered)
-
-    @property
-    def has_styles(self) -> bool:
-        """Whether the page styles anything by itself, in a style element or attribute."""
-        return self._hiding_by_style
+        return not (self._silenced or self._unrendered)
 
     # Hidden or not
-
-    def _displayed_and_visible(self, element: Element) -> tuple[bool, bool]:
-        known = self._hidden.get(element)
-        if known is not None:
-            return known
-        parent = element.parent
-        displayed, visible = (True, True) if parent is None else self._displayed_and_visible(parent)
-        if displayed:
-            displayed, visible = self._own_display(element, visible)
-        self._hidden[element] = displayed, visible
-        return displayed, visible
-
-    def _own_display(self, element: Element, visible: bool) -> tuple[bool, bool]:
-        attrs, tag = element.attrs, element.tag
-        declared = self.styles.of(element)
-        display = declared.get("display")
-        visibility = declared.get("visibility")
-        if visibility is not None and visibility.value in {"hidden", "collapse", "visible"}:
-            visible = visibility.value == "visible"
-        if display is not None and display.value not in {"unset", "inherit", "revert"}:
-            return display.value != "none", visible
-        if element.namespace == "html":
-            if tag in _NEVER_SHOWN or "hidden" in attrs:
-                return False, visible
-            if tag == "dialog" and "open" not in attrs:
-                return False, visible
-            if tag == "input" and input_type(element) == "hidden":
-                return False, visible
-        return True, visible
 
     def is_rendered(self, element: Element) -> bool:
         """Whether it takes part in the page for everybody: neither `display: none` nor invisible, by itself or from above.
 
         What stands in a closed `details` counts as rendered, since anybody can open it.
         """
-        if not self._hiding_by_style:
-            return element not in self._unrendered and element.tag not in _NEVER_SHOWN
-        # Not recursive beyond what Python's stack allows: ancestors are settled first, from the top.
-        if element not in self._hidden:
-            for each in reversed([element, *element.ancestors()]):
-                self._displayed_and_visible(each)
-        displayed, visible = self._hidden[element]
-        return displayed and visible
+        return element not in self._unrendered and (
+            not self.styles.is_plain or element.tag not in _NEVER_SHOWN
+        )
 
     def is_aria_hidden(self, element: Element) -> bool:
         """Whether it or an element around it carries `aria-hidden="true"` or `inert`."""
@@ -144,10 +97,8 @@ class Semantics:
 
     def is_visible(self, element: Element) -> bool:
         """Whether it can be seen: rendered, and not moved out of the screen."""
-        from sitegen.proof.styles import stands_off_screen
-
-        return self.is_rendered(element) and not (
-            self._hiding_by_style and stands_off_screen(element, self.styles)
+        return self.is_rendered(element) and (
+            self.styles.is_plain or not self.styles.is_out_of_sight(element)
         )
 
     # Roles

@@ -1,360 +1,175 @@
-"""The few style questions that decide what is read and seen: is this displayed, where does it stand, how is it spaced.
+"""What the cascade makes of a page's elements, as the checks ask for it: shown or not, where it stands, how it is spaced.
 
-Style attributes and the page's own style elements are read, for a screen in its default state. Linked stylesheets are not:
-a page's bytes do not hold them. A selector this module does not know takes part in nothing; colours are not its business.
+The styles come from the contrast engine, which reads the page's own stylesheets and, where it can load them, linked ones, in
+every scenario the page is judged in. A page without any style of its own asks nothing of the engine: HTML's own styles are
+known here.
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
-from typing import Final, NamedTuple
+from collections.abc import Callable, Iterator, Sequence
+from typing import TYPE_CHECKING, Any
 
 from sitegen.proof.document import Document, Element
 
-
-class Declared(NamedTuple):
-    """A property as the cascade leaves it on one element."""
-
-    value: str
-    """As written, in lower case, without `!important`."""
-    important: bool
-    in_attribute: bool
-    """Whether the winning declaration stands in the element's own style attribute."""
-
-
-NO_STYLE: Final[dict[str, Declared]] = {}
-
-_COMMENT = re.compile(r"/\*.*?(?:\*/|\Z)", re.DOTALL)
-_DECLARATION = re.compile(
-    r"\s*([-a-zA-Z]+)\s*:((?:[^;\"'()]|\"[^\"]*\"|'[^']*'|\((?:[^()]|\([^()]*\))*\))*)(?:;|\Z)"
-)
-_IMPORTANT = re.compile(r"\s*!\s*important\s*\Z", re.IGNORECASE)
-
-_attributes: dict[str, dict[str, Declared]] = {}
-_ATTRIBUTES_KEPT: Final = 1024
-
-
-def style_attribute(written: str) -> dict[str, Declared]:
-    """The declarations of a style attribute; where one property stands twice, the one that wins."""
-    known = _attributes.get(written)
-    if known is None:
-        known = _declarations(written, True)
-        if len(_attributes) >= _ATTRIBUTES_KEPT:
-            _attributes.clear()
-        _attributes[written] = known
-    return known
-
-
-def _declarations(written: str, in_attribute: bool) -> dict[str, Declared]:
-    declared: dict[str, Declared] = {}
-    for found in _DECLARATION.finditer(_COMMENT.sub(" ", written)):
-        name, value = found[1].lower(), found[2]
-        bare = _IMPORTANT.sub("", value)
-        new = Declared(bare.strip().lower(), bare != value, in_attribute)
-        before = declared.get(name)
-        if new.value and (before is None or new.important or not before.important):
-            declared[name] = new
-    return declared
-
-
-class _Compound(NamedTuple):
-    tag: str
-    identifier: str
-    classes: tuple[str, ...]
-    attributes: tuple[tuple[str, str, str], ...]
-    combinator: str
-    """How it hangs on the compound before it: "", " ", ">", "+", "~"."""
-
-
-class StyleRule(NamedTuple):
-    """One rule of a style element with one of its selectors."""
-
-    selector: tuple[_Compound, ...]
-    specificity: tuple[int, int, int]
-    declared: dict[str, Declared]
-    media: str
-    """The conditions of the `@media` rules around it, in lower case, joined with " and "; "" without one."""
-
-
-_SIMPLE = re.compile(
-    r"\s*([>+~]?)\s*(?=[^\s>+~])(\*|[a-zA-Z][-\w]*)?((?:\.[-\w]+|#[-\w]+|\[[^\]]*\])*)", re.ASCII
-)
-_PART = re.compile(r"\.([-\w]+)|#([-\w]+)|\[\s*([-\w]+)\s*(?:([~|^$*]?=)\s*[\"']?([^\"'\]]*?)[\"']?\s*)?\]")
-
-
-def _selector(written: str) -> tuple[tuple[_Compound, ...], tuple[int, int, int]] | None:
-    """A selector of types, classes, ids, attributes and combinators; None for any other."""
-    compounds: list[_Compound] = []
-    identifiers = classes = types = 0
-    position = 0
-    while position < len(written):
-        found = _SIMPLE.match(written, position)
-        if found is None or not (found[2] or found[3]):
-            return None
-        if compounds and not found[1] and not written[position].isspace():
-            return None
-        names: list[str] = []
-        identifier = ""
-        attributes: list[tuple[str, str, str]] = []
-        for part in _PART.finditer(found[3]):
-            if part[1]:
-                names.append(part[1])
-            elif part[2]:
-                identifier = part[2]
-                identifiers += 1
-            else:
-                attributes.append((part[3].lower(), part[4] or "", part[5] or ""))
-        classes += len(names) + len(attributes)
-        tag = (found[2] or "").lower().replace("*", "")
-        types += bool(tag)
-        combinator = (found[1] or " ") if compounds else ""
-        compounds.append(_Compound(tag, identifier, tuple(names), tuple(attributes), combinator))
-        position = found.end()
-    return (tuple(compounds), (identifiers, classes, types)) if compounds else None
-
-
-def _matches_compound(compound: _Compound, element: Element) -> bool:
-    if compound.tag and compound.tag != element.tag:
-        return False
-    attrs = element.attrs
-    if compound.identifier and attrs.get("id") != compound.identifier:
-        return False
-    if compound.classes and not set(compound.classes) <= set(attrs.get("class", "").split()):
-        return False
-    return all(
-        _matches_attribute(attrs.get(name), operator, value) for name, operator, value in compound.attributes
-    )
-
-
-def _matches_attribute(has: str | None, operator: str, value: str) -> bool:
-    if has is None:
-        return False
-    if not operator:
-        return True
-    if operator == "=":
-        return has == value
-    if not value:
-        return False
-    if operator == "~=":
-        return value in has.split()
-    if operator == "|=":
-        return has == value or has.startswith(value + "-")
-    if operator == "^=":
-        return has.startswith(value)
-    if operator == "$=":
-        return has.endswith(value)
-    return value in has
-
-
-def matches(selector: tuple[_Compound, ...], element: Element) -> bool:
-    """Whether a selector matches an element."""
-    compound = selector[-1]
-    if not _matches_compound(compound, element):
-        return False
-    if len(selector) == 1:
-        return True
-    rest = selector[:-1]
-    if compound.combinator == " ":
-        return any(matches(rest, above) for above in element.ancestors())
-    if compound.combinator == ">":
-        return element.parent is not None and matches(rest, element.parent)
-    if element.parent is None:
-        return False
-    siblings = [child for child in element.parent.children if isinstance(child, Element)]
-    before = siblings[: siblings.index(element)]
-    if compound.combinator == "+":
-        before = before[-1:]
-    return any(matches(rest, sibling) for sibling in before)
+if TYPE_CHECKING:
+    from sitegen.proof.contrast.engine import ContrastEngine
+    from sitegen.proof.contrast.scenario import Scenario
+    from sitegen.proof.contrast.style import Style
+    from sitegen.proof.contrast.theme import Node
 
 
 class Styles:
-    """What the page's own styles say of its elements."""
+    """The styles of one document's elements, seen in one of its scenarios and, where asked, in all."""
 
-    __slots__ = ("_known", "rules")
+    __slots__ = ("_by_element", "_number", "_pair", "document", "nodes", "scenarios")
 
-    def __init__(self, document: Document) -> None:
-        self._known: dict[Element, dict[str, Declared]] = {}
-        self.rules: tuple[StyleRule, ...] = ()
-        """The rules of the page's style elements, in order, those under `@media` included."""
-        sheets = [sheet for sheet in document.tagged("style") if sheet.namespace == "html"]
-        if sheets:
-            self.rules = tuple(
-                rule
-                for sheet in sheets
-                for rule in _read_sheet(sheet.text(), sheet.attrs.get("media", "").strip().lower())
-            )
+    def __init__(
+        self,
+        document: Document,
+        nodes: Sequence[Node] = (),
+        scenarios: Sequence[Scenario] = (),
+        number: int = 0,
+        pair: Callable[[], Sequence[Node]] | None = None,
+    ) -> None:
+        """`nodes` go with the document's elements; none for a page without styles. `number` is the scenario looked at.
 
-    def of(self, element: Element) -> dict[str, Declared]:
-        """The declarations that win on an element, by property; nothing inherited."""
-        if not self.rules:
-            written = element.attrs.get("style")
-            return style_attribute(written) if written else NO_STYLE
-        known = self._known.get(element)
-        if known is None:
-            known = self._known[element] = self._cascade(element)
-        return known
+        `pair` gives the nodes of a device held upright and held across, where the page's styles tell these apart.
+        """
+        self.document = document
+        self.nodes = nodes
+        self.scenarios = tuple(scenarios)
+        """What the page is judged in; empty for a page without styles."""
+        self._number = number
+        self._pair = pair
+        self._by_element: dict[Element, Node] | None = None
 
-    def value(self, element: Element, name: str) -> str:
-        """What is declared for a property on an element, "" where nothing is."""
-        declared = self.of(element).get(name)
-        return declared.value if declared is not None else ""
+    @property
+    def is_plain(self) -> bool:
+        """Whether nothing but HTML's own styles applies."""
+        return not self.nodes
 
-    def _cascade(self, element: Element) -> dict[str, Declared]:
-        # https://www.w3.org/TR/css-cascade-4/#cascade-sort: importance, the attribute, specificity, order.
-        found = [
-            rule for rule in self.rules if _applies_to_screen(rule.media) and matches(rule.selector, element)
-        ]  # fmt: skip
-        found.sort(key=lambda rule: rule.specificity)
-        winning: dict[str, Declared] = {}
-        written = element.attrs.get("style")
-        for declared in [
-            *(rule.declared for rule in found),
-            style_attribute(written) if written else NO_STYLE,
-        ]:
-            for name, new in declared.items():
-                before = winning.get(name)
-                if before is None or new.important or not before.important:
-                    winning[name] = new
-        return winning
+    def node(self, element: Element) -> Node:
+        """The engine's node of an element of a page with styles."""
+        if self._by_element is None:
+            self._by_element = dict(zip(self.document.elements, self.nodes, strict=True))
+        return self._by_element[element]
 
+    def of(self, element: Element) -> Style:
+        """The computed style of an element at rest; only for a page with styles."""
+        return at_rest(self.node(element), self._number)
 
-def _applies_to_screen(media: str) -> bool:
-    """Whether a media condition holds for any screen; what depends on a screen's kind is taken not to hold."""
-    return all(
-        part.strip() in ("", "all", "screen", "only screen", "only all") for part in media.split(" and ")
-    )
+    def display(self, element: Element) -> str:
+        """The `display` an author declared for an element, "" where HTML's own stands."""
+        if not self.nodes:
+            return ""
+        style = self.of(element)
+        return "" if style.declared_by_author("display") is None else str(style.value("display"))
 
+    def font_family(self, element: Element) -> str:
+        """The families a text is set in, as written, in lower case."""
+        value = self.of(element).value("font-family")
+        if isinstance(value, str):
+            return value
+        import tinycss2
 
-# A statement such as `@import "a.css";`, or a prelude and its block; strings are passed over whole.
-_RULE = re.compile(r"\s*((?:[^{};\"']|\"[^\"]*\"|'[^']*')*)([{;])")
-_BLOCK_PIECE = re.compile(r"[^{}\"']+|\"[^\"]*\"|'[^']*'|[{}\"']")
+        return str(tinycss2.serialize(value)).lower() if isinstance(value, tuple) else ""
 
+    def unrendered(self) -> frozenset[Element]:
+        """Elements that are not displayed, or invisible, by themselves or from above.
 
-def _read_sheet(text: str, media: str) -> Iterator[StyleRule]:
-    """The rules of a stylesheet; `@media` is followed inside, every other block rule is left out."""
-    text = _COMMENT.sub(" ", text)
-    position = 0
-    while (found := _RULE.match(text, position)) is not None:
-        position = found.end()
-        if found[2] == ";":
-            continue
-        prelude, start = found[1].strip(), position
-        position = _end_of_block(text, start)
-        content = text[start : position - 1]
-        if prelude[:6].lower() == "@media":
-            condition = prelude[6:].strip().lower()
-            yield from _read_sheet(content, f"{media} and {condition}" if media else condition)
-        elif not prelude.startswith("@"):
-            declared = _declarations(content, False)
-            for written in prelude.split(","):
-                selector = _selector(written.strip())
-                if selector is not None:
-                    yield StyleRule(*selector, declared, media)
+        `area` elements, which HTML never displays, go with what they stand in: browsers expose them. What stands in a closed
+        `details` counts as rendered, since anybody can open it.
+        """
+        number, count = self._number, len(self.scenarios)
+        hiding = {node for node in set(self.nodes) if not facts_of(node, count) >> number & 1}
+        found: set[Element] = set()
+        for element, node in zip(self.document.elements, self.nodes, strict=True):
+            if node in hiding and (element.tag != "area" or element.parent in found):
+                found.add(element)
+        return frozenset(found)
 
+    def is_out_of_sight(self, element: Element) -> bool:
+        """Whether an element is moved off the screen, clipped to nothing or transparent, by itself or from above."""
+        from sitegen.proof.contrast.visible import Sight, sight_of
 
-def _end_of_block(text: str, start: int) -> int:
-    depth = 1
-    for piece in _BLOCK_PIECE.finditer(text, start):
-        depth += (piece[0] == "{") - (piece[0] == "}")
-        if not depth:
-            return piece.end()
-    return len(text) + 1
+        return sight_of(self.of(element))[0] is Sight.HIDDEN
 
+    def turning(self) -> Iterator[tuple[Element, Style, Style]]:
+        """The elements whose styles depend on how a device is held, with their styles upright and across."""
+        nodes = () if self._pair is None else self._pair()
+        for element, node in zip(self.document.elements, nodes, strict=False):
+            upright, across = node.variants[0].styles[:2]
+            if upright is not None and across is not None and upright is not across:
+                yield element, upright, across
 
-_LENGTH = re.compile(r"([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)(px|em|rem|pt|pc|in|cm|mm|q|%|)", re.ASCII)
-_PX: Final = {
-    "px": 1.0,
-    "pt": 4 / 3,
-    "pc": 16.0,
-    "in": 96.0,
-    "cm": 96 / 2.54,
-    "mm": 96 / 25.4,
-    "q": 96 / 101.6,
-}
-_ROOT_SIZE: Final = 16.0
+    def views(self) -> tuple[Styles, ...]:
+        """These styles in as many scenarios on a screen as differ in what is rendered, this one first."""
+        found: dict[Any, int] = {}
+        if self.nodes:
+            patterns = [facts_of(node, len(self.scenarios)) for node in set(self.nodes)]
+            for number, scenario in enumerate(self.scenarios):
+                if scenario.media == "screen":
+                    found.setdefault(tuple(pattern >> number & 1 for pattern in patterns), number)
+        if len(found) < 2:
+            return (self,)
+        return tuple(
+            Styles(self.document, self.nodes, self.scenarios, number, self._pair) for number in found.values()
+        )
 
 
-def length(value: str, font_size: float = _ROOT_SIZE, root_size: float = _ROOT_SIZE) -> float | None:
-    """A CSS length in pixels, percentages taken of the font size; None for what isn't a plain length."""
-    found = _LENGTH.fullmatch(value)
+def at_rest(node: Node, number: int) -> Style:
+    """A node's style in a scenario, nothing hovered, focused or visited."""
+    style = node.variants[0].styles[number]
+    assert style is not None  # only states are left out of a scenario
+    return style
+
+
+def facts_of(node: Node, scenarios: int) -> int:
+    """In which scenarios a node is rendered: bit n for scenario n. Kept with the node."""
+    if node.facts is None:
+        node.facts = sum(is_rendered(at_rest(node, number)) << number for number in range(scenarios))
+    return int(node.facts)
+
+
+def is_rendered(style: Style) -> bool:
+    """Whether an element with this style is displayed and visible."""
+    return _is_displayed(style) and style.value("visibility") == "visible"
+
+
+def _is_displayed(style: Style) -> bool:
+    found: bool | None = style.kept("displayed")
     if found is None:
-        return None
-    number, unit = float(found[1]), found[2]
-    if unit == "":
-        return 0.0 if number == 0 else None
-    if unit == "em":
-        return number * font_size
-    if unit == "rem":
-        return number * root_size
-    if unit == "%":
-        return number * font_size / 100
-    return number * _PX[unit]
+        above = style.parent
+        found = style.keep(
+            "displayed",
+            style.value("display") != "none"
+            and (above is None or (above.value("content-visibility") != "hidden" and _is_displayed(above))),
+        )
+    return found
 
 
-# Absolute and relative keywords: https://www.w3.org/TR/css-fonts-4/#absolute-size-value
-_SIZE_WORDS: Final = {
-    "xx-small": 9.6, "x-small": 12.0, "small": 128 / 9, "medium": 16.0, "large": 19.2, "x-large": 24.0, "xx-large": 32.0,
-    "xxx-large": 48.0,
-}  # fmt: skip
-# https://html.spec.whatwg.org/multipage/rendering.html: sizes that HTML's own styles give.
-_DEFAULT_SIZES: Final = {
-    "h1": 2.0, "h2": 1.5, "h3": 1.17, "h4": 1.0, "h5": 0.83, "h6": 0.67, "small": 5 / 6, "big": 1.2, "sub": 5 / 6, "sup": 5 / 6,
-}  # fmt: skip
+def styles_alone(document: Document) -> Styles:
+    """The styles of a page by itself, whose linked stylesheets nobody can load."""
+    if not document.having("style") and not document.tagged("style"):
+        return Styles(document)
+    from sitegen.proof.contrast.engine import ContrastEngine
+
+    return styles_by(ContrastEngine(lambda path: None), "", document)
 
 
-def font_size(element: Element, styles: Styles) -> float | None:
-    """The computed font size in pixels; None where a declaration on the way isn't understood."""
-    chain = [element, *element.ancestors()]
-    size: float | None = _ROOT_SIZE
-    for each in reversed(chain):
-        written = styles.value(each, "font-size")
-        if not written or written == "unset" or written == "inherit":
-            size = size if size is None or written else size * _DEFAULT_SIZES.get(each.tag, 1.0)
-            if each.tag in {"button", "input", "select", "textarea"} and not written:
-                size = 40 / 3
-        elif written in _SIZE_WORDS:
-            size = _SIZE_WORDS[written]
-        elif written == "initial":
-            size = _ROOT_SIZE
-        elif size is not None or not written.endswith(("em", "%")):
-            size = length(written, size or _ROOT_SIZE)
-    return size
+def styles_by(
+    engine: ContrastEngine, address: str, document: Document, scenarios: Sequence[Scenario] = ()
+) -> Styles:
+    """The styles of a page as an engine works them out, in these scenarios or the usual one."""
+    from sitegen.proof.contrast.scenario import DEFAULT, HELD_ACROSS, HELD_UPRIGHT
 
-
-# Beyond this many pixels from its corner something is outside any screen on purpose.
-_FAR: Final = 999.0
-
-
-def stands_off_screen(element: Element, styles: Styles) -> bool:
-    """Whether the element or one it stands in is moved out of the screen, or clipped to nothing."""
-    return any(_moved_away(styles.of(each)) for each in (element, *element.ancestors()))
-
-
-def _moved_away(declared: dict[str, Declared]) -> bool:
-    if not declared:
-        return False
-
-    def value(name: str) -> str:
-        found = declared.get(name)
-        return found.value if found is not None else ""
-
-    for name in ("margin-left", "margin-top", "text-indent"):
-        distance = length(value(name))
-        if distance is not None and distance <= -_FAR:
-            return True
-    if value("position") in {"absolute", "fixed", "relative"}:
-        for name in ("left", "top", "right", "bottom"):
-            distance = length(value(name))
-            if distance is not None and distance <= -_FAR:
-                return True
-    if value("position") in {"absolute", "fixed"}:
-        clipped = value("clip").replace(" ", "").replace(",", "")
-        if re.fullmatch(r"rect\((?:[01](?:px)?){4}\)", clipped):
-            return True
-        if re.fullmatch(r"inset\(\s*(?:50|100)%\s*\)", value("clip-path")):
-            return True
-        small = [length(value(name)) for name in ("width", "height")]
-        if value("overflow") in {"hidden", "clip"} and all(side is not None and side <= 1 for side in small):
-            return True
-    return False
+    if not document.having("style") and not document.tagged("style") and not document.tagged("link"):
+        return Styles(document)
+    judged = tuple(scenarios) or DEFAULT
+    known, nodes = engine.styled(address, document, judged)
+    pair: Callable[[], Sequence[Node]] | None = None
+    if engine.asks_for_orientation(address, document, judged):
+        held = HELD_UPRIGHT, HELD_ACROSS
+        pair = lambda: engine.styled(address, document, held)[1]  # noqa: E731 - one expression, used once
+    return Styles(document, nodes, known, 0, pair)

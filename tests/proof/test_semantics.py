@@ -6,7 +6,6 @@ import pytest
 
 from sitegen.proof.document import Element, parse
 from sitegen.proof.semantics import Semantics
-from sitegen.proof.styles import font_size
 
 
 def semantics_of(body: str) -> tuple[Semantics, Element]:
@@ -119,23 +118,3 @@ def test_ownership_follows_aria_owns_and_passes_over_presentation() -> None:
     )
     assert [owned.tag for owned in semantics.owned_elements(element)] == ["b", "i"]
     assert semantics.owner(semantics.document.ids["o"]) is element
-
-
-@pytest.mark.parametrize(
-    ("body", "pixels"),
-    [
-        ("<p id=x>a</p>", 16),
-        ("<h1 id=x>a</h1>", 32),
-        ("<div style='font-size: 10px'><h2 id=x>a</h2></div>", 15),
-        ("<h1><small style='font-size: 50%' id=x>a</small></h1>", 16),
-        ("<div style='font-size: 2em'><p id=x style='font-size: 0.5rem'>a</p></div>", 8),
-        ("<p style='font-size: 12pt' id=x>a</p>", 16),
-        ("<p style='font-size: large' id=x>a</p>", 19.2),
-        ("<h1 style='font-size: inherit' id=x>a</h1>", 16),
-        ("<style>p { font-size: 20px }</style><p><b id=x>a</b></p>", 20),
-        ("<p style='font-size: calc(1px + 1vw)'><b id=x>a</b></p>", None),
-    ],
-)
-def test_font_sizes(body: str, pixels: float | None) -> None:
-    semantics, element = semantics_of(body)
-    assert font_size(element, semantics.styles) == (None if pixels is None else pytest.approx(pixels))

@@ -9,6 +9,7 @@ from typing import Literal, TypeAlias
 from sitegen.proof.document import Document, Element, Text
 from sitegen.proof.names import Names
 from sitegen.proof.semantics import Semantics
+from sitegen.proof.styles import Styles
 
 Level: TypeAlias = Literal["A", "AA", "AAA", ""]
 Verdict: TypeAlias = Literal["fails", "unsure"]
@@ -52,10 +53,11 @@ class Page:
 
     __slots__ = ("_by_role", "address", "document", "names", "semantics")
 
-    def __init__(self, address: str, document: Document) -> None:
+    def __init__(self, address: str, document: Document, styles: Styles | None = None) -> None:
+        """`styles` as for `Semantics`."""
         self.address = address
         self.document = document
-        self.semantics = Semantics(document)
+        self.semantics = Semantics(document, styles)
         self.names = Names(self.semantics)
         self._by_role: dict[str, list[Element]] = {}
 

@@ -158,7 +158,7 @@ def _labels(page: Page) -> Iterator[PageFinding]:
         if page.semantics.role(element) not in _NAMED or page.semantics.is_hidden(element):
             continue
         label, name = _visible_text(page, element), page.names.name(element)
-        if name and not _is_icon_font(page, element) and not is_label_in_name(label, name):
+        if name and not is_label_in_name(label, name) and not _is_icon_font(page, element):
             yield page.fails(
                 LABEL_IN_NAME,
                 element,
@@ -213,7 +213,7 @@ def _visible_text(page: Page, element: Element) -> str:
             not page.semantics.is_visible(node) or _ICON.search(node.attrs.get("class", ""))
         ):
             continue
-        display = page.semantics.styles.value(node, "display")
+        display = page.semantics.styles.display(node)
         space = " " if (display not in {"inline", "contents"} if display else node.tag in _BLOCKS) else ""
         parts.append(space)
         waiting.append(space)
@@ -223,14 +223,15 @@ def _visible_text(page: Page, element: Element) -> str:
 
 def _is_icon_font(page: Page, element: Element) -> bool:
     """Whether its letters are drawn as signs: a font that calls itself icons or symbols."""
-    if not page.semantics.has_styles:
+    styles = page.semantics.styles
+    if styles.is_plain:
         return False
     for each in (
         element,
         *element.ancestors(),
         *(d for d in element.descendants() if isinstance(d, Element)),
     ):
-        family = page.semantics.styles.value(each, "font-family") + page.semantics.styles.value(each, "font")
+        family = styles.font_family(each)
         if "icon" in family or "symbol" in family or "glyph" in family:
             return True
     return False

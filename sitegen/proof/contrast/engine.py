@@ -10,7 +10,7 @@ import posixpath
 import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from typing import Final
+from typing import Final, NamedTuple
 from urllib.parse import unquote, urlsplit
 
 from sitegen.proof.checks.base import PageFinding
@@ -33,6 +33,17 @@ _DEEPEST_IMPORT: Final = 8
 _VIEWPORT_LENGTH: Final = re.compile(r"\d[sld]?v(?:w|h|i|b|min|max)\b", re.IGNORECASE)
 
 
+class _Placed(NamedTuple):
+    """A page's elements in their theme."""
+
+    document: Document
+    address: str
+    scenarios: tuple[Scenario, ...]
+    theme: Theme
+    judge: Judge
+    nodes: list[Node]
+
+
 class ContrastEngine:
     """Judges pages one after the other."""
 
@@ -48,6 +59,7 @@ class ContrastEngine:
         self._sheets: dict[tuple[str, str, int], Sheet] = {}
         self._linked: dict[str, str | None] = {}
         self._themes: dict[object, tuple[Theme, Judge]] = {}
+        self._latest: _Placed | None = None
 
     def judge(
         self, address: str, document: Document, scenarios: Sequence[Scenario] = DEFAULT
@@ -56,14 +68,40 @@ class ContrastEngine:
 
         `address` is the page's path within the site.
         """
-        theme, judge = self._theme(address, document, tuple(scenarios))
-        theme.tidy()
-        nodes = theme.nodes_of(document)
+        _, judge, nodes = self._placed_in_theme(address, document, tuple(scenarios))
+        self._latest = None
         elements = document.elements
         if "attachShadow" in document.source or "shadowrootmode" in document.source:
             found = self._with_shadow_roots(address, document, tuple(scenarios), judge, nodes)
             return tuple(sorted(found, key=lambda each: each.line))
         return tuple(judge.findings(address, document, elements, nodes))
+
+    def styled(
+        self, address: str, document: Document, scenarios: Sequence[Scenario] = DEFAULT
+    ) -> tuple[tuple[Scenario, ...], list[Node]]:
+        """The scenarios, and the node of every element in the order of the elements, for checks of other things than colour.
+
+        A judgement of the same document right afterwards takes the same nodes.
+        """
+        theme, _, nodes = self._placed_in_theme(address, document, tuple(scenarios))
+        return theme.scenarios, nodes
+
+    def asks_for_orientation(self, address: str, document: Document, scenarios: Sequence[Scenario]) -> bool:
+        """Whether any style of the page depends on how a device is held."""
+        theme = self._placed_in_theme(address, document, tuple(scenarios))[0]
+        return theme.uses_orientation
+
+    def _placed_in_theme(
+        self, address: str, document: Document, scenarios: tuple[Scenario, ...]
+    ) -> tuple[Theme, Judge, list[Node]]:
+        latest = self._latest
+        if latest is not None and latest.document is document and latest[1:3] == (address, scenarios):
+            return latest[3:]
+        theme, judge = self._theme(address, document, scenarios)
+        theme.tidy()
+        nodes = theme.nodes_of(document)
+        self._latest = _Placed(document, address, scenarios, theme, judge, nodes)
+        return theme, judge, nodes
 
     def _with_shadow_roots(
         self,
@@ -138,6 +176,9 @@ class ContrastEngine:
         if known is None:
             sheets, missing = self._placed(written, folder)
             theme = Theme(sheets, scenarios, page_schemes, is_fluid)
+            theme.uses_orientation = any(placed.sheet.uses_orientation for placed in sheets) or any(
+                "orientation" in media for _, _, media in written
+            )
             known = theme, Judge(theme, self._finder(folder), missing)
             while len(self._themes) >= _THEMES_KEPT:
                 self._themes.pop(next(iter(self._themes)))

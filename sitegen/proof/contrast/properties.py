@@ -98,6 +98,7 @@ INITIAL: Final[dict[str, Value]] = {
     "box-sizing": "content-box",
     "width": "auto",
     "height": "auto",
+    "min-width": "auto",
     "min-height": "auto",
     "max-height": "none",
     "max-width": "none",
@@ -109,10 +110,22 @@ INITIAL: Final[dict[str, Value]] = {
     "text-align": "start",
     "direction": "ltr",
     "line-height": "normal",
+    "letter-spacing": "normal",
+    "word-spacing": "normal",
     "writing-mode": "horizontal-tb",
     "white-space": "normal",
+    "text-wrap": "wrap",
     "float": "none",
     "z-index": "auto",
+    "order": "0",
+    "flex-direction": "row",
+    "flex-wrap": "nowrap",
+    "flex": "0 1 auto",
+    "row-gap": "normal",
+    "column-gap": "normal",
+    "grid-auto-flow": "row",
+    "grid-template-areas": "none",
+    **{f"grid-{axis}-{edge}": "auto" for axis in ("row", "column") for edge in ("start", "end")},
     "-webkit-text-fill-color": "currentcolor",
     "-webkit-text-stroke-color": "currentcolor",
     "-webkit-text-stroke-width": "0",
@@ -139,7 +152,7 @@ INITIAL: Final[dict[str, Value]] = {
 
 INHERITED: Final = names_in(
     "color font-size font-weight font-family font-style text-shadow visibility text-indent text-align"
-    " direction line-height writing-mode white-space -webkit-text-fill-color -webkit-text-stroke-color"
+    " direction line-height letter-spacing word-spacing writing-mode white-space text-wrap -webkit-text-fill-color -webkit-text-stroke-color"
     " -webkit-text-stroke-width color-scheme list-style-type list-style-image forced-color-adjust print-"
     " color-adjust fill stroke"
 )
@@ -173,6 +186,12 @@ _ALIASES: Final[dict[str, str]] = {
     "max-block-size": "max-height",
     "max-inline-size": "max-width",
     "min-block-size": "min-height",
+    "min-inline-size": "min-width",
+    "text-wrap-mode": "text-wrap",
+    "grid-row-gap": "row-gap",
+    "grid-column-gap": "column-gap",
+    "flex-basis": "flex",
+    "flex-grow": "flex",
     **{f"inset-{logical}": side for logical, side in _LOGICAL_SIDES.items()},
     **{f"padding-{logical}": f"padding-{side}" for logical, side in _LOGICAL_SIDES.items()},
     **{f"margin-{logical}": f"margin-{side}" for logical, side in _LOGICAL_SIDES.items()},
@@ -212,11 +231,15 @@ _KEYWORDS: Final[dict[str, frozenset[str]]] = {
     "forced-color-adjust": frozenset({"auto", "none", "preserve-parent-color"}),
     "print-color-adjust": frozenset({"economy", "exact"}),
     "direction": frozenset({"ltr", "rtl"}),
+    "flex-direction": frozenset({"row", "row-reverse", "column", "column-reverse"}),
+    "flex-wrap": frozenset({"nowrap", "wrap", "wrap-reverse"}),
     **{f"border-{side}-style": LINE_STYLES for side in SIDES},
 }
 _LENGTHS_OR: Final[dict[str, frozenset[str]]] = {
     "font-size": _FONT_SIZES,
     "text-decoration-thickness": frozenset({"auto", "from-font"}),
+    "letter-spacing": frozenset({"normal"}),
+    "word-spacing": frozenset({"normal"}),
     "outline-width": _WIDTHS,
     "outline-offset": frozenset(),
     "-webkit-text-stroke-width": _WIDTHS,
@@ -609,6 +632,51 @@ def _overflow(name: str, kept: list[Token]) -> _Divided:
     return {"overflow-x": kept[0].lower_value, "overflow-y": kept[-1].lower_value}
 
 
+def _flex_flow(name: str, kept: list[Token]) -> _Divided:
+    found: dict[str, Value] = {"flex-direction": "row", "flex-wrap": "nowrap"}
+    for token in kept:
+        for longhand in found:
+            value = _longhand(longhand, [token])
+            if value is not None:
+                found[longhand] = value
+                break
+        else:
+            return None
+    return found
+
+
+def _gap(name: str, kept: list[Token]) -> _Divided:
+    return None if len(kept) > 2 else {"row-gap": (kept[0],), "column-gap": (kept[-1],)}
+
+
+def _grid_lines(*longhands: str) -> Callable[[str, list[Token]], _Divided]:
+    """Lines of a grid, parted by "/": https://www.w3.org/TR/css-grid-2/#placement-shorthands"""
+
+    def divide(name: str, kept: list[Token]) -> _Divided:
+        parts = split_on(kept, "/")
+        if len(parts) > len(longhands) or not all(parts):
+            return None
+        found: dict[str, Value] = {}
+        for place, longhand in enumerate(longhands):
+            # A line left out is what the one it goes with says where that is a name, else automatic.
+            opposite = parts[place - len(longhands) // 2] if place >= len(longhands) // 2 else parts[0]
+            given = parts[place] if place < len(parts) else opposite
+            is_name = len(given) == 1 and given[0].type == "ident"
+            found[longhand] = _longhand(longhand, given) if place < len(parts) or is_name else "auto"
+        return found
+
+    return divide
+
+
+_GRID_AREA: Final = ("grid-row-start", "grid-column-start", "grid-row-end", "grid-column-end")
+
+
+def _grid_template(name: str, kept: list[Token]) -> _Divided:
+    # Only the areas it names are of interest.
+    strings = tuple(token for token in kept if token.type == "string")
+    return {"grid-template-areas": strings or "none"}
+
+
 def _text_stroke(name: str, kept: list[Token]) -> _Divided:
     found = {
         "-webkit-text-stroke-width": INITIAL["-webkit-text-stroke-width"],
@@ -695,6 +763,17 @@ _SHORTHANDS: Final[dict[str, tuple[tuple[str, ...], Callable[[str, list[Token]],
         for axis, sides in _AXES.items()
     },
     "overflow": (("overflow-x", "overflow-y"), _overflow),
+    "flex-flow": (("flex-direction", "flex-wrap"), _flex_flow),
+    "gap": (("row-gap", "column-gap"), _gap),
+    "grid-gap": (("row-gap", "column-gap"), _gap),
+    "grid-row": (("grid-row-start", "grid-row-end"), _grid_lines("grid-row-start", "grid-row-end")),
+    "grid-column": (
+        ("grid-column-start", "grid-column-end"),
+        _grid_lines("grid-column-start", "grid-column-end"),
+    ),
+    "grid-area": (_GRID_AREA, _grid_lines(*_GRID_AREA)),
+    "grid-template": (("grid-template-areas",), _grid_template),
+    "grid": (("grid-template-areas",), _grid_template),
     "-webkit-text-stroke": (("-webkit-text-stroke-width", "-webkit-text-stroke-color"), _text_stroke),
     "animation": (("animation-name",), _animation),
     "-webkit-animation": (("animation-name",), _animation),

@@ -61,3 +61,8 @@ def all_scenarios(states: Iterable[str] = ALL_STATES) -> tuple[Scenario, ...]:
         Scenario(forced_colors=True, states=kept),
         Scenario(media="print"),
     )  # fmt: skip
+
+
+HELD_UPRIGHT: Final = Scenario(width=599)
+HELD_ACROSS: Final = Scenario(width=600)
+"""Two windows that hardly differ in width, so that what differs on a page is due to their orientation."""

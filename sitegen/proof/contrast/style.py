@@ -13,7 +13,7 @@ from typing import Any, Final, NamedTuple, TypeVar
 from sitegen.proof.contrast.colours import read_colour, system_colour
 from sitegen.proof.contrast.formulas import BLACK, Colour
 from sitegen.proof.contrast.properties import INHERITED, INITIAL, WIDE_KEYWORDS, Pending, Value, expanded
-from sitegen.proof.contrast.stylesheets import Block, Declarations, Source
+from sitegen.proof.contrast.stylesheets import THE_BROWSERS, Block, Declarations, Source
 from sitegen.proof.contrast.values import Measures, NotANumberError, Token, Unknown, quantity, significant
 
 # Origins, in the order of the cascade: https://www.w3.org/TR/css-cascade-5/#cascading-origins
@@ -211,6 +211,15 @@ class Style:
     def declares_none_of(self, names: frozenset[str]) -> bool:
         """Whether no rule says anything of these properties here."""
         return self.declared.keys().isdisjoint(names)
+
+    def is_important(self, name: str) -> bool:
+        """Whether the declaration that wins here is marked important."""
+        return any(name in entry.block.important for entry in self.entries)
+
+    def declared_by_author(self, name: str) -> Source | None:
+        """Where the page's author declared what wins here; None for what a browser's own sheet says, or nobody."""
+        found = self.declared.get(name)
+        return None if found is None or found[1].sheet == THE_BROWSERS else found[1]
 
     def _rolled_back(self, name: str) -> Value:
         """What the cascade gives without the origin or layer that said `revert` or `revert-layer`."""

@@ -87,6 +87,8 @@ class Sheet:
     """Whether a declaration depends on the viewport's size."""
     uses_scheme: bool = False
     """Whether a declaration names a colour scheme."""
+    uses_orientation: bool = False
+    """Whether a rule depends on how a device is held."""
 
 
 class _Context(NamedTuple):
@@ -254,7 +256,14 @@ class _Reader:
 
     def _media(self, rule: Any, context: _Context, selectors: list[Selector] | None) -> None:
         conditions = (*context.conditions, media(rule.prelude))
+        self._note_orientation(rule.prelude)
         self._group(rule, context._replace(conditions=conditions), selectors)
+
+    def _note_orientation(self, prelude: Sequence[Any]) -> None:
+        import tinycss2
+
+        if "orientation" in tinycss2.serialize(prelude).lower():
+            self._sheet.uses_orientation = True
 
     def _supports(self, rule: Any, context: _Context, selectors: list[Selector] | None) -> None:
         answer: Answer = supports(rule.prelude)
@@ -310,6 +319,7 @@ class _Reader:
             conditions, rest = (lambda scenario: answer,), rest[1:]
         if layer is not None:
             self._sheet.layers.append(layer)
+        self._note_orientation(rest)
         self._sheet.imports.append(Import(address, (*conditions, media(rest)), layer))
 
     def _keyframes(self, rule: Any) -> None:

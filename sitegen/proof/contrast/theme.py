@@ -88,7 +88,18 @@ NEIGHBOUR_DEPTH: Final = -3
 class Node:
     """All elements that have the same styles for the same reasons."""
 
-    __slots__ = ("asked", "children", "depth", "judged", "look", "parent", "plans", "pseudo", "variants")
+    __slots__ = (
+        "asked",
+        "children",
+        "depth",
+        "facts",
+        "judged",
+        "look",
+        "parent",
+        "plans",
+        "pseudo",
+        "variants",
+    )
 
     def __init__(self, parent: Node | None, look: Look) -> None:
         self.parent = parent
@@ -104,6 +115,8 @@ class Node:
         """How often the question came up whether its text is to be judged."""
         self.judged: Any = None
         """What the judgement of its text found, once it was asked for."""
+        self.facts: Any = None
+        """What checks of other things than colour keep of its styles."""
 
 
 @dataclass(slots=True, eq=False)
@@ -181,6 +194,8 @@ class Theme:
         self.sheets = tuple(sheets)
         self.scenarios = tuple(scenarios)
         self.states = frozenset(state for scenario in scenarios for state in scenario.states)
+        self.uses_orientation = False
+        """Whether a style depends on how a device is held."""
         self.animated: dict[str, frozenset[str]] = {}
         self.registered: dict[str, tuple[bool, tuple[Any, ...] | None]] = {}
         self._page_schemes = page_schemes
