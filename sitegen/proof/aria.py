@@ -196,6 +196,9 @@ FIELDS: Final = _words(
 )
 """Roles that take a value from the user."""
 
+LINKS: Final = ("link", "doc-backlink", "doc-biblioref", "doc-glossref", "doc-noteref")
+"""The link role and those that inherit from it (DPUB-ARIA 1.1)."""
+
 LANDMARKS: Final = _words("banner complementary contentinfo form main navigation region search")
 
 TRUE_FALSE: Final = "true false"

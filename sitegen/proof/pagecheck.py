@@ -17,6 +17,7 @@ from sitegen.proof.checks import FAMILIES
 from sitegen.proof.checks.base import Page, PageFinding, Rule, Verdict
 from sitegen.proof.document import WHITESPACE, Document, parse
 from sitegen.proof.report import Report
+from sitegen.proof.shadow import shadow_findings
 from sitegen.proof.styles import Styles, styles_alone, styles_by
 
 __all__ = ["Extract", "PageFinding", "PageProof", "check_folder", "check_links", "check_page"]
@@ -78,6 +79,8 @@ def check_page(address: str, source: bytes, judge: Judge | None = None) -> PageP
         findings += [finding for family in FAMILIES for finding in family.check(page)]
     if len(views) > 1:
         findings = list(dict.fromkeys(findings))
+    if "attachShadow" in document.source or "shadowrootmode" in document.source:
+        findings += shadow_findings(address, document)
     if judge is not None:
         findings += judge.findings(address, document)
     findings.sort(key=lambda finding: finding.line)

@@ -7,9 +7,11 @@ known here.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
+from sitegen.proof.contrast.names import names_in
 from sitegen.proof.document import Document, Element
 
 if TYPE_CHECKING:
@@ -22,7 +24,7 @@ if TYPE_CHECKING:
 class Styles:
     """The styles of one document's elements, seen in one of its scenarios and, where asked, in all."""
 
-    __slots__ = ("_by_element", "_number", "_pair", "document", "nodes", "scenarios")
+    __slots__ = ("_by_element", "_number", "_pair", "distinct", "document", "nodes", "scenarios")
 
     def __init__(
         self,
@@ -38,6 +40,8 @@ class Styles:
         """
         self.document = document
         self.nodes = nodes
+        self.distinct: frozenset[Node] = frozenset(nodes)
+        """The nodes without repetition: what is asked of styles alone is asked once for each."""
         self.scenarios = tuple(scenarios)
         """What the page is judged in; empty for a page without styles."""
         self._number = number
@@ -82,12 +86,19 @@ class Styles:
         `details` counts as rendered, since anybody can open it.
         """
         number, count = self._number, len(self.scenarios)
-        hiding = {node for node in set(self.nodes) if not facts_of(node, count) >> number & 1}
+        hiding = {node for node in self.distinct if not facts_of(node, count).rendered >> number & 1}
         found: set[Element] = set()
         for element, node in zip(self.document.elements, self.nodes, strict=True):
             if node in hiding and (element.tag != "area" or element.parent in found):
                 found.add(element)
         return frozenset(found)
+
+    def declaring(self, names: frozenset[str]) -> frozenset[Node]:
+        """The nodes for which an author declares any of these properties of layout."""
+        count = len(self.scenarios)
+        return frozenset(
+            node for node in self.distinct if not facts_of(node, count).declared.isdisjoint(names)
+        )
 
     def is_out_of_sight(self, element: Element) -> bool:
         """Whether an element is moved off the screen, clipped to nothing or transparent, by itself or from above."""
@@ -107,7 +118,7 @@ class Styles:
         """These styles in as many scenarios on a screen as differ in what is rendered, this one first."""
         found: dict[Any, int] = {}
         if self.nodes:
-            patterns = [facts_of(node, len(self.scenarios)) for node in set(self.nodes)]
+            patterns = [facts_of(node, len(self.scenarios)).rendered for node in self.distinct]
             for number, scenario in enumerate(self.scenarios):
                 if scenario.media == "screen":
                     found.setdefault(tuple(pattern >> number & 1 for pattern in patterns), number)
@@ -125,11 +136,59 @@ def at_rest(node: Node, number: int) -> Style:
     return style
 
 
-def facts_of(node: Node, scenarios: int) -> int:
-    """In which scenarios a node is rendered: bit n for scenario n. Kept with the node."""
-    if node.facts is None:
-        node.facts = sum(is_rendered(at_rest(node, number)) << number for number in range(scenarios))
-    return int(node.facts)
+class Facts(NamedTuple):
+    """What is worked out once for a node, for all its elements on all pages."""
+
+    rendered: int
+    """Bit n says whether it is rendered in scenario n."""
+    declared: frozenset[str]
+    """The properties of layout that a page's author declares for it in any scenario."""
+    important: frozenset[str]
+    """Those of spacing whose winning declaration is marked important in any scenario."""
+    line: float
+    """The least height of a line of its text in px, in any scenario on a screen; infinite where no author sized the text."""
+
+
+LAYOUT: Final = names_in(
+    "order flex-direction flex-wrap float position grid-row-start grid-column-start height width max-height max-width"
+)
+SPACING: Final = frozenset({"letter-spacing", "word-spacing", "line-height"})
+
+
+def facts_of(node: Node, scenarios: int) -> Facts:
+    """The facts of a node of a page judged in so many scenarios; kept with the node."""
+    found: Facts | None = node.facts
+    if found is None:
+        styles = [at_rest(node, number) for number in range(scenarios)]
+        lines = [line_height(style) for style in styles if not style.surrounding.is_print]
+        found = node.facts = Facts(
+            sum(is_rendered(style) << number for number, style in enumerate(styles)),
+            frozenset(name for style in styles for name in LAYOUT if style.declared_by_author(name)),
+            frozenset(name for style in styles for name in SPACING if style.is_important(name)),
+            min((line for line in lines if line is not None), default=math.inf),
+        )
+    return found
+
+
+# Letters of usual faces reach no further than this from the top of their line to its foot; common practice, no source.
+TALLEST_LETTERS: Final = 1.4
+
+
+def line_height(style: Style) -> float | None:
+    """The height of a line of text in px, of a normal one the greatest usual; None where no author sized the text, or unknown."""
+    above: Style | None = style
+    while above is not None and not (
+        above.declared_by_author("line-height") or above.declared_by_author("font-size")
+    ):
+        above = above.parent
+    if above is None:
+        return None
+    value = style.value("line-height")
+    if value == "normal":
+        return style.font_size * TALLEST_LETTERS
+    if isinstance(value, tuple) and len(value) == 1 and value[0].type == "number":
+        return float(value[0].value) * style.font_size
+    return style.length("line-height", style.font_size)
 
 
 def is_rendered(style: Style) -> bool:

@@ -7,10 +7,12 @@ from sitegen.proof.checks import (
     markup,
     media,
     naming,
+    reading_order,
     sameness,
     spacing,
     structure,
     tables,
+    target_size,
     whole_page,
 )
 from sitegen.proof.checks.base import Family
@@ -25,6 +27,8 @@ FAMILIES: tuple[Family, ...] = (
     aria_use.FAMILY,
     whole_page.FAMILY,
     spacing.FAMILY,
+    reading_order.FAMILY,
+    target_size.FAMILY,
     sameness.FAMILY,
     media.FAMILY,
 )

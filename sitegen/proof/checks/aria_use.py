@@ -276,14 +276,15 @@ def _owned(page: Page, element: Element, role: str, known: Role) -> Iterator[Pag
 
 
 def _owned_past_generics(page: Page, element: Element) -> list[Element]:
-    """What an element owns, generic elements with something inside replaced by what they own: ARIA lets those intervene."""
+    """What an element owns, generic elements with something inside replaced by what they own: ARIA lets those intervene,
+    unless they take focus or have an attribute that brings them into the accessibility tree."""
     found: list[Element] = []
     waiting = page.semantics.owned_elements(element)[::-1]
     while waiting:
         child = waiting.pop()
         if child.tag in _NOT_EXPOSED:
             continue
-        if page.semantics.role(child) in {"generic", ""}:
+        if page.semantics.role(child) in {"generic", ""} and not page.semantics.keeps_its_role(child):
             inner = page.semantics.owned_elements(child)
             if inner:
                 waiting.extend(reversed(inner))
@@ -323,7 +324,8 @@ def _context(page: Page, element: Element, role: str, known: Role) -> Iterator[P
             if outer is not None and page.semantics.role(outer) in context:
                 return
             break
-        if above != "generic" or parent.tag in {"body", "html"}:
+        # One with a global attribute is itself in the accessibility tree, and so stands between.
+        if above != "generic" or parent.tag in {"body", "html"} or page.semantics.keeps_its_role(parent):
             break
         parent = page.semantics.owner(parent)
         seen += 1
@@ -362,13 +364,15 @@ def _hidden_focus(page: Page) -> Iterator[PageFinding]:
             continue
         for node in (element, *element.descendants()):
             if isinstance(node, Element) and semantics.takes_tab_focus(node):
-                if "focus(" in node.attrs.get("onfocus", "").replace(" ", ""):
+                passes_on = _passes_focus_on(page, node)
+                if passes_on is None:
                     yield page.unsure(
                         HIDDEN_FOCUS,
                         node,
-                        f"This {node.tag} is hidden from listeners and passes focus on by script.",
+                        f"This {node.tag} is hidden from listeners; a script may pass focus on from it.",
                         "Try it.",
                     )
+                if passes_on is not False:
                     continue
                 yield page.fails(
                     HIDDEN_FOCUS,
@@ -377,6 +381,28 @@ def _hidden_focus(page: Page) -> Iterator[PageFinding]:
                     "Take away aria-hidden, or hide it from everybody.",
                 )
                 break
+
+
+_LISTENS: Final = re.compile(
+    r"(?:getElementById\(\s*(['\"])(?P<id>[^'\"]+)\1\s*\)|querySelector\(\s*(['\"])#(?P<selected>[\w-]+)\3\s*\))"
+    r"\s*\.\s*addEventListener\(\s*['\"]focus(?:in)?['\"]\s*,(?P<handler>[^}]*)"
+)
+_MOVES_FOCUS: Final = re.compile(r"\)\s*\.\s*focus\(\s*\)")
+
+
+def _passes_focus_on(page: Page, element: Element) -> bool | None:
+    """Whether an element only hands focus on to another one as soon as it gets it; None where a script may do so."""
+    if _MOVES_FOCUS.search(element.attrs.get("onfocus", "")):
+        return True
+    may = "focus" in element.attrs.get("onfocus", "")
+    for script in page.document.tagged("script"):
+        text = script.text()
+        for found in _LISTENS.finditer(text):
+            named = found["id"] or found["selected"]
+            if named == element.attrs.get("id") and _MOVES_FOCUS.search(found["handler"]):
+                return True
+        may = may or bool(re.search(r"['\"]focus(?:in)?['\"]|\bonfocus\b", text) and ".focus(" in text)
+    return None if may else False
 
 
 def _focus_inside(page: Page) -> Iterator[PageFinding]:

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from sitegen.proof.document import Document, Element, Text
 from sitegen.proof.names import Names
 from sitegen.proof.semantics import Semantics
 from sitegen.proof.styles import Styles
+
+_DRAWING: Final = re.compile(
+    r"\s*(?:<\?xml[^>]*>\s*|<!--.*?-->\s*)*<(?:svg|math)\b(?!.*<(?:html|body)\b)", re.DOTALL | re.IGNORECASE
+)
 
 Level: TypeAlias = Literal["A", "AA", "AAA", ""]
 Verdict: TypeAlias = Literal["fails", "unsure"]
@@ -60,6 +65,11 @@ class Page:
         self.semantics = Semantics(document, styles)
         self.names = Names(self.semantics)
         self._by_role: dict[str, list[Element]] = {}
+
+    @property
+    def is_drawing(self) -> bool:
+        """Whether the source is a drawing or formula by itself, to which rules about HTML pages don't apply."""
+        return _DRAWING.match(self.document.source) is not None
 
     def with_role(self, role: str, *tags: str) -> list[Element]:
         """Elements that have this role and are not hidden; `tags` are all names of elements that have it by themselves."""

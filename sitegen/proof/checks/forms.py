@@ -119,9 +119,9 @@ def _is_judged(page: Page, field: Element) -> bool:
         "file",
     }:
         return False
-    if (
-        semantics.is_disabled(field)
-        or field.attrs.get("aria-disabled", "").strip(WHITESPACE).lower() == "true"
+    if semantics.is_disabled(field) or any(
+        each.attrs.get("aria-disabled", "").strip(WHITESPACE).lower() == "true"
+        for each in (field, *field.ancestors())
     ):
         return False
     if not semantics.is_rendered(field):

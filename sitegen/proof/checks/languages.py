@@ -34,7 +34,9 @@ def _primary(tag: str) -> str:
 def _check(page: Page) -> Iterator[PageFinding]:
     root = page.document.root
     language = root.attrs.get("lang")
-    if language is None or not language.strip(WHITESPACE):
+    if page.is_drawing:
+        pass
+    elif language is None or not language.strip(WHITESPACE):
         yield page.fails(
             PAGE_LANGUAGE,
             root,

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from typing import Final
 from urllib.parse import unquote, urlsplit
 
-from sitegen.proof.aria import FIELDS
+from sitegen.proof.aria import FIELDS, LINKS
 from sitegen.proof.checks.base import Family, Page, PageFinding, Rule
 from sitegen.proof.document import WHITESPACE, Element
 from sitegen.proof.semantics import input_type, is_summary_of_its_details
@@ -158,7 +158,10 @@ def _object(page: Page, thing: Element) -> Iterator[PageFinding]:
 
 def _links(page: Page) -> Iterator[PageFinding]:
     name = page.names.name
-    for link in page.with_role("link", "a", "area"):
+    links = page.with_role("link", "a", "area")
+    if page.document.having("role"):
+        links = [*links, *(link for role in LINKS[1:] for link in page.with_role(role))]
+    for link in links:
         if not name(link):
             yield page.fails(LINK, link, "This link has no name.", "Put words in it that say where it leads.")
 
@@ -215,6 +218,8 @@ def _fields(page: Page) -> Iterator[PageFinding]:
 def _frames(page: Page) -> Iterator[PageFinding]:
     for frame in page.document.tagged("iframe"):
         if not page.semantics.takes_tab_focus(frame) or page.semantics.is_hidden(frame):
+            continue
+        if page.semantics.written_role(frame) == "none":  # marked as decoration; another rule sees to that
             continue
         if not page.names.name(frame):
             yield page.fails(FRAME, frame, "This frame has no name.", "Say in title what it holds.")

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from sitegen.proof.checks.base import Family, Page, PageFinding, Rule
 from sitegen.proof.contrast.values import Measures, NotANumberError, quantity
 from sitegen.proof.document import Element, Text
+from sitegen.proof.styles import facts_of
 
 if TYPE_CHECKING:
     from sitegen.proof.contrast.style import Style
-    from sitegen.proof.contrast.theme import Node
     from sitegen.proof.contrast.values import Token
 
 LETTERS = Rule("letter-spacing", "1.4.12", "AA", ("24afc2",))
@@ -44,7 +44,8 @@ def _check(page: Page) -> Iterator[PageFinding]:
     styles = page.semantics.styles
     if styles.is_plain:
         return
-    important = {node for node in set(styles.nodes) if any(_is_important(node, s) for s in _SPACINGS)}
+    count = len(styles.scenarios)
+    important = {node for node in styles.distinct if facts_of(node, count).important}
     if important:
         for element, node in zip(page.document.elements, styles.nodes, strict=True):
             if node in important and element.namespace == "html":
@@ -52,10 +53,6 @@ def _check(page: Page) -> Iterator[PageFinding]:
                 for spacing in _SPACINGS:
                     yield from _spacing(page, element, style, spacing)
     yield from _orientation(page)
-
-
-def _is_important(node: Node, spacing: _Spacing) -> bool:
-    return any(style is not None and style.is_important(spacing.name) for style in node.variants[0].styles)
 
 
 def _spacing(page: Page, element: Element, style: Style, spacing: _Spacing) -> Iterator[PageFinding]:

@@ -36,6 +36,8 @@ def _check(page: Page) -> Iterator[PageFinding]:
             "The page does not begin with HTML's doctype.",
             "Write <!doctype html> as the first line.",
         )
+    if page.is_drawing:
+        return
     yield from _titles(page)
     mains = sorted(page.with_role("main", "main"), key=lambda main: main.offset)
     if not mains:

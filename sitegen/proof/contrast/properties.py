@@ -658,11 +658,13 @@ def _grid_lines(*longhands: str) -> Callable[[str, list[Token]], _Divided]:
             return None
         found: dict[str, Value] = {}
         for place, longhand in enumerate(longhands):
+            if place < len(parts):
+                found[longhand] = _longhand(longhand, parts[place])
+                continue
             # A line left out is what the one it goes with says where that is a name, else automatic.
-            opposite = parts[place - len(longhands) // 2] if place >= len(longhands) // 2 else parts[0]
-            given = parts[place] if place < len(parts) else opposite
-            is_name = len(given) == 1 and given[0].type == "ident"
-            found[longhand] = _longhand(longhand, given) if place < len(parts) or is_name else "auto"
+            goes_with = parts[1 if place == 3 and len(parts) > 1 else 0]
+            is_name = len(goes_with) == 1 and goes_with[0].type == "ident"
+            found[longhand] = _longhand(longhand, goes_with) if is_name else "auto"
         return found
 
     return divide

@@ -134,12 +134,18 @@ def table(rows: str, attributes: str = "") -> str:
         ("<tr><th id=a>A</th></tr><tr><td headers='a gone'>1</td></tr>", "fails"),
         ("<tr><th id=a headers=a>A</th></tr><tr><td>1</td></tr>", "fails"),
         ("<tr><td id=a role=columnheader>A</td></tr><tr><td headers=a>1</td></tr>", None),
-        ("<tr><td id=a>A</td></tr><tr><td headers=a>1</td></tr>", "unsure"),
+        ("<tr><td id=a>A</td></tr><tr><td headers=a>1</td></tr>", None),
         ("<tr><th>A</th></tr><tr><td headers=other>1</td></tr>", "fails"),
     ],
 )
 def test_headers(verdicts: Verdicts, rows: str, verdict: str | None) -> None:
     assert verdicts("<p id=other>x</p>" + table(rows)).get("table-headers") == verdict
+
+
+def test_headers_should_be_header_cells(verdicts: Verdicts) -> None:
+    rows = "<tr><{0} id=a>A</{0}></tr><tr><td headers=a>1</td></tr>"
+    assert verdicts(table(rows.format("td"))).get("table-headers-are-th") == "unsure"
+    assert "table-headers-are-th" not in verdicts(table(rows.format("th")))
 
 
 @pytest.mark.parametrize(
