@@ -74,7 +74,7 @@ def test_what_is_left_alone(verdicts: Verdicts) -> None:
     assert (
         found(
             verdicts,
-            f"<p>Take the <a href=a>ferry</a> to the <a href=b>pier</a>.</p>",
+            "<p>Take the <a href=a>ferry</a> to the <a href=b>pier</a>.</p>",
             "p { line-height: 1 }",
         )
         is None
