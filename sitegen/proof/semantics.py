@@ -45,7 +45,16 @@ def input_type(element: Element) -> str:
 class Semantics:
     """Answers about the elements of one document; each is worked out once."""
 
-    __slots__ = ("_owned", "_roles", "_silenced", "_unrendered", "document", "styles")
+    __slots__ = (
+        "_is_plain",
+        "_owned",
+        "_roles",
+        "_silenced",
+        "_unrendered",
+        "document",
+        "hides_nothing",
+        "styles",
+    )
 
     def __init__(self, document: Document, styles: Styles | None = None) -> None:
         """`styles` come from whoever can load the page's linked stylesheets; without them the page's own count."""
@@ -60,21 +69,10 @@ class Semantics:
             if silencing or inert
             else _NOTHING
         )
-        if not self.styles.is_plain:
-            self._unrendered = self.styles.unrendered()
-            return
-        self._unrendered = _NOTHING
-        hiding = [
-            *having("hidden"),
-            *document.tagged("datalist", "dialog", "input", "noembed", "noframes", "rp"),
-        ]
-        if hiding:
-            self._unrendered = _with_everything_inside([e for e in hiding if _hides(e)])
-
-    @property
-    def hides_nothing(self) -> bool:
+        self._is_plain = self.styles.is_plain
+        self._unrendered = self.styles.unrendered() if not self._is_plain else _hidden_by_html(document)
+        self.hides_nothing = not self._silenced and all(e.tag in _NEVER_SHOWN for e in self._unrendered)
         """Whether nothing on the page is hidden from anybody but what HTML never shows."""
-        return not (self._silenced or self._unrendered)
 
     # Hidden or not
 
@@ -83,9 +81,7 @@ class Semantics:
 
         What stands in a closed `details` counts as rendered, since anybody can open it.
         """
-        return element not in self._unrendered and (
-            not self.styles.is_plain or element.tag not in _NEVER_SHOWN
-        )
+        return element not in self._unrendered and (not self._is_plain or element.tag not in _NEVER_SHOWN)
 
     def is_aria_hidden(self, element: Element) -> bool:
         """Whether it or an element around it carries `aria-hidden="true"` or `inert`."""
@@ -97,9 +93,7 @@ class Semantics:
 
     def is_visible(self, element: Element) -> bool:
         """Whether it can be seen: rendered, and not moved out of the screen."""
-        return self.is_rendered(element) and (
-            self.styles.is_plain or not self.styles.is_out_of_sight(element)
-        )
+        return self.is_rendered(element) and (self._is_plain or not self.styles.is_out_of_sight(element))
 
     # Roles
 
@@ -306,6 +300,14 @@ class Semantics:
 
 
 _NOTHING: Final[frozenset[Element]] = frozenset()
+
+
+def _hidden_by_html(document: Document) -> frozenset[Element]:
+    hiding = [
+        *document.having("hidden"),
+        *document.tagged("datalist", "dialog", "input", "noembed", "noframes", "rp"),
+    ]
+    return _with_everything_inside([e for e in hiding if _hides(e)]) if hiding else _NOTHING
 
 
 def _hides(element: Element) -> bool:

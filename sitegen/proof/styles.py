@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 class Styles:
     """The styles of one document's elements, seen in one of its scenarios and, where asked, in all."""
 
-    __slots__ = ("_by_element", "_number", "_pair", "distinct", "document", "nodes", "scenarios")
+    __slots__ = ("_by_element", "_number", "_pair", "document", "nodes", "notable", "scenarios")
 
     def __init__(
         self,
@@ -40,10 +40,15 @@ class Styles:
         """
         self.document = document
         self.nodes = nodes
-        self.distinct: frozenset[Node] = frozenset(nodes)
-        """The nodes without repetition: what is asked of styles alone is asked once for each."""
         self.scenarios = tuple(scenarios)
         """What the page is judged in; empty for a page without styles."""
+        count = len(self.scenarios)
+        self.notable: dict[Node, Facts] = {
+            node: facts
+            for node in frozenset(nodes)
+            if (facts := node.facts or facts_of(node, count)).is_notable
+        }
+        """The nodes with anything unusual about them, with what it is."""
         self._number = number
         self._pair = pair
         self._by_element: dict[Element, Node] | None = None
@@ -85,20 +90,13 @@ class Styles:
         `area` elements, which HTML never displays, go with what they stand in: browsers expose them. What stands in a closed
         `details` counts as rendered, since anybody can open it.
         """
-        number, count = self._number, len(self.scenarios)
-        hiding = {node for node in self.distinct if not facts_of(node, count).rendered >> number & 1}
+        number = self._number
+        hiding = {node for node, facts in self.notable.items() if not facts.rendered >> number & 1}
         found: set[Element] = set()
         for element, node in zip(self.document.elements, self.nodes, strict=True):
             if node in hiding and (element.tag != "area" or element.parent in found):
                 found.add(element)
         return frozenset(found)
-
-    def declaring(self, names: frozenset[str]) -> frozenset[Node]:
-        """The nodes for which an author declares any of these properties of layout."""
-        count = len(self.scenarios)
-        return frozenset(
-            node for node in self.distinct if not facts_of(node, count).declared.isdisjoint(names)
-        )
 
     def is_out_of_sight(self, element: Element) -> bool:
         """Whether an element is moved off the screen, clipped to nothing or transparent, by itself or from above."""
@@ -118,7 +116,7 @@ class Styles:
         """These styles in as many scenarios on a screen as differ in what is rendered, this one first."""
         found: dict[Any, int] = {}
         if self.nodes:
-            patterns = [facts_of(node, len(self.scenarios)).rendered for node in self.distinct]
+            patterns = [facts.rendered for facts in self.notable.values()]
             for number, scenario in enumerate(self.scenarios):
                 if scenario.media == "screen":
                     found.setdefault(tuple(pattern >> number & 1 for pattern in patterns), number)
@@ -141,33 +139,58 @@ class Facts(NamedTuple):
 
     rendered: int
     """Bit n says whether it is rendered in scenario n."""
-    declared: frozenset[str]
-    """The properties of layout that a page's author declares for it in any scenario."""
-    important: frozenset[str]
-    """Those of spacing whose winning declaration is marked important in any scenario."""
+    is_sized: bool
+    """Whether an author fixes its height or width in any scenario."""
+    moves: str
+    """How it may come to be seen out of its turn in any scenario: "inside" where it turns round what it holds, "alone", "in
+    pairs" where it takes a neighbour that moves too, "" where it does not."""
+    is_fixed: bool
+    """Whether the winning declaration of a spacing of text is marked important in any scenario."""
     line: float
     """The least height of a line of its text in px, in any scenario on a screen; infinite where no author sized the text."""
+    is_notable: bool
+    """Whether there is anything here to look at for those who look for the unusual."""
 
 
-LAYOUT: Final = names_in(
-    "order flex-direction flex-wrap float position grid-row-start grid-column-start height width max-height max-width"
-)
+SIZES: Final = names_in("height width max-height max-width")
 SPACING: Final = frozenset({"letter-spacing", "word-spacing", "line-height"})
+_NOTABLE_LINE_PX: Final = 24.0
+"""The least height of a target (WCAG 2.2, criterion 2.5.8); higher lines need no look."""
 
 
 def facts_of(node: Node, scenarios: int) -> Facts:
     """The facts of a node of a page judged in so many scenarios; kept with the node."""
     found: Facts | None = node.facts
     if found is None:
-        styles = [at_rest(node, number) for number in range(scenarios)]
+        styles = list(dict.fromkeys(at_rest(node, number) for number in range(scenarios)))
+        rendered = sum(is_rendered(at_rest(node, number)) << number for number in range(scenarios))
+        is_sized = any(style.declared_by_author(name) for style in styles for name in SIZES)
+        ways = [_way_of_moving(style) for style in styles]
+        moves = next((way for way in ("inside", "alone", "in pairs") if way in ways), "")
+        is_fixed = any(style.is_important(name) for style in styles for name in SPACING)
         lines = [line_height(style) for style in styles if not style.surrounding.is_print]
-        found = node.facts = Facts(
-            sum(is_rendered(style) << number for number, style in enumerate(styles)),
-            frozenset(name for style in styles for name in LAYOUT if style.declared_by_author(name)),
-            frozenset(name for style in styles for name in SPACING if style.is_important(name)),
-            min((line for line in lines if line is not None), default=math.inf),
+        line = min((line for line in lines if line is not None), default=math.inf)
+        is_notable = (
+            rendered != (1 << scenarios) - 1 or is_sized or bool(moves) or is_fixed or line < _NOTABLE_LINE_PX
         )
+        found = node.facts = Facts(rendered, is_sized, moves, is_fixed, line, is_notable)
     return found
+
+
+_MOVING: Final = names_in("order flex-direction flex-wrap float position grid-row-start grid-column-start")
+
+
+def _way_of_moving(style: Style) -> str:
+    if style.declares_none_of(_MOVING):
+        return ""
+    if str(style.value("flex-direction")).endswith("-reverse") or style.value("flex-wrap") == "wrap-reverse":
+        return "inside"
+    if style.value("order") != "0" or any(
+        style.value(f"grid-{axis}-start") != "auto" for axis in ("row", "column")
+    ):
+        return "alone"
+    is_placed = style.value("position") in ("absolute", "fixed") and style.value("top") != "auto"
+    return "in pairs" if is_placed or style.value("float") != "none" else ""
 
 
 # Letters of usual faces reach no further than this from the top of their line to its foot; common practice, no source.

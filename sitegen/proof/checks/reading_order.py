@@ -23,9 +23,6 @@ if TYPE_CHECKING:
 READING = Rule("reading-order", "1.3.2", "A")
 FOCUS = Rule("focus-order", "2.4.3", "A")
 
-_MOVING: Final = frozenset(
-    {"order", "flex-direction", "flex-wrap", "float", "position", "grid-row-start", "grid-column-start"}
-)
 _REPLACED: Final = frozenset(
     {"audio", "button", "canvas", "embed", "iframe", "img", "input", "meter", "object", "progress", "select", "svg"}
     | {"textarea", "video"}
@@ -37,15 +34,22 @@ def _check(page: Page) -> Iterator[PageFinding]:
     styles = page.semantics.styles
     if styles.is_plain:
         return
-    moving = styles.declaring(_MOVING)
+    moving = {node: facts.moves for node, facts in styles.notable.items() if facts.moves}
     if not moving:
         return
     holders: dict[Element, None] = {}
+    paired: set[Element] = set()
     for element, node in zip(page.document.elements, styles.nodes, strict=True):
-        if node in moving:
+        if node not in moving:
+            continue
+        how, parent = moving[node], element.parent
+        if how == "inside":
             holders[element] = None
-            if element.parent is not None:
-                holders[element.parent] = None
+        if parent is not None:
+            if how == "in pairs" and parent not in paired:
+                paired.add(parent)
+            else:
+                holders[parent] = None
     for holder in holders:
         yield from _order_in(page, holder)
 

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from sitegen.proof.checks.base import Family, Page, PageFinding, Rule
 from sitegen.proof.contrast.values import Measures, NotANumberError, quantity
 from sitegen.proof.document import Element, Text
-from sitegen.proof.styles import facts_of
 
 if TYPE_CHECKING:
     from sitegen.proof.contrast.style import Style
@@ -44,8 +43,7 @@ def _check(page: Page) -> Iterator[PageFinding]:
     styles = page.semantics.styles
     if styles.is_plain:
         return
-    count = len(styles.scenarios)
-    important = {node for node in styles.distinct if facts_of(node, count).important}
+    important = {node for node, facts in styles.notable.items() if facts.is_fixed}
     if important:
         for element, node in zip(page.document.elements, styles.nodes, strict=True):
             if node in important and element.namespace == "html":

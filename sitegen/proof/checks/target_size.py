@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Final, TypeAlias
 from sitegen.proof.checks.base import Family, Page, PageFinding, Rule
 from sitegen.proof.document import Element, Text
 from sitegen.proof.semantics import input_type
-from sitegen.proof.styles import TALLEST_LETTERS, at_rest, facts_of, line_height
+from sitegen.proof.styles import TALLEST_LETTERS, at_rest, line_height
 
 if TYPE_CHECKING:
     from sitegen.proof.contrast.style import Style
@@ -26,7 +26,6 @@ TARGET = Rule("target-size", "2.5.8", "AA")
 
 NEEDED_PX: Final = 24.0
 """WCAG 2.2, criterion 2.5.8."""
-_SIZED: Final = frozenset({"height", "width", "max-height", "max-width"})
 # Elements that browsers size with their border and padding (https://html.spec.whatwg.org/multipage/rendering.html#form-controls).
 _BORDER_BOX: Final = frozenset({"button", "select"})
 _BORDER_BOX_INPUTS: Final = frozenset({"button", "checkbox", "color", "radio", "reset", "search", "submit"})
@@ -43,9 +42,11 @@ def _check(page: Page) -> Iterator[PageFinding]:
     styles = page.semantics.styles
     if styles.is_plain:
         return
-    document, count = page.document, len(styles.scenarios)
-    sized = styles.declaring(_SIZED)
-    tight = {node for node in styles.distinct if facts_of(node, count).line < NEEDED_PX}
+    document = page.document
+    sized = {node for node, facts in styles.notable.items() if facts.is_sized}
+    tight = {node for node, facts in styles.notable.items() if facts.line < NEEDED_PX}
+    if not sized and not tight:
+        return
     pressed = [
         *document.tagged("a", "button", "input", "select", "summary", "textarea"),
         *document.having("tabindex"),
