@@ -93,7 +93,7 @@ LOG = closed(
 )  # fmt: skip
 
 PAGES = (
-    PageFinding("stories/año nuevo/", 0, "link-name", ("c487ae",), "2.4.4", "A", "fails", "No name.", "Write one."),
+    PageFinding("stories/año nuevo/", 1, "link-name", ("c487ae",), "2.4.4", "A", "fails", "No name.", "Write one."),
     PageFinding("", 9, "text-contrast", ("afw4f7",), "1.4.3", "AA", "unsure", "Look.", ""),
     PageFinding("404.html", 4, "time-readable", (), "", "", "fails", "No time.", ""),
 )  # fmt: skip
@@ -155,7 +155,7 @@ JSON_REPORT = closed(
         "items": closed(
             ["page", "line", "check", "act", "criterion", "level", "verdict", "message", "instead"],
             page=STRING,
-            line={"type": "integer", "minimum": 0},
+            line=POSITIVE,
             check=NOT_EMPTY,
             act={"type": "array", "items": {"type": "string", "pattern": "^[a-z0-9]{6}$"}},
             criterion={"type": "string", "pattern": r"^(|[1-4]\.\d\.\d{1,2})$"},
