@@ -44,6 +44,7 @@ def found(folder: Path, css: str, body: str, every_scenario: bool = False) -> di
         ("@media print { .x { display: none } }", True),
         ("@media screen { .x { display: none } }", False),
         (".x { --d: none; display: var(--d) }", False),
+        (".x { content-visibility: hidden }", False),
     ],
 )
 def test_what_a_linked_sheet_hides_needs_no_name(tmp_path: Path, css: str, is_judged: bool) -> None:
@@ -110,6 +111,19 @@ def test_what_only_a_narrow_window_shows_is_checked_too(tmp_path: Path) -> None:
     css = ".menu { display: none } @media (max-width: 400px) { .menu { display: block } .list { display: none } }"
     body = '<button class="menu"></button><ul class="list"><li><a href="#"></a></ul>'
     assert {"button-name", "link-name"} <= found(tmp_path, css, body, every_scenario=True).keys()
+
+
+def test_what_only_print_shows_is_not_checked(tmp_path: Path) -> None:
+    css = ".x { display: none } @media print { .x { display: block } }"
+    assert "picture-name" not in found(tmp_path, css, "<p class=x><img src=a.png></p>", every_scenario=True)
+
+
+@pytest.mark.parametrize(
+    ("css", "is_judged"), [("p { color: black }", True), ("map { display: none }", False)]
+)
+def test_areas_go_with_what_they_stand_in(tmp_path: Path, css: str, is_judged: bool) -> None:
+    body = '<img src="m.png" alt="Map" usemap="#m"><map name="m"><area href="#"></map>'
+    assert ("link-name" in found(tmp_path, css, body)) == is_judged
 
 
 def test_only_the_usual_window_is_looked_at_otherwise(tmp_path: Path) -> None:

@@ -121,11 +121,9 @@ INITIAL: Final[dict[str, Value]] = {
     "flex-direction": "row",
     "flex-wrap": "nowrap",
     "flex": "0 1 auto",
-    "row-gap": "normal",
-    "column-gap": "normal",
-    "grid-auto-flow": "row",
     "grid-template-areas": "none",
-    **{f"grid-{axis}-{edge}": "auto" for axis in ("row", "column") for edge in ("start", "end")},
+    "grid-row-start": "auto",
+    "grid-column-start": "auto",
     "-webkit-text-fill-color": "currentcolor",
     "-webkit-text-stroke-color": "currentcolor",
     "-webkit-text-stroke-width": "0",
@@ -188,8 +186,6 @@ _ALIASES: Final[dict[str, str]] = {
     "min-block-size": "min-height",
     "min-inline-size": "min-width",
     "text-wrap-mode": "text-wrap",
-    "grid-row-gap": "row-gap",
-    "grid-column-gap": "column-gap",
     "flex-basis": "flex",
     "flex-grow": "flex",
     **{f"inset-{logical}": side for logical, side in _LOGICAL_SIDES.items()},
@@ -645,32 +641,23 @@ def _flex_flow(name: str, kept: list[Token]) -> _Divided:
     return found
 
 
-def _gap(name: str, kept: list[Token]) -> _Divided:
-    return None if len(kept) > 2 else {"row-gap": (kept[0],), "column-gap": (kept[-1],)}
-
-
 def _grid_lines(*longhands: str) -> Callable[[str, list[Token]], _Divided]:
-    """Lines of a grid, parted by "/": https://www.w3.org/TR/css-grid-2/#placement-shorthands"""
+    """The lines at which an item of a grid begins; those at which it ends are of no interest
+    (https://www.w3.org/TR/css-grid-2/#placement-shorthands)."""
 
     def divide(name: str, kept: list[Token]) -> _Divided:
         parts = split_on(kept, "/")
-        if len(parts) > len(longhands) or not all(parts):
+        if len(parts) > 2 * len(longhands) or not all(parts):
             return None
         found: dict[str, Value] = {}
         for place, longhand in enumerate(longhands):
-            if place < len(parts):
-                found[longhand] = _longhand(longhand, parts[place])
-                continue
-            # A line left out is what the one it goes with says where that is a name, else automatic.
-            goes_with = parts[1 if place == 3 and len(parts) > 1 else 0]
-            is_name = len(goes_with) == 1 and goes_with[0].type == "ident"
-            found[longhand] = _longhand(longhand, goes_with) if is_name else "auto"
+            # A line left out is what the first one says where that is a name, else automatic.
+            given = parts[min(place, len(parts) - 1)]
+            is_name = len(given) == 1 and given[0].type == "ident"
+            found[longhand] = _longhand(longhand, given) if place < len(parts) or is_name else "auto"
         return found
 
     return divide
-
-
-_GRID_AREA: Final = ("grid-row-start", "grid-column-start", "grid-row-end", "grid-column-end")
 
 
 def _grid_template(name: str, kept: list[Token]) -> _Divided:
@@ -766,14 +753,12 @@ _SHORTHANDS: Final[dict[str, tuple[tuple[str, ...], Callable[[str, list[Token]],
     },
     "overflow": (("overflow-x", "overflow-y"), _overflow),
     "flex-flow": (("flex-direction", "flex-wrap"), _flex_flow),
-    "gap": (("row-gap", "column-gap"), _gap),
-    "grid-gap": (("row-gap", "column-gap"), _gap),
-    "grid-row": (("grid-row-start", "grid-row-end"), _grid_lines("grid-row-start", "grid-row-end")),
-    "grid-column": (
-        ("grid-column-start", "grid-column-end"),
-        _grid_lines("grid-column-start", "grid-column-end"),
+    "grid-row": (("grid-row-start",), _grid_lines("grid-row-start")),
+    "grid-column": (("grid-column-start",), _grid_lines("grid-column-start")),
+    "grid-area": (
+        ("grid-row-start", "grid-column-start"),
+        _grid_lines("grid-row-start", "grid-column-start"),
     ),
-    "grid-area": (_GRID_AREA, _grid_lines(*_GRID_AREA)),
     "grid-template": (("grid-template-areas",), _grid_template),
     "grid": (("grid-template-areas",), _grid_template),
     "-webkit-text-stroke": (("-webkit-text-stroke-width", "-webkit-text-stroke-color"), _text_stroke),

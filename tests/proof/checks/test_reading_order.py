@@ -61,6 +61,12 @@ def test_nothing_is_moved_past_what_holds_nothing(verdicts: Verdicts) -> None:
     assert "reading-order" in verdicts("<main><p>High</p><p class=b><img src=a alt=b></p></main>", head)
 
 
+def test_text_between_keeps_floating_things_from_being_neighbours(verdicts: Verdicts) -> None:
+    head = "<title>t</title><style>b { float: right }</style>"
+    assert "reading-order" in verdicts("<p><b>High</b> <b>Low</b></p>", head)
+    assert "reading-order" not in verdicts("<p><b>High</b> and then <b>Low</b></p>", head)
+
+
 def test_moved_links_are_reached_in_another_order(verdicts: Verdicts) -> None:
     found = verdicts(f"<main>{LINKS}</main>", f"<title>t</title><style>{FLEX} .b {{ order: -1 }}</style>")
     assert (found["reading-order"], found["focus-order"]) == ("unsure", "unsure")

@@ -116,6 +116,7 @@ FAILING = [
     ("6cfa84", '<details aria-hidden="true"><summary>Piers</summary></details>'),
     ("6cfa84", '<p tabindex="0" aria-hidden="true">Piers</p>'),
     ("6cfa84", SENTINEL + "<script>document.getElementById('first').addEventListener('click', () => {})</script>"),
+    ("c487ae", '<div><template shadowrootmode="open"><a href="/n/"></a></template></div>'),
     # tables
     ("a25f45", '<table><tr><th>Day</th></tr><tr><td id="d" headers="d">Monday</td></tr></table>'),
     ("a25f45", '<table><tr><td><b id="d">Day</b></td></tr><tr><td headers="d">Monday</td></tr></table>'),
@@ -208,6 +209,10 @@ QUIET = [
         "ff89c9",
         '<div id="host" role="list"></div><script>const host = document.querySelector("#host")\n'
         'const root = host.attachShadow({ mode: "open" })\nroot.innerHTML = \'<b role="listitem">North</b>\'</script>',
+    ),
+    (
+        "c487ae",
+        '<div>North<template shadowrootmode="open"><a href="/n/"><slot></slot></a></template></div>',
     ),
     ("ff89c9", '<section role="doc-endnotes"><p>Notes</p></section>'),
     ("46ca7f", '<nav role="presentation"><a href="/n/">North</a></nav>'),
