@@ -116,18 +116,20 @@ def draw(areas: tuple[Area, ...], size: int, detail: float) -> Drawing:
     generalisation by repeated elimination of points", The Cartographic Journal 30 (1993), with one rule more: a corner
     stays when another lies in its triangle, so that no two lines come to cross that did not before.
 
-    Islands and holes of less than `detail` go too, unless they are all there is of their area; an area too small for the
-    grid becomes a mark of two units. Raises ValueError without areas.
+    Islands and holes of less than `detail` go too, unless another area touches them or they are all there is of theirs; an
+    area too small for the grid becomes a mark of two units, which may lie over another. Raises ValueError without areas.
     """
     if not areas:
         raise ValueError("there is nothing to draw")
     projection, width, height = _fit(areas, size)
     outlines = [_outlines(area, projection) for area in areas]
-    uses: dict[Line, int] = {}
-    for rings in outlines:
-        for ring in {_same_ring(ring) for ring in rings}:
-            uses[ring] = uses.get(ring, 0) + 1
-    outlines = [_worth_drawing(rings, uses, detail) for rings in outlines]
+    owners_of: dict[Corner, set[int]] = {}
+    for number, rings in enumerate(outlines):
+        for ring in rings:
+            for corner in ring:
+                owners_of.setdefault(corner, set()).add(number)
+    shared = {corner for corner, owners in owners_of.items() if len(owners) > 1}
+    outlines = [_worth_drawing(rings, shared, detail) for rings in outlines]
     ends = _junctions(outlines)
     pieces = [[tuple(_cut(ring, ends)) for ring in rings] for rings in outlines]
     owners: dict[Line, set[int]] = {}
@@ -197,13 +199,13 @@ def _has_inside(rings: Sequence[Line]) -> bool:
     return any(_crossings(rings, y + 0.5) for y in range(top, bottom))
 
 
-def _worth_drawing(rings: list[Line], uses: dict[Line, int], detail: float) -> list[Line]:
-    """The rings without islands and holes that are too small, and belong to no other area."""
+def _worth_drawing(rings: list[Line], shared: set[Corner], detail: float) -> list[Line]:
+    """The rings without islands and holes that are too small, and touch no other area."""
     largest = max(rings, key=lambda ring: abs(twice_the_area(ring)))
     kept = [
         ring
         for ring in rings
-        if ring is largest or uses[_same_ring(ring)] > 1 or abs(twice_the_area(ring)) >= 2 * detail
+        if ring is largest or abs(twice_the_area(ring)) >= 2 * detail or not shared.isdisjoint(ring)
     ]
     return kept if _has_inside(kept) else rings
 
@@ -249,14 +251,6 @@ def _cut(ring: Line, ends: set[Corner]) -> Iterator[Line]:
 def _same_line(line: Line) -> Line:
     """One form for a line and the same line backwards."""
     return min(line, line[::-1])
-
-
-def _same_ring(ring: Line) -> Line:
-    """One form for a ring wherever it begins and whichever way it runs."""
-    corners = ring[:-1]
-    start = corners.index(min(corners))
-    turned = corners[start:] + corners[:start]
-    return _same_line((*turned, turned[0]))
 
 
 def _as_written(line: Line, simplified: dict[Line, Line]) -> Line:

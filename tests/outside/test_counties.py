@@ -111,11 +111,12 @@ def depth_metres(number: str, position: Position) -> float:
     """How far inside its county's outline a position lies, on the plane true to scale there."""
     shrink = cos(radians(position.latitude))
     point = Point(position.longitude * shrink, position.latitude)
-    return METRES_OF_DEGREE * min(
+    nearest: float = min(
         Polygon([(x * shrink, y) for x, y in ring]).exterior.distance(point)
         for rings in areas()[number].polygons
         for ring in rings
     )
+    return METRES_OF_DEGREE * nearest
 
 
 def plain(name: str) -> str:
@@ -145,7 +146,7 @@ def claims() -> tuple[tuple[str, str, str, Position], ...]:
 
     found = [
         (each["zip_code"], each["state"], each["county"], Position(float(each["lat"]), float(each["long"])))
-        for each in zipcodes.list_all()
+        for each in zipcodes.list_all()  # type: ignore[no-untyped-call]
         if each["county"] and each["lat"] and each["zip_code_type"] != "MILITARY"
     ]
     return tuple(sorted(found, key=lambda claim: claim[0]))
