@@ -10,7 +10,16 @@ from functools import cached_property
 from math import atan2, cos, degrees, radians
 
 from sitegen.edition import addresses
-from sitegen.edition.models import LocatorView, MapArea, MapView, OutlineView, PlaceView, Ref, TownMark
+from sitegen.edition.models import (
+    Lettering,
+    LocatorView,
+    MapArea,
+    MapView,
+    OutlineView,
+    PlaceView,
+    Ref,
+    TownMark,
+)
 from sitegen.geography.drawing import Corner, draw, label_marks, path_data, widest_spot, words_width
 from sitegen.newsroom.records import Area, County, Newsroom, Position
 
@@ -76,7 +85,9 @@ class Maps:
                     number_y=round(large.y),
                 )
             )
-        return MapView(drawing.width, drawing.height, LABEL_SIZE, NUMBER_SIZE, tuple(areas))
+        return MapView(
+            drawing.width, drawing.height, _lettering(LABEL_SIZE), _lettering(NUMBER_SIZE), tuple(areas)
+        )
 
     def outline(self, county: str) -> OutlineView | None:
         """One county among the others; None when the map has not got it, or only it."""
@@ -143,7 +154,7 @@ class Maps:
         return LocatorView(
             width=drawing.width,
             height=drawing.height,
-            label_size=LOCATOR_LABEL,
+            lettering=_lettering(LOCATOR_LABEL),
             outline=drawing.shapes[0].path,
             x=mark[0],
             y=mark[1],
@@ -151,6 +162,10 @@ class Maps:
             seat=record.seat if seat is not None else "",
             direction=direction,
         )
+
+
+def _lettering(size: int) -> Lettering:
+    return Lettering(size, round(words_width("n", size), 1))
 
 
 def direction_from(start: Position, end: Position) -> str:

@@ -332,6 +332,16 @@ class CorrectionView:
 
 
 @dataclass(frozen=True, slots=True)
+class Lettering:
+    """Of words in a drawing, in its units."""
+
+    label_size: int
+    """Of letters."""
+    letter: float
+    """As wide as a letter is taken to be on average."""
+
+
+@dataclass(frozen=True, slots=True)
 class MapArea:
     """One county of the map: an outline to press, and what stands in it."""
 
@@ -361,9 +371,9 @@ class MapView:
     width: int
     height: int
     """Of the drawing, in its own units."""
-    label_size: int
-    number_size: int
-    """Of letters, in units of the drawing: for names when it is wide, for numbers when it is narrow."""
+    names: Lettering
+    numbers: Lettering
+    """Names are for a wide drawing, numbers for a narrow one."""
     areas: tuple[MapArea, ...]
     """In the order of the list; a county without a shape is missing here only."""
 
@@ -407,7 +417,7 @@ class LocatorView:
 
     width: int
     height: int
-    label_size: int
+    lettering: Lettering
     outline: str
     """SVG path data of the county."""
     x: int

@@ -34,6 +34,7 @@ from sitegen.edition.models import (
     IndexGroup,
     IndexPage,
     LeadPage,
+    Lettering,
     ListingLine,
     LocatorView,
     MapArea,
@@ -572,8 +573,8 @@ BARE_STORY_PAGE = StoryPage(
 MAP = MapView(
     720,
     400,
-    22,
-    46,
+    Lettering(22, 15.4),
+    Lettering(46, 32.2),
     (
         MapArea(1, TIDEWICK.address, "m4 4 356 0 0 392-356 0z", "Tidewick", True, 180, 200, True, 180, 200),
         MapArea(2, PELLAM.address, "m360 4 20 0 0 392-20 0z", "2", False, 370, 200, False, 370, 200),
@@ -583,7 +584,7 @@ OUTLINE = OutlineView(200, 110, "m100 4 96 0 0 102-96 0z", "m4 4 96 0 0 102-96 0
 LOCATOR = LocatorView(
     320,
     300,
-    21,
+    Lettering(21, 14.7),
     "m4 4 312 0 0 292-312 0z",
     90,
     60,
