@@ -11,7 +11,6 @@ from math import atan2, cos, degrees, radians
 
 from sitegen.edition import addresses
 from sitegen.edition.models import (
-    Lettering,
     LocatorView,
     MapArea,
     MapView,
@@ -20,7 +19,8 @@ from sitegen.edition.models import (
     Ref,
     TownMark,
 )
-from sitegen.geography.drawing import Corner, draw, label_marks, path_data, widest_spot, words_width
+from sitegen.geography.drawing import Corner, draw, path_data
+from sitegen.geography.lettering import label_inside, label_marks
 from sitegen.newsroom.records import Area, County, Newsroom, Position
 
 MAP_SIZE, MAP_DETAIL = 720, 80
@@ -29,8 +29,6 @@ LABEL_SIZE = 22
 """Of names, so that they are 18 pixels high where the drawing is 600 pixels wide."""
 NUMBER_SIZE = 46
 """Of numbers, so that they are 18 pixels high where the drawing is 280 pixels wide, on the narrowest phones."""
-LINES = 2.4
-"""Lines a named county has room for: its name, its count, and air."""
 
 OUTLINE_SIZE, OUTLINE_DETAIL = 200, 10
 LOCATOR_SIZE, LOCATOR_DETAIL = 320, 12
@@ -62,32 +60,18 @@ class Maps:
         areas = []
         for shape in drawing.shapes:
             name, number = self._counties[shape.county].name, numbers[shape.county]
-            spot = widest_spot(shape.rings, LABEL_SIZE * LINES, words_width(name, LABEL_SIZE))
-            label = name
-            named = spot.width >= words_width(name, LABEL_SIZE)
-            if not named:
-                wanted = words_width(str(number), LABEL_SIZE)
-                spot = widest_spot(shape.rings, LABEL_SIZE, wanted)
-                label = str(number) if spot.width >= wanted else ""
-            wanted = words_width(str(number), NUMBER_SIZE)
-            large = widest_spot(shape.rings, NUMBER_SIZE, wanted)
+            named = label_inside(shape.rings, name, LABEL_SIZE)
             areas.append(
                 MapArea(
                     number=number,
                     page=addresses.county(shape.county),
                     outline=shape.path,
-                    label=label,
-                    named=named,
-                    x=round(spot.x),
-                    y=round(spot.y),
-                    number_fits=large.width >= wanted,
-                    number_x=round(large.x),
-                    number_y=round(large.y),
+                    label=named or label_inside(shape.rings, str(number), LABEL_SIZE),
+                    is_named=named is not None,
+                    large_number=label_inside(shape.rings, str(number), NUMBER_SIZE),
                 )
             )
-        return MapView(
-            drawing.width, drawing.height, _lettering(LABEL_SIZE), _lettering(NUMBER_SIZE), tuple(areas)
-        )
+        return MapView(drawing.width, drawing.height, LABEL_SIZE, NUMBER_SIZE, tuple(areas))
 
     def outline(self, county: str) -> OutlineView | None:
         """One county among the others; None when the map has not got it, or only it."""
@@ -127,24 +111,18 @@ class Maps:
                 x, y = drawing.projection.corner(town.position)
                 if 0 <= x <= drawing.width and 0 <= y <= drawing.height:
                     spots.append((town.name, (x, y)))
+        shape = drawing.shapes[0]
         labels = label_marks(
             [(spot, name) for name, spot in spots],
             [mark],
+            shape.rings,
             drawing.width,
             drawing.height,
             LOCATOR_LABEL,
             TOWN_GAP,
         )
         marks = tuple(
-            TownMark(
-                name=name if label is not None else "",
-                is_seat=name == record.seat,
-                x=x,
-                y=y,
-                label_x=round(label.x) if label is not None else x,
-                label_y=round(label.y) if label is not None else y,
-                anchor=label.anchor if label is not None else "start",
-            )
+            TownMark(name == record.seat, x, y, label)
             for (name, (x, y)), label in zip(spots, labels, strict=True)
         )
         seat = next((town.position for town in towns if town.name == record.seat), None)
@@ -154,18 +132,14 @@ class Maps:
         return LocatorView(
             width=drawing.width,
             height=drawing.height,
-            lettering=_lettering(LOCATOR_LABEL),
-            outline=drawing.shapes[0].path,
+            label_size=LOCATOR_LABEL,
+            outline=shape.path,
             x=mark[0],
             y=mark[1],
             towns=marks,
             seat=record.seat if seat is not None else "",
             direction=direction,
         )
-
-
-def _lettering(size: int) -> Lettering:
-    return Lettering(size, round(words_width("n", size), 1))
 
 
 def direction_from(start: Position, end: Position) -> str:

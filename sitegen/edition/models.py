@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import TypeAlias
 
+from sitegen.geography.lettering import Label
 from sitegen.newsroom.records import Access, CorrectionKind, DayHours, Hours, Kind
 
 # --- small parts -----------------------------------------------------------------------------
@@ -332,16 +333,6 @@ class CorrectionView:
 
 
 @dataclass(frozen=True, slots=True)
-class Lettering:
-    """Of words in a drawing, in its units."""
-
-    label_size: int
-    """Of letters."""
-    letter: float
-    """As wide as a letter is taken to be on average."""
-
-
-@dataclass(frozen=True, slots=True)
 class MapArea:
     """One county of the map: an outline to press, and what stands in it."""
 
@@ -351,17 +342,12 @@ class MapArea:
     """Address of the county's page."""
     outline: str
     """SVG path data, to be filled by the even-odd rule."""
-    label: str
+    label: Label | None
     """For a wide drawing: the county's name, else its number, else nothing, whichever has room."""
-    named: bool
-    """The label is its name, and there is room for a second line under it."""
-    x: int
-    y: int
-    """Of the label's middle."""
-    number_fits: bool
-    """In a narrow drawing, where only numbers are large enough to read."""
-    number_x: int
-    number_y: int
+    is_named: bool
+    """The label is its name."""
+    large_number: Label | None
+    """For a narrow drawing, where only numbers are large enough to read."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -371,15 +357,15 @@ class MapView:
     width: int
     height: int
     """Of the drawing, in its own units."""
-    names: Lettering
-    numbers: Lettering
-    """Names are for a wide drawing, numbers for a narrow one."""
+    label_size: int
+    number_size: int
+    """Of letters, in units of the drawing: for names when it is wide, for numbers when it is narrow."""
     areas: tuple[MapArea, ...]
     """In the order of the list; a county without a shape is missing here only."""
 
     @property
     def all_named(self) -> bool:
-        return all(area.named for area in self.areas)
+        return all(area.is_named for area in self.areas)
 
 
 @dataclass(frozen=True, slots=True)
@@ -400,15 +386,11 @@ class OutlineView:
 class TownMark:
     """A town on a locator map."""
 
-    name: str
-    """Empty where the words would not fit."""
     is_seat: bool
     x: int
     y: int
-    label_x: int
-    label_y: int
-    anchor: str
-    """`start`, `end` or `middle`: where the label's x is."""
+    label: Label | None
+    """Its name; None where the words would not fit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -417,7 +399,7 @@ class LocatorView:
 
     width: int
     height: int
-    lettering: Lettering
+    label_size: int
     outline: str
     """SVG path data of the county."""
     x: int

@@ -27,10 +27,6 @@ MARGIN = 4
 """Units left free around the outermost shapes, so that their edges are not cut."""
 LEAST_SHRINK = 0.05
 """Where the cosine of the middle latitude is less, near a pole, this stands for it, so that a map keeps a width."""
-LETTER_WIDTH = 0.7
-"""Of a letter's size, for the letters of a name in a bold sans-serif face, on average. Measured with Pillow over the
-demonstration's names and its numbers: 0.47 to 0.58 in Liberation Sans Bold, 0.56 to 0.70 in DejaVu Sans Bold, which is
-among the widest text faces. Words all in capitals are wider."""
 BUCKET = 24
 """Units along a side of the squares in which corners are looked up."""
 
@@ -94,17 +90,6 @@ class Drawing:
     projection: Projection
     shapes: tuple[Shape, ...]
     """One for every area, in their order."""
-
-
-@dataclass(frozen=True, slots=True)
-class Spot:
-    """Where words may stand in a shape: the middle of the widest band of their height, always inside."""
-
-    x: float
-    y: float
-    """Of the band's middle."""
-    width: float
-    """Units free from side to side over the whole height, no more than were wanted; 0 when the band fits nowhere."""
 
 
 # --- drawing -----------------------------------------------------------------------------------
@@ -198,7 +183,7 @@ def _has_inside(rings: Sequence[Line]) -> bool:
     """True when something is left inside rings of which each may take away what another holds."""
     top = min(y for ring in rings for _, y in ring)
     bottom = max(y for ring in rings for _, y in ring)
-    return any(_crossings(rings, y + 0.5) for y in range(top, bottom))
+    return any(crossings(rings, y + 0.5) for y in range(top, bottom))
 
 
 def _worth_drawing(rings: list[Line], shared: set[Corner], detail: float) -> list[Line]:
@@ -215,6 +200,19 @@ def _worth_drawing(rings: list[Line], shared: set[Corner], detail: float) -> lis
 def twice_the_area(ring: Sequence[Corner]) -> int:
     """Twice the signed area of a closed ring, in square units (the shoelace formula)."""
     return sum(ax * by - bx * ay for (ax, ay), (bx, by) in pairwise(ring))
+
+
+def crossings(rings: Iterable[Line], row: float) -> tuple[tuple[float, float], ...]:
+    """The spans of a row that lie inside, by the even-odd rule, from left to right, those of no width left out."""
+    found = sorted(
+        ax + (row - ay) * (bx - ax) / (by - ay)
+        for ring in rings
+        for (ax, ay), (bx, by) in pairwise(ring)
+        if (ay > row) != (by > row)
+    )
+    return tuple(
+        (left, right) for left, right in zip(found[::2], found[1::2], strict=True) if right - left > 1e-9
+    )
 
 
 # --- borders -----------------------------------------------------------------------------------
@@ -348,136 +346,6 @@ def _holds_a_corner(a: Corner, b: Corner, c: Corner, buckets: dict[Corner, set[C
                 elif all(side * turn >= 0 for side in sides):
                     return True
     return False
-
-
-# --- words in shapes ---------------------------------------------------------------------------
-
-
-def words_width(words: str, letter: float) -> float:
-    """About how wide words are, in the unit of the letters' size."""
-    return len(words) * letter * LETTER_WIDTH
-
-
-def widest_spot(rings: Sequence[Line], height: float, wanted: float = float("inf")) -> Spot:
-    """Where in the rings words of that height have most room: `wanted` units or as many as there are, nearest to the middle.
-
-    When not even a band of that height fits, the widest line stands for it and its width is 0.
-    """
-    top = min(y for ring in rings for _, y in ring)
-    bottom = max(y for ring in rings for _, y in ring)
-    middle = (top + bottom) / 2
-    # Half-way between two rows of the grid no line has a corner, so every crossing is a clean one.
-    inside = {y + 0.5: _crossings(rings, y + 0.5) for y in range(top, bottom)}
-    reach = height / 2
-    step = max(height / 6, 1.0)
-    best: tuple[float, float, float, float] | None = None
-    plain: tuple[float, float, float, float] | None = None
-    for row, spans in inside.items():
-        for left, right in spans:
-            found = (right - left, -abs(row - middle), (left + right) / 2, row)
-            plain = max(plain, found) if plain else found
-        near, offset = spans, min(step, reach)
-        while near and height:
-            for other in (row - offset, row + offset):
-                near = _overlap(near, inside.get(other // 1 + 0.5, ()))
-            if offset >= reach:
-                break
-            offset = min(offset + step, reach)
-        for left, right in near if height else ():
-            found = (min(right - left, wanted), -abs(row - middle), (left + right) / 2, row)
-            best = max(best, found) if best else found
-    if best:
-        return Spot(best[2], best[3], best[0])
-    if plain is None:
-        return Spot(*rings[0][0], 0)
-    return Spot(plain[2], plain[3], 0 if height else plain[0])
-
-
-def _crossings(rings: Iterable[Line], row: float) -> tuple[tuple[float, float], ...]:
-    """The spans of a row that lie inside, by the even-odd rule, from left to right, those of no width left out."""
-    found = sorted(
-        ax + (row - ay) * (bx - ax) / (by - ay)
-        for ring in rings
-        for (ax, ay), (bx, by) in pairwise(ring)
-        if (ay > row) != (by > row)
-    )
-    return tuple(
-        (left, right) for left, right in zip(found[::2], found[1::2], strict=True) if right - left > 1e-9
-    )
-
-
-def _overlap(
-    ones: Sequence[tuple[float, float]], others: Sequence[tuple[float, float]]
-) -> tuple[tuple[float, float], ...]:
-    return tuple((max(a, c), min(b, d)) for a, b in ones for c, d in others if min(b, d) - max(a, c) > 1e-9)
-
-
-def is_inside(rings: Iterable[Line], x: float, y: float) -> bool:
-    """True when a point lies inside, by the even-odd rule; on an edge it may be either."""
-    crossed = sum(
-        ax + (y - ay) * (bx - ax) / (by - ay) > x
-        for ring in rings
-        for (ax, ay), (bx, by) in pairwise(ring)
-        if (ay > y) != (by > y)
-    )
-    return crossed % 2 == 1
-
-
-# --- marks with words beside them --------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    """Words beside a mark."""
-
-    x: float
-    """Where they start, end or have their middle, as `anchor` says."""
-    y: float
-    """Of their middle."""
-    anchor: str
-    """`start`, `end` or `middle`, as SVG's text-anchor."""
-
-
-def label_marks(
-    marks: Sequence[tuple[Corner, str]],
-    keep_clear: Sequence[Corner],
-    width: int,
-    height: int,
-    letter: float,
-    gap: float,
-) -> tuple[Label | None, ...]:
-    """For each (mark, words) where the words stand: right of it, left, above or below, whichever is free first.
-
-    None where all four would leave the drawing, run into earlier words or cover a mark or a corner to keep clear. `gap`
-    is the distance from a mark's middle to its words; marks reach three quarters of it.
-    """
-    half = letter * 0.6
-    reach = gap * 0.75
-    taken = [
-        (x - reach, y - reach, x + reach, y + reach) for x, y in (*(mark for mark, _ in marks), *keep_clear)
-    ]
-    found: list[Label | None] = []
-    for (x, y), words in marks:
-        long = words_width(words, letter)
-        chosen = None
-        for label, left in (
-            (Label(x + gap, y, "start"), x + gap),
-            (Label(x - gap, y, "end"), x - gap - long),
-            (Label(x, y - gap - half, "middle"), x - long / 2),
-            (Label(x, y + gap + half, "middle"), x - long / 2),
-        ):
-            box = (left, label.y - half, left + long, label.y + half)
-            fits = box[0] >= 0 and box[1] >= 0 and box[2] <= width and box[3] <= height
-            if fits and not any(_meet(box, other) for other in taken):
-                chosen = label
-                taken.append(box)
-                break
-        found.append(chosen)
-    return tuple(found)
-
-
-def _meet(a: tuple[float, float, float, float], b: tuple[float, float, float, float]) -> bool:
-    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
 # --- as text -----------------------------------------------------------------------------------

@@ -52,7 +52,7 @@ def test_home_and_the_list_of_counties_have_the_same_map_of_all(
     assert home.map is not None and home.map == index.map
     assert [area.page for area in home.map.areas] == [entry.ref.address for entry in home.counties]
     assert [area.number for area in home.map.areas] == list(range(1, 13))
-    assert home.map.all_named and all(area.number_fits for area in home.map.areas)
+    assert home.map.all_named and all(area.large_number is not None for area in home.map.areas)
 
 
 def test_every_county_is_shown_among_the_others(pages: dict[str, Page]) -> None:
@@ -136,7 +136,7 @@ def test_a_name_too_long_for_its_county_gives_way_to_the_number(room: Newsroom) 
     maps = Maps(replace(room, station=replace(room.station, counties=counties)))
     assert maps.all_counties is not None
     first = maps.all_counties.areas[0]
-    assert (first.named, first.label) == (False, "1")
+    assert first.label is not None and first.label.words == "1" and not first.is_named
     assert not maps.all_counties.all_named
 
 

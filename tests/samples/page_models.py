@@ -34,7 +34,6 @@ from sitegen.edition.models import (
     IndexGroup,
     IndexPage,
     LeadPage,
-    Lettering,
     ListingLine,
     LocatorView,
     MapArea,
@@ -65,6 +64,7 @@ from sitegen.edition.models import (
     VideoView,
     WithdrawnPage,
 )
+from sitegen.geography.lettering import Label
 from sitegen.newsroom.records import Access, CorrectionKind, DayHours, Hours, Kind, Mode, Rule
 
 # --- hours and moments -------------------------------------------------------------------------
@@ -573,25 +573,39 @@ BARE_STORY_PAGE = StoryPage(
 MAP = MapView(
     720,
     400,
-    Lettering(22, 15.4),
-    Lettering(46, 32.2),
+    22,
+    46,
     (
-        MapArea(1, TIDEWICK.address, "m4 4 356 0 0 392-356 0z", "Tidewick", True, 180, 200, True, 180, 200),
-        MapArea(2, PELLAM.address, "m360 4 20 0 0 392-20 0z", "2", False, 370, 200, False, 370, 200),
+        MapArea(
+            1,
+            TIDEWICK.address,
+            "m4 4 356 0 0 392-356 0z",
+            Label("Tidewick", 180, 200, "middle", 118, 186, 125, 28),
+            True,
+            Label("1", 180, 200, "middle", 163, 172, 34, 57),
+        ),
+        MapArea(
+            2,
+            PELLAM.address,
+            "m360 4 20 0 0 392-20 0z",
+            Label("2", 370, 200, "middle", 362, 186, 17, 28),
+            False,
+            None,
+        ),
     ),
 )
 OUTLINE = OutlineView(200, 110, "m100 4 96 0 0 102-96 0z", "m4 4 96 0 0 102-96 0z", (PELLAM,))
 LOCATOR = LocatorView(
     320,
     300,
-    Lettering(21, 14.7),
+    21,
     "m4 4 312 0 0 292-312 0z",
     90,
     60,
     (
-        TownMark("Port Tidewick", True, 160, 150, 176, 150, "start"),
-        TownMark("", False, 90, 60, 90, 60, "start"),
-        TownMark("Sallow", False, 200, 290, 200, 260, "middle"),
+        TownMark(True, 160, 150, Label("Port Tidewick", 160, 178, "middle", 64, 165, 193, 27)),
+        TownMark(False, 90, 60, None),
+        TownMark(False, 200, 280, Label("Sallow", 216, 280, "start", 216, 267, 90, 27)),
     ),
     "Port Tidewick",
     "nw",
