@@ -8,6 +8,7 @@ from datetime import datetime
 from sitegen.edition import addresses
 from sitegen.edition.finding import finder_data
 from sitegen.edition.lists import Lists
+from sitegen.edition.maps import Maps
 from sitegen.edition.models import (
     Edition,
     File,
@@ -48,8 +49,9 @@ def compose_edition(newsroom: Newsroom, as_of: datetime) -> Composition:
     gallery = Gallery(published)
     frame = make_frame(newsroom)
     finder = finder_data(published, views)
-    lists = Lists(published, views, frame, finder)
-    singles = Singles(published, views, frame, gallery, routes)
+    maps = Maps(newsroom)
+    lists = Lists(published, views, frame, finder, maps)
+    singles = Singles(published, views, frame, gallery, routes, maps)
     shared = _shared_places(published)
     pages: list[Page] = [
         lists.home(),

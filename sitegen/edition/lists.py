@@ -10,6 +10,7 @@ from sitegen.clock.timed import latest
 from sitegen.edition import addresses
 from sitegen.edition.counting import Counting, changes
 from sitegen.edition.located import Located, located_places
+from sitegen.edition.maps import Maps
 from sitegen.edition.models import (
     AskLine,
     Counted,
@@ -68,9 +69,12 @@ class _Item:
 class Lists:
     """Builds the list pages of one edition."""
 
-    def __init__(self, published: Published, views: Views, frame: Frame, finder: PlacesFile) -> None:
+    def __init__(
+        self, published: Published, views: Views, frame: Frame, finder: PlacesFile, maps: Maps
+    ) -> None:
         self.published = published
         self.finder = finder
+        self.maps = maps
         self.views = views
         self.frame = frame
         self.asks = published.asks
@@ -125,6 +129,7 @@ class Lists:
             latest=tuple(self.line(story) for story in latest_stories),
             counties=self._county_counts(),
             help_then=changes([(None, ask.times.ends) for ask in self.help], self.published),
+            map=self.maps.all_counties,
         )
 
     def _county_counts(self) -> tuple[Counted, ...]:
@@ -175,6 +180,7 @@ class Lists:
             "counties",
             pagings(addresses.COUNTIES, 1)[0],
             (IndexGroup("", counts),),
+            self.maps.all_counties,
         )
         return [index, *pages]
 
@@ -216,6 +222,7 @@ class Lists:
                     places=tuple(self.takes(item.located) for item in run if item.located),
                     archive=tuple(self.line(story) for story in stories[:NEWEST_IN_COUNTY]) if first else (),
                     years=self._years(base, stories) if first and divided else (),
+                    outline=self.maps.outline(key) if first else None,
                 )
             )
         if divided:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import TypeAlias
 
+from sitegen.geography.lettering import Label
 from sitegen.newsroom.records import Access, CorrectionKind, DayHours, Hours, Kind
 
 # --- small parts -----------------------------------------------------------------------------
@@ -332,6 +333,86 @@ class CorrectionView:
 
 
 @dataclass(frozen=True, slots=True)
+class MapArea:
+    """One county of the map: an outline to press, and what stands in it."""
+
+    number: int
+    """Its place in the list of counties, from 1; the list beside the map says it too."""
+    page: str
+    """Address of the county's page."""
+    outline: str
+    """SVG path data, to be filled by the even-odd rule."""
+    label: Label | None
+    """For a wide drawing: the county's name, else its number, else nothing, whichever has room."""
+    is_named: bool
+    """The label is its name."""
+    large_number: Label | None
+    """For a narrow drawing, where only numbers are large enough to read."""
+
+
+@dataclass(frozen=True, slots=True)
+class MapView:
+    """The map of all counties, every one of them a link."""
+
+    width: int
+    height: int
+    """Of the drawing, in its own units."""
+    label_size: int
+    number_size: int
+    """Of letters, in units of the drawing: for names when it is wide, for numbers when it is narrow."""
+    areas: tuple[MapArea, ...]
+    """In the order of the list; a county without a shape is missing here only."""
+
+    @property
+    def all_named(self) -> bool:
+        return all(area.is_named for area in self.areas)
+
+
+@dataclass(frozen=True, slots=True)
+class OutlineView:
+    """One county among the others, small."""
+
+    width: int
+    height: int
+    others: str
+    """SVG path data of all other counties."""
+    here: str
+    """SVG path data of this one."""
+    neighbours: tuple[Ref, ...]
+    """The counties it shares a border with."""
+
+
+@dataclass(frozen=True, slots=True)
+class TownMark:
+    """A town on a locator map."""
+
+    is_seat: bool
+    x: int
+    y: int
+    label: Label | None
+    """Its name; None where the words would not fit."""
+
+
+@dataclass(frozen=True, slots=True)
+class LocatorView:
+    """Where in its county a place is."""
+
+    width: int
+    height: int
+    label_size: int
+    outline: str
+    """SVG path data of the county."""
+    x: int
+    y: int
+    """Of the place's mark."""
+    towns: tuple[TownMark, ...]
+    seat: str
+    """The county's seat, when its position is known; else empty."""
+    direction: str
+    """From the seat to the place: one of `n ne e se s sw w nw`, or `in` for a place in the seat; empty without a seat."""
+
+
+@dataclass(frozen=True, slots=True)
 class Paging:
     """Where a page stands in a list that goes over several."""
 
@@ -395,6 +476,8 @@ class HomePage:
     """Every county with its count of open asks."""
     help_then: tuple[tuple[str, int | None], ...] = ()
     """How `help_count` changes, as `Counted.then`."""
+    map: MapView | None = None
+    """Of the same counties; None without one, or with a single county on it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -424,6 +507,8 @@ class CountyPage:
     """Newest first."""
     years: tuple[Counted, ...]
     """The rest of the archive by year; empty when `archive` has all."""
+    outline: OutlineView | None = None
+    """On the first page, where the map has the county and others."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -461,6 +546,8 @@ class IndexPage:
     """`counties`, `archive`, `topics`, `episodes` or `places`; says what the counts count."""
     paging: Paging
     groups: tuple[IndexGroup, ...]
+    map: MapView | None = None
+    """For `counties` only, of the single group's entries."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -621,6 +708,8 @@ class PlacePage:
     """None while nothing is wanted there: then neither street nor hours nor phone is shown."""
     takes: tuple[tuple[AskLine, Moment], ...]
     help: tuple[tuple[AskLine, Moment], ...]
+    locator: LocatorView | None = None
+    """While something is wanted there and its position, or its town's, may be shown."""
 
 
 @dataclass(frozen=True, slots=True)

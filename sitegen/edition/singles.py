@@ -7,6 +7,7 @@ from urllib.parse import urlsplit
 from sitegen.clock.stories import has_come, lately_aired
 from sitegen.clock.timed import latest
 from sitegen.edition import addresses
+from sitegen.edition.maps import Maps
 from sitegen.edition.models import (
     CorrectionView,
     EpisodePage,
@@ -40,13 +41,14 @@ class Singles:
     """Builds the single pages of one edition."""
 
     def __init__(
-        self, published: Published, views: Views, frame: Frame, gallery: Gallery, routes: Routes
+        self, published: Published, views: Views, frame: Frame, gallery: Gallery, routes: Routes, maps: Maps
     ) -> None:
         self.published = published
         self.views = views
         self.frame = frame
         self.gallery = gallery
         self.routes = routes
+        self.maps = maps
 
     def story(self, each: PublishedStory) -> StoryPage:
         story = each.story
@@ -153,6 +155,7 @@ class Singles:
             place=view,
             takes=tuple(self.views.take(ask, entry) for ask, entry in ordered if not ask.is_help),
             help=tuple(self.views.take(ask, entry) for ask, entry in ordered if ask.is_help),
+            locator=self.maps.locator(place.county, view) if view is not None else None,
         )
 
     def lead(self, address: str, story: Story) -> LeadPage:

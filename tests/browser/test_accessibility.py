@@ -48,6 +48,11 @@ EXPLAINED = {
         ".copy .table",
     ): "a table wider than the screen scrolls in its own box, and the engine does not see through the "
     "box's edge; the same cells are judged on a wide screen",
+    (
+        "color-contrast",
+        "svg.map",
+    ): "the engine does not read what fills the shape under words in a drawing; they are ink and soft on tag and "
+    "on board, which the test of the theme's colours computes",
 }
 """(rule, selector of the elements it could not judge) to the reason why that is no fault. `color-contrast` stands for
 the enhanced rule too."""

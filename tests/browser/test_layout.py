@@ -112,12 +112,15 @@ STOP = """(selector) => {
     .filter(e => e.type !== 'radio' || e.checked); // a group of choices is one stop
   const box = here.getClientRects()[0];
   const style = getComputedStyle(here);
+  const drawn = here.closest('svg') && here.querySelector('path');
+  // A shape of a drawing is marked along its own edge, of which the next shape may cover the outer half.
+  const edge = drawn ? parseFloat(getComputedStyle(drawn).strokeWidth) / 2 : 0;
   const middle = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2);
   return {
     number: all.indexOf(here), of: all.length,
     what: here.outerHTML.slice(0, 120),
-    like: [here, here.parentElement, here.parentElement.parentElement].map(e => `${e.tagName}.${e.className}`).join(' in '),
-    outline: style.outlineStyle === 'none' ? 0 : parseFloat(style.outlineWidth),
+    like: drawn ? here.getAttribute('href') : [here, here.parentElement, here.parentElement.parentElement].map(e => `${e.tagName}.${e.className}`).join(' in '),
+    outline: style.outlineStyle === 'none' ? edge : parseFloat(style.outlineWidth),
     box: {x: box.left, y: box.top, width: box.width, height: box.height},
     inside: Math.min(box.bottom, innerHeight) - Math.max(box.top, 0) >= Math.min(box.height, 44) - 1
       && box.left >= 0 && box.right <= innerWidth + 1,

@@ -35,8 +35,12 @@ from sitegen.edition.models import (
     IndexPage,
     LeadPage,
     ListingLine,
+    LocatorView,
+    MapArea,
+    MapView,
     Moment,
     NotFoundPage,
+    OutlineView,
     Page,
     Paging,
     PictureSource,
@@ -55,10 +59,12 @@ from sitegen.edition.models import (
     StoryListPage,
     StoryPage,
     TextPage,
+    TownMark,
     TranscriptLine,
     VideoView,
     WithdrawnPage,
 )
+from sitegen.geography.lettering import Label
 from sitegen.newsroom.records import Access, CorrectionKind, DayHours, Hours, Kind, Mode, Rule
 
 # --- hours and moments -------------------------------------------------------------------------
@@ -562,6 +568,50 @@ BARE_STORY_PAGE = StoryPage(
 )
 
 
+# --- maps --------------------------------------------------------------------------------------
+
+MAP = MapView(
+    720,
+    400,
+    22,
+    46,
+    (
+        MapArea(
+            1,
+            TIDEWICK.address,
+            "m4 4 356 0 0 392-356 0z",
+            Label("Tidewick", 180, 200, "middle", 118, 186, 125, 28),
+            True,
+            Label("1", 180, 200, "middle", 163, 172, 34, 57),
+        ),
+        MapArea(
+            2,
+            PELLAM.address,
+            "m360 4 20 0 0 392-20 0z",
+            Label("2", 370, 200, "middle", 362, 186, 17, 28),
+            False,
+            None,
+        ),
+    ),
+)
+OUTLINE = OutlineView(200, 110, "m100 4 96 0 0 102-96 0z", "m4 4 96 0 0 102-96 0z", (PELLAM,))
+LOCATOR = LocatorView(
+    320,
+    300,
+    21,
+    "m4 4 312 0 0 292-312 0z",
+    90,
+    60,
+    (
+        TownMark(True, 160, 150, Label("Port Tidewick", 160, 178, "middle", 64, 165, 193, 27)),
+        TownMark(False, 90, 60, None),
+        TownMark(False, 200, 280, Label("Sallow", 216, 280, "start", 216, 267, 90, 27)),
+    ),
+    "Port Tidewick",
+    "nw",
+)
+
+
 def sample_pages() -> dict[str, Page]:
     """A name for each model: the kind of page, and `full`, `bare` or what is special about it."""
     f, b = FULL_FRAME, BARE_FRAME
@@ -585,6 +635,7 @@ def sample_pages() -> dict[str, Page]:
             episode_stories=(COAT_STORY,),
             latest=(BARE_STORY, COAT_STORY),
             counties=(Counted(TIDEWICK, 2), Counted(PELLAM, 1)),
+            map=MAP,
         ),
         "home-bare": HomePage(b, "", (), (), 0, (), 0, None, None, (), (), ()),
         "county-full": CountyPage(
@@ -600,6 +651,7 @@ def sample_pages() -> dict[str, Page]:
             places=(library, station),
             archive=(COAT_STORY, BARE_STORY),
             years=(Counted(Ref("2025", "counties/tidewick/2025/"), 14),),
+            outline=OUTLINE,
         ),
         "county-bare": CountyPage(b, "counties/pellam/", "Pellam", "", Paging(), (), (), (), (), (), (), ()),
         "county-beyond": CountyPage(
@@ -652,6 +704,14 @@ def sample_pages() -> dict[str, Page]:
             )
             for kind in ("counties", "archive", "topics", "episodes", "places")
         },
+        "index-map": IndexPage(
+            f,
+            "counties/",
+            "counties",
+            Paging(),
+            (IndexGroup("", (Counted(TIDEWICK, 1), Counted(PELLAM, 0))),),
+            MAP,
+        ),
         "index-bare": IndexPage(b, "topics/", "topics", Paging(), ()),
         "get-help-full": GetHelpPage(
             f,
@@ -765,6 +825,18 @@ def sample_pages() -> dict[str, Page]:
             LIBRARY,
             takes,
             ((HELP_LINE, at(2026, 12, 18, 12)),),
+            LOCATOR,
+        ),
+        "place-town": PlacePage(
+            f,
+            LIBRARY.page,
+            LIBRARY.name,
+            LIBRARY.town,
+            TIDEWICK,
+            replace(LIBRARY, position_is_towns=True),
+            takes,
+            (),
+            replace(LOCATOR, direction="in", towns=LOCATOR.towns[:1]),
         ),
         "place-bare": PlacePage(
             b, "places/quay-bakery/", "Quay Bakery", "Port Tidewick", TIDEWICK, None, (), ()

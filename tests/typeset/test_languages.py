@@ -38,6 +38,7 @@ KEPT = {
         "word",
         "how",
         "goes_to",
+        "direction",
         "kind",
         "area_word",
         "time_zone",

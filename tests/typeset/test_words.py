@@ -30,6 +30,7 @@ PLACED_BY_MODELS = {
     "areas.": ["county", "parish", "borough", "district"],
     "month.": [*(f"{n}" for n in range(1, 13)), *(f"{n}.dated" for n in range(1, 13))],
     "weekday.": [f"{n}" for n in range(7)],
+    "direction.": ["n", "ne", "e", "se", "s", "sw", "w", "nw"],
     "week.": ["1", "2", "3", "4", "5", "last"],
     "date.day": ["", ".weekday", ".year", ".weekday.year"],
 }
