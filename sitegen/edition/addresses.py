@@ -22,6 +22,8 @@ MANIFEST = "manifest.json"
 PICTURES = "pictures/"
 CAPTIONS = "captions/"
 PLACES_DATA = "data/places.json"
+ASKS_DATA = "data/asks.json"
+FEED = "feed.atom"
 
 TAKEN = frozenset(
     {
@@ -45,6 +47,15 @@ def story(story_id: str) -> str:
 
 def ask(story_id: str, key: str) -> str:
     return f"{story(story_id)}#{anchor(key)}"
+
+
+def county_feed(key: str) -> str:
+    return f"{county(key)}{FEED}"
+
+
+def sitemap_part(number: int) -> str:
+    """The nth sitemap of a site that needs more than one."""
+    return f"sitemap-{number}.xml"
 
 
 def anchor(key: str) -> str:

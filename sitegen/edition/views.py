@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from copy import copy
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from sitegen.clock.asks import Standing as Word
 from sitegen.clock.asks import span_end
 from sitegen.clock.stories import has_come
-from sitegen.clock.timed import Timed, earliest, latest, next_after
+from sitegen.clock.timed import Timed, Until, earliest, latest, next_after
 from sitegen.edition import addresses
 from sitegen.edition.models import (
     AskLine,
@@ -63,6 +64,12 @@ class Views:
             (county.key, town.name): town.postal_codes for county in station.counties for town in county.towns
         }
         self.follow_ups = self._follow_ups()
+
+    def collecting(self, until: Until) -> Views:
+        """The same views, but until when their answers hold is remembered in `until`."""
+        other = copy(self)
+        other.until = until
+        return other
 
     def _follow_ups(self) -> dict[str, tuple[PublishedStory, ...]]:
         """Published stories by the story they follow, newest first."""

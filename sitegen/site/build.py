@@ -126,7 +126,7 @@ def make(
     page_findings += check_cards([(address, card.inks) for address, card in sorted(cards.items())])
     for file in edition.files:
         path = typesetter.file_address(file)
-        files[path] = typesetter.file(file)
+        files[path] = typesetter.file(file, lambda address: _size_of(files.get(address)))
         if path != output_path(file.address):
             immutable.add(path)
     page_findings += check_links(extracts, files, newsroom.station.address)
@@ -166,6 +166,12 @@ def build(
 
 def _bytes_of(content: Content | None) -> bytes | None:
     return content.read_bytes() if isinstance(content, Path) else content
+
+
+def _size_of(content: Content | None) -> int | None:
+    if isinstance(content, Path):
+        return content.stat().st_size
+    return None if content is None else len(content)
 
 
 def _stops(findings: list[Finding], strict: bool) -> bool:
