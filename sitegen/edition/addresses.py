@@ -34,6 +34,12 @@ TAKEN = frozenset(
 """First words of addresses that no short or old address and no station page may begin with."""
 
 
+DEVICES = frozenset(
+    {"con", "prn", "aux", "nul", *(f"com{n}" for n in range(1, 10)), *(f"lpt{n}" for n in range(1, 10))}
+)
+"""Names that Windows keeps for devices, with any suffix (from memory): no file of a site can have them on every host."""
+
+
 def county(key: str) -> str:
     return f"{COUNTIES}{key}/"
 

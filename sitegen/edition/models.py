@@ -573,6 +573,10 @@ class StoryPage:
     episodes: tuple[Ref, ...]
     share: ShareView | None = None
     """None once nothing is live and a year has passed since it aired: then the programme's picture serves."""
+    translations: tuple[tuple[str, Ref], ...] = ()
+    """(BCP 47 tag, story) of the same story in other languages, by tag."""
+    passed_on: tuple[tuple[str, Ref], ...] = ()
+    """(word, story) of its short addresses that lead to another story by now."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -630,6 +634,8 @@ class LeadPage:
     frame: Frame
     address: str
     story: Ref
+    word: str = ""
+    """The word that is read out on air or heard; empty for an old address."""
 
 
 @dataclass(frozen=True, slots=True)

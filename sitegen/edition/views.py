@@ -64,6 +64,7 @@ class Views:
             (county.key, town.name): town.postal_codes for county in station.counties for town in county.towns
         }
         self.follow_ups = self._follow_ups()
+        self._tellings = self._by_original()
 
     def collecting(self, until: Until) -> Views:
         """The same views, but until when their answers hold is remembered in `until`."""
@@ -78,6 +79,24 @@ class Views:
             if each.story.follows:
                 found.setdefault(each.story.follows, []).append(each)
         return {name: tuple(sorted(each, key=story_order)) for name, each in found.items()}
+
+    def _by_original(self) -> dict[str, list[Story]]:
+        """Published stories by the one they tell, that one among them."""
+        found: dict[str, list[Story]] = {}
+        for each in self.published.stories.values():
+            found.setdefault(each.story.translates or each.story.id, []).append(each.story)
+        return found
+
+    def translations(self, story: Story) -> tuple[tuple[str, Ref], ...]:
+        """(language, link) of the same story in other languages, the first of each by id."""
+        station = self.published.newsroom.station.language
+        own = (story.language or station).lower()
+        found: dict[str, tuple[str, Ref]] = {}
+        for other in self._tellings[story.translates or story.id]:
+            language = other.language or station
+            if language.lower() != own:
+                found.setdefault(language.lower(), (language, self.story_ref(other)))
+        return tuple(found[tag] for tag in sorted(found))
 
     # --- stories and counties ---
 

@@ -42,6 +42,7 @@ from sitegen.proof.copychecks.stories import (
     promise_unkept,
     story_folder_year,
     word_hard_to_say,
+    word_sounds_like_another,
 )
 from sitegen.proof.copychecks.wording import relative_time, weekday_mismatch
 
@@ -79,6 +80,7 @@ CHECKS: tuple[CopyCheck, ...] = (
     future_withdrawal,
     ended_rights,
     word_hard_to_say,
+    word_sounds_like_another,
 )
 """In the order they are run; reports sort by place."""
 
