@@ -33,7 +33,7 @@ from sitegen.proof.copychecks.reaching import (
     unconfirmed,
     unknown_hours_no_phone,
 )
-from sitegen.proof.copychecks.station import fixed_moment, town_without_position
+from sitegen.proof.copychecks.station import fixed_moment, security_expired, town_without_position
 from sitegen.proof.copychecks.stories import (
     ended_rights,
     episode_stories_waiting,
@@ -49,6 +49,7 @@ from sitegen.proof.copychecks.wording import relative_time, weekday_mismatch
 CHECKS: tuple[CopyCheck, ...] = (
     fixed_moment,
     town_without_position,
+    security_expired,
     text_outlives_ask,
     withheld_address,
     relative_time,

@@ -23,6 +23,7 @@ from sitegen.proof.copycheck import check_copy
 from sitegen.proof.pagecheck import Extract, check_links, check_page, contrast_judge
 from sitegen.proof.report import CopyFinding, Report
 from sitegen.site.derived import DerivedStore
+from sitegen.site.forroot import write_for_root
 from sitegen.site.writing import Content, Publication, publish, refuse_folder
 from sitegen.typeset.cards import Card
 from sitegen.typeset.pages import Typesetter, output_path
@@ -143,8 +144,11 @@ def build(
     strict: bool = False,
     level: Level = "AA",
     progress: Progress = silent,
+    for_root: Path | None = None,
 ) -> Built:
     """Makes an edition and publishes it to `out` if nothing stands against it; else `out` stays as it is.
+
+    `for_root` is the folder for what counts only at a host's root.
 
     Raises SiteError (its kinds say why) when the folder may not or cannot be written.
     """
@@ -161,6 +165,8 @@ def build(
         root=root,
         immutable=made.immutable,
     )
+    if for_root is not None:
+        write_for_root(for_root, made.files, reading.newsroom.station.address)
     return Built(made, publication)
 
 
