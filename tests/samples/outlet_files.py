@@ -36,6 +36,8 @@ class Outlets:
 
     def _bytes(self, model: Page | File) -> bytes:
         if model not in self._set:
-            sets = self._typesetter.file if isinstance(model, File) else self._typesetter.page
-            self._set[model] = sets(model)  # type: ignore[operator]
+            if isinstance(model, File):
+                self._set[model] = self._typesetter.file(model)
+            else:
+                self._set[model] = self._typesetter.page(model)
         return self._set[model]
