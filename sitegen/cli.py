@@ -164,7 +164,7 @@ def _build(options: argparse.Namespace) -> int:
         raise RefusedError("--as-of lies in the future. Give the folder such a site may go to: --out DIR")
     built = build(
         reading, options.root, out, as_of, DerivedStore(derived),
-        strict=options.strict, level=options.level, progress=_progress(),
+        strict=options.strict, level=options.level, progress=_progress(), for_root=derived.with_name("for-root"),
     )  # fmt: skip
     report = built.made.report
     if built.publication is None or options.format != "text":

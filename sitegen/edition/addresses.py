@@ -22,6 +22,8 @@ MANIFEST = "manifest.json"
 PICTURES = "pictures/"
 CAPTIONS = "captions/"
 PLACES_DATA = "data/places.json"
+ASKS_DATA = "data/asks.json"
+FEED = "feed.atom"
 
 TAKEN = frozenset(
     {
@@ -30,6 +32,12 @@ TAKEN = frozenset(
     }
 )  # fmt: skip
 """First words of addresses that no short or old address and no station page may begin with."""
+
+
+DEVICES = frozenset(
+    {"con", "prn", "aux", "nul", *(f"com{n}" for n in range(1, 10)), *(f"lpt{n}" for n in range(1, 10))}
+)
+"""Names that Windows keeps for devices, with any suffix (from memory): no file of a site can have them on every host."""
 
 
 def county(key: str) -> str:
@@ -45,6 +53,15 @@ def story(story_id: str) -> str:
 
 def ask(story_id: str, key: str) -> str:
     return f"{story(story_id)}#{anchor(key)}"
+
+
+def county_feed(key: str) -> str:
+    return f"{county(key)}{FEED}"
+
+
+def sitemap_part(number: int) -> str:
+    """The nth sitemap of a site that needs more than one."""
+    return f"sitemap-{number}.xml"
 
 
 def anchor(key: str) -> str:

@@ -11,22 +11,17 @@ from sitegen.edition.lists import Lists
 from sitegen.edition.maps import Maps
 from sitegen.edition.models import (
     Edition,
-    File,
     Frame,
-    LeadPage,
     Page,
     Ref,
-    RobotsFile,
-    SecurityFile,
-    SitemapFile,
 )
+from sitegen.edition.outlets import outlets
 from sitegen.edition.pictures import Gallery
 from sitegen.edition.published import Published, PublishedAsk, PublishedPlace, publish
 from sitegen.edition.routes import Routes
 from sitegen.edition.singles import Singles
 from sitegen.edition.views import Views
 from sitegen.newsroom.records import Finding, Newsroom, Place
-from sitegen.newsroom.times import day_start, start_of
 
 _PAGE_ORDER = ("about", "send-a-story", "corrections", "giving-safely")
 GIVING_SAFELY = "giving-safely"
@@ -78,9 +73,10 @@ def compose_edition(newsroom: Newsroom, as_of: datetime) -> Composition:
     for page in newsroom.pages:
         pages += singles.text(page)
     pages.sort(key=lambda page: page.address)
+    once = _once(pages)
     edition = Edition(
-        pages=_once(pages),
-        files=(*_files(published, pages), finder),
+        pages=once,
+        files=(*outlets(published, views, frame, once), finder),
         assets=tuple(gallery.assets[address] for address in sorted(gallery.assets)),
         true_until=published.until.first,
     )
@@ -148,41 +144,3 @@ def _words(published: Published, routes: Routes) -> tuple[Ref, ...]:
         if address == f"{story.say_on_air}/" and published.stories[story.id].has_live_ask
     ]
     return tuple(found[:WORDS_ON_404])
-
-
-def _files(published: Published, pages: list[Page]) -> tuple[File, ...]:
-    station = published.newsroom.station
-    base = station.address
-    changed = {
-        addresses.story(each.story.id): _last_modified(published, each.story.id)
-        for each in published.stories.values()
-    }
-    hidden = {addresses.story(story.id) for story in published.withdrawn}
-    hidden |= {addresses.NOT_FOUND}
-    entries = tuple(
-        (page.address, changed.get(page.address, ""))
-        for page in pages
-        if page.address not in hidden and not isinstance(page, LeadPage)
-    )
-    files: list[File] = [
-        SitemapFile(addresses.SITEMAP, base, entries),
-        RobotsFile(addresses.ROBOTS, base + addresses.SITEMAP),
-    ]
-    if station.security is not None:
-        expires = start_of(station.security.expires, published.zone)
-        files.append(
-            SecurityFile(addresses.SECURITY, station.security.contact, expires, base + addresses.SECURITY)
-        )
-    return tuple(files)
-
-
-def _last_modified(published: Published, story_id: str) -> str:
-    """The later of a story's release and its newest published correction, as an RFC 3339 instant."""
-    each = published.stories[story_id]
-    moments = [each.release]
-    moments += [
-        start
-        for correction in each.story.corrections
-        if (start := day_start(correction.date, published.zone)) <= published.as_of
-    ]
-    return max(moments).strftime("%Y-%m-%dT%H:%M:%SZ")

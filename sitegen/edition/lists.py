@@ -123,7 +123,9 @@ class Lists:
             more_open=max(len(rest) - OPEN_ON_HOME, 0),
             coming=self.rows(coming[:COMING_ON_HOME]),
             help_count=len(self.help),
-            episode=Ref(episode.title, addresses.episode(episode.id)) if episode is not None else None,
+            episode=Ref(episode.title or episode.id, addresses.episode(episode.id))
+            if episode is not None
+            else None,
             episode_aired=start_moment(episode.aired, self.published.zone) if episode is not None else None,
             episode_stories=tuple(self.line(story) for story in on_air),
             latest=tuple(self.line(story) for story in latest_stories),

@@ -660,6 +660,10 @@ class StoryPage:
     episodes: tuple[Ref, ...]
     share: ShareView | None = None
     """None once nothing is live and a year has passed since it aired: then the programme's picture serves."""
+    translations: tuple[tuple[str, Ref], ...] = ()
+    """(BCP 47 tag, story) of the same story in other languages, by tag."""
+    passed_on: tuple[tuple[str, Ref], ...] = ()
+    """(word, story) of its short addresses that lead to another story by now."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -719,6 +723,8 @@ class LeadPage:
     frame: Frame
     address: str
     story: Ref
+    word: str = ""
+    """The word that is read out on air or heard; empty for an old address."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -770,8 +776,15 @@ Page: TypeAlias = (
 
 
 @dataclass(frozen=True, slots=True)
-class SitemapFile:
+class File:
+    """What is not a page. Each kind says in fields of its own all that its bytes are made from."""
+
     address: str
+    """Site address."""
+
+
+@dataclass(frozen=True, slots=True)
+class SitemapFile(File):
     base: str
     """The site's public address."""
     entries: tuple[tuple[str, str], ...]
@@ -779,15 +792,13 @@ class SitemapFile:
 
 
 @dataclass(frozen=True, slots=True)
-class RobotsFile:
-    address: str
+class RobotsFile(File):
     sitemap: str
     """Absolute."""
 
 
 @dataclass(frozen=True, slots=True)
-class SecurityFile:
-    address: str
+class SecurityFile(File):
     contact: str
     expires: datetime
     """UTC."""
@@ -814,11 +825,10 @@ class FinderTown:
 
 
 @dataclass(frozen=True, slots=True)
-class PlacesFile:
-    """What the finder searches: only what is open or coming, and no position that is withheld."""
+class PlacesFile(File):
+    """What the finder searches: only what is open or coming, and no position that is withheld. Its published name carries
+    a digest besides its address."""
 
-    address: str
-    """Without the digest that its published name carries."""
     counties: tuple[Ref, ...]
     towns: tuple[FinderTown, ...]
     asks: tuple[AskView, ...]
@@ -826,9 +836,6 @@ class PlacesFile:
     places: tuple[FinderPlace, ...]
     """Of the giving side."""
     help: tuple[FinderPlace, ...]
-
-
-File: TypeAlias = SitemapFile | RobotsFile | SecurityFile | PlacesFile
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,7 +69,11 @@ class Routes:
         first = address.split("/")[0]
         spot = story.origin.of("old_addresses")
         story_part = address.removeprefix(addresses.STORIES).rstrip("/")
-        if first in addresses.TAKEN and (first != "stories" or story_part in self._stories or not story_part):
+        if not addresses.DEVICES.isdisjoint(address.split("/")):
+            self._no_file(spot, address)
+        elif first in addresses.TAKEN and (
+            first != "stories" or story_part in self._stories or not story_part
+        ):
             self._fault(
                 spot, "address-taken", f"The old address /{address} is one of the site's own.", "Remove it."
             )
@@ -80,10 +84,17 @@ class Routes:
             if story.id in self.published.stories:
                 leads[address] = story
 
+    def _no_file(self, spot: Spot, address: str) -> None:
+        self._fault(spot, "address-impossible", f"Some hosts cannot have a file at /{address}: Windows keeps that name for a device.", "Choose another word.")  # fmt: skip
+
     def _word(self, word: str, stories: list[Story], owners: dict[str, str], leads: dict[str, Story]) -> None:
         address = f"{word}/"
         key = {story.id: "say_on_air" if story.say_on_air == word else "heard_as" for story in stories}
         taken = "one of the site's own addresses" if word in addresses.TAKEN else owners.get(address, "")
+        if word in addresses.DEVICES:
+            for story in stories:
+                self._no_file(story.origin.of(key[story.id]), address)
+            return
         if taken:
             for story in stories:
                 if owners.get(address) != f"the story {story.id}":

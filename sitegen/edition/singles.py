@@ -89,7 +89,18 @@ class Singles:
                 Ref(episode.title or episode.id, addresses.episode(episode.id)) for episode in airing
             ),
             share=self._share(each),
+            translations=self.views.translations(story),
+            passed_on=self._passed_on(story),
         )
+
+    def _passed_on(self, story: Story) -> tuple[tuple[str, Ref], ...]:
+        """Its words that another story has by now: each such story once, with the first word."""
+        found: dict[str, tuple[str, Ref]] = {}
+        for word in dict.fromkeys((story.say_on_air, *story.heard_as)):
+            holder = self.routes.leads.get(f"{word}/")
+            if word and holder is not None and holder.id != story.id:
+                found.setdefault(holder.id, (word, self.views.story_ref(holder)))
+        return tuple(found.values())
 
     def _share(self, each: PublishedStory) -> ShareView | None:
         live = sorted((ask for ask in each.asks if ask.is_live), key=lambda ask: ask.is_help)
@@ -159,7 +170,9 @@ class Singles:
         )
 
     def lead(self, address: str, story: Story) -> LeadPage:
-        return LeadPage(self.frame, address, self.views.story_ref(story))
+        word = address.rstrip("/")
+        said = word in (story.say_on_air, *story.heard_as)
+        return LeadPage(self.frame, address, self.views.story_ref(story), word if said else "")
 
     def text(self, page: StationPage) -> list[Page]:
         """A station page; the one about corrections also lists every published correction, over pages."""

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from copy import copy
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from sitegen.clock.asks import Standing as Word
 from sitegen.clock.asks import span_end
 from sitegen.clock.stories import has_come
-from sitegen.clock.timed import Timed, earliest, latest, next_after
+from sitegen.clock.timed import Timed, Until, earliest, latest, next_after
 from sitegen.edition import addresses
 from sitegen.edition.models import (
     AskLine,
@@ -63,6 +64,13 @@ class Views:
             (county.key, town.name): town.postal_codes for county in station.counties for town in county.towns
         }
         self.follow_ups = self._follow_ups()
+        self._tellings = self._by_original()
+
+    def collecting(self, until: Until) -> Views:
+        """The same views, but until when their answers hold is remembered in `until`."""
+        other = copy(self)
+        other.until = until
+        return other
 
     def _follow_ups(self) -> dict[str, tuple[PublishedStory, ...]]:
         """Published stories by the story they follow, newest first."""
@@ -71,6 +79,24 @@ class Views:
             if each.story.follows:
                 found.setdefault(each.story.follows, []).append(each)
         return {name: tuple(sorted(each, key=story_order)) for name, each in found.items()}
+
+    def _by_original(self) -> dict[str, list[Story]]:
+        """Published stories by the one they tell, that one among them."""
+        found: dict[str, list[Story]] = {}
+        for each in self.published.stories.values():
+            found.setdefault(each.story.translates or each.story.id, []).append(each.story)
+        return found
+
+    def translations(self, story: Story) -> tuple[tuple[str, Ref], ...]:
+        """(language, link) of the same story in other languages, the first of each by id."""
+        station = self.published.newsroom.station.language
+        own = (story.language or station).lower()
+        found: dict[str, tuple[str, Ref]] = {}
+        for other in self._tellings[story.translates or story.id]:
+            language = other.language or station
+            if language.lower() != own:
+                found.setdefault(language.lower(), (language, self.story_ref(other)))
+        return tuple(found[tag] for tag in sorted(found))
 
     # --- stories and counties ---
 

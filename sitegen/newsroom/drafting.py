@@ -300,6 +300,7 @@ def _story(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
         '# photo: {file: NAME.jpg, alt: "What it shows, for people who do not see it", credit: WHO}',
         '# video: {file: "https://…", captions: NAME.vtt, runs: "1:35"}',
         "# follows: 2025/earlier-story  # the story this follows up",
+        "# translates: 2026/the-story   # the story that this one tells in another language; write `language` too",
         '# desk: {cleared: "who, when"} # for the newsroom; never published',
     ]
     if "kind" in given:

@@ -494,7 +494,35 @@ class _Folder:
                     "A story cannot follow itself.",
                     "Name the earlier story, or remove the line.",
                 )
+            check(story.translates, story.origin, "translates")
+        self._check_translations(stories)
         self._known_stories = frozenset(known)
+
+    def _check_translations(self, stories: list[Story]) -> None:
+        """A translation names a story that is none itself, in another language."""
+        by_id = {story.id: story for story in stories}
+        station = self.context.station.language if self.context.station is not None else ""
+        for story in stories:
+            original = by_id.get(story.translates)
+            if original is None:
+                continue
+            spot = story.origin.of("translates")
+            if original.translates:
+                self.findings.fault(
+                    spot,
+                    "translation",
+                    f"{original.id} is a translation itself."
+                    if original is not story
+                    else "A story cannot be a translation of itself.",
+                    "Name the story that was told first, or remove the line.",
+                )
+            elif (story.language or station).lower() == (original.language or station).lower():
+                self.findings.fault(
+                    spot,
+                    "translation",
+                    f"{original.id} is in the same language as this story.",
+                    "Write this story's language, such as: language: es",
+                )
 
     def _pages(self) -> tuple[StationPage, ...]:
         pages: list[StationPage] = []

@@ -495,6 +495,8 @@ class Story:
     """Empty for the station's."""
     follows: str = ""
     """Id of the earlier story."""
+    translates: str = ""
+    """Id of the story that this one tells in another language."""
     old_addresses: tuple[str, ...] = ()
     """Site addresses without leading slash, each ending with one: `old/coats/`."""
     withdrawn: Withdrawn | None = None

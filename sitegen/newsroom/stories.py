@@ -23,7 +23,7 @@ from sitegen.newsroom.station import is_language
 
 STORY_KEYS = (
     "headline", "summary", "aired", "county", "town", "reporter", "topics", "embargo", "hold", "say_on_air", "heard_as",
-    "photo", "video", "sponsored_by", "language", "follows", "old_addresses", "withdrawn", "corrections", "desk", "asks",
+    "photo", "video", "sponsored_by", "language", "follows", "translates", "old_addresses", "withdrawn", "corrections", "desk", "asks",
     "listing",
 )  # fmt: skip
 PHOTO_KEYS = ("file", "alt", "credit", "courtesy", "use", "focus", "children", "consent", "rights_end")
@@ -90,6 +90,7 @@ def read_story(
         sponsored_by=fields.text("sponsored_by"),
         language=language,
         follows=fields.text("follows"),
+        translates=fields.text("translates"),
         old_addresses=_old_addresses(fields),
         withdrawn=_withdrawn(fields),
         corrections=_corrections(fields),

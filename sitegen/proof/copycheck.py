@@ -33,7 +33,7 @@ from sitegen.proof.copychecks.reaching import (
     unconfirmed,
     unknown_hours_no_phone,
 )
-from sitegen.proof.copychecks.station import fixed_moment, town_without_position
+from sitegen.proof.copychecks.station import fixed_moment, security_expired, town_without_position
 from sitegen.proof.copychecks.stories import (
     ended_rights,
     episode_stories_waiting,
@@ -42,12 +42,14 @@ from sitegen.proof.copychecks.stories import (
     promise_unkept,
     story_folder_year,
     word_hard_to_say,
+    word_sounds_like_another,
 )
 from sitegen.proof.copychecks.wording import relative_time, weekday_mismatch
 
 CHECKS: tuple[CopyCheck, ...] = (
     fixed_moment,
     town_without_position,
+    security_expired,
     text_outlives_ask,
     withheld_address,
     relative_time,
@@ -79,6 +81,7 @@ CHECKS: tuple[CopyCheck, ...] = (
     future_withdrawal,
     ended_rights,
     word_hard_to_say,
+    word_sounds_like_another,
 )
 """In the order they are run; reports sort by place."""
 

@@ -9,21 +9,18 @@ import re
 import unicodedata
 from collections.abc import Iterable
 
+from sitegen.edition.addresses import DEVICES
 from sitegen.site.errors import AddressError
 
 LONGEST_NAME = 255
 """Bytes of one name; the limit of the common file systems (common practice, no source)."""
 # Characters that Windows file systems do not take in names, from memory; control characters apart.
 _NOT_IN_NAMES = frozenset('\\:*?"<>|')
-_RESERVED = frozenset(
-    {"con", "prn", "aux", "nul", *(f"com{n}" for n in range(1, 10)), *(f"lpt{n}" for n in range(1, 10))}
-)
-"""Names that Windows keeps for devices, with any suffix (from memory)."""
 OWN_PREFIX = ".sitegen-"
 """Names that begin so are this program's working files inside a site."""
 _PLAIN = re.compile(r"(?:[a-z0-9_](?:[a-z0-9._-]*[a-z0-9_-])?(?:/|\Z))+\Z")
 """Addresses of the usual kind, found sound at once; a build may have tens of thousands."""
-_DEVICE = re.compile(rf"(?:\A|/)(?:{'|'.join(sorted(_RESERVED))})(?:[./]|\Z)")
+_DEVICE = re.compile(rf"(?:\A|/)(?:{'|'.join(sorted(DEVICES))})(?:[./]|\Z)")
 
 
 def file_of(address: str) -> str:
@@ -53,7 +50,7 @@ def why_not_an_address(address: str) -> str:
             return "a name in it ends or begins with a dot or space"
         if len(name.encode()) > LONGEST_NAME:
             return f"a name in it is longer than {LONGEST_NAME} bytes"
-        if name.partition(".")[0].lower() in _RESERVED:
+        if name.partition(".")[0].lower() in DEVICES:
             return f"'{name}' is a device's name on some hosts"
         if name.lower().startswith(OWN_PREFIX):
             return f"names beginning with '{OWN_PREFIX}' are kept for the build"

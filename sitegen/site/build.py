@@ -23,6 +23,7 @@ from sitegen.proof.copycheck import check_copy
 from sitegen.proof.pagecheck import Extract, check_links, check_page, contrast_judge
 from sitegen.proof.report import CopyFinding, Report
 from sitegen.site.derived import DerivedStore
+from sitegen.site.forroot import write_for_root
 from sitegen.site.writing import Content, Publication, publish, refuse_folder
 from sitegen.typeset.cards import Card
 from sitegen.typeset.pages import Typesetter, output_path
@@ -126,7 +127,7 @@ def make(
     page_findings += check_cards([(address, card.inks) for address, card in sorted(cards.items())])
     for file in edition.files:
         path = typesetter.file_address(file)
-        files[path] = typesetter.file(file)
+        files[path] = typesetter.file(file, lambda address: _size_of(files.get(address)))
         if path != output_path(file.address):
             immutable.add(path)
     page_findings += check_links(extracts, files, newsroom.station.address)
@@ -143,8 +144,11 @@ def build(
     strict: bool = False,
     level: Level = "AA",
     progress: Progress = silent,
+    for_root: Path | None = None,
 ) -> Built:
     """Makes an edition and publishes it to `out` if nothing stands against it; else `out` stays as it is.
+
+    `for_root` is the folder for what counts only at a host's root.
 
     Raises SiteError (its kinds say why) when the folder may not or cannot be written.
     """
@@ -161,11 +165,19 @@ def build(
         root=root,
         immutable=made.immutable,
     )
+    if for_root is not None:
+        write_for_root(for_root, made.files, reading.newsroom.station.address)
     return Built(made, publication)
 
 
 def _bytes_of(content: Content | None) -> bytes | None:
     return content.read_bytes() if isinstance(content, Path) else content
+
+
+def _size_of(content: Content | None) -> int | None:
+    if isinstance(content, Path):
+        return content.stat().st_size
+    return None if content is None else len(content)
 
 
 def _stops(findings: list[Finding], strict: bool) -> bool:

@@ -1,6 +1,11 @@
-"""Relative links: the site works at a host's root, in any folder and from a plain server."""
+"""Links: relative ones inside the site, which works at a host's root, in any folder and from a plain server; absolute
+ones in what is read elsewhere."""
 
 from __future__ import annotations
+
+from urllib.parse import quote
+
+_KEPT = "/-._~!$&'()*+,;=:@%"
 
 
 def href(from_address: str, to_address: str) -> str:
@@ -23,3 +28,9 @@ def href(from_address: str, to_address: str) -> str:
     if not relative or relative.startswith("/") or ":" in steps[0]:
         relative = "./" + relative.lstrip("/")
     return relative + sign + fragment
+
+
+def absolute(base: str, address: str) -> str:
+    """A site address as an absolute URI (RFC 3986): whatever is not ASCII or is unsafe is percent-encoded."""
+    path, sign, fragment = address.partition("#")
+    return base + quote(path, safe=_KEPT) + sign + quote(fragment, safe=_KEPT)

@@ -3,26 +3,26 @@
 from __future__ import annotations
 
 from datetime import UTC
-from urllib.parse import quote
 from xml.sax.saxutils import escape
 
-from sitegen.edition.models import RobotsFile, SecurityFile, SitemapFile
+from sitegen.edition.models import File, RobotsFile, SecurityFile, SitemapFile
+from sitegen.edition.outlets import SitemapIndexFile
+from sitegen.typeset.addresses import absolute
 
 
-def render_file(file: SitemapFile | RobotsFile | SecurityFile) -> bytes:
-    """The file's bytes, UTF-8 with line feeds."""
+def render_file(file: File) -> bytes:
+    """The file's bytes, UTF-8 with line feeds; for the kinds that need neither words nor theme."""
     match file:
         case SitemapFile():
             return _sitemap(file).encode()
+        case SitemapIndexFile():
+            return _sitemap_index(file).encode()
         case RobotsFile():
             return _robots(file).encode()
         case SecurityFile():
             return _security(file).encode()
-
-
-def absolute(base: str, address: str) -> str:
-    """A site address as an absolute URI (RFC 3986): whatever is not ASCII or is unsafe is percent-encoded."""
-    return base + quote(address, safe="/-._~!$&'()*+,;=:@%")
+        case _:
+            raise TypeError(f"{type(file).__name__} is not set here")
 
 
 def _sitemap(file: SitemapFile) -> str:
@@ -35,6 +35,17 @@ def _sitemap(file: SitemapFile) -> str:
         changed = f"<lastmod>{escape(lastmod)}</lastmod>" if lastmod else ""
         lines.append(f"<url><loc>{escape(absolute(file.base, address))}</loc>{changed}</url>")
     lines.append("</urlset>")
+    return "\n".join(lines) + "\n"
+
+
+def _sitemap_index(file: SitemapIndexFile) -> str:
+    """The same protocol's index of sitemaps."""
+    lines = [
+        '<?xml version="1.0" encoding="UTF-8"?>',
+        '<sitemapindex xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">',
+    ]
+    lines += [f"<sitemap><loc>{escape(absolute(file.base, part))}</loc></sitemap>" for part in file.parts]
+    lines.append("</sitemapindex>")
     return "\n".join(lines) + "\n"
 
 

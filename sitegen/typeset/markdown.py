@@ -7,7 +7,7 @@ fitted to the page, and tables stand in a wrapper that can scroll.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
 from html import escape
 from typing import TYPE_CHECKING
@@ -15,7 +15,7 @@ from unicodedata import category
 
 from sitegen.edition.models import Body
 from sitegen.newsroom.body import outside_address, parse, parser
-from sitegen.typeset.addresses import href
+from sitegen.typeset.addresses import absolute, href
 
 if TYPE_CHECKING:
     from markdown_it.renderer import RendererHTML
@@ -25,15 +25,20 @@ DEEPEST = 6
 """HTML's last heading level."""
 
 
-def render_body(body: Body, page_address: str, base_level: int, table_word: str = "") -> str:
+def render_body(body: Body, page_address: str, base_level: int, table_word: str = "", base: str = "") -> str:
     """The body as HTML, a pure function of its arguments; never an exception, whatever the text.
 
     `page_address` is the site address of the page it stands on, to which links are made relative. The shallowest
     heading becomes level `base_level` (1 to 6) and no level is skipped on the way down. `table_word`, such as `Table`,
     names a table's wrapper so that it can be scrolled by keyboard; without one the wrapper has neither role nor name.
+    `base`, the site's public address, makes links into the site absolute, for copies that are read elsewhere.
     """
     tokens = parse(body.markdown)
-    _settle_links(tokens, dict(body.links), page_address)
+    _settle_links(
+        tokens,
+        dict(body.links),
+        lambda address: absolute(base, address) if base else href(page_address, address),
+    )
     tokens = _without_empty_blocks(tokens)
     _fit_headings(tokens, base_level)
     _name_tables(tokens, table_word)
@@ -43,14 +48,14 @@ def render_body(body: Body, page_address: str, base_level: int, table_word: str 
 # --- links -------------------------------------------------------------------------------------
 
 
-def _settle_links(tokens: Sequence[Token], site_links: Mapping[str, str], page_address: str) -> None:
+def _settle_links(tokens: Sequence[Token], site_links: Mapping[str, str], lead: Callable[[str], str]) -> None:
     for token in tokens:
         if token.children:
-            token.children = _with_settled_links(token.children, site_links, page_address)
+            token.children = _with_settled_links(token.children, site_links, lead)
 
 
 def _with_settled_links(
-    children: Sequence[Token], site_links: Mapping[str, str], page_address: str
+    children: Sequence[Token], site_links: Mapping[str, str], lead: Callable[[str], str]
 ) -> list[Token]:
     """Every link with where it leads; those that may lead nowhere, and pictures, give way to their words.
 
@@ -62,7 +67,7 @@ def _with_settled_links(
     for child in children:
         if child.type == "link_open":
             target = str(child.attrs["href"])
-            address = _leads_to(target, site_links, page_address)
+            address = _leads_to(target, site_links, lead)
             if address:
                 child.attrs["href"] = address
                 settled.append(child)
@@ -83,9 +88,9 @@ def _with_settled_links(
     return settled
 
 
-def _leads_to(target: str, site_links: Mapping[str, str], page_address: str) -> str:
+def _leads_to(target: str, site_links: Mapping[str, str], lead: Callable[[str], str]) -> str:
     if target in site_links:
-        return href(page_address, site_links[target]) if site_links[target] else ""
+        return lead(site_links[target]) if site_links[target] else ""
     return outside_address(target)
 
 

@@ -48,15 +48,18 @@ from sitegen.edition.models import (
     TranscriptLine,
     WithdrawnPage,
 )
+from sitegen.edition.outlets import AsksFile, FeedFile
 from sitegen.newsroom.records import Kind
-from sitegen.typeset.addresses import href
+from sitegen.typeset.addresses import absolute, href
+from sitegen.typeset.asksdata import asks_bytes
+from sitegen.typeset.atom import Sizes, feed_bytes
 from sitegen.typeset.cards import HEIGHT, MEDIA_TYPE, WIDTH, Card, Palette, drawable, palette_of
 from sitegen.typeset.dates import Dates, and_key, last_day
-from sitegen.typeset.files import absolute, render_file
+from sitegen.typeset.files import render_file
 from sitegen.typeset.markdown import render_body
 from sitegen.typeset.present import finder_words, first_of, hours_code, last_of, places_bytes, script_words
 from sitegen.typeset.theme import ASSETS, Theme, ThemeError
-from sitegen.typeset.words import Words, catalogue_for, load_words
+from sitegen.typeset.words import Words, base_of, catalogue_for, load_words, sentence
 
 if TYPE_CHECKING:
     from jinja2 import Environment, Template
@@ -153,8 +156,12 @@ class Typesetter:
             self._programme_cards[key] = drawable(card)
         return self._programme_cards[key]
 
-    def file(self, file: File) -> bytes:
-        """The bytes of what is not a page."""
+    def file(self, file: File, size_of: Sizes = lambda address: None) -> bytes:
+        """The bytes of what is not a page. `size_of` tells the bytes of the edition's pictures by their address."""
+        if isinstance(file, FeedFile):
+            return feed_bytes(file, self._speaker, size_of)
+        if isinstance(file, AsksFile):
+            return asks_bytes(file, self._dates_in(self._language))
         if isinstance(file, PlacesFile):
             if file not in self._places:
                 self._places[file] = places_bytes(file, self._dates_in(self._language))
@@ -191,7 +198,10 @@ class Typesetter:
 
     def _speaks(self, language: str) -> bool:
         """Whether the theme has a catalogue for a language."""
-        return _base(catalogue_for(self._theme, language)) == _base(language)
+        return base_of(catalogue_for(self._theme, language)) == base_of(language)
+
+    def _speaker(self, language: str) -> Dates:
+        return self._dates_in(language if self._speaks(language) else self._language)
 
     def _voice(self, page: Page, language: str) -> _Voice:
         return _Voice(page, self._dates_in(language), self._assets, self.file_address)
@@ -286,12 +296,12 @@ class _Voice:
     def area(self) -> str:
         """The station's word for a county, in this language where it is one the catalogue knows."""
         word = self._page.frame.area_word
-        return self._words.say(f"area.{word}") if f"area.{word}" in self._words.messages else word
+        return self._words.known(f"area.{word}", word)
 
     def areas(self) -> str:
         """The same for several; a word the catalogue does not know stands as the station wrote it."""
         word = self._page.frame.area_word
-        return self._words.say(f"areas.{word}") if f"areas.{word}" in self._words.messages else word
+        return self._words.known(f"areas.{word}", word)
 
     def together(self, parts: Iterable[object]) -> Markup:
         """`one, two and three`, of words or of HTML."""
@@ -318,7 +328,7 @@ class _Voice:
     def copy_language(self, language: str = "") -> Markup:
         """The `lang` attribute for an element that holds what the newsroom wrote; empty for most."""
         written = language or self._page.frame.language
-        if _base(written) == _base(self._words.language):
+        if base_of(written) == base_of(self._words.language):
             return Markup("")
         return Markup(' lang="{}"').format(written)
 
@@ -569,13 +579,6 @@ def host_of(address: str) -> str:
     return f"{parts.scheme}://{parts.netloc}"
 
 
-def sentence(words: str) -> str:
-    """Someone's own words as a sentence, so that another may follow; empty words stay empty."""
-    if not words:
-        return ""
-    return words[0].upper() + words[1:] + ("" if words[-1] in ".!?…" else ".")
-
-
 def by_last_day(asks: Iterable[AskLine]) -> list[tuple[date, list[AskLine]]]:
     """Asks in the order of their ends, those that have one, under the last day of each."""
     ending = ((last_day(ask.closes), ask) for ask in asks if ask.closes is not None)
@@ -649,7 +652,3 @@ def _with_region(language: str, station: str) -> str:
     """A story's bare language as the station's region writes it: numbers in `es` of an `en-US` station are `es-US`'s."""
     region = next((part for part in station.split("-")[1:] if re.fullmatch(r"[A-Za-z]{2}|\d{3}", part)), "")
     return f"{language}-{region}" if region and "-" not in language else language
-
-
-def _base(language: str) -> str:
-    return language.split("-")[0].lower()

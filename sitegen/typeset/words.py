@@ -32,10 +32,26 @@ class Words:
         # Plural rules of gettext are over whole numbers; a fraction takes the form of a large number.
         return forms[self.plural(int(count) if count == int(count) else 100)]
 
+    def known(self, key: str, otherwise: str) -> str:
+        """The message as plain text, or other words where the catalogue has no such key."""
+        return self.say(key) if key in self.messages else otherwise
+
     def say(self, key: str, **parameters: object) -> str:
         """The message as plain text. `count` chooses among plural forms."""
         count = parameters.get("count")
         return self.form(key, count if isinstance(count, int | float) else None).format_map(parameters)
+
+
+def base_of(language: str) -> str:
+    """The primary part of a BCP 47 tag, in small letters: `es` of `es-MX`."""
+    return language.split("-")[0].lower()
+
+
+def sentence(words: str) -> str:
+    """Someone's own words as a sentence, so that another may follow; empty words stay empty."""
+    if not words:
+        return ""
+    return words[0].upper() + words[1:] + ("" if words[-1] in ".!?…" else ".")
 
 
 def languages_to_try(language: str) -> Iterator[str]:

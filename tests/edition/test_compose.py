@@ -288,3 +288,13 @@ def test_story_withdrawn_on_the_day_it_came_out_leaves_its_notice(tmp_path: Path
     front = "embargo: 2026-11-25 18:30\nwithdrawn: {date: 2026-11-25, notice: Gone.}"
     edition = compose_edition(newsroom(tmp_path, {"stories/2026/a.md": story(front)}), NOW).edition
     assert [page.notice for page in edition.pages if isinstance(page, WithdrawnPage)] == ["Gone."]
+
+
+def test_an_episode_without_a_title_is_named_by_its_day_on_the_home_page(tmp_path: Path) -> None:
+    files = {
+        "stories/2026/a.md": story(),
+        "episodes/2026-11-21.md": "---\naired: 2026-11-21 18:30\nrundown: [{story: 2026/a}]\n---\n",
+    }
+    home = pages(newsroom(tmp_path, files))[""]
+    assert isinstance(home, HomePage) and home.episode is not None
+    assert home.episode.label == "2026-11-21"

@@ -227,7 +227,7 @@ def misspell_a_name(pick: Random) -> Break:
     """A county, a place, a story, a picture, captions, a listing, a zone, a theme's or map's file."""
     where = pick.choice(
         [
-            *(each for each in values("county", "helps", "follows", "story", "kept_by", "time_zone", "map", "listing", "captions", "poster") if each.text != "beyond"),
+            *(each for each in values("county", "helps", "follows", "translates", "story", "kept_by", "time_zone", "map", "listing", "captions", "poster") if each.text != "beyond"),
             *(each for each in values("file") if each.text.endswith(".png")),
             *values("place", "where"),
             *(each for each in values("drop_off") if each.path == STORY_PATH),

@@ -217,7 +217,8 @@ def test_story(newsroom: Newsroom) -> None:
     assert (video.courtesy, video.air_only, video.rights_end, video.web_offset) == (
         "The Friends", False, When(date(2027, 1, 31), time(12)), 0,
     )  # fmt: skip
-    assert (found.sponsored_by, found.language, found.follows) == ("Quay Bakery", "es", "2025/coat-closet")
+    assert (found.sponsored_by, found.language) == ("Quay Bakery", "es")
+    assert (found.follows, found.translates) == ("2025/coat-closet", "2025/coat-closet")
     assert found.old_addresses == ("old/coats/", "coats-2026/")
     assert found.withdrawn == Withdrawn(date(2026, 12, 24), "Withdrawn at the family's wish.")
     assert found.corrections == (

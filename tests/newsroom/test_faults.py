@@ -42,6 +42,7 @@ def only_fault(reading: Reading) -> Finding:
         ("story", "      - millrace-library", "      - milrace-library", "millrace-library"),
         ("story", "place: millrace-library", "place: Millrace Library", "millrace-library"),
         ("story", "follows: 2025/coat-closet", "follows: 2025/coat-closets", "2025/coat-closet"),
+        ("story", "translates: 2025/coat-closet", "translates: 2025/coat-closets", "2025/coat-closet"),
         ("story", "(2025/coat-closet)", "(2025/coat-closset)", "2025/coat-closet"),
         ("story", "file: coat-closet.png", "file: coat-closet.jpg", "coat-closet.png"),
         ("story", "captions: coats.vtt", "captions: coat.vtt", "coats.vtt"),

@@ -91,6 +91,7 @@ video: {file: https://video.example.org/coats.mp4, captions: coats.vtt, poster: 
 sponsored_by: Quay Bakery
 language: es
 follows: 2025/coat-closet
+translates: 2025/coat-closet
 old_addresses: [/old/coats/, /coats-2026]
 withdrawn: {date: 2026-12-24, notice: Withdrawn at the family's wish.}
 corrections:

@@ -17,6 +17,7 @@ from tests.samples.checked_copy import AS_OF, PLACE, STATION, ask, check, checks
 TRIED_ELSEWHERE: set[CopyCheck] = {text_outlives_ask, withheld_address, relative_time, weekday_mismatch}
 """In the tests of what texts say."""
 STORY = "stories/2026/coats.md"
+LATER = "stories/2026/later.md"
 EPISODE = "episodes/2026-11-21.md"
 HALL = "places/lowgate-hall.yaml"
 VIDEO = '{file: "https://video.example.com/show.mp4", captions: show.vtt}'
@@ -26,6 +27,14 @@ CAPTIONS = "WEBVTT\n\n00:01.000 --> 00:02.000\nHello.\n"
 def told(*asks: str, **keys: str) -> dict[str, str]:
     """A story with some asks, and with some keys of its own."""
     return {STORY: story("\n".join(f"{key}: {value}" for key, value in keys.items()), asks="".join(asks))}
+
+
+def two_words(first: str, second: str, more: str = "") -> dict[str, str]:
+    """Two stories with a word each; the second aired a day later."""
+    return {
+        STORY: story(f"say_on_air: {first}"),
+        LATER: story(f"aired: 2026-11-22\nsay_on_air: {second}\n{more}"),
+    }
 
 
 def hall(*lines: str, without: str = "") -> dict[str, str]:
@@ -472,6 +481,22 @@ CASES = [
         (STORY, "say_on_air"),
     ),
     Case(
+        "word-sounds-like-another",
+        two_words("sale", "sail"),
+        two_words("sale", "pies"),
+        "sounds like 'sale'",
+        (LATER, "say_on_air"),
+    ),
+    Case(
+        "security-expired",
+        {},
+        {},
+        "out of date",
+        ("station.yaml", "security"),
+        station=STATION + "security: {contact: 'mailto:a@example.org', expires: 2026-11-23}\n",
+        right_station=STATION + "security: {contact: 'mailto:a@example.org', expires: 2026-11-24}\n",
+    ),
+    Case(
         "fixed-moment",
         {},
         {},
@@ -638,3 +663,28 @@ def test_the_same_place_twice_in_an_ask_is_told_of_once(tmp_path: Path) -> None:
     found = check(tmp_path, told(ask(deadline="2026-12-28", drop_off=twice)) | hall(without="closed"))
     assert checks(found) == ["holiday-hours"]
     assert found[0].message.count("Bring a coat") == 1
+
+
+@pytest.mark.parametrize(("first", "second"), [("sale", "sail"), ("lights", "lites"), ("knits", "nits")])
+def test_a_word_that_sounds_like_another_is_told_of_the_newer_story(
+    first: str, second: str, tmp_path: Path
+) -> None:
+    (finding,) = check(tmp_path, two_words(first, second))
+    assert finding.check == "word-sounds-like-another"
+    assert finding.spot.path == f"content/{LATER}" and first in finding.message
+
+
+@pytest.mark.parametrize(
+    ("files", "as_of", "station"),
+    [
+        (two_words("sale", "pies"), AS_OF, STATION),
+        (two_words("lights", "pies", "heard_as: [pyes]"), AS_OF, STATION),
+        (two_words("sale", "sail"), "2027-02-01", STATION),
+        (two_words("sale", "sail"), AS_OF, STATION.replace("en-US", "es-US")),
+    ],
+    ids=["another sound", "its own other spelling", "said long ago", "another language"],
+)
+def test_words_that_cannot_be_mistaken_are_not_spoken_of(
+    files: dict[str, str], as_of: str, station: str, tmp_path: Path
+) -> None:
+    assert "word-sounds-like-another" not in checks(check(tmp_path, files, as_of, station))

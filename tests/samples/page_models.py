@@ -538,6 +538,8 @@ STORY = StoryPage(
     followed_by=(Ref("What became of the coats", "stories/2027/coat-closet/"),),
     episodes=(Ref("Coats, carols and a hundredth birthday", "episodes/2026-11-21/"),),
     share=ShareView(BRING_LINE),
+    translations=(("es", Ref("Una biblioteca pide 400 abrigos", "stories/2026/abrigos/", "es")),),
+    passed_on=(("coat", Ref("What became of the coats", "stories/2027/coat-closet/")),),
 )
 BARE_STORY_PAGE = StoryPage(
     frame=BARE_FRAME,
@@ -844,7 +846,7 @@ def sample_pages() -> dict[str, Page]:
         "place-withheld": PlacePage(
             f, "places/refuge/", "The Refuge", "Millrace", TIDEWICK, REFUGE, takes[:1], ()
         ),
-        "lead": LeadPage(f, "coats/", COATS),
+        "lead": LeadPage(f, "coats/", COATS, "coats"),
         "lead-bare": LeadPage(b, "old/coats/", COATS),
         "text-full": TextPage(
             f,

@@ -501,7 +501,42 @@ def test_a_short_address_leads_on_at_once_and_by_a_link() -> None:
     page = read("lead")
     assert one(page, 'meta[http-equiv="refresh"]')["content"] == "0; url=../stories/2026/coat-closet/"
     assert one(page, "main a")["href"] == "../stories/2026/coat-closet/"
-    assert "noindex" in str(one(page, 'meta[name="robots"]')["content"])
+    # For search engines and link previews it is its story.
+    assert str(one(page, 'link[rel="canonical"]')["href"]).endswith("/stories/2026/coat-closet/")
+    assert str(one(page, 'meta[property="og:url"]')["content"]).endswith("/stories/2026/coat-closet/")
+    assert not page.select('meta[name="robots"]')
+
+
+def test_a_short_address_says_its_word_and_a_moved_one_that_it_moved() -> None:
+    said, moved = read("lead"), read("lead-bare")
+    assert "coats" in words(one(said, "title")) and "coats" in words(one(said, "h1"))
+    assert words(one(said, "h1")) != words(one(moved, "h1"))
+    assert words(one(said, "main p")) != words(one(moved, "main p"))
+
+
+def test_a_story_names_its_translations_and_the_words_it_passed_on() -> None:
+    page = read("story-full")
+    other = one(page, 'article a[hreflang="es"]')
+    assert other["href"] == "../abrigos/" and other["lang"] == "es" and "Spanish" in words(other)
+    pairs = {
+        str(link["hreflang"]): str(link["href"]).rpartition("stories/")[2]
+        for link in page.select('link[rel="alternate"][hreflang]')
+    }
+    assert pairs == {"en-US": "2026/coat-closet/", "es": "2026/abrigos/"}
+    (passed,) = [tag for tag in page.select("article header p") if "“coat”" in words(tag)]
+    assert one(passed, "a")["href"] == "../../2027/coat-closet/"
+    assert not read("story-bare").select("[hreflang]")
+
+
+def test_pages_name_the_feed_and_a_countys_first_page_its_own() -> None:
+    def feeds(name: str) -> list[str]:
+        return [str(link["href"]) for link in read(name).select('link[type="application/atom+xml"]')]
+
+    assert feeds("home-full") == ["feed.atom"] and feeds("story-full") == ["../../../feed.atom"]
+    assert feeds("county-full") == ["feed.atom", "../../feed.atom"]
+    assert read("home-full").select('main a[href="feed.atom"]')
+    assert read("county-full").select('main a[href="feed.atom"]')
+    assert feeds("withdrawn") == []
 
 
 def test_a_withdrawn_story_leaves_its_notice_its_date_and_a_way_on() -> None:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from sitegen.clock.stories import Visibility, plan_story
 from sitegen.newsroom.records import Episode, Finding, Photo, Promise, Story, Video
 from sitegen.newsroom.times import day_start, end_of, start_of
-from sitegen.proof.copychecks.base import Desk, concern, day_words, end_words, listed, start_words
+from sitegen.proof.copychecks.base import Desk, DeskStory, concern, day_words, end_words, listed, start_words
 
 LONGEST_WORD = 12
 """Letters of a word that is heard once and typed (common practice, no source)."""
@@ -140,6 +140,44 @@ def ended_rights(desk: Desk) -> Iterator[Finding]:
                 f"The rights to this {word} are over since {end_words(end, desk.zone)}; it is no longer shown.",
                 f"Renew them and write the new date, or take the {word} out.",
             )
+
+
+def word_sounds_like_another(desk: Desk) -> Iterator[Finding]:
+    """A word that viewers only hear, and that sounds like another story's. Told of the newer one, which can still choose.
+
+    By Metaphone (Lawrence Philips, "Hanging on the Metaphone", Computer Language 7 (12), 1990), which is made for English
+    and hears no vowels but a first one: `lites` is `lights` to it, and `coats` is `kites`.
+    """
+    if desk.newsroom.station.language.split("-")[0].lower() != "en":
+        return
+    current = sorted(
+        (each for each in desk.stories if desk.is_current(each)),
+        key=lambda each: (each.story.aired.day, each.story.id),
+    )
+    words = [(word, each) for each in current for word in _words_of(each.story)]
+    if len(words) < 2:
+        return
+
+    from jellyfish import metaphone
+
+    heard: dict[str, list[tuple[str, DeskStory]]] = {}
+    for word, each in words:
+        sound = metaphone(word.replace("-", ""))
+        if word == each.story.say_on_air:
+            for other, holder in heard.get(sound, ()):
+                if other != word and holder.story.id != each.story.id and other not in _words_of(each.story):
+                    yield concern(
+                        each.story.origin.of("say_on_air"),
+                        "word-sounds-like-another",
+                        f"'{word}' sounds like '{other}', which leads to {holder.story.id}; viewers only hear it.",
+                        "Choose a word that sounds like no other in use.",
+                    )
+                    break
+        heard.setdefault(sound, []).append((word, each))
+
+
+def _words_of(story: Story) -> tuple[str, ...]:
+    return tuple(word for word in dict.fromkeys((story.say_on_air, *story.heard_as)) if word)
 
 
 def word_hard_to_say(desk: Desk) -> Iterator[Finding]:

@@ -1,0 +1,59 @@
+"""What counts only at a host's root, for a site that lives in a folder of its host: beside the site, for ops to copy there.
+
+A page for the lost, robots.txt and security.txt are asked for at the root alone (RFC 9309, section 2.3; RFC 9116, section
+3; an error page by the host's own settings), and what stands at the root is for the whole host: whoever runs it decides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from urllib.parse import urlsplit
+
+from sitegen.edition import addresses
+from sitegen.site.errors import MachineError
+from sitegen.site.writing import Content
+
+ROOT_FILES = (addresses.NOT_FOUND, addresses.ROBOTS, addresses.SECURITY)
+
+
+def lives_in_a_folder(address: str) -> bool:
+    """True for a site whose public address has a path."""
+    return urlsplit(address).path not in ("", "/")
+
+
+def write_for_root(folder: Path, files: Mapping[str, Content], address: str) -> None:
+    """Makes `folder` hold the edition's files for the root, each replaced in one step, and none that the edition lacks.
+
+    A site at its host's root has them in place: the folder then goes. Other files in it are left alone. Raises MachineError
+    where the disk refuses.
+    """
+    wanted = {name: files[name] for name in ROOT_FILES if name in files} if lives_in_a_folder(address) else {}
+    try:
+        for name in ROOT_FILES:
+            path = folder / name
+            if name in wanted:
+                _write(path, wanted[name])
+            else:
+                path.unlink(missing_ok=True)
+        for emptied in ((folder / addresses.SECURITY).parent, folder):
+            if emptied.is_dir() and not any(emptied.iterdir()):
+                emptied.rmdir()
+    except OSError as error:
+        raise MachineError(
+            f"The site is published; the files for the host's root could not be written to '{folder}': "
+            f"{error.strerror or error}."
+        ) from error
+
+
+def _write(path: Path, content: Content) -> None:
+    body = content.read_bytes() if isinstance(content, Path) else content
+    if path.is_file() and path.read_bytes() == body:
+        return
+    path.parent.mkdir(parents=True, exist_ok=True)
+    part = path.with_name(f".{path.name}.part")
+    try:
+        part.write_bytes(body)
+        part.replace(path)
+    finally:
+        part.unlink(missing_ok=True)
