@@ -87,7 +87,13 @@ class Singles:
                 Ref(episode.title or episode.id, addresses.episode(episode.id)) for episode in airing
             ),
             share=self._share(each),
+            said_on_air=self._said_on_air(story),
         )
+
+    def _said_on_air(self, story: Story) -> str:
+        address = f"{story.say_on_air}/"
+        leads_here = self.routes.leads.get(address) == story
+        return address if story.say_on_air and leads_here else ""
 
     def _share(self, each: PublishedStory) -> ShareView | None:
         live = sorted((ask for ask in each.asks if ask.is_live), key=lambda ask: ask.is_help)

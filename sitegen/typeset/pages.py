@@ -51,6 +51,7 @@ from sitegen.edition.models import (
 from sitegen.newsroom.records import Kind
 from sitegen.typeset.addresses import href
 from sitegen.typeset.cards import HEIGHT, MEDIA_TYPE, WIDTH, Card, Palette, drawable, palette_of
+from sitegen.typeset.codes import code_drawing
 from sitegen.typeset.dates import Dates, and_key, last_day
 from sitegen.typeset.files import absolute, render_file
 from sitegen.typeset.markdown import render_body
@@ -269,6 +270,7 @@ class _Voice:
             "last_of": last_of,
             "ended_words": self.ended_words,
             "then": self.then,
+            "code": code_drawing,
         }
 
     # --- words -------------------------------------------------------------------------------
@@ -634,9 +636,17 @@ def _template(environment: Environment, theme: Theme, name: str) -> Template:
 _COMMENT_LINES = re.compile(rb"^[ \t]*(?:/\*.*?\*/|//[^\n]*)[ \t]*\n", re.DOTALL | re.MULTILINE)
 
 
+_INDENTS = re.compile(rb"^[ \t]+|^\n", re.MULTILINE)
+
+
 def _without_comments(name: str, data: bytes) -> bytes:
-    """A script or stylesheet as published: comments that have lines of their own are for those who work on it."""
-    return _COMMENT_LINES.sub(b"", data) if name.endswith((".js", ".css")) else data
+    """A script or stylesheet as published: comments that have lines of their own, and indents, are for those who work
+    on it. Indents stay in a script in which a template literal may go over several lines: there they are words."""
+    if not name.endswith((".js", ".css")):
+        return data
+    plain = _COMMENT_LINES.sub(b"", data)
+    inside = plain.split(b"`")[1::2] if name.endswith(".js") else []
+    return plain if any(b"\n" in literal for literal in inside) else _INDENTS.sub(b"", plain)
 
 
 def _hashed_address(name: str, data: bytes) -> str:
