@@ -236,6 +236,7 @@ class _Voice:
             "episode_day": self.episode_day,
             "tel": telephone_address,
             "web_words": web_words,
+            "typed": typed,
             "host": host_of,
             "day": self.day,
             "month": self._dates.month,
@@ -563,6 +564,13 @@ def telephone_address(phone: str) -> str:
 def web_words(address: str) -> str:
     """A web address as people say it: without its scheme and last slash."""
     return re.sub(r"^https?://", "", address).rstrip("/")
+
+
+def typed(address: str) -> Markup:
+    """A web address to be typed from paper: no words of any language, and broken only after its slashes."""
+    return Markup('<bdi translate="no">{}</bdi>').format(
+        Markup("/<wbr>").join(escape(part) for part in web_words(address).split("/"))
+    )
 
 
 def host_of(address: str) -> str:
