@@ -181,13 +181,7 @@ def _last_visit(
     neither says any, and where an event has a time of its own outside the place's hours, the door is open
     for the event: its dates alone count.
     """
-    place = entry.place
-    closed = (*place.closed, *ask.closed)
-    if entry.own_hours or ask.hours is None:
-        door = Door(place.hours, closed, place.special_hours)
-    else:
-        door = Door(ask.hours, closed)
-    hours_bind = entry.own_hours or ask.hours is not None
+    door, hours_bind = visit_door(ask, entry)
     best: datetime | None = None
     for span in ask.dates:
         closes = _last_on_span(door, span, start, end, zone) if door.has_hours else None
@@ -198,6 +192,17 @@ def _last_visit(
             closes = finish if begin is not None and begin < finish else None
         best = latest(best, closes)
     return best
+
+
+def visit_door(ask: Ask, entry: DropOff) -> tuple[Door, bool]:
+    """The door of one venue of a go ask; and whether its hours were written for the event, not for the place alone."""
+    place = entry.place
+    closed = (*place.closed, *ask.closed)
+    if entry.own_hours:
+        return Door(place.hours, closed, place.special_hours), True
+    if ask.hours is None:
+        return Door(place.hours, closed, place.special_hours), False
+    return Door(ask.hours, closed), True
 
 
 # --- as of a moment --------------------------------------------------------------------------

@@ -69,6 +69,11 @@ def anchor(key: str) -> str:
     return f"ask-{key}"
 
 
+def find_county(key: str) -> str:
+    """The address of the list of a county's places."""
+    return f"{FIND}{key}/"
+
+
 def episode(episode_id: str) -> str:
     return f"{EPISODES}{episode_id}/"
 

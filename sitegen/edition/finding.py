@@ -6,12 +6,14 @@ from dataclasses import replace
 from datetime import datetime
 
 from sitegen.clock.timed import latest
+from sitegen.clock.visits import visits
 from sitegen.edition import addresses
 from sitegen.edition.located import Located, located_places
-from sitegen.edition.models import AskView, FinderPlace, FinderTown, Moment, PlacesFile
+from sitegen.edition.models import AskView, FinderPlace, FinderTake, FinderTown, PlacesFile
 from sitegen.edition.moments import end_moment, start_moment
 from sitegen.edition.published import Published, PublishedAsk, PublishedPlace
 from sitegen.edition.views import Views
+from sitegen.newsroom.records import Kind, When
 
 
 def finder_data(published: Published, views: Views) -> PlacesFile:
@@ -71,7 +73,7 @@ class _Finding:
         takes = tuple(self._take(ask, entry) for ask, entry in located.takes)
         return FinderPlace(self.views.place(located.place, horizon), takes)
 
-    def _take(self, ask: PublishedAsk, entry: PublishedPlace) -> tuple[int, str, Moment]:
+    def _take(self, ask: PublishedAsk, entry: PublishedPlace) -> FinderTake:
         last = entry.times.last_chance
         assert last is not None  # only live places come here
         zone = self.published.zone
@@ -79,4 +81,16 @@ class _Finding:
         if begins is None and ask.times.opens is not None and ask.times.opens > self.published.as_of:
             begins = ask.ask.starts
         opens = start_moment(begins, zone).iso if begins is not None else ""
-        return (self._index(ask), opens, end_moment(last, zone))
+        take = FinderTake(self._index(ask), opens, end_moment(last, zone))
+        known = visits(ask.ask, entry.entry) if ask.ask.kind is Kind.GO else None
+        if known is None:
+            return take
+        first = start_moment(When(known.begins), zone).iso
+        return replace(
+            take,
+            opens=max(opens, first, key=datetime.fromisoformat) if opens else first,
+            hours=known.door.hours,
+            closed=known.door.closed,
+            special_hours=known.door.special_hours,
+            written=None if entry.entry.own_hours else ask.ask.hours,
+        )

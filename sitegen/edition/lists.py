@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 
 from sitegen.clock.timed import latest
 from sitegen.edition import addresses
 from sitegen.edition.counting import Counting, changes
-from sitegen.edition.located import Located, located_places
+from sitegen.edition.finder_list import finder_list
+from sitegen.edition.located import Located, located_places, place_takes
 from sitegen.edition.maps import Maps
 from sitegen.edition.models import (
     AskLine,
@@ -17,9 +18,7 @@ from sitegen.edition.models import (
     CountyPage,
     DeadlineMonth,
     DeadlinesPage,
-    FindCounty,
     FindPage,
-    FindTown,
     Frame,
     GetHelpPage,
     HelpCounty,
@@ -29,7 +28,6 @@ from sitegen.edition.models import (
     IndexPage,
     Page,
     PlacesFile,
-    PlaceTakes,
     Ref,
     StoryLine,
     StoryListPage,
@@ -221,7 +219,7 @@ class Lists:
                     help=self.rows(item.ask for item in run if item.group == "help" and item.ask),
                     coming=self.rows(item.ask for item in run if item.group == "coming" and item.ask),
                     listing=tuple(self.views.listing_line(item.entry) for item in run if item.entry),
-                    places=tuple(self.takes(item.located) for item in run if item.located),
+                    places=tuple(place_takes(item.located, self.views) for item in run if item.located),
                     archive=tuple(self.line(story) for story in stories[:NEWEST_IN_COUNTY]) if first else (),
                     years=self._years(base, stories) if first and divided else (),
                     outline=self.maps.outline(key) if first else None,
@@ -366,40 +364,8 @@ class Lists:
 
     # --- places ---
 
-    def takes(self, located: Located) -> PlaceTakes:
-        horizon: datetime | None = latest(*(place.times.last_chance for _, place in located.takes))
-        takes = sorted(
-            located.takes, key=lambda pair: (pair[1].times.last_chance or pair[0].times.ends, *pair[0].order)
-        )
-        return PlaceTakes(
-            self.views.place(located.place, horizon),
-            tuple(self.views.take(ask, place) for ask, place in takes),
-        )
-
-    def find(self) -> list[Page]:
-        located = located_places(self.giving, self.views)
-        runs = chunks(located, ROWS)
-        pages: list[Page] = []
-        for run, paging in zip(runs, pagings(addresses.FIND, len(runs)), strict=True):
-            counties = []
-            for county, here in regroup((each.place.county, each) for each in run):
-                towns = tuple(
-                    FindTown(
-                        town, self.views.postal_codes(county, town), tuple(self.takes(each) for each in group)
-                    )
-                    for town, group in regroup((each.place.town, each) for each in here)
-                )
-                counties.append(FindCounty(self.views.county_refs[county], towns))
-            pages.append(
-                FindPage(
-                    self.frame,
-                    addresses.part(addresses.FIND, paging.number),
-                    paging,
-                    tuple(counties),
-                    self.finder,
-                )
-            )
-        return pages
+    def find(self) -> list[FindPage]:
+        return finder_list(self.giving, self.views, self.frame, self.finder)
 
     # --- get help ---
 

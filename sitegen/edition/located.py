@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from sitegen.clock.timed import latest
+from sitegen.edition.models import PlaceTakes
 from sitegen.edition.published import PublishedAsk, PublishedPlace
 from sitegen.edition.views import Views
 from sitegen.newsroom.records import Place
@@ -39,3 +41,14 @@ def located_places(asks: Iterable[PublishedAsk], views: Views) -> list[Located]:
         ),
     )
     return [Located(place, tuple(found[place])) for place in ordered]
+
+
+def place_takes(located: Located, views: Views) -> PlaceTakes:
+    """The place and what it takes, the soonest last chance first."""
+    horizon = latest(*(place.times.last_chance for _, place in located.takes))
+    takes = sorted(
+        located.takes, key=lambda pair: (pair[1].times.last_chance or pair[0].times.ends, *pair[0].order)
+    )
+    return PlaceTakes(
+        views.place(located.place, horizon), tuple(views.take(ask, place) for ask, place in takes)
+    )

@@ -576,24 +576,55 @@ class FindTown:
     town: str
     postal_codes: tuple[str, ...]
     places: tuple[PlaceTakes, ...]
+    anchor: str
+    """Fragment id of the town in its page."""
 
 
 @dataclass(frozen=True, slots=True)
 class FindCounty:
     county: Ref
     towns: tuple[FindTown, ...]
+    anchor: str
+    """Fragment id of the county in its page."""
+
+
+@dataclass(frozen=True, slots=True)
+class TownRef:
+    """A town with a place that takes something."""
+
+    town: str
+    postal_codes: tuple[str, ...]
+    address: str
+    """Where its places are listed: a site address with a fragment."""
+    last: Moment
+    """When the last of them takes no more."""
+
+
+@dataclass(frozen=True, slots=True)
+class FindIndex:
+    """A county of the finder's list, and its towns in the order of the list."""
+
+    county: Ref
+    address: str
+    """Where its list begins: a page of its own, or a fragment of the finder's."""
+    towns: tuple[TownRef, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class FindPage:
-    """Every place that takes something, by county and town. Help asks are not among them."""
+    """Every place that takes something, by county and town, or those of one county. Help asks are not among them."""
 
     frame: Frame
     address: str
     paging: Paging
     counties: tuple[FindCounty, ...]
+    """Empty on the finder's own page when its counties have pages of their own."""
     data: PlacesFile | None = None
-    """What the finder searches; its published name carries a digest of its bytes."""
+    """What the finder searches, on its own page; the published name of the file carries a digest of its bytes."""
+    county: Ref | None = None
+    """Set on the pages of one county."""
+    index: tuple[FindIndex, ...] = ()
+    """Of the whole list, on the finder's own page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -664,6 +695,8 @@ class StoryPage:
     """(BCP 47 tag, story) of the same story in other languages, by tag."""
     passed_on: tuple[tuple[str, Ref], ...] = ()
     """(word, story) of its short addresses that lead to another story by now."""
+    said_on_air: str = ""
+    """The short address read out on air, as a site address; empty when it has none or it leads to another story."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -806,12 +839,29 @@ class SecurityFile(File):
 
 
 @dataclass(frozen=True, slots=True)
+class FinderTake:
+    """One ask at one place."""
+
+    ask: int
+    """Its index in the file."""
+    opens: str
+    """The instant from which it is taken there, for an event that of its first day; may be empty when it is past."""
+    last: Moment
+    """Its last chance there."""
+    hours: Hours | None = None
+    """An event's own at the place, which are not those of the door; None for every other ask, and when not known."""
+    closed: tuple[date, ...] = ()
+    special_hours: tuple[DayHours, ...] = ()
+    written: Hours | None = None
+    """An event's hours as written, where they are not those that the place's own lines say."""
+
+
+@dataclass(frozen=True, slots=True)
 class FinderPlace:
     """A live place and what stands open there, of one side."""
 
     place: PlaceView
-    takes: tuple[tuple[int, str, Moment], ...]
-    """(index of the ask in the file, instant from which it is taken there or empty, last chance)."""
+    takes: tuple[FinderTake, ...]
 
 
 @dataclass(frozen=True, slots=True)

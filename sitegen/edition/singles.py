@@ -91,6 +91,7 @@ class Singles:
             share=self._share(each),
             translations=self.views.translations(story),
             passed_on=self._passed_on(story),
+            said_on_air=self._said_on_air(story),
         )
 
     def _passed_on(self, story: Story) -> tuple[tuple[str, Ref], ...]:
@@ -101,6 +102,11 @@ class Singles:
             if word and holder is not None and holder.id != story.id:
                 found.setdefault(holder.id, (word, self.views.story_ref(holder)))
         return tuple(found.values())
+
+    def _said_on_air(self, story: Story) -> str:
+        address = f"{story.say_on_air}/"
+        leads_here = self.routes.leads.get(address) == story
+        return address if story.say_on_air and leads_here else ""
 
     def _share(self, each: PublishedStory) -> ShareView | None:
         live = sorted((ask for ask in each.asks if ask.is_live), key=lambda ask: ask.is_help)

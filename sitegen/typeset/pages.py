@@ -54,6 +54,7 @@ from sitegen.typeset.addresses import absolute, href
 from sitegen.typeset.asksdata import asks_bytes
 from sitegen.typeset.atom import Sizes, feed_bytes
 from sitegen.typeset.cards import HEIGHT, MEDIA_TYPE, WIDTH, Card, Palette, drawable, palette_of
+from sitegen.typeset.codes import code_drawing
 from sitegen.typeset.dates import Dates, and_key, last_day
 from sitegen.typeset.files import render_file
 from sitegen.typeset.markdown import render_body
@@ -245,6 +246,7 @@ class _Voice:
             "episode_day": self.episode_day,
             "tel": telephone_address,
             "web_words": web_words,
+            "typed": typed,
             "host": host_of,
             "day": self.day,
             "month": self._dates.month,
@@ -279,6 +281,7 @@ class _Voice:
             "last_of": last_of,
             "ended_words": self.ended_words,
             "then": self.then,
+            "code": code_drawing,
         }
 
     # --- words -------------------------------------------------------------------------------
@@ -573,6 +576,13 @@ def web_words(address: str) -> str:
     return re.sub(r"^https?://", "", address).rstrip("/")
 
 
+def typed(address: str) -> Markup:
+    """A web address to be typed from paper: no words of any language, and broken only after its slashes."""
+    return Markup('<bdi translate="no">{}</bdi>').format(
+        Markup("/<wbr>").join(escape(part) for part in web_words(address).split("/"))
+    )
+
+
 def host_of(address: str) -> str:
     """Scheme and host of an absolute address, as a content policy names a source."""
     parts = urlsplit(address)
@@ -637,9 +647,17 @@ def _template(environment: Environment, theme: Theme, name: str) -> Template:
 _COMMENT_LINES = re.compile(rb"^[ \t]*(?:/\*.*?\*/|//[^\n]*)[ \t]*\n", re.DOTALL | re.MULTILINE)
 
 
+_INDENTS = re.compile(rb"^[ \t]+|^\n", re.MULTILINE)
+
+
 def _without_comments(name: str, data: bytes) -> bytes:
-    """A script or stylesheet as published: comments that have lines of their own are for those who work on it."""
-    return _COMMENT_LINES.sub(b"", data) if name.endswith((".js", ".css")) else data
+    """A script or stylesheet as published: comments that have lines of their own, and indents, are for those who work
+    on it. Indents stay in a script in which a template literal may go over several lines: there they are words."""
+    if not name.endswith((".js", ".css")):
+        return data
+    plain = _COMMENT_LINES.sub(b"", data)
+    inside = plain.split(b"`")[1::2] if name.endswith(".js") else []
+    return plain if any(b"\n" in literal for literal in inside) else _INDENTS.sub(b"", plain)
 
 
 def _hashed_address(name: str, data: bytes) -> str:

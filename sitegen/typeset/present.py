@@ -11,7 +11,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from sitegen.edition.models import AskView, FinderPlace, Moment, PlacesFile, PlaceView
+from sitegen.edition.models import AskView, FinderPlace, FinderTake, Moment, PlacesFile, PlaceView
 from sitegen.newsroom.records import DayHours, Hours, Mode
 from sitegen.typeset.dates import Dates
 from sitegen.typeset.words import Words
@@ -36,6 +36,7 @@ def script_words(words: Words, zone: str) -> Markup:
         "opens_on": "now.opens_on",
         "ended": "ended.known",
         "takes_no_more": "now.takes_no_more",
+        "opened": "now.opened",
         "none": "now.none",
         "seek": "now.seek",
         "noon": "clock.noon",
@@ -59,6 +60,7 @@ def finder_words(words: Words, language: str) -> Markup:
         "found": "find.found",
         "found_near": "find.found_near",
         "found_none": "find.found_none",
+        "shown": "find.shown",
         "unknown_spot": "find.unknown_spot",
         "locating": "find.locating",
         "no_position": "find.no_position",
@@ -140,7 +142,7 @@ def last_of(moments: Iterable[Moment]) -> str:
 
 def places_bytes(file: PlacesFile, dates: Dates) -> bytes:
     """The finder's data as JSON, UTF-8: only what is open or coming, in the station's language."""
-    lasts = [last.day.year for place in (*file.places, *file.help) for _, _, last in place.takes]
+    lasts = [take.last.day.year for place in (*file.places, *file.help) for take in place.takes]
     year = min(lasts, default=None)
     counties = {ref.address: number for number, ref in enumerate(file.counties)}
     held = {
@@ -222,12 +224,19 @@ def _place(each: FinderPlace, counties: dict[str, int], year: int | None, dates:
             "transit": place.transit,
             "note": place.note,
             "phone": place.phone,
-            "takes": [
-                [ask, opens, last.iso, dates.moment(last, year=_says_year(last, year))]
-                for ask, opens, last in each.takes
-            ],
+            "takes": [_take(take, year, dates) for take in each.takes],
         }
     )
+
+
+def _take(take: FinderTake, year: int | None, dates: Dates) -> list[int | str]:
+    """The ask's index, from when and until when it is taken there, the latter in words; for an event its hours, in
+    figures and in words."""
+    row = [take.ask, take.opens, take.last.iso, dates.moment(take.last, year=_says_year(take.last, year))]
+    if take.hours is None:
+        return row
+    said = "; ".join(dates.hours(take.written)) if take.written is not None else ""
+    return [*row, hours_code(take.hours, take.closed, take.special_hours), said]
 
 
 def _hour_lines(place: PlaceView, year: int | None, dates: Dates) -> list[str]:

@@ -6,17 +6,13 @@ from pathlib import Path
 
 from tests.bench.first_view import FIRST_VIEW_BYTES, SCRIPT_BYTES, weights_by_kind
 
-WITHOUT_BUDGET = "find"
-"""The list of every place that takes something is as long as there are places, up to a hundred a page; the design's budget
-is for a story's page, and every other kind keeps it too."""
-
 
 def test_every_first_view_fits_one_round_trip(demonstration: Path) -> None:
     over = {
         weight.path: weight.first_view
-        for kind, weights in weights_by_kind(demonstration).items()
+        for weights in weights_by_kind(demonstration).values()
         for weight in weights
-        if kind != WITHOUT_BUDGET and weight.first_view > FIRST_VIEW_BYTES
+        if weight.first_view > FIRST_VIEW_BYTES
     }
     assert over == {}
 

@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
+import json
 import random
+from datetime import timedelta
 from typing import TYPE_CHECKING
 
 import pytest
 
+from sitegen.clock.openings import Door, openings_on
+from sitegen.newsroom.records import Kind
+from sitegen.newsroom.times import zone_named
+from sitegen.site.content import read_content
 from tests.browser.test_present import BUILT, PHONES, phone
+from tests.samples.served_site import ROOT
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from playwright.sync_api import Browser, Page
 
 
@@ -116,6 +125,112 @@ def test_the_readers_position_is_asked_for_on_a_press_and_kept_nowhere(
 
 
 @pytest.mark.browser
+def test_what_is_said_to_be_found_is_what_is_shown(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[0]) as page:
+        opened(page, address, "?near=Millrace")
+        said, cards, more = (
+            page.locator("#finder-said"),
+            page.locator(".found > li"),
+            page.locator("#finder-more"),
+        )
+        while more.is_visible():
+            assert f"Shown: {cards.count()}." in said.inner_text()
+            before = cards.count()
+            more.press("Enter")
+            # The reader goes on at the first of the new ones.
+            assert cards.nth(before).evaluate("card => card.contains(document.activeElement)")
+        assert f"Found: {cards.count()}," in said.inner_text() and "Shown" not in said.inner_text()
+        assert cards.count() > 40
+        assert said.get_attribute("role") == "status"
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("query", ["?near=Millrace", "?side=help", "?what=bulb"])
+def test_the_count_follows_what_ends(browser: Browser, address: str, query: str) -> None:
+    with phone(browser, PHONES[2]) as page:
+        page.clock.install(time=BUILT)
+        page.goto(f"{address}find/{query}")
+        page.locator("form[data-ready]").wait_for()
+        for _ in range(6):
+            page.clock.fast_forward(4 * 24 * 3600 * 1000)
+            page.clock.run_for(60_000)
+            while page.locator("#finder-more").is_visible():
+                page.locator("#finder-more").click()
+            now = page.evaluate("Date.now()")
+            ends = page.eval_on_selector_all(
+                ".found [data-end]", "all => all.map(e => Date.parse(e.dataset.end))"
+            )
+            assert all(end > now for end in ends)
+            count = page.locator(".found > li:not(.held)").count()
+            said = page.locator("#finder-said").inner_text()
+            if count:
+                assert said.startswith(f"Found: {count}"), said
+            else:
+                assert said.startswith("Nothing fits") and page.locator("#all").is_visible()
+                break
+
+
+@pytest.mark.browser
+def test_events_and_offers_of_help_say_when_they_are_open(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[0]) as page:
+        opened(page, address, "?kind=go")
+        rows = page.locator(".found .tide > li")
+        said = rows.locator(".now").all_inner_texts()
+        assert [words for words in said if words.startswith(("open now", "opens "))]
+        # What is said of an event is said beside it, not of the door.
+        assert not page.locator(".found .hours .now").count()
+        opened(page, address, "?side=help")
+        at_doors = page.locator(".found .hours .now").all_inner_texts()
+        assert [words for words in at_doors if words.startswith(("open now", "opens "))]
+
+
+@pytest.mark.browser
+def test_an_event_is_open_when_its_dates_and_hours_say_so(
+    browser: Browser, address: str, demonstration: Path, chance: random.Random
+) -> None:
+    """Every event of the finder's data at random moments, against the openings of each of its dates."""
+    newsroom = read_content(ROOT).newsroom
+    assert newsroom is not None
+    zone = zone_named(newsroom.station.time_zone)
+    (file,) = demonstration.glob("data/places-*.json")
+    data = json.loads(file.read_text("utf-8"))
+    written = {f"stories/{story.id}/#ask-{ask.key}": ask for story in newsroom.stories for ask in story.asks}
+    cases = []
+    for place in data["places"]:
+        for number, begins, last, _, *own in place["takes"]:
+            ask = written[data["asks"][number]["address"]]
+            if ask.kind is not Kind.GO or not own:
+                continue
+            (entry,) = (each for each in ask.drop_off if each.place.name == place["name"])
+            hours = entry.place.hours if entry.own_hours or ask.hours is None else ask.hours
+            door = Door(hours, (*entry.place.closed, *ask.closed))
+            days = {
+                span.first.day + timedelta(days=ahead)
+                for span in ask.dates
+                for ahead in range((span.last.day - span.first.day).days + 1)
+            }
+            times = sorted(each for day in days for each in openings_on(door, day, zone))
+            for _ in range(60):
+                at = chance.choice(times).opens + timedelta(minutes=chance.randrange(-4000, 2000))
+                nxt = next((each for each in times if each.closes > at), None)
+                cases.append((own[0], at, begins, last, nxt))
+    with phone(browser, PHONES[2]) as page:
+        page.goto(f"{address}find/")
+        got = page.evaluate(
+            "cases => cases.map(([code, at, begins, last]) => tidetable.status(code, at, Date.parse(begins), Date.parse(last)))",
+            [[code, at.timestamp() * 1000, begins, last] for code, at, begins, last, _ in cases],
+        )
+    assert len(cases) > 300 and any(found and found["open"] for found in got)
+    for (code, at, _, _, nxt), found in zip(cases, got, strict=True):
+        is_open = nxt is not None and nxt.opens <= at
+        assert bool(found and found["open"]) == is_open, (code, at)
+        if found and is_open and nxt:
+            assert nxt.closes == at + timedelta(minutes=found["until"]), (code, at)
+        elif found:
+            assert nxt is not None and nxt.opens == at + timedelta(minutes=found["opens"]), (code, at)
+
+
+@pytest.mark.browser
 def test_an_unknown_spot_is_said_and_the_list_stays(browser: Browser, address: str) -> None:
     with phone(browser, PHONES[0]) as page:
         opened(page, address, "?near=Nowhere")
@@ -134,6 +249,7 @@ def test_without_script_the_form_leads_to_the_towns(browser: Browser, address: s
         page.locator("#finder-near").press("Enter")
         page.wait_for_url("**near=SC-104*#all")
         page.locator("#all a", has_text="SC-104").press("Enter")
+        page.wait_for_url("**/find/tidewick/#in-tidewick-millrace")
         town = page.locator(f"[id='{page.url.rsplit('#')[-1]}']")
         assert "Millrace" in town.inner_text()
         assert town.locator("xpath=..").locator(".door").count() > 0

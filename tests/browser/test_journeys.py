@@ -80,6 +80,7 @@ def test_from_a_story_s_top_to_what_can_be_done(home: Page) -> None:
 
 def test_from_home_to_a_place(home: Page) -> None:
     follow(home, "/find/")
+    follow(home, "/find/tidewick/#in-tidewick-millrace")
     follow(home, "/places/millrace-library/")
     assert heading(home) == "Millrace Library"
     assert home.locator("main .hours").first.is_visible()

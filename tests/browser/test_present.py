@@ -15,7 +15,7 @@ import pytest
 from sitegen.clock.asks import plan_ask
 from sitegen.clock.openings import Door, openings_on
 from sitegen.newsroom.records import Ask, Newsroom, Story
-from sitegen.newsroom.times import local_day, zone_named
+from sitegen.newsroom.times import local_day, start_of, zone_named
 from sitegen.site.content import read_content
 from sitegen.typeset.present import hours_code
 from tests.samples.served_site import LONG, ROOT
@@ -65,9 +65,21 @@ def asks_of(newsroom: Newsroom) -> list[tuple[Story, Ask, datetime, datetime]]:
     return found
 
 
+def beginnings(newsroom: Newsroom) -> dict[str, datetime]:
+    """`story/#ask-key` of every ask that is still to come at `BUILT`, to the instant from which it is open."""
+    zone = zone_named(newsroom.station.time_zone)
+    return {
+        f"{story.id}/#ask-{ask.key}": start_of(ask.starts, zone)
+        for story, ask, _, _ in asks_of(newsroom)
+        if ask.starts is not None and start_of(ask.starts, zone) > BUILT
+    }
+
+
 def instants(newsroom: Newsroom, pick: random.Random) -> list[datetime]:
-    """Moments just before, at and just after ends and last chances."""
-    edges = sorted({at for _, _, end, last in asks_of(newsroom) for at in (end, last) if at > BUILT})
+    """Moments just before, at and just after beginnings, ends and last chances."""
+    asks = asks_of(newsroom)
+    edges = sorted({at for _, _, end, last in asks for at in (end, last) if at > BUILT})
+    edges += sorted(at for at in beginnings(newsroom).values() if at > BUILT)
     chosen = [pick.choice(edges) for _ in range(INSTANTS)]
     return [at + timedelta(seconds=pick.choice((-1, 0, 1, 3600))) for at in chosen]
 
@@ -83,14 +95,23 @@ def test_no_ended_ask_is_seen_in_a_page_built_earlier(
     zone: str,
 ) -> None:
     asks = [each for each in asks_of(newsroom) if (demonstration / "stories" / each[0].id).is_dir()]
-    lists = ("", "find/", "deadlines/")
+    divided = [
+        path.relative_to(demonstration).as_posix().removesuffix("index.html")
+        for folder in ("find", "counties")
+        for path in sorted(demonstration.glob(f"{folder}/*/index.html"))
+        if "/20" not in path.as_posix()
+    ]
+    lists = ["", "deadlines/", "get-help/", "find/?area=tidewick", "find/?side=help", *divided]
+    begins = beginnings(newsroom)
     moments = instants(newsroom, chance)
     with phone(browser, zone) as page:
         # A third of the moments and one list in each zone, unless there is time for all.
         for number, at in enumerate(moments if LONG else moments[PHONES.index(zone) :: len(PHONES)]):
             page.clock.set_fixed_time(at)
-            for path in lists if LONG else lists[number % len(lists) :][:1]:
+            for path in lists if LONG else [lists[number % 5], chance.choice(divided)]:
                 page.goto(address + path)
+                if "?" in path:
+                    page.locator("form[data-ready]").wait_for()
                 shown = {
                     link.split("/stories/")[1]
                     for link in page.eval_on_selector_all(
@@ -99,6 +120,20 @@ def test_no_ended_ask_is_seen_in_a_page_built_earlier(
                 }
                 over = {f"{story.id}/#ask-{ask.key}" for story, ask, end, _ in asks if end <= at}
                 assert not shown & over, (at, path)
+                tags = page.eval_on_selector_all(
+                    "main .tag", "tags => tags.map(tag => [tag.querySelector('h4').innerText, tag.querySelector('.of a').href])"
+                )  # fmt: skip
+                for title, href in tags:
+                    assert not [
+                        ask.key for story, ask, end, _ in asks
+                        if end <= at and story.id in href and title.endswith(ask.title)
+                    ], (at, path, title)  # fmt: skip
+                # Nothing that is open is still said to come, wherever its row stands.
+                for link in page.eval_on_selector_all(
+                    "main li:has(.opens) .what a[href*='#ask-']", "links => links.map(link => link.href)"
+                ):
+                    begun = begins.get(link.split("/stories/")[1])
+                    assert begun is None or begun > at, (at, path, link)
             shut = [each for each in asks if each[2] <= at]
             if shut:
                 story, ask, _, _ = chance.choice(shut)
@@ -166,6 +201,40 @@ def test_an_ask_that_ends_under_a_reader_keeps_their_focus_and_says_so_once(
         line = page.locator(f"[id='{anchor}']")
         assert "Dec. 15, 2026" in line.inner_text()
         assert line.locator("a").count() == 1  # one next step
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("zone", PHONES)
+@pytest.mark.parametrize("reading", [False, True], ids=["elsewhere", "in the row"])
+def test_an_ask_to_come_is_said_to_be_open_from_its_first_instant(
+    browser: Browser, address: str, zone: str, reading: bool
+) -> None:
+    with phone(browser, zone) as page:
+        page.clock.install(time=datetime(2026, 12, 5, 4, 59, tzinfo=UTC))
+        page.goto(address)
+        row = page.locator(".tide > li").filter(has_text="Walk with a lantern")
+        assert row.locator(".opens").inner_text() == "Opens Saturday, Dec. 5"
+        before = row.evaluate("row => row.parentElement.id")
+        if reading:
+            row.locator(".what a").focus()
+        page.clock.run_for(120_000)
+        assert row.locator(".opened").inner_text() == "Open since Saturday, Dec. 5"
+        assert not row.locator(".opens").count()
+        after = row.evaluate("row => row.parentElement.id")
+        # It goes to the open ones in the order of their ends, unless that took it from its reader.
+        assert (before, after) == ("", "" if reading else "open")
+        ends = page.eval_on_selector_all("#open > li", "rows => rows.map(row => Date.parse(row.dataset.end))")
+        assert ends == sorted(ends)
+        assert row.evaluate("row => row.contains(document.activeElement)") == reading
+
+
+@pytest.mark.browser
+def test_the_last_ask_to_come_takes_its_heading_along(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[1]) as page:
+        page.clock.set_fixed_time(datetime(2026, 12, 12, 4, tzinfo=UTC))
+        page.goto(address)
+        assert page.locator(".opened").count() and not page.locator("[data-to]").count()
+        assert "Coming" not in page.locator("main h3").all_inner_texts()
 
 
 @pytest.mark.browser

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import re
+from io import BytesIO
+from typing import TYPE_CHECKING, Literal
 
 import pytest
 
 from tests.samples.opened_pages import Medium
+from tests.samples.served_site import FOLDER
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from playwright.sync_api import Page
 
     from tests.samples.opened_pages import Opens
@@ -39,6 +44,8 @@ def test_a_story_prints_what_to_do(opens: Opens) -> None:
         ".mast .title",
         ".call .tel",
         "dl ul li",
+        ".code svg",
+        ".code bdi",
     ):
         whole = page.locator(part).count()
         assert whole and shown(page, part) == whole, part
@@ -46,7 +53,53 @@ def test_a_story_prints_what_to_do(opens: Opens) -> None:
         assert shown(page, part) == 0, part
 
 
-@pytest.mark.parametrize("path", ["counties/tidewick/", "find/", "deadlines/", "get-help/", ""])
+@pytest.mark.parametrize("colours", ["light", "dark"])
+def test_a_story_s_code_is_read_from_the_sheet_and_leads_back_to_it(
+    opens: Opens, demonstration: Path, colours: Literal["light", "dark"]
+) -> None:
+    import zxingcpp
+    from PIL import Image
+
+    path = "stories/2026/coat-closet/"
+    page = opens(path, Medium(size=PAPER.size, colours=colours, paper=True))
+    (found,) = zxingcpp.read_barcodes(Image.open(BytesIO(page.screenshot())))
+    assert found.text == f"https://www.example.org/{FOLDER}/{path}"
+    assert page.locator(".code bdi").inner_text() == f"www.example.org/{FOLDER}/coats"
+    assert (demonstration / "coats" / "index.html").exists()
+    edges = page.locator(".code svg").bounding_box()
+    assert edges is not None
+    # 25 mm, with 96 pixels to an inch: what a phone at arm's length from a refrigerator reads. Common practice, no source.
+    assert edges["width"] >= 25 / 25.4 * 96
+    below = page.locator(".code").bounding_box()
+    tag = page.locator(".tag").first.bounding_box()
+    assert below is not None and tag is not None and below["y"] + below["height"] <= tag["y"]
+
+
+def test_the_code_is_for_paper_alone_and_for_stories_that_still_matter(
+    opens: Opens, demonstration: Path
+) -> None:
+    assert shown(opens("stories/2026/coat-closet/", Medium()), ".code, .code *") == 0
+    with_code = {
+        path.relative_to(demonstration).as_posix()
+        for path in demonstration.rglob("*.html")
+        if 'class="code"' in path.read_text("utf-8")
+    }
+    programme = card_of(demonstration / "index.html")
+    stories = [
+        path.relative_to(demonstration).as_posix() for path in demonstration.glob("stories/*/*/index.html")
+    ]
+    # Those taken back have no picture at all.
+    own_card = {path for path in stories if card_of(demonstration / path) not in ("", programme)}
+    assert with_code == own_card
+    assert 20 < len(with_code) < len(stories)
+
+
+def card_of(page: Path) -> str:
+    found = re.search(r'og:image" content="([^"]+)"', page.read_text("utf-8"))
+    return found[1] if found else ""
+
+
+@pytest.mark.parametrize("path", ["counties/tidewick/", "find/tidewick/", "deadlines/", "get-help/", ""])
 def test_a_list_prints_its_rows_and_no_way_round_the_site(opens: Opens, path: str) -> None:
     page = opens(path, PAPER)
     assert shown(page, "main time") > 10

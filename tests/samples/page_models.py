@@ -23,6 +23,10 @@ from sitegen.edition.models import (
     Ending,
     EpisodePage,
     FindCounty,
+    FinderPlace,
+    FinderTake,
+    FinderTown,
+    FindIndex,
     FindPage,
     FindTown,
     Frame,
@@ -46,6 +50,7 @@ from sitegen.edition.models import (
     PictureSource,
     PictureView,
     PlacePage,
+    PlacesFile,
     PlaceTakes,
     PlaceView,
     Ref,
@@ -60,6 +65,7 @@ from sitegen.edition.models import (
     StoryPage,
     TextPage,
     TownMark,
+    TownRef,
     TranscriptLine,
     VideoView,
     WithdrawnPage,
@@ -540,6 +546,7 @@ STORY = StoryPage(
     share=ShareView(BRING_LINE),
     translations=(("es", Ref("Una biblioteca pide 400 abrigos", "stories/2026/abrigos/", "es")),),
     passed_on=(("coat", Ref("What became of the coats", "stories/2027/coat-closet/")),),
+    said_on_air="coats/",
 )
 BARE_STORY_PAGE = StoryPage(
     frame=BARE_FRAME,
@@ -613,6 +620,47 @@ LOCATOR = LocatorView(
     "nw",
 )
 
+CHANGES = (
+    ("2026-12-13T00:00:00-05:00", 3),
+    ("2026-12-16T00:00:00-05:00", 1),
+    ("2026-12-19T00:00:00-05:00", 0),
+    ("2027-01-06T00:00:00-05:00", None),
+)
+"""A count that grows, shrinks, comes to nothing and is then no longer known."""
+
+PLACES_FILE = PlacesFile(
+    "data/places.json",
+    (TIDEWICK, PELLAM),
+    (
+        FinderTown("Millrace", 0, 34.7, -60.5, ("SC-104", "SC-105")),
+        FinderTown("Pellam Cross", 1, None, None, ()),
+    ),
+    (
+        replace(BRING, places=(), stopped_places=()),
+        replace(GO, places=(), stopped_places=()),
+        replace(HELP, places=(), stopped_places=()),
+    ),
+    (
+        FinderPlace(
+            LIBRARY,
+            (
+                FinderTake(0, "", at(2026, 12, 12, 12)),
+                FinderTake(
+                    1,
+                    "2026-11-27T00:00:00-05:00",
+                    at(2026, 12, 26, 22),
+                    EVENINGS,
+                    (date(2026, 12, 24),),
+                    (),
+                    EVENINGS,
+                ),
+            ),
+        ),
+        FinderPlace(BARE_PLACE, (FinderTake(0, "2026-12-01T00:00:00-05:00", whole_day(2026, 12, 15)),)),
+    ),
+    (FinderPlace(REFUGE, (FinderTake(2, "", at(2026, 12, 18, 12)),)),),
+)
+
 
 def sample_pages() -> dict[str, Page]:
     """A name for each model: the kind of page, and `full`, `bare` or what is special about it."""
@@ -621,6 +669,28 @@ def sample_pages() -> dict[str, Page]:
     library, station = (
         PlaceTakes(LIBRARY, takes),
         PlaceTakes(BARE_PLACE, ((BRING_LINE, whole_day(2026, 12, 15)),)),
+    )
+    listed = (
+        FindCounty(
+            TIDEWICK,
+            (FindTown("Millrace", ("SC-104", "SC-105"), (library,), "in-tidewick-millrace"),),
+            "in-tidewick",
+        ),
+        FindCounty(
+            PELLAM, (FindTown("Pellam Cross", (), (station,), "in-pellam-pellam-cross"),), "in-pellam"
+        ),
+    )
+    index = (
+        FindIndex(
+            TIDEWICK,
+            "find/#in-tidewick",
+            (TownRef("Millrace", ("SC-104", "SC-105"), "find/#in-tidewick-millrace", whole_day(2027, 1, 5)),),
+        ),
+        FindIndex(
+            PELLAM,
+            "find/#in-pellam",
+            (TownRef("Pellam Cross", (), "find/#in-pellam-pellam-cross", whole_day(2026, 12, 15)),),
+        ),
     )
     words = (Ref("coats", "coats/"), Ref("lights", "lights/"))
     return {
@@ -636,8 +706,9 @@ def sample_pages() -> dict[str, Page]:
             episode_aired=at(2026, 11, 21, 18, 30),
             episode_stories=(COAT_STORY,),
             latest=(BARE_STORY, COAT_STORY),
-            counties=(Counted(TIDEWICK, 2), Counted(PELLAM, 1)),
+            counties=(Counted(TIDEWICK, 2, CHANGES), Counted(PELLAM, 1)),
             map=MAP,
+            help_then=CHANGES,
         ),
         "home-bare": HomePage(b, "", (), (), 0, (), 0, None, None, (), (), ()),
         "county-full": CountyPage(
@@ -702,7 +773,10 @@ def sample_pages() -> dict[str, Page]:
                 f"{kind}/",
                 kind,
                 Paging(),
-                (IndexGroup("", (Counted(TIDEWICK, 1),)), IndexGroup("2026", (Counted(PELLAM, 1234),))),
+                (
+                    IndexGroup("", (Counted(TIDEWICK, 1, CHANGES),)),
+                    IndexGroup("2026", (Counted(PELLAM, 1234),)),
+                ),
             )
             for kind in ("counties", "archive", "topics", "episodes", "places")
         },
@@ -728,15 +802,33 @@ def sample_pages() -> dict[str, Page]:
         ),
         "get-help-bare": GetHelpPage(b, "get-help/", Paging(), ()),
         "get-help-empty": GetHelpPage(f, "get-help/", Paging(), ()),
-        "find-full": FindPage(
+        "find-full": FindPage(f, "find/", Paging(), listed, PLACES_FILE, None, index),
+        "find-divided": FindPage(
             f,
             "find/",
-            PAGES_OF_THREE,
-            (
-                FindCounty(TIDEWICK, (FindTown("Millrace", ("SC-104", "SC-105"), (library,)),)),
-                FindCounty(PELLAM, (FindTown("Pellam Cross", (), (station,)),)),
+            Paging(),
+            (),
+            PLACES_FILE,
+            None,
+            tuple(
+                replace(
+                    each,
+                    address=each.county.address.replace("counties/", "find/"),
+                    towns=tuple(
+                        replace(
+                            town,
+                            address=town.address.replace(
+                                "find/", each.county.address.replace("counties/", "find/")
+                            ),
+                        )
+                        for town in each.towns
+                    ),
+                )
+                for each in index
             ),
         ),
+        "find-county": FindPage(f, "find/tidewick/", PAGES_OF_THREE, listed[:1], None, TIDEWICK),
+        "find-beyond": FindPage(f, "find/beyond/", Paging(), listed[1:], None, replace(BEYOND, label="")),
         "find-bare": FindPage(b, "find/", Paging(), ()),
         "deadlines-full": DeadlinesPage(
             f,

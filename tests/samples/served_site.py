@@ -33,7 +33,7 @@ KINDS = {
     "topic": r"topics/[^/]+/(\d+/)?index\.html",
     "index": r"(counties|archive|topics|episodes|places)/(\d+/)?index\.html",
     "get help": r"get-help/(\d+/)?index\.html",
-    "find": r"find/(\d+/)?index\.html",
+    "find": r"find/(.+/)?index\.html",
     "deadlines": r"deadlines/(\d+/)?index\.html",
     "story": r"stories/.+/index\.html",
     "episode": r"episodes/[^/]+/index\.html",

@@ -309,7 +309,7 @@ def check_ask(
     deadlines, help_page, find = (
         files["deadlines/index.html"],
         files["get-help/index.html"],
-        files["find/index.html"],
+        "".join(text for path, text in files.items() if path.startswith("find/")),
     )
     is_help = ask.kind == "get help"
     if not live(ask, moment, zone):

@@ -73,7 +73,8 @@ def in_cyrillic(value: Any, field: str = "") -> Any:
 def spoken(text: str) -> Iterator[str]:
     """All that a page says, seen or heard, or tells those who pass it on."""
     soup = BeautifulSoup(text, "html.parser")
-    for hidden in soup.select("script, style"):
+    # What is not to be translated is not words.
+    for hidden in soup.select("script, style, [translate=no]"):
         hidden.decompose()
     yield from soup.stripped_strings
     for tag in soup.find_all(True):

@@ -9,9 +9,10 @@
   const words = JSON.parse(find("words").dataset.words);
   const near = find("near"), said = find("said"), results = find("results"), more = find("more"), all = document.getElementById("all");
   const list = results.querySelector("ol");
-  const ROUND = 20; // results shown at a time
+  // Results shown at a time.
+  const ROUND = 20;
   const ACCESS = ["open", "step_free", "drive_up", "transit"];
-  let data = null, here = null, shown = ROUND;
+  let data = null, here = null;
 
   const folded = (text) => text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase().trim();
 
@@ -90,7 +91,9 @@
 
   const isIn = (key, county) => data.counties[county]?.[1] === `counties/${key}/`;
 
-  const openAt = (place, [, from, last], now) => status(place.hours, now, Date.parse(from), Date.parse(last));
+  /** An event has hours of its own, or none that are known; everything else those of its door. */
+  const hoursOf = (place, [ask, , , , own]) => (data.asks[ask].kind === "go" ? own : place.hours);
+  const openAt = (place, take, now) => status(hoursOf(place, take), now, Date.parse(take[1]), Date.parse(take[2]));
 
   function fits(query, place, takes, now) {
     const county = query.get("area");
@@ -107,12 +110,15 @@
     return folded(query.get("what") ?? "").split(/\s+/).every((word) => things.includes(word.length > 3 ? word.replace(/e?s$/, "") : word));
   }
 
+  /** When a take is over (ms). */
+  const endOf = ([ask, , last]) => Date.parse(last || (data.asks[ask].ends ?? "")) || Infinity;
+
   function answer(query, spot) {
     const now = Date.now();
     const helping = query.get("side") === "help";
     const found = [];
     for (const place of helping ? data.help : data.places) {
-      const takes = place.takes.filter(([ask, , last]) => Date.parse(last) > now && wanted(query, data.asks[ask]));
+      const takes = place.takes.filter((take) => endOf(take) > now && wanted(query, data.asks[take[0]]));
       if (!takes.length || !fits(query, place, takes, now)) continue;
       const town = data.towns.find((each) => each.name === place.town && each.county === place.county);
       const position = place.at ?? town?.at;
@@ -124,33 +130,45 @@
     const county = query.get("area");
     const only = ACCESS.some((name) => query.get(name));
     data.asks.forEach((ask, index) => {
-      if (ask.kind !== "get help" || placed.has(index) || only || (ask.ends && Date.parse(ask.ends) <= now)) return;
+      if (ask.kind !== "get help" || placed.has(index) || only || endOf([index]) <= now) return;
       if (county && !ask.counties?.some((each) => isIn(county, each))) return;
       found.push({ place: null, takes: [[index, "", "", ""]], away: Infinity });
     });
     return found;
   }
 
-  function askRow([index, from, last, lastWords], place, now) {
+  function askRow([index, from, last, lastWords, own, ownWords], place, now) {
     const ask = data.asks[index];
     const row = element("li");
+    if (from) row.dataset.from = from;
     if (last || ask.ends) row.dataset.end = last || ask.ends;
     const title = element("p", "", "what");
     const to = link(at(ask.address), ask.title);
     if (ask.language) to.lang = ask.language;
     title.append(element("span", words.kinds[ask.kind], "kind"), " ", to);
     const side = element("div"), when = element("div", "", "when");
-    if (ask.opens && Date.parse(ask.opens) > now) when.append(element("p", ask.opens_words, "opens"));
+    if (ask.opens && Date.parse(ask.opens) > now) {
+      const opens = element("p", ask.opens_words, "opens");
+      opens.dataset.end = ask.opens;
+      when.append(opens);
+    }
     const until = element("p", ask.until);
     if (ask.ends) until.dataset.left = ask.ends;
     when.append(until);
     if (ask.phone) side.append(around(words.call, phoneLink(ask.phone)));
     side.append(title);
     for (const text of [ask.organizer, ask.who_for, ask.accepts?.join("; ")]) if (text) side.append(element("p", text));
+    if (own) {
+      const hours = element("p", ownWords);
+      hours.dataset.hours = own;
+      side.append(hours);
+    }
     if (place && last && last !== ask.ends) side.append(element("p", fill(words.last, { moment: lastWords }), "last"));
     row.append(when, side);
     return row;
   }
+
+  const sooner = (one, other) => (Date.parse(one) <= Date.parse(other) ? one : other);
 
   function card({ place, takes, ofTown, away }) {
     const now = Date.now();
@@ -158,11 +176,12 @@
     const rows = element("ul", "", "tide");
     rows.append(...takes.map((take) => askRow(take, place, now)));
     if (!place) {
+      if (rows.firstChild.dataset.end) item.dataset.end = rows.firstChild.dataset.end;
       item.append(rows);
       return item;
     }
     item.className = "door";
-    item.dataset.end = takes.map(([, , last]) => last).reduce((one, other) => (Date.parse(one) > Date.parse(other) ? one : other));
+    item.dataset.end = takes.map(([, , last]) => last).reduce((one, other) => (sooner(one, other) === one ? other : one));
     const name = element("h3");
     name.append(place.page ? link(at(place.page), place.name) : place.name);
     item.append(name);
@@ -176,8 +195,12 @@
     if (place.withheld) address.append(`. ${words.withheld}`);
     const hours = element("p", "", "hours");
     place.lines.forEach((line, index) => hours.append(...(index ? [element("br"), line] : [line])));
-    const open = takes.map((take) => data.asks[take[0]].kind !== "go" && openAt(place, take, now)).find(Boolean);
-    if (open) hours.append(" ", element("span", statusWords(open, now, wordsOf(form)), "now"));
+    const atDoor = takes.filter((take) => data.asks[take[0]].kind !== "go");
+    if (place.hours && atDoor.length) {
+      hours.dataset.hours = place.hours;
+      // Open for anything is open: the door counts from the first of its windows on.
+      if (atDoor.every((take) => take[1])) item.dataset.from = atDoor.map((take) => take[1]).reduce(sooner);
+    }
     item.append(address, hours);
     if (place.note) item.append(element("p", place.note));
     if (place.step_free) item.append(element("p", words.step_free));
@@ -188,15 +211,32 @@
     return item;
   }
 
-  let found = [];
-  function draw(from) {
-    list.append(...found.slice(from, shown).map(card));
-    more.hidden = shown >= found.length;
-    tell(Date.now());
-  }
+  // What is found and not shown yet; how to say how much is found.
+  let rest = [], tale = null;
 
   function say(text) {
-    said.textContent = text;
+    if (said.textContent !== text) said.textContent = text;
+  }
+
+  function draw() {
+    const now = Date.now();
+    // What ended while it waited is not shown any more.
+    rest = rest.map((each) => ({ ...each, takes: each.takes.filter((take) => endOf(take) > now) })).filter(({ takes }) => takes.length);
+    list.append(...rest.splice(0, ROUND).map(card));
+    tell(now);
+    count();
+  }
+
+  /** Says how much is found and how much of it is shown, as it is now: what ends leaves the list. */
+  function count() {
+    const seen = list.querySelectorAll(":scope > :not(.held)").length;
+    if (!seen && rest.length) return draw();
+    const found = seen + rest.length;
+    more.hidden = !rest.length;
+    results.hidden = !list.children.length;
+    if (!found) all.hidden = false;
+    const shown = rest.length ? ` ${fill(words.shown, { count: number(seen) })}` : "";
+    return say(found ? tale(number(found)) + shown : words.found_none);
   }
 
   /** Reads the form and shows what fits; the whole list comes back when nothing is asked. */
@@ -209,20 +249,17 @@
     for (const field of form.querySelectorAll(".giving")) field.hidden = query.get("side") === "help";
     const isIdle = !query.toString() && !here;
     all.hidden = !isIdle;
-    results.hidden = isIdle || Boolean(typed && !town);
+    results.hidden = true;
+    tale = null;
     list.replaceChildren();
     if (isIdle) return say("");
     if (typed && !town) {
       all.hidden = false;
       return say(fill(words.unknown_spot, { spot: typed }));
     }
-    found = answer(query, spot);
-    shown = ROUND;
-    draw(0);
-    if (!found.length) all.hidden = false;
-    results.hidden = !found.length;
-    const count = number(found.length);
-    return say(!found.length ? words.found_none : spot ? fill(words.found_near, { count, spot: town ? town.name : words.here }) : fill(words.found, { count }));
+    tale = (count) => (spot ? fill(words.found_near, { count, spot: town ? town.name : words.here }) : fill(words.found, { count }));
+    rest = answer(query, spot);
+    return draw();
   }
 
   function update() {
@@ -270,20 +307,22 @@
     });
     find("here").addEventListener("click", locate);
     more.addEventListener("click", () => {
-      const first = shown;
-      shown += ROUND;
-      draw(first);
-      list.children[first]?.querySelector("a").focus();
+      const next = list.children.length;
+      draw();
+      list.children[next]?.querySelector("a")?.focus();
     });
     addEventListener("popstate", () => {
       write(new URLSearchParams(location.search));
       show();
     });
+    new MutationObserver(() => tale && count()).observe(list, { childList: true });
     write(new URLSearchParams(location.search));
     show();
-    form.dataset.ready = ""; // it answers from here on
+    // It answers from here on.
+    form.dataset.ready = "";
   }
 
   begin();
-  form.metres = metres; // so that it can be checked
+  // So that it can be checked.
+  form.metres = metres;
 })();

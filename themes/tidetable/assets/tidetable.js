@@ -4,8 +4,10 @@
 
 const tidetable = (() => {
   const MINUTE = 60_000;
-  const DAY = 1440; // minutes
-  const LOOK_AHEAD = 7; // days in which a weekday's name says which day is meant
+  // A day in minutes.
+  const DAY = 1440;
+  // Days in which a weekday's name says which day is meant.
+  const LOOK_AHEAD = 7;
   const blocks = new WeakMap();
 
   /** The words around an element: its article's where that speaks another language than the page, else the page's. */
@@ -63,7 +65,8 @@ const tidetable = (() => {
   /** How long is left until an end; empty when that is more than a week or over. */
   function left(end, now, words) {
     const last = wall(end);
-    const days = last.day - (last.minute ? 0 : 1) - wall(now).day; // an end at 00:00 is the end of the day before
+    // An end at 00:00 is the end of the day before.
+    const days = last.day - (last.minute ? 0 : 1) - wall(now).day;
     if (now >= end || days < 0 || days > LOOK_AHEAD) return "";
     if (days > 1) return words.days[days];
     if (days) return words.tomorrow;
@@ -82,7 +85,8 @@ const tidetable = (() => {
     for (const rule of code.split(";")) {
       const [when, written] = rule.split(":");
       const ranges = written ? written.split(",").map((range) => range.split("-").map(Number)) : [];
-      if (when === iso) return ranges; // a day with hours of its own
+      // A day with hours of its own.
+      if (when === iso) return ranges;
       const [days, weeks] = when.split("/");
       const inWeek = !weeks || weeks.split(",").some((week) => (week === "-1" ? isLast : Number(week) === nth));
       if (!days.includes("-") && days.includes((day + 3) % 7) && inWeek) found.push(...ranges);
@@ -130,7 +134,7 @@ const tidetable = (() => {
   document.body.append(said);
 
   const isAsk = (element) => element.matches(".tag");
-  const isRow = (element) => element.matches("li, tr");
+  const isRow = (element) => element.matches("li, tr") && !element.closest("nav");
 
   function nameOf(element) {
     const title = element.querySelector(".what a, .what, .name") ?? element.querySelector("h2, h3, h4");
@@ -180,6 +184,8 @@ const tidetable = (() => {
   /** A row leaves its list. One that the reader is in stays as a line of its name until the page is left. */
   function endPart(element, isHeld) {
     const title = isHeld && element.querySelector(".what, .name, h2, h3, h4");
+    // The page it leads to says the rest.
+    if (isHeld && element.closest("nav")) return element.classList.add("held");
     if (!title) return element.remove();
     const line = document.createElement("p");
     line.append(...title.childNodes);
@@ -210,6 +216,30 @@ const tidetable = (() => {
     }
   }
 
+  /** What was to come at `now` is open: it says so, and goes to the list of what is, unless the reader is in it. */
+  function open(now) {
+    let next = Infinity, moved = false;
+    for (const element of document.querySelectorAll("[data-opens]")) {
+      const at = Date.parse(element.dataset.opens);
+      if (at > now) {
+        next = Math.min(next, at);
+        continue;
+      }
+      delete element.dataset.opens;
+      const [before, after] = wordsOf(element).opened.split("{moment}");
+      element.replaceChildren(before, element.querySelector("time"), after);
+      element.className = "opened";
+      const row = element.closest("[data-to] > li");
+      const list = row && document.getElementById(row.parentElement.dataset.to);
+      if (!list || row.contains(document.activeElement)) continue;
+      const ends = (each) => Date.parse(each.dataset.end ?? "") || Infinity;
+      list.insertBefore(row, [...list.children].find((each) => ends(each) > ends(row)) ?? null);
+      moved = true;
+    }
+    if (moved) tidy();
+    return next;
+  }
+
   /** Ends what is over at `now` (ms); gives the next instant at which something is. */
   function end(now, isFirst) {
     let next = Infinity;
@@ -222,7 +252,8 @@ const tidetable = (() => {
     if (!due.length) return next;
     const lines = isFirst ? [] : [...new Set(due.map(news))].filter(Boolean);
     for (const element of due) {
-      if (!element.isConnected) continue; // it went with what it stood in
+      // It went with what it stood in.
+      if (!element.isConnected) continue;
       const isHeld = element.contains(document.activeElement);
       delete element.dataset.end;
       if (isAsk(element)) endAsk(element, isHeld);
@@ -283,7 +314,8 @@ const tidetable = (() => {
       button.addEventListener("click", () => {
         video.currentTime = Number(element.dataset.seek);
         video.scrollIntoView({ block: "nearest" });
-        video.play()?.catch(() => {}); // a line that fails shows itself in the player
+        // A line that fails shows itself in the player.
+        video.play()?.catch(() => {});
       });
       element.replaceChildren(button);
     }
@@ -292,7 +324,7 @@ const tidetable = (() => {
   let timer = 0;
   function tick(isFirst) {
     const now = Date.now();
-    const next = end(now, isFirst === true);
+    const next = Math.min(end(now, isFirst === true), open(now));
     count(now);
     tell(now);
     clearTimeout(timer);
@@ -302,6 +334,7 @@ const tidetable = (() => {
   seekable();
   tick(true);
   addEventListener("pageshow", tick);
-  document.addEventListener("visibilitychange", tick); // timers sleep with the phone
+  // Timers sleep with the phone.
+  document.addEventListener("visibilitychange", tick);
   return { wordsOf, fill, tell, left, status, statusWords };
 })();
