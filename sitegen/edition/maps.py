@@ -27,13 +27,14 @@ MAP_SIZE, MAP_DETAIL = 720, 80
 """The map of all counties is shown about as many pixels wide as it has units, at most, and down to two fifths of that."""
 LABEL_SIZE = 22
 """Of names, so that they are 18 pixels high where the drawing is 600 pixels wide."""
-NUMBER_SIZE = 46
-"""Of numbers, so that they are 18 pixels high where the drawing is 280 pixels wide, on the narrowest phones."""
+NUMBER_SIZE = 54
+"""Of numbers, so that they are 18 pixels high where the drawing is 240 pixels wide: on the narrowest phones, with text twice
+as big, whose margins grow too."""
 
 OUTLINE_SIZE, OUTLINE_DETAIL = 200, 10
 LOCATOR_SIZE, LOCATOR_DETAIL = 320, 12
-LOCATOR_LABEL = 21
-"""18 pixels where the drawing is 280 pixels wide."""
+LOCATOR_LABEL = 24
+"""18 pixels where the drawing is 240 pixels wide."""
 TOWN_GAP = 16
 """From the middle of a town's mark to its name."""
 

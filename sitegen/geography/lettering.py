@@ -127,7 +127,7 @@ def label_marks(
 ) -> tuple[Label | None, ...]:
     """For each (mark, words) where the words stand: right of it, left, above or below, whichever is free first.
 
-    Places inside the rings come before those over an edge. None where all four would leave the drawing, run into
+    Above and below, words that would leave the drawing are moved sideways into it. Places inside the rings come before those over an edge. None where all four would leave the drawing, run into
     earlier words or cover a mark or a corner to keep clear. `gap` is the distance from a mark's middle to its words; marks
     reach three quarters of it.
     """
@@ -139,7 +139,7 @@ def label_marks(
     for mark, words in marks:
         free = [
             label
-            for label in _beside(mark, words, size, gap)
+            for label in _beside(mark, words, width, size, gap)
             if label.left >= 0
             and label.top >= 0
             and label.left + label.width <= width
@@ -153,13 +153,16 @@ def label_marks(
     return tuple(found)
 
 
-def _beside(mark: Corner, words: str, size: int, gap: float) -> Iterator[Label]:
+def _beside(mark: Corner, words: str, width: int, size: int, gap: float) -> Iterator[Label]:
     x, y = mark
-    away = gap + size * LINE_HEIGHT / 2
     yield label_at(words, x + gap, y, "start", size)
     yield label_at(words, x - gap, y, "end", size)
-    yield label_at(words, x, y - away, "middle", size)
-    yield label_at(words, x, y + away, "middle", size)
+    away = gap + size * LINE_HEIGHT / 2
+    # Two units more than half the room, for what plates are rounded up.
+    half = words_width(words, size) / 2 + 2
+    middle = max(half, min(x, width - half))
+    yield label_at(words, middle, y - away, "middle", size)
+    yield label_at(words, middle, y + away, "middle", size)
 
 
 def _box(label: Label) -> tuple[float, float, float, float]:

@@ -135,3 +135,9 @@ def test_words_stand_where_no_edge_runs_under_them_if_they_can() -> None:
     assert inside is not None and inside.anchor == "end"
     (over,) = label_marks([((80, 50), "Netherby")], [], SQUARE, 320, 240, 20, 9)
     assert over is not None and over.anchor == "start"
+
+
+def test_words_too_near_the_side_are_moved_in_from_it() -> None:
+    (moved,) = label_marks([((30, 120), "Netherby Sound Landing")], [], FIELD, 320, 240, 20, 9)
+    assert moved is not None and moved.anchor == "middle" and abs(moved.y - 120) > 20
+    assert 0 <= moved.left <= 4
