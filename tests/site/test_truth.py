@@ -12,6 +12,7 @@ import random
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta
+from html import unescape
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -329,18 +330,25 @@ def check_ask(
             files["counties/heron-flats/index.html"],
         ):
             assert f"{ask.title}<" not in listing
+        assert f'"{ask.title}"' not in files["data/asks.json"]
+        assert f"{ask.title}<" not in unescape(files["feed.atom"])
         return
     nowhere(ask.stop_words, "not stopped yet")
     assert ask.email in page and ask.organizer in page
     assert f"{ask.title}<" in files["counties/heron-flats/index.html"]
     assert (f"{ask.title}<" in deadlines) == (not is_help)
     assert (ask.organizer in help_page) == is_help
+    data, feed = files["data/asks.json"], files["feed.atom"]
+    assert f'"{ask.title}"' in data and ask.email in data
+    # A copy of a feed cannot be called back: it says what is asked, and not whom to reach or where to go.
+    assert f">{ask.title}<" in unescape(feed) and ask.email not in feed
     for door in ask.doors:
         last = chances[id(door)]
         shown = last is not None and moment < last
         assert (door.street in page) == shown, (ask.title, door, moment)
         assert (door.street in find) == (shown and not is_help and ask.kind != "tune in")
         assert (door.street in help_page) == (shown and is_help)
+        assert (door.street in data) == shown and door.street not in feed
         if not shown:
             nowhere(door.street, "its last chance is past")
 
