@@ -232,7 +232,12 @@ def _place(each: FinderPlace, counties: dict[str, int], year: int | None, dates:
 def _take(take: FinderTake, year: int | None, dates: Dates) -> list[int | str]:
     """The ask's index, from when and until when it is taken there, the latter in words; for an event its hours, in
     figures and in words."""
-    row = [take.ask, take.opens, take.last.iso, dates.moment(take.last, year=_says_year(take.last, year))]
+    row: list[int | str] = [
+        take.ask,
+        take.opens,
+        take.last.iso,
+        dates.moment(take.last, year=_says_year(take.last, year)),
+    ]
     if take.hours is None:
         return row
     said = "; ".join(dates.hours(take.written)) if take.written is not None else ""

@@ -101,14 +101,19 @@ def test_no_ended_ask_is_seen_in_a_page_built_earlier(
         for path in sorted(demonstration.glob(f"{folder}/*/index.html"))
         if "/20" not in path.as_posix()
     ]
-    lists = ["", "deadlines/", "get-help/", "find/?area=tidewick", "find/?side=help", *divided]
+    lists = ["", "deadlines/", "get-help/", "find/?area=tidewick", "find/?side=help"]
     begins = beginnings(newsroom)
     moments = instants(newsroom, chance)
     with phone(browser, zone) as page:
-        # A third of the moments and one list in each zone, unless there is time for all.
+        # A third of the moments in each zone and two lists at each, unless there is time for more.
         for number, at in enumerate(moments if LONG else moments[PHONES.index(zone) :: len(PHONES)]):
             page.clock.set_fixed_time(at)
-            for path in lists if LONG else [lists[number % 5], chance.choice(divided)]:
+            some = (
+                [*lists, *chance.sample(divided, 3)]
+                if LONG
+                else [lists[number % len(lists)], chance.choice(divided)]
+            )
+            for path in some:
                 page.goto(address + path)
                 if "?" in path:
                     page.locator("form[data-ready]").wait_for()

@@ -278,6 +278,18 @@ def test_a_story_fits_one_round_trip() -> None:
     assert len(gzip.compress(page, 6)) + len(gzip.compress(css, 6)) <= FIRST_VIEW_BYTES
 
 
+def with_script(script: bytes) -> bytes:
+    theme = load_theme(ROOT, "tidetable")
+    setter = Typesetter(dataclasses.replace(theme, assets=(*theme.assets, ("extra.js", script))), "en-US")
+    return next(data for address, data in setter.theme_files if "extra" in address)
+
+
+def test_a_script_is_published_without_indents_unless_they_may_be_words() -> None:
+    assert with_script(b"if (a) {\n  // Why.\n  b(`c`);\n\n}\n") == b"if (a) {\nb(`c`);\n}\n"
+    spread = b"const words = `one\n  two`;\n"
+    assert with_script(spread) == spread
+
+
 # --- a story -----------------------------------------------------------------------------------
 
 
