@@ -135,17 +135,17 @@ def _lines(element: Element) -> Lines:
 
 Node: TypeAlias = Element | Text
 
-_MOST_SPARE: Final = 16
-
 
 class Shape:
     """What parts written alike have in common; compared by identity, so that what is worked out for one serves all of them."""
 
-    __slots__ = ("spare",)
+    __slots__ = ("made", "spare")
 
     def __init__(self) -> None:
         self.spare: list[Part] = []
         """Parts that no page holds at present."""
+        self.made = 0
+        """How many parts of this shape there are."""
 
 
 class Part:
@@ -157,6 +157,7 @@ class Part:
     __slots__ = ("_distances", "elements", "shape")
 
     def __init__(self, shape: Shape, elements: list[Element]) -> None:
+        shape.made += 1
         self.shape = shape
         self.elements = elements
         """In document order, the outermost first."""
@@ -175,8 +176,7 @@ class Part:
     def let_go(self) -> None:
         """Leave the page; its next one may take it."""
         self.elements[0].parent = None
-        if len(self.shape.spare) < _MOST_SPARE:
-            self.shape.spare.append(self)
+        self.shape.spare.append(self)
 
 
 class Document:

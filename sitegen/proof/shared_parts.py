@@ -13,7 +13,11 @@ from sitegen.proof.document import Element, Part, Shape
 
 _MOST_STEPS: Final = 60_000
 _MOST_MET: Final = 50_000
-_MOST_ELEMENTS: Final = 30_000
+_MOST_ELEMENTS: Final = 40_000
+_MOST_ALIKE: Final = 8
+"""Parts made of one shape; more of them on one page are read anew."""
+LEAST_ELEMENTS: Final = 8
+"""Smaller parts are read anew as fast as they are found."""
 _MOST_LINES: Final = 32
 """Longer parts seldom come again, and finding them would cost more than it saves."""
 
@@ -24,8 +28,9 @@ class _Step:
     __slots__ = ("following", "shapes")
 
     def __init__(self) -> None:
-        self.following: dict[str, _Step] = {}
-        self.shapes: dict[str, Shape] = {}
+        # Most steps lead to one other and end no part: dictionaries of their own would cost more than all the rest.
+        self.following: dict[str, _Step] | None = None
+        self.shapes: dict[str, Shape] | None = None
         """Parts that end here, by the name of the element they stand in."""
 
 
@@ -44,16 +49,18 @@ class SharedParts:
     def find(self, lines: Sequence[str], first: int, outside: str) -> tuple[Shape, int] | None:
         """The longest known part that begins with a line and stands in an element of this name, with its last line's number."""
         found: tuple[Shape, int] | None = None
-        step = self.beginning.get(lines[first])
         number, end = first, len(lines)
-        while step is not None:
-            shape = step.shapes.get(outside)
-            if shape is not None:
-                found = shape, number
-            number += 1
-            if number == end:
+        steps: dict[str, _Step] | None = self.beginning
+        while steps is not None and number < end:
+            step = steps.get(lines[number])
+            if step is None:
                 break
-            step = step.following.get(lines[number])
+            if step.shapes is not None:
+                shape = step.shapes.get(outside)
+                if shape is not None and (shape.spare or shape.made < _MOST_ALIKE):
+                    found = shape, number
+            steps = step.following
+            number += 1
         return found
 
     def learn(self, lines: Sequence[str], first: int, last: int, outside: str) -> None:
@@ -67,15 +74,23 @@ class SharedParts:
                 self._met.clear()
             self._met.add(met)
             return
-        step = _Step()
-        steps = self.beginning
-        for number in range(first, last + 1):
-            known = steps.get(lines[number])
-            if known is None:
-                known = steps[lines[number]] = _Step()
+        step: _Step | None = None
+        for line in lines[first : last + 1]:
+            if step is None:
+                steps = self.beginning
+            elif step.following is None:
+                steps = step.following = {}
+            else:
+                steps = step.following
+            step = steps.get(line)
+            if step is None:
+                step = steps[line] = _Step()
                 self._steps += 1
-            step, steps = known, known.following
-        step.shapes[outside] = Shape()
+        assert step is not None
+        if step.shapes is None:
+            step.shapes = {outside: Shape()}
+        elif outside not in step.shapes:
+            step.shapes[outside] = Shape()
         if self._steps > _MOST_STEPS:
             self._forget()
 

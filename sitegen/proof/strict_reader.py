@@ -10,7 +10,7 @@ import re
 from typing import Final, TypeAlias
 
 from sitegen.proof.document import WHITESPACE, Document, Element, Lines, Part, Root, Shape, Text
-from sitegen.proof.shared_parts import SharedParts
+from sitegen.proof.shared_parts import LEAST_ELEMENTS, SharedParts
 from sitegen.proof.strict_tags import (
     CHILDREN,
     CLOSES_ITSELF,
@@ -182,7 +182,8 @@ def _tree(source: str, notes: list[str]) -> Document | None:
                     return None
                 if begun >= 0 and not left and after_width == 1:
                     if awaited is None:
-                        _parts.learn(lines, begun, last_line, above[-1][1])
+                        if len(elements) - place >= LEAST_ELEMENTS:
+                            _parts.learn(lines, begun, last_line, above[-1][1])
                     elif awaited[1:] == (begun, last_line):
                         parts.append((place, _parts.make(awaited[0], elements[place:])))
                         awaited = None
