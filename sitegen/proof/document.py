@@ -154,13 +154,18 @@ class Part:
     It serves one page after the other: reading such a page again costs no more than putting the part in its place.
     """
 
-    __slots__ = ("_distances", "elements", "shape")
+    __slots__ = ("_attributes", "_distances", "_tags", "elements", "kept_names", "shape")
 
     def __init__(self, shape: Shape, elements: list[Element]) -> None:
         shape.made += 1
         self.shape = shape
         self.elements = elements
         """In document order, the outermost first."""
+        self.kept_names: dict[Element, str] | None = None
+        """Names of its elements that depend on nothing around it, once somebody worked them out."""
+        self._tags: dict[str, list[Element]] = {}
+        self._attributes: dict[str, list[Element]] = {}
+        _sort(elements, self._tags, self._attributes)
         begin = elements[0].offset
         self._distances = [element.offset - begin for element in elements]
 
@@ -173,10 +178,36 @@ class Part:
             for element, distance in zip(self.elements, self._distances, strict=True):
                 element.offset = offset + distance
 
+    def sort_into(self, tags: dict[str, list[Element]], attributes: dict[str, list[Element]]) -> None:
+        """Add its elements to those of their names, and of their attributes' names."""
+        for own, whole in ((self._tags, tags), (self._attributes, attributes)):
+            for name, elements in own.items():
+                if name in whole:
+                    whole[name] += elements
+                else:
+                    whole[name] = elements.copy()
+
     def let_go(self) -> None:
         """Leave the page; its next one may take it."""
         self.elements[0].parent = None
         self.shape.spare.append(self)
+
+
+def _sort(
+    elements: list[Element], tags: dict[str, list[Element]], attributes: dict[str, list[Element]]
+) -> None:
+    """Add elements to those of their names, and of their attributes' names."""
+    for element in elements:
+        tag = element.tag
+        if tag in tags:
+            tags[tag].append(element)
+        else:
+            tags[tag] = [element]
+        for name in element.attrs:
+            if name in attributes:
+                attributes[name].append(element)
+            else:
+                attributes[name] = [element]
 
 
 class Document:
@@ -222,17 +253,12 @@ class Document:
     def _index(self) -> dict[str, Element]:
         ids = self._ids = {}
         tags, attributes, repeated = self._tags, self._attributes, self._repeated
-        for element in self.elements:
-            tag = element.tag
-            if tag in tags:
-                tags[tag].append(element)
-            else:
-                tags[tag] = [element]
-            for name in element.attrs:
-                if name in attributes:
-                    attributes[name].append(element)
-                else:
-                    attributes[name] = [element]
+        elements, place = self.elements, 0
+        for start, part in self.parts:
+            _sort(elements[place:start], tags, attributes)
+            part.sort_into(tags, attributes)
+            place = start + len(part.elements)
+        _sort(elements[place:] if place else elements, tags, attributes)
         for element in attributes.get("id", ()):
             if ids.setdefault(element.attrs["id"], element) is not element:
                 repeated.append(element)

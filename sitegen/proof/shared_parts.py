@@ -16,7 +16,7 @@ _MOST_MET: Final = 50_000
 _MOST_ELEMENTS: Final = 40_000
 _MOST_ALIKE: Final = 8
 """Parts made of one shape; more of them on one page are read anew."""
-LEAST_ELEMENTS: Final = 8
+LEAST_ELEMENTS: Final = 4
 """Smaller parts are read anew as fast as they are found."""
 _MOST_LINES: Final = 32
 """Longer parts seldom come again, and finding them would cost more than it saves."""
