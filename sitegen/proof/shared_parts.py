@@ -46,6 +46,11 @@ class SharedParts:
         self._steps = 0
         self._elements = 0
 
+    @property
+    def size(self) -> tuple[int, int, int]:
+        """How many steps, elements and parts met once are kept."""
+        return self._steps, self._elements, len(self._met)
+
     def find(self, lines: Sequence[str], first: int, outside: str) -> tuple[Shape, int] | None:
         """The longest known part that begins with a line and stands in an element of this name, with its last line's number."""
         found: tuple[Shape, int] | None = None

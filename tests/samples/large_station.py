@@ -14,7 +14,9 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 
 # Each may stand in one story alone, or names another story.
-_ONCE = re.compile(r"^(?:say_on_air|heard_as|follows|old_addresses|withdrawn|key):.*\n(?:[ \t].*\n)*", re.MULTILINE)
+_ONCE = re.compile(
+    r"^(?:say_on_air|heard_as|follows|old_addresses|withdrawn|key):.*\n(?:[ \t].*\n)*", re.MULTILINE
+)
 _PLAIN_WORD = re.compile(r"\b[a-z]{4,}\b")
 _HEADLINE = re.compile(r"^(headline|summary): (.*)$", re.MULTILINE)
 
@@ -50,7 +52,8 @@ def _reworded(text: str, chance: random.Random) -> str:
             continue
         words = _PLAIN_WORD.findall(line)
         chance.shuffle(words)
-        lines.append(_PLAIN_WORD.sub(lambda found, left=iter(words): next(left), line))
+        # The words are taken from the end, one for each match.
+        lines.append(_PLAIN_WORD.sub(lambda _, left=words: left.pop(), line))  # type: ignore[misc]
     return "\n".join(lines)
 
 
@@ -66,7 +69,7 @@ def pages_of(root: Path) -> tuple[dict[str, bytes], dict[str, bytes], str]:
     newsroom = read_content(root).newsroom
     assert newsroom is not None
     station = newsroom.station
-    as_of = moment_for(station, None, datetime(2026, 12, 2, tzinfo=UTC))
+    as_of = moment_for(station, "", datetime(2026, 12, 2, tzinfo=UTC))
     typesetter = Typesetter(load_theme(root, station.theme), station.language)
     edition = compose_edition(newsroom, as_of).edition
     pages = {page.address: typesetter.page(page) for page in edition.pages}
