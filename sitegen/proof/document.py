@@ -282,7 +282,12 @@ class Document:
             self._index()
         if len(tags) == 1:
             return self._tags.get(tags[0], [])
-        return [element for tag in tags for element in self._tags.get(tag, ())]
+        known = self._tags
+        found: list[Element] = []
+        for tag in tags:
+            if tag in known:
+                found += known[tag]
+        return found
 
     def having(self, name: str) -> list[Element]:
         """Elements that carry this attribute, in document order."""

@@ -453,7 +453,8 @@ class Theme:
     ) -> bool:
         """Find the node of every element, those of their parents being known.
 
-        False where one of them depends on more around the element than its siblings and those of what it stands in.
+        While a part is looked at by itself, False where one of them depends on more around the element than its siblings and those
+        of what it stands in.
         """
         # Everything here happens for every element of every page, hence the plain look-ups.
         known = self._by_attributes
@@ -465,9 +466,10 @@ class Theme:
             parent = nodes[element.parent]
             if look.asks_around and parent.plans.get(look) != _NO_PLAN:
                 node = self._node_by_facts(element, parent, look, rest)
-                structural, stateful = parent.plans[look]
-                if stateful or any(rule.is_wide for rule in structural):
-                    asks_siblings_at_most = False
+                if rest.inside is not None:
+                    structural, stateful = parent.plans[look]
+                    if stateful or any(rule.is_wide for rule in structural):
+                        asks_siblings_at_most = False
             else:
                 try:
                     node = parent.children[look]
