@@ -6,6 +6,7 @@ The rules are those of https://html.spec.whatwg.org/multipage/parsing.html, as f
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from html.entities import html5 as named_references
 from typing import Final, TypeAlias
 
@@ -168,11 +169,16 @@ def _start_tag(written: str) -> Tag:
             looked_at |= TWICE
         else:
             attrs[lower] = _resolve(value) if "&" in value else value
-    looked_at |= ENDS_A_PARAGRAPH * (name in _ENDS_PARAGRAPH) | NOT_INSIDE_ITSELF * (name in _NOT_NESTED)
+    return (VOID_ELEMENT if name in _VOID else ORDINARY, name, attrs, looked_at | _looked_at_for(name))
+
+
+@lru_cache(maxsize=256)
+def _looked_at_for(name: str) -> int:
+    """What must be looked at for any start tag of this name."""
+    looked_at = ENDS_A_PARAGRAPH * (name in _ENDS_PARAGRAPH) | NOT_INSIDE_ITSELF * (name in _NOT_NESTED)
     looked_at |= HAS_ITS_PLACE * (name in PARENTS or name in HEADINGS or name in {"dt", "dd", "html"})
     looked_at |= IS_PARAGRAPH * (name == "p") | IS_SVG * (name == "svg") | IS_PRE * (name == "pre")
-    looked_at |= IS_RAW * (name in _RAW) | RESTRICTS * (name in CHILDREN) | IS_ROOT * (name == "html")
-    return (VOID_ELEMENT if name in _VOID else ORDINARY, name, attrs, looked_at)
+    return looked_at | IS_RAW * (name in _RAW) | RESTRICTS * (name in CHILDREN) | IS_ROOT * (name == "html")
 
 
 def _resolve(data: str) -> str:
