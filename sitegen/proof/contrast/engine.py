@@ -10,6 +10,7 @@ import posixpath
 import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from typing import Final
 from urllib.parse import unquote, urlsplit
 
@@ -287,6 +288,7 @@ def _folder(address: str, document: Document) -> str:
     return folder
 
 
+@lru_cache(maxsize=1024)
 def resolve(written: str, folder: str) -> str | None:
     """The path within the site of an address written in a file of `folder`; None for addresses elsewhere."""
     try:

@@ -110,7 +110,7 @@ class Node:
         self.plans: dict[Look, tuple[tuple[_Matchable, ...], tuple[_Matchable, ...]]] = {}
         """By look of a child, the rules that may match it here, depending on its siblings and children."""
         self.parts: dict[Shape, list[Node] | None] = {}
-        """By the shape of a part that stands in this, the nodes of all its elements; None where those depend on its siblings."""
+        """By the shape of a part whose outermost element has this node, the nodes inside; None where those depend on more."""
         self.variants: tuple[Variant, ...] = ()
         self.pseudo: dict[str, tuple[Variant, ...]] = {}
         """By pseudo-element, its variants in the order of `variants`."""
@@ -409,14 +409,15 @@ class Theme:
         rest = Situation()
         place = 0
         for start, part in document.parts:
-            self._place(elements[place:start], nodes, found, rest)
+            # The outermost element has siblings outside of the part; they are looked at for each page.
+            self._place(elements[place : start + 1], nodes, found, rest)
             place = start + len(part.elements)
-            parent = nodes[part.elements[0].parent]
-            if part.shape not in parent.parts:
-                self._look_at_part(part, parent, nodes, rest)
-            known = parent.parts[part.shape]
+            outermost = found[-1]
+            if part.shape not in outermost.parts:
+                self._look_inside(part, outermost, nodes, rest)
+            known = outermost.parts[part.shape]
             if known is None:
-                self._place(part.elements, nodes, found, rest)
+                self._place(part.elements[1:], nodes, found, rest)
             else:
                 found += known
         self._place(elements[place:] if place else elements, nodes, found, rest)
@@ -429,19 +430,19 @@ class Theme:
         self._place(inside, {body: host}, found, Situation())
         return found
 
-    def _look_at_part(
-        self, part: Part, parent: Node, nodes: dict[Element | None, Node], rest: Situation
+    def _look_inside(
+        self, part: Part, outermost: Node, nodes: dict[Element | None, Node], rest: Situation
     ) -> None:
-        """Find out whether the nodes of a part's elements are the same wherever it stands in such a parent, and keep them then."""
+        """Find out whether the nodes inside a part are the same wherever its outermost element has this node, and keep them then."""
         if len(self._nodes_with_parts) >= _MOST_PARTS:
             for each in self._nodes_with_parts:
                 each.parts.clear()
             self._nodes_with_parts.clear()
         found: list[Node] = []
         rest.inside, rest.is_asked_outside = frozenset(part.elements), False
-        is_by_itself = self._place(part.elements, nodes, found, rest)
-        parent.parts[part.shape] = found if is_by_itself and not rest.is_asked_outside else None
-        self._nodes_with_parts.append(parent)
+        is_by_itself = self._place(part.elements[1:], nodes, found, rest)
+        outermost.parts[part.shape] = found if is_by_itself and not rest.is_asked_outside else None
+        self._nodes_with_parts.append(outermost)
         rest.inside = None
 
     def _place(
