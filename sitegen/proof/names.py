@@ -65,6 +65,11 @@ class Names:
         self._semantics = semantics
         self._names: dict[Element, str] = {}
         self._labels: dict[Element, list[Element]] | None = None
+        if semantics.hides_nothing:
+            for _, part in semantics.document.parts:
+                if part.kept_names is None:
+                    part.kept_names = _names_by_one_text(part.elements)
+                self._names.update(part.kept_names)
 
     def name(self, element: Element) -> str:
         """The element's accessible name, "" where it has none.
@@ -295,6 +300,23 @@ class Names:
                 return " ".join(collapse(option.attrs.get("label") or option.text()) for option in chosen)
             return element.text() if role == "combobox" and element.tag != "select" else ""
         return attrs.get("aria-valuetext") or attrs.get("aria-valuenow") or attrs.get("value", "")
+
+
+def _names_by_one_text(elements: list[Element]) -> dict[Element, str]:
+    """The names of those links and headings that hold one text and nothing else, where nothing is hidden."""
+    found: dict[Element, str] = {}
+    for element in elements:
+        children = element.children
+        if (
+            element.tag in _PLAIN
+            and len(children) == 1
+            and isinstance(children[0], Text)
+            and element.attrs.keys().isdisjoint(_NOT_PLAIN)
+        ):
+            name = collapse(children[0].data)
+            if name:
+                found[element] = name
+    return found
 
 
 class _Way:

@@ -10,8 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sitegen.proof import document as reader
 from sitegen.proof.document import Document, Element, Text, parse
+from sitegen.proof.lenient_reader import read_leniently
+from sitegen.proof.strict_reader import read_strictly
 
 CASES = Path(__file__).parents[3] / "shared" / "act" / "cases.json"
 XHTML = "{http://www.w3.org/1999/xhtml}"
@@ -73,11 +74,11 @@ def page(body: str, head: str = "<title>t</title>") -> str:
 
 
 def strict(source: str) -> Document | None:
-    return reader._read_strictly(source, [])
+    return read_strictly(source, [])
 
 
 def lenient(source: str) -> Document:
-    return reader._read_leniently(source, [])
+    return read_leniently(source, [])
 
 
 PLAIN = [

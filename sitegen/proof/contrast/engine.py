@@ -10,6 +10,7 @@ import posixpath
 import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from typing import Final, NamedTuple
 from urllib.parse import unquote, urlsplit
 
@@ -60,6 +61,7 @@ class ContrastEngine:
         self._linked: dict[str, str | None] = {}
         self._themes: dict[object, tuple[Theme, Judge]] = {}
         self._latest: _Placed | None = None
+        self._latest_theme: tuple[object, tuple[Theme, Judge]] | None = None
 
     def judge(
         self, address: str, document: Document, scenarios: Sequence[Scenario] = DEFAULT
@@ -172,6 +174,9 @@ class ContrastEngine:
             _VIEWPORT_LENGTH.search(element.attrs["style"]) for element in document.having("style")
         )
         key = (base, tuple(written), scenarios, page_schemes, is_fluid)
+        # Most pages of a site have the same theme as the one before; to compare it costs less than to hash the scenarios.
+        if self._latest_theme is not None and self._latest_theme[0] == key:
+            return self._latest_theme[1]
         known = self._themes.get(key)
         if known is None:
             sheets, missing = self._placed(written, folder)
@@ -183,6 +188,7 @@ class ContrastEngine:
             while len(self._themes) >= _THEMES_KEPT:
                 self._themes.pop(next(iter(self._themes)))
             self._themes[key] = known
+        self._latest_theme = key, known
         return known
 
     def _written_sheets(self, document: Document, folder: str) -> list[tuple[str, str, str]]:
@@ -323,6 +329,7 @@ def _folder(address: str, document: Document) -> str:
     return folder
 
 
+@lru_cache(maxsize=1024)
 def resolve(written: str, folder: str) -> str | None:
     """The path within the site of an address written in a file of `folder`; None for addresses elsewhere."""
     try:

@@ -50,7 +50,7 @@ class InvalidSelectorError(ValueError):
 class Situation:
     """Which elements are hovered, focused and so on while selectors are matched."""
 
-    __slots__ = ("_chain", "_rows", "element", "kinds", "neighbours")
+    __slots__ = ("_chain", "_rows", "element", "inside", "is_asked_outside", "kinds", "neighbours")
 
     def __init__(
         self, kinds: frozenset[str] = frozenset(), element: Element | None = None, neighbours: bool = False
@@ -59,6 +59,10 @@ class Situation:
         self.element = element
         self.neighbours = neighbours
         """Whether every element off the way to the root is in all states at once."""
+        self.inside: frozenset[Element] | None = None
+        """While a part of a page is looked at by itself, its elements."""
+        self.is_asked_outside = False
+        """Whether an answer depended on siblings outside of that part."""
         self._rows: dict[Element, tuple[list[Element], dict[Element, int]]] = {}
         self._chain: set[int] = set()
         if element is not None:
@@ -67,6 +71,8 @@ class Situation:
     def row(self, element: Element) -> tuple[list[Element], dict[Element, int]]:
         """The element children of its parent, itself among them, and the place of each; worked out once a parent."""
         parent = element.parent
+        if self.inside is not None and parent not in self.inside:
+            self.is_asked_outside = True
         if parent is None:
             return [element], {element: 0}
         found = self._rows.get(parent)
@@ -113,6 +119,8 @@ class Sight:
     states: set[str] = field(default_factory=set)
     is_structural: bool = False
     """Whether siblings, children or an element's position among them are asked about."""
+    is_wide: bool = False
+    """Whether more than siblings is asked about, such as everything inside an element."""
     unknown: list[str] = field(default_factory=list)
     """Pseudo-classes the proof cannot decide."""
 
@@ -628,6 +636,9 @@ _BY_STRUCTURE: Final[dict[str, Test]] = {
 }
 
 
+_ABOUT_SIBLINGS: Final = names_in("first-child last-child only-child first-of-type last-of-type only-of-type")
+
+
 def _alike(element: Element, situation: Situation) -> list[Element]:
     tag, namespace = element.tag, element.namespace
     return [other for other in situation.row(element)[0] if other.tag == tag and other.namespace == namespace]
@@ -653,6 +664,7 @@ def _pseudo_class(name: str, sight: Sight) -> Test:
         return lambda element, situation: test(element)
     if name in _BY_STRUCTURE:
         sight.is_structural = True
+        sight.is_wide = sight.is_wide or name not in _ABOUT_SIBLINGS
         return _BY_STRUCTURE[name]
     if name.startswith(("-moz-", "-ms-")):
         raise InvalidSelectorError(f"the pseudo-class :{name}")
@@ -749,7 +761,7 @@ def _direction(arguments: Sequence[Any], sight: Sight) -> Test:
 
 
 def _relational(simple: Any, sight: Sight) -> Test:
-    sight.is_structural = True
+    sight.is_structural = sight.is_wide = True
     alternatives = []
     for relative in simple.selector_list:
         # Only classes and the like inside :has() matter for the anchor, whose own facts come from the whole test.

@@ -23,11 +23,12 @@ from sitegen.proof.contrast.scenario import Scenario
 from sitegen.proof.contrast.selectors import Selector, Situation, is_disabled, is_link
 from sitegen.proof.contrast.style import AUTHOR, BROWSER, HINT, Entry, Style, Surrounding
 from sitegen.proof.contrast.stylesheets import THE_BROWSERS, Block, Rule, Sheet, parse_attribute, parse_sheet
-from sitegen.proof.document import Document, Element
+from sitegen.proof.document import Document, Element, Part, Shape
 
 MOST_LOOKS: Final = 6_000
 """Looks and nodes kept before a theme starts afresh, so that memory does not grow with pages."""
 _MOST_ATTRIBUTES: Final = 4_000
+_MOST_PARTS: Final = 4_000
 
 _HOVERING: Final = {
     "hover": frozenset({"hover"}),
@@ -96,6 +97,7 @@ class Node:
         "judged",
         "look",
         "parent",
+        "parts",
         "plans",
         "pseudo",
         "variants",
@@ -108,6 +110,8 @@ class Node:
         self.children: dict[Any, Node] = {}
         self.plans: dict[Look, tuple[tuple[_Matchable, ...], tuple[_Matchable, ...]]] = {}
         """By look of a child, the rules that may match it here, depending on its siblings and children."""
+        self.parts: dict[Shape, list[Node] | None] = {}
+        """By the shape of a part whose outermost element has this node, the nodes inside; None where those depend on more."""
         self.variants: tuple[Variant, ...] = ()
         self.pseudo: dict[str, tuple[Variant, ...]] = {}
         """By pseudo-element, its variants in the order of `variants`."""
@@ -126,6 +130,7 @@ class _Matchable:
     pseudo: str | None
     has_states: bool
     is_structural: bool
+    is_wide: bool
 
 
 @dataclass(slots=True, eq=False)
@@ -281,7 +286,14 @@ class Theme:
         self._ids |= sight.ids
         for name, questions in sight.attributes.items():
             self._attributes.setdefault(name, []).extend(questions)
-        rule = _Matchable(selector, entry, selector.pseudo_element, bool(sight.states), sight.is_structural)
+        rule = _Matchable(
+            selector,
+            entry,
+            selector.pseudo_element,
+            bool(sight.states),
+            sight.is_structural,
+            sight.is_wide,
+        )
         self._buckets.add(rule)
         if entry.doubt:
             self.doubts.append(entry)
@@ -315,6 +327,7 @@ class Theme:
         self._root_plans: dict[Look, tuple[tuple[_Matchable, ...], tuple[_Matchable, ...]]] = {}
         self._root_styles: dict[tuple[Surrounding, tuple[Entry, ...]], Style] = {}
         self._attribute_entries: dict[tuple[str, int], Entry] = {}
+        self._nodes_with_parts: list[Node] = []
         self.size = 0
 
     def tidy(self) -> None:
@@ -395,32 +408,82 @@ class Theme:
         top = Node(None, Look("", ""))
         top.children = self._roots
         top.plans = self._root_plans
-        return self._nodes(document.elements, None, top)
+        elements = document.elements
+        nodes: dict[Element | None, Node] = {None: top}
+        found: list[Node] = []
+        rest = Situation()
+        place = 0
+        for start, part in document.parts:
+            # The outermost element has siblings outside of the part; they are looked at for each page.
+            self._place(elements[place : start + 1], nodes, found, rest)
+            place = start + len(part.elements)
+            outermost = found[-1]
+            if part.shape not in outermost.parts:
+                self._look_inside(part, outermost, nodes, rest)
+            known = outermost.parts[part.shape]
+            if known is None:
+                self._place(part.elements[1:], nodes, found, rest)
+            else:
+                found += known
+        self._place(elements[place:] if place else elements, nodes, found, rest)
+        return found
 
     def nodes_within(self, body: Element, host: Node) -> list[Node]:
         """The nodes of everything inside `body`, as if it stood inside the host of a shadow tree."""
-        return self._nodes([node for node in body.descendants() if isinstance(node, Element)], body, host)
+        found: list[Node] = []
+        inside = [node for node in body.descendants() if isinstance(node, Element)]
+        self._place(inside, {body: host}, found, Situation())
+        return found
 
-    def _nodes(self, elements: Sequence[Element], outer: Element | None, top: Node) -> list[Node]:
-        """The node of every element; those under `outer` hang below `top`."""
+    def _look_inside(
+        self, part: Part, outermost: Node, nodes: dict[Element | None, Node], rest: Situation
+    ) -> None:
+        """Find out whether the nodes inside a part are the same wherever its outermost element has this node, and keep them then."""
+        if len(self._nodes_with_parts) >= _MOST_PARTS:
+            for each in self._nodes_with_parts:
+                each.parts.clear()
+            self._nodes_with_parts.clear()
+        found: list[Node] = []
+        rest.inside, rest.is_asked_outside = frozenset(part.elements), False
+        is_by_itself = self._place(part.elements[1:], nodes, found, rest)
+        outermost.parts[part.shape] = found if is_by_itself and not rest.is_asked_outside else None
+        self._nodes_with_parts.append(outermost)
+        rest.inside = None
+
+    def _place(
+        self,
+        elements: Sequence[Element],
+        nodes: dict[Element | None, Node],
+        found: list[Node],
+        rest: Situation,
+    ) -> bool:
+        """Find the node of every element, those of their parents being known.
+
+        While a part is looked at by itself, False where one of them depends on more around the element than its siblings and those
+        of what it stands in.
+        """
         # Everything here happens for every element of every page, hence the plain look-ups.
-        rest = Situation()
-        nodes: dict[Element | None, Node] = {outer: top}
         known = self._by_attributes
+        asks_siblings_at_most = True
         for element in elements:
             look = known.get(id(element.attrs))
             if look is None or look.tag != element.tag or look.namespace != element.namespace:
                 look = self.look_of(element)
             parent = nodes[element.parent]
             if look.asks_around and parent.plans.get(look) != _NO_PLAN:
-                nodes[element] = self._node_by_facts(element, parent, look, rest)
-                continue
-            try:
-                nodes[element] = parent.children[look]
-            except KeyError:
-                nodes[element] = parent.children[look] = self._new_node(element, parent, look, (), rest)
-        del nodes[outer]
-        return list(nodes.values())
+                node = self._node_by_facts(element, parent, look, rest)
+                if rest.inside is not None:
+                    structural, stateful = parent.plans[look]
+                    if stateful or any(rule.is_wide for rule in structural):
+                        asks_siblings_at_most = False
+            else:
+                try:
+                    node = parent.children[look]
+                except KeyError:
+                    node = parent.children[look] = self._new_node(element, parent, look, (), rest)
+            nodes[element] = node
+            found.append(node)
+        return asks_siblings_at_most
 
     def _node_by_facts(self, element: Element, parent: Node, look: Look, rest: Situation) -> Node:
         """The node of an element whose siblings or children matter."""

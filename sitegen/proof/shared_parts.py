@@ -1,0 +1,111 @@
+"""Knows the parts of pages that were read before: elements that begin and end with whole lines of their source.
+
+A part is known by its lines and by the element it stands in, which is all that decides how the strict reader reads it. What
+is kept is bounded; when it has grown too large it is forgotten, and learnt again from the pages that follow.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from sitegen.proof.document import Element, Part, Shape
+
+_MOST_STEPS: Final = 60_000
+_MOST_MET: Final = 50_000
+_MOST_ELEMENTS: Final = 40_000
+_MOST_ALIKE: Final = 8
+"""Parts made of one shape; more of them on one page are read anew."""
+LEAST_ELEMENTS: Final = 4
+"""Smaller parts are read anew as fast as they are found."""
+_MOST_LINES: Final = 32
+"""Longer parts seldom come again, and finding them would cost more than it saves."""
+
+
+class _Step:
+    """Lines read so far."""
+
+    __slots__ = ("following", "shapes")
+
+    def __init__(self) -> None:
+        # Most steps lead to one other and end no part: dictionaries of their own would cost more than all the rest.
+        self.following: dict[str, _Step] | None = None
+        self.shapes: dict[str, Shape] | None = None
+        """Parts that end here, by the name of the element they stand in."""
+
+
+class SharedParts:
+    """The parts known at present."""
+
+    __slots__ = ("_elements", "_met", "_steps", "beginning")
+
+    def __init__(self) -> None:
+        self.beginning: dict[str, _Step] = {}
+        """By the first line of a part, the way to its others."""
+        self._met: set[int] = set()
+        self._steps = 0
+        self._elements = 0
+
+    @property
+    def size(self) -> tuple[int, int, int]:
+        """How many steps, elements and parts met once are kept."""
+        return self._steps, self._elements, len(self._met)
+
+    def find(self, lines: Sequence[str], first: int, outside: str) -> tuple[Shape, int] | None:
+        """The longest known part that begins with a line and stands in an element of this name, with its last line's number."""
+        found: tuple[Shape, int] | None = None
+        number, end = first, len(lines)
+        steps: dict[str, _Step] | None = self.beginning
+        while steps is not None and number < end:
+            step = steps.get(lines[number])
+            if step is None:
+                break
+            if step.shapes is not None:
+                shape = step.shapes.get(outside)
+                if shape is not None and (shape.spare or shape.made < _MOST_ALIKE):
+                    found = shape, number
+            steps = step.following
+            number += 1
+        return found
+
+    def learn(self, lines: Sequence[str], first: int, last: int, outside: str) -> None:
+        """Take note of a part that was just read. Most are never met again, so it is the second meeting that counts."""
+        if last - first >= _MOST_LINES:
+            return
+        # Of two parts with one hash the second would be taken note of too early, which does no harm.
+        met = hash((outside, *lines[first : last + 1]))
+        if met not in self._met:
+            if len(self._met) >= _MOST_MET:
+                self._met.clear()
+            self._met.add(met)
+            return
+        step: _Step | None = None
+        for line in lines[first : last + 1]:
+            if step is None:
+                steps = self.beginning
+            elif step.following is None:
+                steps = step.following = {}
+            else:
+                steps = step.following
+            step = steps.get(line)
+            if step is None:
+                step = steps[line] = _Step()
+                self._steps += 1
+        assert step is not None
+        if step.shapes is None:
+            step.shapes = {outside: Shape()}
+        elif outside not in step.shapes:
+            step.shapes[outside] = Shape()
+        if self._steps > _MOST_STEPS:
+            self._forget()
+
+    def make(self, shape: Shape, elements: list[Element]) -> Part:
+        """A part of elements just read; its page has it first."""
+        self._elements += len(elements)
+        if self._elements > _MOST_ELEMENTS:
+            self._forget()
+        return Part(shape, elements)
+
+    def _forget(self) -> None:
+        self.beginning = {}
+        self._steps = self._elements = 0

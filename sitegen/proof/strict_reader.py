@@ -1,0 +1,332 @@
+"""Reads plain HTML into the proof's tree, line by line; gives up at the first thing it is not certain about.
+
+Pages of a site repeat themselves: a line that was read before is not looked at again, and a part that was read before, such as
+the site's header, is taken as it is and put in its place. See `document` for what is left to the other reader.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Final, TypeAlias
+
+from sitegen.proof.document import WHITESPACE, Document, Element, Lines, Part, Root, Shape, Text
+from sitegen.proof.shared_parts import LEAST_ELEMENTS, SharedParts
+from sitegen.proof.strict_tags import (
+    CHILDREN,
+    CLOSES_ITSELF,
+    COMMENT,
+    END,
+    ENDS_A_PARAGRAPH,
+    HAS_ITS_PLACE,
+    HEADINGS,
+    HOLDS_A_BRACKET,
+    IS_BODY,
+    IS_PARAGRAPH,
+    IS_PRE,
+    IS_ROOT,
+    IS_SVG,
+    NO_TEXT,
+    NOT_IN_SVG,
+    NOT_INSIDE_ITSELF,
+    ORDINARY,
+    PARENTS,
+    RAW_ELEMENT,
+    RESTRICTS,
+    TWICE,
+    VOID_ELEMENT,
+    NotCertainError,
+    Step,
+    names_written_twice,
+    steps_of,
+)
+
+_DOCTYPE_FIRST: Final = re.compile(r"[ \t\n\f]*+<!doctype[ \t\n\f]++html[ \t\n\f]*+>", re.IGNORECASE)
+_END_OF_PAGE: Final = re.compile(r"([ \t\n\f]*)</html[ \t\n\f]*>([ \t\n\f]*)\Z", re.IGNORECASE)
+
+_Unit: TypeAlias = tuple[tuple[Step, ...], str, int, int]
+"""Lines that end no piece half-way: their pieces, the text after the last one with the line end, in how many characters that
+is written, and how many lines there are."""
+
+_units: dict[str, _Unit] = {}
+_UNITS_KEPT: Final = 8192
+_LONGEST_KEPT: Final = 2000
+_parts = SharedParts()
+# Their place depends on more than the element they stand in.
+_NEVER_SHARED: Final = frozenset({"html", "head", "body"})
+
+
+def read_strictly(source: str, notes: list[str]) -> Document | None:
+    """The tree of a page; None where another reader has to make it. `notes` go into the document."""
+    if "\0" in source:
+        return None
+    try:
+        return _tree(source, notes)
+    except NotCertainError:
+        return None
+
+
+def _unit(lines: list[str], first: int) -> _Unit:
+    """The fewest lines from this one that end no piece half-way, or not much more."""
+    line = lines[first]
+    count, left = 1, len(lines) - first
+    text = line
+    while (found := steps_of(text)) is None:
+        if count == left:
+            raise NotCertainError
+        count = min(2 * count, left)
+        text = "\n".join(lines[first : first + count])
+    steps, after, width = found
+    unit: _Unit = (steps, after + "\n", width + 1, count)
+    if count == 1 and len(line) <= _LONGEST_KEPT:
+        if len(_units) >= _UNITS_KEPT:
+            _units.clear()
+        _units[line] = unit
+    return unit
+
+
+def _tree(source: str, notes: list[str]) -> Document | None:
+    start = _DOCTYPE_FIRST.match(source)
+    if start is None:
+        return None
+    offset = start.end()
+    lines = source[offset:].split("\n")
+    known = _units
+    root = Root({}, 0, Lines(source))
+    elements: list[Element] = [root]
+    append = elements.append
+    parts: list[tuple[int, Part]] = []
+    duplicates: list[tuple[int, str, str]] = []
+    # `current` is the open element that receives children; `above` holds what it stands in, and for each element the line
+    # that it begins, if it may be a part that pages share, and its place among all.
+    current: Element = root
+    current_tag = ""  # until the html element begins
+    children = root.children
+    restricted = True  # whether only some children keep their place in it
+    begun, place = -1, 0
+    above: list[tuple[Element, str, list[Element | Text], bool, int, int]] = []
+    open_once: set[str] = set()
+    paragraph = newline_is_dropped = False
+    svg_depth = 0
+    pending, pending_offset = "", offset  # text that no tag has followed yet
+    awaited: tuple[Shape, int, int] | None = (
+        None  # a known part that has to be read once more, its first and last line
+    )
+    makes = object.__new__
+    number, end = 0, len(lines)
+    while number < end:
+        line = lines[number]
+        line_offset = offset
+        # Whether what begins here is read in the same way wherever it stands in an element of the same name.
+        is_plain = not (svg_depth or paragraph or open_once or newline_is_dropped or awaited)
+        if is_plain and line in _parts.beginning:
+            found = _parts.find(lines, number, current_tag)
+            if found is not None:
+                shape, last = found
+                if shape.spare:
+                    if pending and restricted:
+                        pending = _placed(pending, current_tag, children)
+                    if pending:
+                        children.append(Text(pending, current, pending_offset))
+                    part = shape.spare.pop()
+                    part.stand(current, offset)
+                    parts.append((len(elements), part))
+                    elements.extend(part.elements)
+                    offset += sum([len(each) for each in lines[number : last + 1]]) + last - number
+                    pending, pending_offset = "\n", offset
+                    offset += 1
+                    number = last + 1
+                    continue
+                awaited = shape, number, last
+        unit = known.get(line)
+        if unit is None:
+            unit = _unit(lines, number)
+        steps, after, after_width, count = unit
+        last_line = number + count - 1
+        left = len(steps)
+        for data, data_width, kind, name, attrs, looked_at, width, raw, raw_begins in steps:
+            left -= 1
+            if data_width:
+                if pending:
+                    pending += data
+                else:
+                    pending, pending_offset = data, offset
+                offset += data_width
+            if pending:
+                if restricted:
+                    pending = _placed(pending, current_tag, children)
+                elif newline_is_dropped and pending[0] == "\n":
+                    pending = pending[1:]
+                if pending:
+                    # What Text() does, and below Element(), without a call for each of a page's nodes.
+                    text: Text = makes(Text)
+                    text.data = pending
+                    text.parent = current
+                    text.distance = pending_offset - current.offset
+                    children.append(text)
+                    pending = ""
+            newline_is_dropped = False
+            if kind == END:
+                if name != current_tag:
+                    return None
+                offset += width
+                if looked_at:
+                    if looked_at & IS_BODY:
+                        return _finish(source, offset, current, elements, duplicates, notes, parts)
+                    if looked_at & IS_PARAGRAPH:
+                        paragraph = False
+                    if not svg_depth:
+                        open_once.discard(name)
+                if svg_depth:
+                    svg_depth -= 1
+                if not above:
+                    return None
+                if begun >= 0 and not left and after_width == 1:
+                    if awaited is None:
+                        if len(elements) - place >= LEAST_ELEMENTS:
+                            _parts.learn(lines, begun, last_line, above[-1][1])
+                    elif awaited[1:] == (begun, last_line):
+                        parts.append((place, _parts.make(awaited[0], elements[place:])))
+                        awaited = None
+                current, current_tag, children, restricted, begun, place = above.pop()
+                continue
+            if kind == COMMENT:
+                offset += width
+                continue
+            if looked_at or restricted or svg_depth:
+                if svg_depth:
+                    if name in NOT_IN_SVG or (
+                        kind == RAW_ELEMENT and (name != "title" or looked_at & HOLDS_A_BRACKET)
+                    ):
+                        return None
+                else:
+                    if restricted and name not in CHILDREN[current_tag]:
+                        return None
+                    if paragraph and looked_at & ENDS_A_PARAGRAPH:
+                        return None
+                    if looked_at & HAS_ITS_PLACE and not _keeps_its_place(name, current, current_tag):
+                        return None
+                    if looked_at & NOT_INSIDE_ITSELF:
+                        if name in open_once:
+                            return None
+                        open_once.add(name)
+                    if looked_at & CLOSES_ITSELF and kind == ORDINARY and not looked_at & IS_SVG:
+                        return None
+                    if looked_at & IS_ROOT:
+                        root.attrs = attrs
+                        root.offset = offset
+                        above.append((root, "", children, True, -1, 0))
+                        current_tag = name
+                        offset += width
+                        if looked_at & TWICE:
+                            duplicates += _written_twice(source[offset - width : offset], root)
+                        continue
+            element: Element = makes(Element)
+            element.tag = name
+            element.attrs = attrs
+            inside: list[Element | Text] = []
+            element.children = inside
+            element.parent = current
+            element.namespace = "svg" if svg_depth else "html"
+            element.offset = offset
+            append(element)
+            children.append(element)
+            offset += width
+            if looked_at & TWICE:
+                duplicates += _written_twice(source[offset - width : offset], element)
+            if kind == VOID_ELEMENT:
+                if not svg_depth or looked_at & CLOSES_ITSELF:
+                    continue
+            elif kind == RAW_ELEMENT:
+                if raw:
+                    inside.append(Text(raw, element, element.offset + raw_begins))
+                continue
+            elif looked_at:
+                if looked_at & IS_SVG:
+                    element.namespace = "svg"
+                    if looked_at & CLOSES_ITSELF:
+                        continue
+                    svg_depth += 1
+                elif svg_depth:
+                    if looked_at & CLOSES_ITSELF:
+                        continue
+                elif looked_at & IS_PARAGRAPH:
+                    paragraph = True
+                elif looked_at & IS_PRE:
+                    newline_is_dropped = True
+            if svg_depth and not looked_at & IS_SVG:
+                svg_depth += 1
+            above.append((current, current_tag, children, restricted, begun, place))
+            # A `div` in a `dl` may hold terms: whether they are in place depends on what that `div` stands in.
+            if (
+                is_plain
+                and element.offset == line_offset
+                and name not in _NEVER_SHARED
+                and (current_tag != "div" or name not in {"dt", "dd"})
+                and not duplicates
+            ):
+                begun, place = number, len(elements) - 1
+            else:
+                begun = -1
+            current, current_tag, children = element, name, inside
+            restricted = bool(looked_at & RESTRICTS) and not svg_depth
+        if pending:
+            pending += after
+        else:
+            pending, pending_offset = after, offset
+        offset += after_width
+        number += count
+    return None  # the page ended before </body>
+
+
+def _placed(data: str, current_tag: str, children: list[Element | Text]) -> str:
+    """Text where only some children keep their place: "" where the standard drops it. Raises NotCertainError where it moves it."""
+    if current_tag not in NO_TEXT:
+        return data
+    if data.strip(WHITESPACE):
+        raise NotCertainError
+    return "" if not current_tag or (current_tag == "html" and not children) else data
+
+
+def _written_twice(written: str, element: Element) -> list[tuple[int, str, str]]:
+    return [(element.line, element.tag, name) for name in names_written_twice(written)]
+
+
+def _keeps_its_place(name: str, current: Element, current_tag: str) -> bool:
+    if name == "html":
+        return not current_tag
+    if name == "head":
+        return not current.children
+    if name == "body":
+        return any(isinstance(child, Element) for child in current.children) and all(
+            not (isinstance(child, Element) and child.tag == "body") for child in current.children
+        )
+    parents = PARENTS.get(name)
+    if parents is not None:
+        return current_tag in parents
+    if name in HEADINGS:
+        return current_tag not in HEADINGS
+    holder = current.parent if current_tag == "div" else current
+    return holder is not None and holder.tag == "dl"
+
+
+def _finish(
+    source: str,
+    offset: int,
+    body: Element,
+    elements: list[Element],
+    duplicates: list[tuple[int, str, str]],
+    notes: list[str],
+    parts: list[tuple[int, Part]],
+) -> Document | None:
+    """Closes the page after </body>: only whitespace may follow, and the standard puts it into the body."""
+    rest = _END_OF_PAGE.match(source, offset)
+    if rest is None:
+        return None
+    space = rest[1] + rest[2]
+    if space:
+        last = body.children[-1] if body.children else None
+        if isinstance(last, Text):
+            last.data += space
+        else:
+            body.children.append(Text(space, body, offset))
+    return Document(elements[0], source, "html", elements, duplicates, notes, True, parts)

@@ -1,0 +1,177 @@
+"""Parts of pages that were read before: they are found again, and never change what is read or found."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as some
+
+from sitegen.proof import shared_parts, strict_reader
+from sitegen.proof.document import Document, Element, Text, parse
+from sitegen.proof.lenient_reader import read_leniently
+from sitegen.proof.pagecheck import check_page, contrast_judge
+from sitegen.proof.shared_parts import SharedParts
+from tests.samples.random_pages import Maker
+
+
+@pytest.fixture(autouse=True)
+def nothing_known(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(strict_reader, "_parts", SharedParts())
+    monkeypatch.setattr(strict_reader, "_units", {})
+
+
+def page(body: str, head: str = "<title>t</title>") -> str:
+    return f'<!doctype html>\n<html lang="en">\n<head>\n{head}\n</head>\n<body>\n{body}\n</body>\n</html>\n'
+
+
+def told(document: Document) -> list[object]:
+    """Everything the tree says, with the place and the parent of each node."""
+    places: dict[Element, int] = {element: place for place, element in enumerate(document.elements)}
+    found: list[object] = []
+    for element in document.elements:
+        above = None if element.parent is None else places[element.parent]
+        found.append((element.tag, tuple(element.attrs.items()), element.namespace, element.offset, above))
+        found.append([child.data if isinstance(child, Text) else places[child] for child in element.children])
+    return found
+
+
+def read_without_memory(source: str) -> Document:
+    """The page as the strict reader reads it when it knows nothing."""
+    known = strict_reader._parts, strict_reader._units
+    strict_reader._parts, strict_reader._units = SharedParts(), {}
+    try:
+        return parse(source)
+    finally:
+        strict_reader._parts, strict_reader._units = known
+
+
+HEADER = (
+    '<header class="top">\n<p><a href="/">Home &amp; more</a></p>\n<nav aria-label="Main">\n<ul>\n<li><a href="/a/">A</a></li>\n'
+    '<li><a href="/b/">B</a></li>\n</ul>\n</nav>\n</header>'
+)
+
+
+def test_a_part_met_often_is_the_same_objects_again() -> None:
+    headers = []
+    for number in range(6):
+        document = parse(page(f"{HEADER}\n<main>\n<h1>Page {number}</h1>\n</main>"))
+        headers.append(document.tagged("header")[0])
+        assert told(document) == told(read_without_memory(document.source))
+        document.let_go()
+    assert headers[-1] is headers[-2]
+    assert headers[0] is not headers[-1]
+
+
+def test_a_part_stands_where_its_page_has_it() -> None:
+    for number in range(8):
+        source = page("\n" * number + f"<p>{'x' * number}</p>\n{HEADER}\n{HEADER}")
+        document = parse(source)
+        assert [source[element.offset :].startswith("<header") for element in document.tagged("header")] == [
+            True,
+            True,
+        ]
+        assert [element.line for element in document.tagged("nav")] == [10 + number, 19 + number]
+        texts = [node for node in document.root.descendants() if isinstance(node, Text) and node.data == "A"]
+        assert [text.line for text in texts] == [12 + number, 21 + number]
+        assert document.tagged("header")[0] is not document.tagged("header")[1]
+        document.let_go()
+
+
+def test_a_page_that_is_kept_keeps_its_parts() -> None:
+    pages = [parse(page(f"{HEADER}\n<p>{number}</p>")) for number in range(6)]
+    headers = {id(document.tagged("header")[0]) for document in pages}
+    assert len(headers) == len(pages)
+    for document in pages:
+        assert told(document) == told(read_without_memory(document.source))
+
+
+ITEM = "<li>\n<a href=x>y</a>\n<b>z</b>\n<i>z</i>\n<u>z</u>\n<s>z</s>\n<q>z</q>\n<em>z</em>\n</li>"
+TERM = "<div>\n<dt>a <b>b</b></dt>\n<dd><i>c</i> <u>d</u></dd>\n<dd><i>c</i> <u>d</u></dd>\n</div>"
+BOX = "<div>\n<p>a</p>\n<p>b</p>\n<p>c</p>\n<a href=x>d</a>\n<b>e</b>\n<i>f</i>\n<u>g</u>\n</div>"
+
+
+@pytest.mark.parametrize(
+    ("known", "elsewhere"),
+    [
+        (f"<ul>\n{ITEM}\n</ul>", f"<div>\n{ITEM}\n</div>"),
+        (f"<dl>\n{TERM}\n</dl>", f"<section>\n{TERM}\n</section>"),
+        (BOX, f"<p>\n{BOX}\n</p>"),
+        (BOX, f"<a href=y>\n{BOX}\n</a>"),
+        (BOX, f"<svg>\n{BOX}\n</svg>"),
+        (BOX, f"<table>\n{BOX}\n</table>"),
+        (BOX, f"<pre>\n{BOX}\n</pre>"),
+        (BOX, f"<!--\n{BOX}\n-->"),
+        (BOX, f"<textarea>\n{BOX}\n</textarea>"),
+        (BOX, f'<p title="\n{BOX}\n">x</p>'),
+    ],
+)
+def test_a_known_part_is_not_taken_where_it_means_something_else(known: str, elsewhere: str) -> None:
+    for _ in range(5):
+        parse(page(known)).let_go()
+    source = page(elsewhere)
+    document = parse(source)
+    assert [element.tag for element in document.elements] == [
+        element.tag for element in read_leniently(source, []).elements
+    ]
+    assert told(document) == told(read_without_memory(source))
+
+
+TAGS = "<div> </div> <section> </section> <ul> </ul> <dl> </dl> <p> </p> <pre> </pre> <svg> </svg> <form> </form>"
+LINES = some.sampled_from(
+    [*TAGS.split(" "), "<li><a href=x>a</a> <b>b</b></li>", "<p>x &amp; <i>y</i></p>", "<div><dt>a</dt><dd>b</dd></div>",
+     "text", "", "<br>", "<textarea>", "</textarea>", "<!-- a", "-->", "<h2 id=i>z</h2>", "<table>", "</table>", "<tbody>",
+     "</tbody>", "<a href=y>", "</a>", "<img src=x alt=''", ">", "& &copy; &#39;", *HEADER.split("\n")]
+)  # fmt: skip
+BLOCKS = some.sampled_from(
+    [HEADER, f"<ul>\n{ITEM}\n{ITEM}\n</ul>", f"<dl>\n{TERM}\n</dl>", BOX, f"<div>\n{BOX}\n</div>"]
+)
+
+
+@settings(max_examples=60, deadline=None)
+@given(some.lists(some.lists(some.one_of(LINES, BLOCKS), max_size=8).map("\n".join), min_size=1, max_size=3))
+def test_what_was_read_before_never_changes_what_is_read(bodies: list[str]) -> None:
+    shared = SharedParts()
+    strict_reader._parts = shared  # put back after each test
+    for body in [*bodies, *bodies, *reversed(bodies), *bodies]:
+        document = parse(page(body))
+        assert told(document) == told(read_without_memory(page(body)))
+        alone = read_without_memory(page(body))
+        assert document.attribute_names == alone.attribute_names
+        assert [element.offset for element in document.tagged("a", "li", "b")] == [
+            element.offset for element in alone.tagged("a", "li", "b")
+        ]
+        document.let_go()
+
+
+@settings(max_examples=8, deadline=None)
+@given(some.integers(0, 10**6))
+def test_the_verdict_on_a_page_is_the_same_whatever_came_before(seed: int) -> None:
+    maker = Maker(seed)
+    sheet = (
+        maker.sheet() + " p + p { color: #999 } .c1 ~ .c2 b { color: #aaa } div:has(> i) a { color: #bbb }"
+    )
+    blocks = [maker.tree(0).replace("><", ">\n<") for _ in range(3)] + [HEADER]
+    bodies = ["\n".join(maker.choose.choice(blocks) for _ in range(4)) for _ in range(4)]
+    pages = [page(body, f"<title>t</title>\n<style>{sheet}</style>") for body in bodies]
+    judge = contrast_judge(lambda path: None)
+    alone = {}
+    for source in pages:
+        strict_reader._parts, strict_reader._units = SharedParts(), {}
+        proof = check_page("page.html", source.encode(), contrast_judge(lambda path: None))
+        alone[source] = proof
+    strict_reader._parts, strict_reader._units = SharedParts(), {}
+    for source in [*pages, *pages, *reversed(pages), *pages, *pages]:
+        assert check_page("page.html", source.encode(), judge) == alone[source]
+
+
+def test_what_is_kept_of_parts_does_not_grow_with_pages(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(shared_parts, "_MOST_STEPS", 300)
+    monkeypatch.setattr(shared_parts, "_MOST_ELEMENTS", 500)
+    monkeypatch.setattr(shared_parts, "_MOST_MET", 100)
+    parts = SharedParts()
+    monkeypatch.setattr(strict_reader, "_parts", parts)
+    for number in range(60):
+        source = page(HEADER.replace("more", f"more {number}"))
+        for _ in range(5):
+            parse(source).let_go()
+        assert parts.size < (300 + 64, 500 + 64, 101)
