@@ -50,9 +50,9 @@ EXPLAINED = {
     "box's edge; the same cells are judged on a wide screen",
     (
         "color-contrast",
-        "svg.map",
-    ): "the engine does not read what fills the shape under words in a drawing; they are ink and soft on tag and "
-    "on board, which the test of the theme's colours computes",
+        "svg.words",
+    ): "the engine does not read what fills the shape under words in a drawing; in every medium test_maps.py computes "
+    "their contrast with the plate under them, and that the plate holds them",
 }
 """(rule, selector of the elements it could not judge) to the reason why that is no fault. `color-contrast` stands for
 the enhanced rule too."""
