@@ -577,10 +577,10 @@ def web_words(address: str) -> str:
 
 
 def typed(address: str) -> Markup:
-    """A web address to be typed from paper: no words of any language, and broken only after its slashes."""
-    return Markup('<bdi translate="no">{}</bdi>').format(
-        Markup("/<wbr>").join(escape(part) for part in web_words(address).split("/"))
-    )
+    """A web address to be typed from paper: no words of any language, and in pieces that keep their hyphens to themselves."""
+    pieces = re.findall(r"[^/]+/?", web_words(address))
+    spans = Markup("").join(Markup("<span>{}</span>").format(piece) for piece in pieces)
+    return Markup('<bdi translate="no">{}</bdi>').format(spans)
 
 
 def host_of(address: str) -> str:

@@ -58,12 +58,12 @@ def test_day(language: str, weekday: bool, year: bool, said: str) -> None:
 @pytest.mark.parametrize(
     ("clock", "english", "spanish"),
     [
-        (time(17, 30), "5:30 p.m.", "5:30 p. m."),
-        (time(9, 0), "9 a.m.", "9 a. m."),
+        (time(17, 30), "5:30 p.m.", "5:30 p.\u00a0m."),
+        (time(9, 0), "9 a.m.", "9 a.\u00a0m."),
         (time(12, 0), "noon", "mediodía"),
         (time(0, 0), "midnight", "medianoche"),
-        (time(0, 30), "12:30 a.m.", "12:30 a. m."),
-        (time(12, 1), "12:01 p.m.", "12:01 p. m."),
+        (time(0, 30), "12:30 a.m.", "12:30 a.\u00a0m."),
+        (time(12, 1), "12:01 p.m.", "12:01 p.\u00a0m."),
     ],
 )
 def test_clock(clock: time, english: str, spanish: str) -> None:
@@ -121,7 +121,11 @@ def test_span(first: Moment, last: Moment, said: tuple[str, str, str]) -> None:
 @pytest.mark.parametrize(
     ("written", "english", "spanish"),
     [
-        ("Mo-Fr 09:00-17:00", ["Monday-Friday 9 a.m.-5 p.m."], ["Lunes a viernes, 9 a. m. a 5 p. m."]),
+        (
+            "Mo-Fr 09:00-17:00",
+            ["Monday-Friday 9 a.m.-5 p.m."],
+            ["Lunes a viernes, 9 a.\u00a0m. a 5 p.\u00a0m."],
+        ),
         ("2nd and 4th Th 10:00-12:00", ["Second and fourth Thursday 10 a.m.-noon"], None),
         (
             "1st Mo 10:00-11:00; 1st Tu 10:00-11:00",

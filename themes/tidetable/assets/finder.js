@@ -201,13 +201,12 @@
       // Open for anything is open: the door counts from the first of its windows on.
       if (atDoor.every((take) => take[1])) item.dataset.from = atDoor.map((take) => take[1]).reduce(sooner);
     }
-    item.append(address, hours);
-    if (place.note) item.append(element("p", place.note));
-    if (place.step_free) item.append(element("p", words.step_free));
-    if (place.drive_up) item.append(element("p", words.drive_up));
-    if (place.transit) item.append(element("p", fill(words.transit, { words: place.transit })));
-    if (place.phone) item.append(around(words.call, phoneLink(place.phone)));
-    item.append(rows);
+    const access = element("div", "", "access");
+    const told = [place.note, place.step_free && words.step_free, place.drive_up && words.drive_up,
+      place.transit && fill(words.transit, { words: place.transit })];
+    access.append(...told.filter(Boolean).map((text) => element("p", text)));
+    if (place.phone) access.append(around(words.call, phoneLink(place.phone)));
+    item.append(address, hours, access, rows);
     return item;
   }
 
