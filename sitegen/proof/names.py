@@ -65,11 +65,16 @@ class Names:
         self._semantics = semantics
         self._names: dict[Element, str] = {}
         self._labels: dict[Element, list[Element]] | None = None
-        if semantics.hides_nothing:
-            for _, part in semantics.document.parts:
-                if part.kept_names is None:
-                    part.kept_names = _names_by_one_text(part.elements)
+        hides_nothing, is_hidden = semantics.hides_nothing, semantics.is_hidden
+        for _, part in semantics.document.parts:
+            if part.kept_names is None:
+                part.kept_names = _names_by_one_text(part.elements)
+            if hides_nothing:
                 self._names.update(part.kept_names)
+            else:
+                self._names.update(
+                    (element, name) for element, name in part.kept_names.items() if not is_hidden(element)
+                )
 
     def name(self, element: Element) -> str:
         """The element's accessible name, "" where it has none.
@@ -303,7 +308,7 @@ class Names:
 
 
 def _names_by_one_text(elements: list[Element]) -> dict[Element, str]:
-    """The names of those links and headings that hold one text and nothing else, where nothing is hidden."""
+    """The names of those links and headings that hold one text and nothing else, as long as they are not hidden."""
     found: dict[Element, str] = {}
     for element in elements:
         children = element.children

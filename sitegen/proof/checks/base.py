@@ -79,8 +79,10 @@ class Page:
             found = self.document.tagged(*tags)
             if having_role:
                 found = [element for element in found if "role" not in element.attrs]
-            known = [element for element in found if semantics.implicit_role(element) == role]
-            known += [element for element in having_role if semantics.role(element) == role]
+            implicit_role = semantics.implicit_role
+            known = [element for element in found if implicit_role(element) == role]
+            if having_role:
+                known += [element for element in having_role if semantics.role(element) == role]
             if not semantics.hides_nothing:
                 known = [element for element in known if not semantics.is_hidden(element)]
             self._by_role[role] = known
