@@ -45,7 +45,7 @@ def test_all_text_has_seven_to_one_everywhere(name: str) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "level"),
     [
-        # 6.4:1 on paper: enough for AA, not for AAA.
+        # 6.15:1 on paper: enough for AA, not for AAA.
         (b"--soft: #4d412f", b"--soft: #655a48", "AAA"),
         (b"--soft: #d3c5a8", b"--soft: #9c9077", "AAA"),
         (b"--soft: #4d412f", b"--soft: #9a8f7d", "AA"),
