@@ -756,7 +756,7 @@ class LeadPage:
     frame: Frame
     address: str
     story: Ref
-    word: str = ""
+    said: str = ""
     """The word that is read out on air or heard; empty for an old address."""
 
 

@@ -41,7 +41,7 @@ def test_a_lead_knows_whether_it_is_a_word_or_an_old_address(tmp_path: Path) -> 
         tmp_path,
         {"stories/2026/a.md": story("say_on_air: coats\nheard_as: [kotes]\nold_addresses: [/old/coats/]")},
     )
-    words = {page.address: page.word for page in made.edition.pages if isinstance(page, LeadPage)}
+    words = {page.address: page.said for page in made.edition.pages if isinstance(page, LeadPage)}
     assert words == {"coats/": "coats", "kotes/": "kotes", "old/coats/": ""}
 
 
