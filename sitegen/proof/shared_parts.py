@@ -1,7 +1,7 @@
 """Knows the parts of pages that were read before: elements that begin and end with whole lines of their source.
 
 A part is known by its lines and by the element it stands in, which is all that decides how the strict reader reads it. What
-is kept is bounded; when it has grown too large it is forgotten, and learnt again from the pages that follow.
+is kept is bounded: when there is no more room nothing is learnt for many pages, and then everything is learnt anew.
 """
 
 from __future__ import annotations
@@ -14,6 +14,9 @@ from sitegen.proof.document import Element, Part, Shape
 _MOST_STEPS: Final = 60_000
 _MOST_MET: Final = 50_000
 _MOST_ELEMENTS: Final = 40_000
+_MOST_A_PAGE: Final = 20
+"""Parts learnt from one page."""
+_PAGES_WHEN_FULL: Final = 5_000
 _MOST_ALIKE: Final = 8
 """Parts made of one shape; more of them on one page are read anew."""
 LEAST_ELEMENTS: Final = 4
@@ -37,12 +40,14 @@ class _Step:
 class SharedParts:
     """The parts known at present."""
 
-    __slots__ = ("_elements", "_met", "_steps", "beginning")
+    __slots__ = ("_elements", "_left", "_met", "_pages", "_steps", "beginning")
 
     def __init__(self) -> None:
         self.beginning: dict[str, _Step] = {}
         """By the first line of a part, the way to its others."""
         self._met: set[int] = set()
+        self._pages = 0
+        self._left = _MOST_A_PAGE
         self._steps = 0
         self._elements = 0
 
@@ -51,10 +56,24 @@ class SharedParts:
         """How many steps, elements and parts met once are kept."""
         return self._steps, self._elements, len(self._met)
 
+    @property
+    def _is_full(self) -> bool:
+        return self._steps > _MOST_STEPS or self._elements > _MOST_ELEMENTS
+
+    def begin_page(self) -> None:
+        """To be called before each page: room is made now and then, and no page takes all of it."""
+        self._left = _MOST_A_PAGE
+        if self._is_full:
+            self._pages += 1
+            if self._pages > _PAGES_WHEN_FULL:
+                self.beginning = {}
+                self._pages = self._steps = self._elements = 0
+
     def find(self, lines: Sequence[str], first: int, outside: str) -> tuple[Shape, int] | None:
         """The longest known part that begins with a line and stands in an element of this name, with its last line's number."""
         found: tuple[Shape, int] | None = None
         number, end = first, len(lines)
+        has_room = not self._is_full
         steps: dict[str, _Step] | None = self.beginning
         while steps is not None and number < end:
             step = steps.get(lines[number])
@@ -62,7 +81,7 @@ class SharedParts:
                 break
             if step.shapes is not None:
                 shape = step.shapes.get(outside)
-                if shape is not None and (shape.spare or shape.made < _MOST_ALIKE):
+                if shape is not None and (shape.spare or (has_room and shape.made < _MOST_ALIKE)):
                     found = shape, number
             steps = step.following
             number += 1
@@ -70,7 +89,7 @@ class SharedParts:
 
     def learn(self, lines: Sequence[str], first: int, last: int, outside: str) -> None:
         """Take note of a part that was just read. Most are never met again, so it is the second meeting that counts."""
-        if last - first >= _MOST_LINES:
+        if last - first >= _MOST_LINES or not self._left or self._is_full:
             return
         # Of two parts with one hash the second would be taken note of too early, which does no harm.
         met = hash((outside, *lines[first : last + 1]))
@@ -79,6 +98,7 @@ class SharedParts:
                 self._met.clear()
             self._met.add(met)
             return
+        self._left -= 1
         step: _Step | None = None
         for line in lines[first : last + 1]:
             if step is None:
@@ -96,16 +116,8 @@ class SharedParts:
             step.shapes = {outside: Shape()}
         elif outside not in step.shapes:
             step.shapes[outside] = Shape()
-        if self._steps > _MOST_STEPS:
-            self._forget()
 
     def make(self, shape: Shape, elements: list[Element]) -> Part:
         """A part of elements just read; its page has it first."""
         self._elements += len(elements)
-        if self._elements > _MOST_ELEMENTS:
-            self._forget()
         return Part(shape, elements)
-
-    def _forget(self) -> None:
-        self.beginning = {}
-        self._steps = self._elements = 0

@@ -48,6 +48,7 @@ _Unit: TypeAlias = tuple[tuple[Step, ...], str, int, int]
 is written, and how many lines there are."""
 
 _units: dict[str, _Unit] = {}
+_older_units: dict[str, _Unit] = {}
 _UNITS_KEPT: Final = 8192
 _LONGEST_KEPT: Final = 2000
 _parts = SharedParts()
@@ -67,19 +68,23 @@ def read_strictly(source: str, notes: list[str]) -> Document | None:
 
 def _unit(lines: list[str], first: int) -> _Unit:
     """The fewest lines from this one that end no piece half-way, or not much more."""
+    global _units, _older_units
     line = lines[first]
+    unit = _units.get(line) or _older_units.get(line)
     count, left = 1, len(lines) - first
-    text = line
-    while (found := steps_of(text)) is None:
-        if count == left:
-            raise NotCertainError
-        count = min(2 * count, left)
-        text = "\n".join(lines[first : first + count])
-    steps, after, width = found
-    unit: _Unit = (steps, after + "\n", width + 1, count)
+    if unit is None:
+        text = line
+        while (found := steps_of(text)) is None:
+            if count == left:
+                raise NotCertainError
+            count = min(2 * count, left)
+            text = "\n".join(lines[first : first + count])
+        steps, after, width = found
+        unit = steps, after + "\n", width + 1, count
     if count == 1 and len(line) <= _LONGEST_KEPT:
+        # What was asked for since the last change stays for another turn; the rest goes.
         if len(_units) >= _UNITS_KEPT:
-            _units.clear()
+            _units, _older_units = {}, _units
         _units[line] = unit
     return unit
 
@@ -90,6 +95,7 @@ def _tree(source: str, notes: list[str]) -> Document | None:
         return None
     offset = start.end()
     lines = source[offset:].split("\n")
+    _parts.begin_page()
     known = _units
     root = Root({}, 0, Lines(source))
     elements: list[Element] = [root]
