@@ -22,6 +22,7 @@ MANIFEST = "manifest.json"
 PICTURES = "pictures/"
 CAPTIONS = "captions/"
 PLACES_DATA = "data/places.json"
+CALENDAR = "deadlines.ics"
 
 TAKEN = frozenset(
     {
@@ -45,6 +46,15 @@ def story(story_id: str) -> str:
 
 def ask(story_id: str, key: str) -> str:
     return f"{story(story_id)}#{anchor(key)}"
+
+
+def ask_calendar(story_id: str, key: str) -> str:
+    """The calendar of one ask."""
+    return f"{story(story_id)}{key}.ics"
+
+
+def county_calendar(key: str) -> str:
+    return f"{county(key)}{CALENDAR}"
 
 
 def anchor(key: str) -> str:

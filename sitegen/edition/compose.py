@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from sitegen.edition import addresses
+from sitegen.edition.calendars import calendar_files
 from sitegen.edition.finding import finder_data
 from sitegen.edition.lists import Lists
 from sitegen.edition.models import (
@@ -78,7 +79,7 @@ def compose_edition(newsroom: Newsroom, as_of: datetime) -> Composition:
     pages.sort(key=lambda page: page.address)
     edition = Edition(
         pages=_once(pages),
-        files=(*_files(published, pages), finder),
+        files=(*_files(published, pages), finder, *calendar_files(published, views, frame)),
         assets=tuple(gallery.assets[address] for address in sorted(gallery.assets)),
         true_until=published.until.first,
     )

@@ -216,6 +216,7 @@ class Lists:
                     places=tuple(self.takes(item.located) for item in run if item.located),
                     archive=tuple(self.line(story) for story in stories[:NEWEST_IN_COUNTY]) if first else (),
                     years=self._years(base, stories) if first and divided else (),
+                    calendar=addresses.county_calendar(key),
                 )
             )
         if divided:
@@ -451,6 +452,7 @@ class Lists:
                 ),
                 ongoing=self.rows(ask for kind, _, ask in run if kind == "ongoing"),
                 coming=self.rows(ask for kind, _, ask in run if kind == "coming"),
+                calendar=addresses.CALENDAR,
             )
             for run, paging in zip(runs, pagings(addresses.DEADLINES, len(runs)), strict=True)
         ]

@@ -265,6 +265,8 @@ class AskView:
     ending: Ending | None = None
     next_step: Ref | None = None
     """For an ended ask: the follow-up, or the county's open asks."""
+    calendar: str = ""
+    """Site address of its calendar; empty once it is over."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -424,6 +426,8 @@ class CountyPage:
     """Newest first."""
     years: tuple[Counted, ...]
     """The rest of the archive by year; empty when `archive` has all."""
+    calendar: str = ""
+    """Site address of the county's calendar."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -525,6 +529,8 @@ class DeadlinesPage:
     months: tuple[DeadlineMonth, ...]
     ongoing: tuple[AskLine, ...]
     coming: tuple[AskLine, ...]
+    calendar: str = ""
+    """Site address of the calendar of the whole site."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -681,8 +687,15 @@ Page: TypeAlias = (
 
 
 @dataclass(frozen=True, slots=True)
-class SitemapFile:
+class File:
+    """What is not a page. Each kind says in fields of its own all that its bytes are made from."""
+
     address: str
+    """Site address."""
+
+
+@dataclass(frozen=True, slots=True)
+class SitemapFile(File):
     base: str
     """The site's public address."""
     entries: tuple[tuple[str, str], ...]
@@ -690,15 +703,13 @@ class SitemapFile:
 
 
 @dataclass(frozen=True, slots=True)
-class RobotsFile:
-    address: str
+class RobotsFile(File):
     sitemap: str
     """Absolute."""
 
 
 @dataclass(frozen=True, slots=True)
-class SecurityFile:
-    address: str
+class SecurityFile(File):
     contact: str
     expires: datetime
     """UTC."""
@@ -725,11 +736,10 @@ class FinderTown:
 
 
 @dataclass(frozen=True, slots=True)
-class PlacesFile:
-    """What the finder searches: only what is open or coming, and no position that is withheld."""
+class PlacesFile(File):
+    """What the finder searches: only what is open or coming, and no position that is withheld. Its published name carries
+    a digest besides its address."""
 
-    address: str
-    """Without the digest that its published name carries."""
     counties: tuple[Ref, ...]
     towns: tuple[FinderTown, ...]
     asks: tuple[AskView, ...]
@@ -737,9 +747,6 @@ class PlacesFile:
     places: tuple[FinderPlace, ...]
     """Of the giving side."""
     help: tuple[FinderPlace, ...]
-
-
-File: TypeAlias = SitemapFile | RobotsFile | SecurityFile | PlacesFile
 
 
 @dataclass(frozen=True, slots=True)

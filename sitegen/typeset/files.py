@@ -6,11 +6,11 @@ from datetime import UTC
 from urllib.parse import quote
 from xml.sax.saxutils import escape
 
-from sitegen.edition.models import RobotsFile, SecurityFile, SitemapFile
+from sitegen.edition.models import File, RobotsFile, SecurityFile, SitemapFile
 
 
-def render_file(file: SitemapFile | RobotsFile | SecurityFile) -> bytes:
-    """The file's bytes, UTF-8 with line feeds."""
+def render_file(file: File) -> bytes:
+    """The file's bytes, UTF-8 with line feeds; for the kinds that need neither words nor theme."""
     match file:
         case SitemapFile():
             return _sitemap(file).encode()
@@ -18,6 +18,8 @@ def render_file(file: SitemapFile | RobotsFile | SecurityFile) -> bytes:
             return _robots(file).encode()
         case SecurityFile():
             return _security(file).encode()
+        case _:
+            raise TypeError(f"{type(file).__name__} is not set here")
 
 
 def absolute(base: str, address: str) -> str:

@@ -19,6 +19,7 @@ from urllib.parse import urlsplit
 
 from markupsafe import Markup, escape
 
+from sitegen.edition.calendars import CalendarFile
 from sitegen.edition.models import (
     AskLine,
     AskView,
@@ -50,6 +51,7 @@ from sitegen.edition.models import (
 )
 from sitegen.newsroom.records import Kind
 from sitegen.typeset.addresses import href
+from sitegen.typeset.calendars import CalendarSetter
 from sitegen.typeset.cards import HEIGHT, MEDIA_TYPE, WIDTH, Card, Palette, drawable, palette_of
 from sitegen.typeset.dates import Dates, and_key, last_day
 from sitegen.typeset.files import absolute, render_file
@@ -119,6 +121,7 @@ class Typesetter:
         self._templates = {kind: _template(environment, theme, name) for kind, name in TEMPLATES.items()}
         self._article = _template(environment, theme, ARTICLE)
         self._palette = palette_of(theme)
+        self._calendars = CalendarSetter(self._speaker)
 
     @property
     def theme_files(self) -> tuple[tuple[str, bytes], ...]:
@@ -159,6 +162,8 @@ class Typesetter:
             if file not in self._places:
                 self._places[file] = places_bytes(file, self._dates_in(self._language))
             return self._places[file]
+        if isinstance(file, CalendarFile):
+            return self._calendars.calendar(file)
         return render_file(file)
 
     def file_address(self, file: File) -> str:
@@ -192,6 +197,9 @@ class Typesetter:
     def _speaks(self, language: str) -> bool:
         """Whether the theme has a catalogue for a language."""
         return _base(catalogue_for(self._theme, language)) == _base(language)
+
+    def _speaker(self, language: str) -> Dates:
+        return self._dates_in(language if self._speaks(language) else self._language)
 
     def _voice(self, page: Page, language: str) -> _Voice:
         return _Voice(page, self._dates_in(language), self._assets, self.file_address)
