@@ -281,8 +281,11 @@ class _Making:
             used.add(name)
             found += self._event(story, each, planned, entry, name)
         if each.is_live and all(entry.called_off for entry in found):
-            # No place, or none any more: what is left is the event itself, as long as it is not over.
-            return (*self._event(story, each, planned, None, uid), *(off for off in found if off.uid != uid))
+            # No place, or none any more: what is left is the event itself. Where no day of it is left either, as when its
+            # hours never fall on its dates, a live ask still ends at some moment.
+            event = self._event(story, each, planned, None, uid)
+            end = self._entry(story, each, uid, Purpose.CLOSING, self._instant(each.times.ends))
+            return (*(event or [end]), *(off for off in found if off.uid != uid))
         return tuple(found)
 
     def _event(
@@ -290,16 +293,12 @@ class _Making:
     ) -> list[CalendarEntry]:
         """An event at one place, or without one: a series for each way in which it recurs."""
         times = occasions(each.ask, entry, planned, self.zone)
-        if not times and entry is None:
-            # Its hours never fall on its dates; the proof says so. Until that is mended its first day stands for it.
-            times = (Occasion(start_of(each.ask.dates[0].first, self.zone), planned.closes, Extent.START),)
         own = entry.stopped if entry is not None else None
         own_stops = start_of(own.when, self.zone) if own is not None and own.when is not None else None
         stops = earliest(each.times.stops, own_stops)
         stop = own if own_stops is not None and own_stops == stops else each.ask.stopped
         in_effect = stops is not None and self.until(has_come(stops, self.as_of))
         found: list[CalendarEntry] = []
-        passed: list[CalendarEntry] = []
         for number, series in enumerate(series_of(times, self.zone)):
             # What recurs in one way keeps its name when another way is added behind it.
             name = uid if number == 0 else f"{uid}/{number + 1}"
@@ -308,16 +307,15 @@ class _Making:
                 (each for each in series.occasions if stops is None or (each.opens >= stops) == in_effect),
                 self.zone,
             )
-            if part is None:
+            if part is None or not self._ahead(part):
                 continue
             known = self._entry(story, each, name, Purpose.EVENT, part)
             if in_effect and stop is not None and stops is not None:
                 known = self._off(known, stop, stops)
             else:
                 known = replace(known, place=_shown(entry.place) if entry is not None else None)
-            (found if self._ahead(part) else passed).append(known)
-        # Its last days may be closed; an ask that is live is never left out.
-        return found or (passed[-1:] if entry is None and not in_effect else [])
+            found.append(known)
+        return found
 
     def _ahead(self, series: Series) -> bool:
         last = series.occasions[-1]

@@ -21,7 +21,7 @@ from sitegen.newsroom.records import Kind
 from sitegen.newsroom.times import local_day, zone_named
 from sitegen.typeset.dates import Dates
 from sitegen.typeset.files import absolute
-from sitegen.typeset.timezone import timezone_component
+from sitegen.typeset.timezone import timezone_bytes
 
 if TYPE_CHECKING:
     from icalendar import Alarm, Calendar, Event
@@ -44,13 +44,17 @@ class CalendarSetter:
     def calendar(self, file: CalendarFile) -> bytes:
         """The calendar's bytes: UTF-8, lines of at most 75 octets that end with CRLF."""
         zone = zone_named(file.frame.time_zone)
-        shell: bytes = self._shell(file, zone).to_ical()
+        shell: bytes = self._shell(file).to_ical()
         assert shell.endswith(_END)
-        entries = b"".join(self._entry(file, entry, zone) for entry in file.entries)
-        return shell.removesuffix(_END) + entries + _END
+        # Its zone stands there even when it has no entries: a calendar must have one component.
+        parts = [
+            timezone_bytes(zone, *file.years),
+            *(self._entry(file, entry, zone) for entry in file.entries),
+        ]
+        return shell.removesuffix(_END) + b"".join(parts) + _END
 
-    def _shell(self, file: CalendarFile, zone: ZoneInfo) -> Calendar:
-        """The calendar without its entries. Its zone stands there even when it has none: one component must."""
+    def _shell(self, file: CalendarFile) -> Calendar:
+        """The calendar without its components."""
         from icalendar import Calendar
 
         frame, dates = file.frame, self._speaker(file.frame.language)
@@ -68,7 +72,6 @@ class CalendarSetter:
             calendar.add("REFRESH-INTERVAL", ASK_AGAIN, parameters={"VALUE": "DURATION"})
             calendar.add("SOURCE", absolute(frame.address, file.address), parameters={"VALUE": "URI"})
             calendar.add("URL", _address(file, file.page))
-        calendar.add_component(timezone_component(zone, *file.years))
         return calendar
 
     def _entry(self, file: CalendarFile, entry: CalendarEntry, zone: ZoneInfo) -> bytes:

@@ -10,11 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from functools import lru_cache
-from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
-
-if TYPE_CHECKING:
-    from icalendar import Timezone
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +60,8 @@ def _state(zone: ZoneInfo, moment: datetime) -> tuple[timedelta, str]:
 
 
 @lru_cache(maxsize=64)
-def timezone_component(zone: ZoneInfo, first_year: int, last_year: int) -> Timezone:
-    """The zone as it is through some local years, both included."""
+def timezone_bytes(zone: ZoneInfo, first_year: int, last_year: int) -> bytes:
+    """The zone as it is through some local years, both included, as a component of a calendar."""
     from icalendar import Timezone, TimezoneDaylight, TimezoneStandard, vUTCOffset
 
     start = datetime(first_year, 1, 1, tzinfo=UTC) - timedelta(days=2)
@@ -73,20 +69,16 @@ def timezone_component(zone: ZoneInfo, first_year: int, last_year: int) -> Timez
     here = start.astimezone(zone)
     offset = here.utcoffset() or timedelta()
     found = [Change(start, offset, offset, here.tzname() or "", bool(here.dst())), *changes(zone, start, end)]
-    alike: dict[tuple[timedelta, timedelta, str, bool], list[datetime]] = {}
-    for each in found:
-        # RFC 5545, 3.6.5: the onset as a wall time by the offset that held before it.
-        onset = (each.at + each.before).replace(tzinfo=None)
-        alike.setdefault((each.before, each.after, each.name, each.is_summer), []).append(onset)
     component = Timezone()
     component.add("TZID", zone.key)
-    for (before, after, name, is_summer), onsets in alike.items():
-        part = TimezoneDaylight() if is_summer else TimezoneStandard()
-        part.add("DTSTART", onsets[0])
-        part.add("TZOFFSETFROM", vUTCOffset(before))
-        part.add("TZOFFSETTO", vUTCOffset(after))
-        part.add("TZNAME", name)
-        if len(onsets) > 1:
-            part.add("RDATE", onsets[1:])
+    # Each change has a part of its own: a reader in wide use (ical.js 2.2.1) forgets DTSTART where RDATE follows it.
+    for each in found:
+        part = TimezoneDaylight() if each.is_summer else TimezoneStandard()
+        # RFC 5545, 3.6.5: the onset as a wall time by the offset that held before it.
+        part.add("DTSTART", (each.at + each.before).replace(tzinfo=None))
+        part.add("TZOFFSETFROM", vUTCOffset(each.before))
+        part.add("TZOFFSETTO", vUTCOffset(each.after))
+        part.add("TZNAME", each.name)
         component.add_component(part)
-    return component
+    written: bytes = component.to_ical()
+    return written

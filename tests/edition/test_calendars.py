@@ -163,10 +163,11 @@ LIGHTS = 'dates: 2026-12-01..2026-12-08\nhours: "Mo-Su 17:30-22:00"\nclosed: [20
 
 
 def test_an_event_is_a_series_without_its_closed_days(tmp_path: Path) -> None:
-    entry = only(station(tmp_path, asking("go", "See the lights", LIGHTS)), "2026-11-25 12:00")
-    assert starts(entry) == [f"2026-12-0{day} 17:30" for day in (1, 2, 3, 5, 6, 7, 8)]
+    longer = LIGHTS.replace("2026-12-08", "2026-12-11")
+    entry = only(station(tmp_path, asking("go", "See the lights", longer)), "2026-11-25 12:00")
+    assert starts(entry) == [f"2026-12-{day:02} 17:30" for day in (1, 2, 3, 5, 6, 7, 8, 9, 10, 11)]
     assert [wall(moment) for moment in entry.series.left_out] == ["2026-12-04 17:30"]
-    assert wall(entry.reminder) == "2026-12-07 09:00"
+    assert wall(entry.reminder) == "2026-12-10 09:00"
 
 
 def test_a_series_stays_whole_while_one_of_its_days_is_ahead(tmp_path: Path) -> None:
@@ -227,7 +228,7 @@ def test_an_event_whose_hours_never_fall_on_its_dates_is_there_until_it_is_over(
 def test_what_is_called_off_stays_until_it_would_have_been_over(tmp_path: Path) -> None:
     stop = "stopped: {when: 2026-12-03 12:00, say: the lights are out, instead: come next year}"
     newsroom = station(tmp_path, asking("go", "See the lights", f"{LIGHTS}\n{stop}"))
-    before = only(newsroom, "2026-12-03 11:59")
+    before = only(newsroom, "2026-12-02 12:00")
     assert (before.called_off, starts(before)) == (None, ["2026-12-01 17:30", "2026-12-02 17:30"])
     off = only(newsroom, "2026-12-03 12:00")
     assert off.called_off is not None

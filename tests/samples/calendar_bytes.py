@@ -22,6 +22,11 @@ def theme() -> Theme:
     return load_theme(CHECKOUT, "tidetable")
 
 
+@lru_cache(maxsize=4)
+def setter(language: str) -> Typesetter:
+    return Typesetter(theme(), language)
+
+
 def newsroom_of(root: Path) -> Newsroom:
     reading = read_content(root)
     assert reading.newsroom is not None
@@ -31,9 +36,12 @@ def newsroom_of(root: Path) -> Newsroom:
 
 def calendars(newsroom: Newsroom, as_of: datetime) -> dict[str, bytes]:
     """Every calendar's bytes by its address, as of a moment (UTC)."""
-    setter = Typesetter(theme(), newsroom.station.language)
     files = compose_edition(newsroom, as_of).edition.files
-    return {file.address: setter.file(file) for file in files if isinstance(file, CalendarFile)}
+    return {
+        file.address: setter(newsroom.station.language).file(file)
+        for file in files
+        if isinstance(file, CalendarFile)
+    }
 
 
 def local(newsroom: Newsroom, text: str) -> datetime:
