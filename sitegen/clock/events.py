@@ -6,7 +6,7 @@ left out, so that what was called off is still known by its times.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 from zoneinfo import ZoneInfo
@@ -111,7 +111,14 @@ def _by_dates(span: Span, ask: Ask, start: datetime | None, end: datetime, zone:
             else:
                 found.append(Occasion(opens, closes, Extent.DAYS))
         day += timedelta(days=1)
-    return found
+    # A window that begins or ends within a day says a time of that day.
+    return [each if _is_whole(each, zone) else replace(each, extent=Extent.HOURS) for each in found]
+
+
+def _is_whole(occasion: Occasion, zone: ZoneInfo) -> bool:
+    return all(
+        moment == day_start(local_day(moment, zone), zone) for moment in (occasion.opens, occasion.closes)
+    )
 
 
 def called_off(stops: datetime | None, closes: datetime, as_of: datetime) -> Timed[bool]:

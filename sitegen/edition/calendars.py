@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from enum import StrEnum
 
 from sitegen.clock.asks import AskTimes, Standing, plan_ask
@@ -265,7 +265,8 @@ class _Making:
         """An end as something to mark: the day it leaves last, or the minute."""
         said = end_moment(end, self.zone)
         if said.clock is None:
-            return Series((Occasion(day_start(said.day, self.zone), end, Extent.DAYS),), None, ())
+            day = local_day(end - timedelta(microseconds=1), self.zone)
+            return Series((Occasion(day_start(day, self.zone), end, Extent.DAYS),), None, ())
         return Series((Occasion(end, end, Extent.START),), None, ())
 
     # --- events ---

@@ -13,7 +13,7 @@ from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from sitegen.clock.events import Extent, Occasion
-from sitegen.newsroom.times import day_start, instant, is_in_gap, local_day
+from sitegen.newsroom.times import day_start, instant, is_in_gap, is_twice, local_day
 
 DAYS = ("MO", "TU", "WE", "TH", "FR", "SA", "SU")
 """Weekdays as RFC 5545 writes them, Monday first."""
@@ -51,9 +51,10 @@ def series_of(occasions: Iterable[Occasion], zone: ZoneInfo) -> tuple[Series, ..
         rule = _rule_for(days)
         clock = group[0].opens.astimezone(zone).time()
         if rule is not None and any(
-            is_in_gap(datetime.combine(day, clock), zone) for day in _days_of(rule, days[0], days[-1])
+            is_in_gap(wall := datetime.combine(day, clock), zone) or is_twice(wall, zone)
+            for day in _days_of(rule, days[0], days[-1])
         ):
-            # Readers of a rule do not agree on an occasion at a time that clocks skip.
+            # Readers of a rule do not agree on an occasion at a time that clocks skip or show twice.
             rule = None
         runs = [tuple(group)] if rule is not None else [(each,) for each in group]
         found += [_series(run, rule, zone) for run in runs]

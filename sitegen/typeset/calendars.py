@@ -18,7 +18,7 @@ from sitegen.edition.calendars import CalendarEntry, CalendarFile, CalendarPlace
 from sitegen.edition.models import Moment
 from sitegen.edition.recurrence import Series
 from sitegen.newsroom.records import Kind
-from sitegen.newsroom.times import local_day, zone_named
+from sitegen.newsroom.times import is_twice, local_day, zone_named
 from sitegen.typeset.dates import Dates
 from sitegen.typeset.files import absolute
 from sitegen.typeset.timezone import timezone_bytes
@@ -119,7 +119,7 @@ def _add_times(event: Event, series: Series, zone: ZoneInfo) -> None:
     if whole:
         event.add("DTEND", _day_after(first, zone))
     elif first.extent is Extent.HOURS:
-        event.add("DTEND", first.closes.astimezone(zone))
+        event.add("DTEND", _wall(first.closes, zone))
     if series.rule is None:
         return
     until: date = _start(last, zone) if whole else last.opens.astimezone(UTC)
@@ -135,9 +135,13 @@ def _add_times(event: Event, series: Series, zone: ZoneInfo) -> None:
 
 def _start(occasion: Occasion, zone: ZoneInfo) -> date:
     """A date for whole days, else a wall time in the zone."""
-    return (
-        local_day(occasion.opens, zone) if occasion.extent is Extent.DAYS else occasion.opens.astimezone(zone)
-    )
+    return local_day(occasion.opens, zone) if occasion.extent is Extent.DAYS else _wall(occasion.opens, zone)
+
+
+def _wall(moment: datetime, zone: ZoneInfo) -> datetime:
+    """A wall time in the zone; one that clocks show twice as UTC, since readers do not agree which of the two is meant."""
+    local = moment.astimezone(zone)
+    return moment.astimezone(UTC) if is_twice(local.replace(tzinfo=None, fold=0), zone) else local
 
 
 def _day_after(occasion: Occasion, zone: ZoneInfo) -> date:
