@@ -8,6 +8,7 @@ from datetime import datetime
 from sitegen.edition import addresses
 from sitegen.edition.calendars import calendar_files
 from sitegen.edition.finding import finder_data
+from sitegen.edition.linked import with_linked_data
 from sitegen.edition.lists import Lists
 from sitegen.edition.models import (
     Edition,
@@ -76,10 +77,12 @@ def compose_edition(newsroom: Newsroom, as_of: datetime) -> Composition:
     pages += [singles.episode(episode) for episode in published.episodes]
     for page in newsroom.pages:
         pages += singles.text(page)
+    calendars = calendar_files(published, views, frame)
+    pages = with_linked_data(pages, calendars)
     pages.sort(key=lambda page: page.address)
     edition = Edition(
         pages=_once(pages),
-        files=(*_files(published, pages), finder, *calendar_files(published, views, frame)),
+        files=(*_files(published, pages), finder, *calendars),
         assets=tuple(gallery.assets[address] for address in sorted(gallery.assets)),
         true_until=published.until.first,
     )

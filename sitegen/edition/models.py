@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import TypeAlias
 
+from sitegen.edition.vocabulary import Node
 from sitegen.newsroom.records import Access, CorrectionKind, DayHours, Hours, Kind
 
 # --- small parts -----------------------------------------------------------------------------
@@ -397,6 +398,8 @@ class HomePage:
     """Every county with its count of open asks."""
     help_then: tuple[tuple[str, int | None], ...] = ()
     """How `help_count` changes, as `Counted.then`."""
+    linked: tuple[Node, ...] = ()
+    """What it is about, as linked data; empty for nothing to say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -428,6 +431,8 @@ class CountyPage:
     """The rest of the archive by year; empty when `archive` has all."""
     calendar: str = ""
     """Site address of the county's calendar."""
+    linked: tuple[Node, ...] = ()
+    """What it is about, as linked data; empty for nothing to say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -579,6 +584,8 @@ class StoryPage:
     episodes: tuple[Ref, ...]
     share: ShareView | None = None
     """None once nothing is live and a year has passed since it aired: then the programme's picture serves."""
+    linked: tuple[Node, ...] = ()
+    """What it is about, as linked data; empty for nothing to say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -614,6 +621,8 @@ class EpisodePage:
     some_ended: bool
     rundown: tuple[RundownLine, ...]
     body: Body
+    linked: tuple[Node, ...] = ()
+    """What it is about, as linked data; empty for nothing to say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -627,6 +636,8 @@ class PlacePage:
     """None while nothing is wanted there: then neither street nor hours nor phone is shown."""
     takes: tuple[tuple[AskLine, Moment], ...]
     help: tuple[tuple[AskLine, Moment], ...]
+    linked: tuple[Node, ...] = ()
+    """What it is about, as linked data; empty for nothing to say."""
 
 
 @dataclass(frozen=True, slots=True)

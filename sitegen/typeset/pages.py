@@ -55,6 +55,7 @@ from sitegen.typeset.calendars import CalendarSetter
 from sitegen.typeset.cards import HEIGHT, MEDIA_TYPE, WIDTH, Card, Palette, drawable, palette_of
 from sitegen.typeset.dates import Dates, and_key, last_day
 from sitegen.typeset.files import absolute, render_file
+from sitegen.typeset.linked import linked_text
 from sitegen.typeset.markdown import render_body
 from sitegen.typeset.present import finder_words, first_of, hours_code, last_of, places_bytes, script_words
 from sitegen.typeset.theme import ASSETS, Theme, ThemeError
@@ -134,10 +135,17 @@ class Typesetter:
         context = voice.context()
         card = self.card(page)
         context["html_language"] = self._html_language
+        context["linked"] = self._linked(page)
         context["share"] = card and Shared(card.address, WIDTH, HEIGHT, MEDIA_TYPE, card.alternative)
         if isinstance(page, StoryPage):
             context["article"] = self._set_article(page)
         return self._templates[type(page)].render(context).encode() + b"\n"
+
+    def _linked(self, page: Page) -> Markup:
+        """The page's linked data as JSON; empty where it has none."""
+        if not isinstance(page, HomePage | CountyPage | StoryPage | EpisodePage | PlacePage):
+            return Markup("")
+        return Markup(linked_text(page.linked, page.frame.address, self._dates_in(self._language).words))
 
     def card(self, page: Page) -> Card | None:
         """A page's share picture: a story's own, else the programme's. None when the theme has no colours for it,
