@@ -292,6 +292,15 @@ def _event(entry: CalendarEntry, zone: ZoneInfo) -> Node:
     first, last = series.occasions[0], series.occasions[-1]
     is_closing = entry.purpose is not Purpose.EVENT
     on_air = entry.kind is Kind.TUNE_IN
+    if entry.kind is None and entry.called_off is None:
+        # A round-up has many, and its page is their address: each says only what is its own.
+        return node(
+            "Event",
+            name=entry.title,
+            startDate=_start(first, zone),
+            endDate=_end(last, zone),
+            location=_location(entry.place) if entry.place is not None else None,
+        )
     return node(
         "BroadcastEvent" if on_air else "Event",
         name=entry.title,
