@@ -237,12 +237,15 @@ class _Making:
     def _closing(
         self, story: PublishedStory, each: PublishedAsk, planned: AskTimes
     ) -> tuple[CalendarEntry, ...]:
-        """The last chance: the last door's, or the end of an ask that never had one or has none left."""
+        """The last chance: the last door's, or the end of an ask that never had one or has none left.
+
+        Where no closing date is known the last door before the day of checking closes nothing.
+        """
         times = each.times if each.is_live else planned
         doors = latest(*(place.last_chance for place in times.places))
-        last = times.ends if doors is None or self._doors_gone(each) else doors
         ongoing = times.lapses and not times.stopped_early
-        purpose = Purpose.CHECK if ongoing and last == times.ends else Purpose.CLOSING
+        last = times.ends if doors is None or ongoing or self._doors_gone(each) else doors
+        purpose = Purpose.CHECK if ongoing else Purpose.CLOSING
         uid = ask_id(each.story, each.ask, self.station)
         entry = self._entry(story, each, uid, purpose, self._instant(last))
         if not each.is_live:

@@ -77,8 +77,7 @@ def test_an_ask_whose_last_door_has_shut_goes_on_to_its_own_end(tmp_path: Path) 
 
 def test_an_ask_without_a_closing_date_is_marked_where_it_must_be_checked_again(tmp_path: Path) -> None:
     more = "deadline: ongoing\ncheck_again_by: 2026-12-20\ncontact: {phone: 237-555-0142}"
-    front = asking(more=more).replace("    where: [lowgate-hall]\n", "")
-    newsroom = station(tmp_path, front)
+    newsroom = station(tmp_path, asking(more=more))
     entry = only(newsroom, "2026-12-01 12:00")
     assert (entry.purpose, starts(entry), entry.closes) == (Purpose.CHECK, ["2026-12-20 00:00"], None)
     assert not whole(newsroom, "2026-12-21 00:00")

@@ -80,7 +80,8 @@ def _times(published: Published, ask: PublishedAsk) -> Iterator[Occasion]:
         yield from on or [_end(ask.times.ends, zone)]
         return
     doors = [place.times.last_chance for place in ask.live_places if place.times.last_chance is not None]
-    yield _end(max(doors, default=ask.times.ends), zone)
+    ongoing = ask.times.lapses and not ask.times.stopped_early
+    yield _end(ask.times.ends if ongoing else max(doors, default=ask.times.ends), zone)
 
 
 def _end(last: datetime, zone: ZoneInfo) -> Occasion:
