@@ -25,7 +25,7 @@ NETWORK = frozenset(
         "socketserver", "ssl", "telnetlib", "urllib3", "webbrowser", "xmlrpc",
     }
 )  # fmt: skip
-HEAVY = ("jinja2", "PIL", "markdown_it", "babel", "yaml", "selectolax")
+HEAVY = ("jinja2", "PIL", "markdown_it", "babel", "yaml", "selectolax", "icalendar")
 
 
 def parsed(path: Path) -> ast.Module:

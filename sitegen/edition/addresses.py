@@ -24,6 +24,7 @@ CAPTIONS = "captions/"
 PLACES_DATA = "data/places.json"
 ASKS_DATA = "data/asks.json"
 FEED = "feed.atom"
+CALENDAR = "deadlines.ics"
 
 TAKEN = frozenset(
     {
@@ -62,6 +63,15 @@ def county_feed(key: str) -> str:
 def sitemap_part(number: int) -> str:
     """The nth sitemap of a site that needs more than one."""
     return f"sitemap-{number}.xml"
+
+
+def ask_calendar(story_id: str, key: str) -> str:
+    """The calendar of one ask."""
+    return f"{story(story_id)}{key}.ics"
+
+
+def county_calendar(key: str) -> str:
+    return f"{county(key)}{CALENDAR}"
 
 
 def anchor(key: str) -> str:

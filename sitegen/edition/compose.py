@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from sitegen.edition import addresses
+from sitegen.edition.calendars import calendar_files
 from sitegen.edition.finding import finder_data
+from sitegen.edition.linked import with_linked_data
 from sitegen.edition.lists import Lists
 from sitegen.edition.maps import Maps
 from sitegen.edition.models import (
@@ -72,11 +74,13 @@ def compose_edition(newsroom: Newsroom, as_of: datetime) -> Composition:
     pages += [singles.episode(episode) for episode in published.episodes]
     for page in newsroom.pages:
         pages += singles.text(page)
+    calendars = calendar_files(published, views, frame)
+    pages = with_linked_data(pages, calendars)
     pages.sort(key=lambda page: page.address)
     once = _once(pages)
     edition = Edition(
         pages=once,
-        files=(*outlets(published, views, frame, once), finder),
+        files=(*outlets(published, views, frame, once), finder, *calendars),
         assets=tuple(gallery.assets[address] for address in sorted(gallery.assets)),
         true_until=published.until.first,
     )

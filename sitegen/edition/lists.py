@@ -223,6 +223,7 @@ class Lists:
                     archive=tuple(self.line(story) for story in stories[:NEWEST_IN_COUNTY]) if first else (),
                     years=self._years(base, stories) if first and divided else (),
                     outline=self.maps.outline(key) if first else None,
+                    calendar=addresses.county_calendar(key),
                 )
             )
         if divided:
@@ -426,6 +427,7 @@ class Lists:
                 ),
                 ongoing=self.rows(ask for kind, _, ask in run if kind == "ongoing"),
                 coming=self.rows(ask for kind, _, ask in run if kind == "coming"),
+                calendar=addresses.CALENDAR,
             )
             for run, paging in zip(runs, pagings(addresses.DEADLINES, len(runs)), strict=True)
         ]

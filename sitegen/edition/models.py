@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import TypeAlias
 
+from sitegen.edition.vocabulary import Node
 from sitegen.geography.lettering import Label
 from sitegen.newsroom.records import Access, CorrectionKind, DayHours, Hours, Kind
 
@@ -266,6 +267,8 @@ class AskView:
     ending: Ending | None = None
     next_step: Ref | None = None
     """For an ended ask: the follow-up, or the county's open asks."""
+    calendar: str = ""
+    """Site address of its calendar; empty once it is over."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -478,6 +481,8 @@ class HomePage:
     """How `help_count` changes, as `Counted.then`."""
     map: MapView | None = None
     """Of the same counties; None without one, or with a single county on it."""
+    linked: tuple[Node, ...] = ()
+    """What it is about, as linked data; empty for nothing to say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -509,6 +514,10 @@ class CountyPage:
     """The rest of the archive by year; empty when `archive` has all."""
     outline: OutlineView | None = None
     """On the first page, where the map has the county and others."""
+    calendar: str = ""
+    """Site address of the county's calendar."""
+    linked: tuple[Node, ...] = ()
+    """What it is about, as linked data; empty for nothing to say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -643,6 +652,8 @@ class DeadlinesPage:
     months: tuple[DeadlineMonth, ...]
     ongoing: tuple[AskLine, ...]
     coming: tuple[AskLine, ...]
+    calendar: str = ""
+    """Site address of the calendar of the whole site."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -697,6 +708,8 @@ class StoryPage:
     """(word, story) of its short addresses that lead to another story by now."""
     said_on_air: str = ""
     """The short address read out on air, as a site address; empty when it has none or it leads to another story."""
+    linked: tuple[Node, ...] = ()
+    """What it is about, as linked data; empty for nothing to say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -732,6 +745,8 @@ class EpisodePage:
     some_ended: bool
     rundown: tuple[RundownLine, ...]
     body: Body
+    linked: tuple[Node, ...] = ()
+    """What it is about, as linked data; empty for nothing to say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -747,6 +762,8 @@ class PlacePage:
     help: tuple[tuple[AskLine, Moment], ...]
     locator: LocatorView | None = None
     """While something is wanted there and its position, or its town's, may be shown."""
+    linked: tuple[Node, ...] = ()
+    """What it is about, as linked data; empty for nothing to say."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -241,6 +241,7 @@ class Views:
             goes_to=ask.goes_to,
             registration=ask.registration,
             if_too_much=ask.if_too_much,
+            calendar=addresses.ask_calendar(story.id, ask.key),
         )
 
     def _closes(self, each: PublishedAsk) -> Moment | None:

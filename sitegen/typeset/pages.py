@@ -19,6 +19,7 @@ from urllib.parse import urlsplit
 
 from markupsafe import Markup, escape
 
+from sitegen.edition.calendars import CalendarFile
 from sitegen.edition.models import (
     AskLine,
     AskView,
@@ -53,10 +54,12 @@ from sitegen.newsroom.records import Kind
 from sitegen.typeset.addresses import absolute, href
 from sitegen.typeset.asksdata import asks_bytes
 from sitegen.typeset.atom import Sizes, feed_bytes
+from sitegen.typeset.calendars import CalendarSetter
 from sitegen.typeset.cards import HEIGHT, MEDIA_TYPE, WIDTH, Card, Palette, drawable, palette_of
 from sitegen.typeset.codes import code_drawing
 from sitegen.typeset.dates import Dates, and_key, last_day
 from sitegen.typeset.files import render_file
+from sitegen.typeset.linked import linked_text
 from sitegen.typeset.markdown import render_body
 from sitegen.typeset.present import finder_words, first_of, hours_code, last_of, places_bytes, script_words
 from sitegen.typeset.theme import ASSETS, Theme, ThemeError
@@ -123,6 +126,7 @@ class Typesetter:
         self._templates = {kind: _template(environment, theme, name) for kind, name in TEMPLATES.items()}
         self._article = _template(environment, theme, ARTICLE)
         self._palette = palette_of(theme)
+        self._calendars = CalendarSetter(self._speaker)
 
     @property
     def theme_files(self) -> tuple[tuple[str, bytes], ...]:
@@ -135,10 +139,17 @@ class Typesetter:
         context = voice.context()
         card = self.card(page)
         context["html_language"] = self._html_language
+        context["linked"] = self._linked(page)
         context["share"] = card and Shared(card.address, WIDTH, HEIGHT, MEDIA_TYPE, card.alternative)
         if isinstance(page, StoryPage):
             context["article"] = self._set_article(page)
         return self._templates[type(page)].render(context).encode() + b"\n"
+
+    def _linked(self, page: Page) -> Markup:
+        """The page's linked data as JSON; empty where it has none."""
+        if not isinstance(page, HomePage | CountyPage | StoryPage | EpisodePage | PlacePage):
+            return Markup("")
+        return Markup(linked_text(page.linked, page.frame.address, self._dates_in(self._language).words))
 
     def card(self, page: Page) -> Card | None:
         """A page's share picture: a story's own, else the programme's. None when the theme has no colours for it,
@@ -167,6 +178,8 @@ class Typesetter:
             if file not in self._places:
                 self._places[file] = places_bytes(file, self._dates_in(self._language))
             return self._places[file]
+        if isinstance(file, CalendarFile):
+            return self._calendars.calendar(file)
         return render_file(file)
 
     def file_address(self, file: File) -> str:
