@@ -19,8 +19,8 @@ from sitegen.edition.models import Moment
 from sitegen.edition.recurrence import Series
 from sitegen.newsroom.records import Kind
 from sitegen.newsroom.times import is_twice, local_day, zone_named
-from sitegen.typeset.dates import Dates
 from sitegen.typeset.addresses import absolute
+from sitegen.typeset.dates import Dates
 from sitegen.typeset.timezone import timezone_bytes
 
 if TYPE_CHECKING:
