@@ -11,9 +11,9 @@ from typing import Final
 
 from sitegen.proof.document import Element, Part, Shape
 
-_MOST_STEPS: Final = 60_000
+_MOST_STEPS: Final = 15_000
 _MOST_MET: Final = 50_000
-_MOST_ELEMENTS: Final = 40_000
+_MOST_ELEMENTS: Final = 15_000
 _MOST_A_PAGE: Final = 20
 """Parts learnt from one page."""
 _PAGES_WHEN_FULL: Final = 5_000

@@ -49,7 +49,9 @@ is written, and how many lines there are."""
 
 _units: dict[str, _Unit] = {}
 _older_units: dict[str, _Unit] = {}
-_UNITS_KEPT: Final = 8192
+_met: set[int] = set()
+_UNITS_KEPT: Final = 4096
+_MET_KEPT: Final = 50_000
 _LONGEST_KEPT: Final = 2000
 _parts = SharedParts()
 # Their place depends on more than the element they stand in.
@@ -82,6 +84,12 @@ def _unit(lines: list[str], first: int) -> _Unit:
         steps, after, width = found
         unit = steps, after + "\n", width + 1, count
     if count == 1 and len(line) <= _LONGEST_KEPT:
+        # Most lines never come again, and what is kept costs the collector of garbage time: the second meeting counts.
+        if hash(line) not in _met:
+            if len(_met) >= _MET_KEPT:
+                _met.clear()
+            _met.add(hash(line))
+            return unit
         # What was asked for since the last change stays for another turn; the rest goes.
         if len(_units) >= _UNITS_KEPT:
             _units, _older_units = {}, _units
