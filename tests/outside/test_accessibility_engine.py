@@ -146,6 +146,18 @@ NOT_COVERED: Final[dict[str, str]] = {
 }
 """The engine's rules that the proof leaves alone, each with the reason."""
 
+OF_THE_WHOLE_PAGE: Final = {
+    "accesskeys",
+    "duplicate-id-aria",
+    "frame-title-unique",
+    "landmark-no-duplicate-banner",
+    "landmark-no-duplicate-contentinfo",
+    "landmark-no-duplicate-main",
+    "landmark-unique",
+    "region",
+}
+"""Rules about the page, or about one of several that are alike: of these, the proof may name another."""
+
 OUR_CHECKS: Final = {rule.check for family in FAMILIES for rule in family.rules} | {
     rule.check for rule in (*CHECKS, BROKEN_FRAGMENT)
 }
@@ -250,6 +262,9 @@ def missed(
         if rule in NOT_COVERED:
             continue
         lines = {finding.line for finding in findings if finding.check in ABOUT[rule]}
+        if rule in OF_THE_WHOLE_PAGE:
+            lost += [] if lines else [rule]
+            continue
         for place in places:
             if not lines & lines_about(document, place):
                 element = document.elements[place]

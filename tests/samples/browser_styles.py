@@ -77,8 +77,13 @@ def painted_over(above: Colour, below: Colour) -> Colour:
     return red, green, blue, alpha
 
 
-def browser_backdrop(rows: list[dict[str, Any]], place: int, canvas: Colour, is_print: bool) -> Colour | None:
-    """What lies behind an element's text, by walking the computed styles from the root; None with pictures in it."""
+def browser_backdrop(
+    rows: list[dict[str, Any]], place: int, canvas: Colour, is_print: bool, above: Colour | None = None
+) -> Colour | None:
+    """What lies behind an element's text, by walking the computed styles from the root; None with pictures in it.
+
+    With a colour `above`, what is seen where that is painted over the element's own background.
+    """
     chain = []
     while place >= 0:
         chain.append(rows[place])
@@ -99,6 +104,8 @@ def browser_backdrop(rows: list[dict[str, Any]], place: int, canvas: Colour, is_
             groups[-1] = painted_over(browser_colour(row["background"]), groups[-1][0]), groups[-1][1]
         if opens and paints_first:
             groups.append(((0.0, 0.0, 0.0, 0.0), float(row["opacity"])))
+    if above is not None:
+        groups[-1] = painted_over(above, groups[-1][0]), groups[-1][1]
     while len(groups) > 1:
         colour, opacity = groups.pop()
         groups[-1] = painted_over((*colour[:3], colour[3] * opacity), groups[-1][0]), groups[-1][1]
@@ -264,7 +271,8 @@ def state_differences(
                 assert holder.parent is not None
                 holder = holder.parent
             cases.setdefault((holder, variant.kinds), []).append((place, style))
-    compared, found = 0, []
+    compared = 0
+    found: list[str] = []
     for (holder, kinds), changed in list(cases.items())[:most]:
         touched = [holder, *holder.ancestors()]
         force(touched, *forced_states(kinds))

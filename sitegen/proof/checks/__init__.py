@@ -13,6 +13,7 @@ from sitegen.proof.checks import (
     operation,
     reading_order,
     sameness,
+    scrolling,
     spacing,
     structure,
     table_cells,
@@ -41,6 +42,7 @@ FAMILIES: tuple[Family, ...] = (
     spacing.FAMILY,
     reading_order.FAMILY,
     target_size.FAMILY,
+    scrolling.FAMILY,
     sameness.FAMILY,
     media.FAMILY,
 )

@@ -36,7 +36,6 @@ def _check(page: Page) -> Iterator[PageFinding]:
         for element in sorted(found, key=attrgetter("offset"))
         if (role := semantics.role(element)) in LANDMARKS and not semantics.is_hidden(element)
     }
-    first: dict[str, Element] = {}
     for element, role in landmarks.items():
         if role not in _OF_THE_PAGE:
             continue
@@ -48,16 +47,15 @@ def _check(page: Page) -> Iterator[PageFinding]:
                 f"This {role} stands inside another part of the page, the {landmarks[around]} at line {around.line}.",
                 f"Put it beside the {landmarks[around]}, or take its role away.",
             )
-        if role == "main":
-            continue  # how often it occurs is a matter of its own
-        if role in first:
+    for role in ("banner", "contentinfo"):
+        several = [element for element, its_role in landmarks.items() if its_role == role]
+        for extra in several[1:]:
             yield page.fails(
                 ONCE,
-                element,
-                f"The page already has a {role}, at line {first[role].line}.",
+                extra,
+                f"The page already has a {role}, at line {several[0].line}.",
                 "Keep one, and make this a part of it or of the main part.",
             )
-        first.setdefault(role, element)
     if "main" in landmarks.values():
         yield from _outside(page, landmarks)
 
