@@ -9,11 +9,14 @@ from __future__ import annotations
 import os
 import random
 from collections.abc import Generator, Iterator
+from pathlib import Path
 from shutil import which
 from typing import TYPE_CHECKING
 
 import hypothesis
 import pytest
+
+from tests.samples.served_site import FOLDER, built_demonstration
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -93,3 +96,10 @@ def browser() -> Iterator[Browser]:
         started = playwright.chromium.launch(executable_path=path, args=["--no-sandbox"])
         yield started
         started.close()
+
+
+@pytest.fixture(scope="session")
+def demonstration(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
+    """The folder of the built demonstration, one for all processes of a run."""
+    base = tmp_path_factory.getbasetemp()
+    return built_demonstration((base if worker_id == "master" else base.parent) / "served" / FOLDER)

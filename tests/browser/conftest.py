@@ -8,19 +8,12 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.samples.served_site import FOLDER, built_demonstration, served
+from tests.samples.served_site import FOLDER, served
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
     from tests.samples.opened_pages import Opens
-
-
-@pytest.fixture(scope="session")
-def demonstration(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
-    """The folder of the built demonstration, one for all processes of a run."""
-    base = tmp_path_factory.getbasetemp()
-    return built_demonstration((base if worker_id == "master" else base.parent) / "served" / FOLDER)
 
 
 @pytest.fixture(scope="session")

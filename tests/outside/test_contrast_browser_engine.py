@@ -13,14 +13,8 @@ from sitegen.proof.contrast.engine import ContrastEngine, Scenario
 from sitegen.proof.document import parse
 from tests.samples.random_pages import Maker
 
-pytest.importorskip("playwright.sync_api")
 engine_package = pytest.importorskip("axe_playwright_python.sync_playwright")
-CHROMIUM: Final = Path("/usr/bin/chromium")
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.skipif(not CHROMIUM.exists(), reason="there is no Chromium on this machine"),
-    pytest.mark.filterwarnings("ignore::DeprecationWarning"),
-]
+pytestmark = pytest.mark.browser
 
 RUN: Final = "axe.run({runOnly: {type: 'rule', values: ['color-contrast']}})"
 OWN_TEXT: Final = """selector => [...document.querySelector(selector).childNodes]
@@ -29,14 +23,10 @@ QUOTED: Final = re.compile("“(.*?)…?”")
 
 
 @pytest.fixture(scope="module")
-def page() -> Iterator[Any]:
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=str(CHROMIUM), args=["--no-sandbox"])
-        context = started.new_context(viewport={"width": 1280, "height": 720})
-        yield context.new_page()
-        started.close()
+def page(browser: Any) -> Iterator[Any]:
+    context = browser.new_context(viewport={"width": 1280, "height": 720})
+    yield context.new_page()
+    context.close()
 
 
 @pytest.mark.parametrize("first", range(0, 60, 20))

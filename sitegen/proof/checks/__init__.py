@@ -1,34 +1,48 @@
 """The checks of a page: one module for each family, all of the same shape, in the order in which reports list them."""
 
 from sitegen.proof.checks import (
+    aria_agreement,
     aria_use,
     forms,
+    landmarks,
     languages,
+    list_parts,
     markup,
     media,
     naming,
+    operation,
     reading_order,
     sameness,
+    scrolling,
     spacing,
     structure,
+    table_cells,
     tables,
     target_size,
     whole_page,
+    widget_names,
 )
 from sitegen.proof.checks.base import Family
 
 FAMILIES: tuple[Family, ...] = (
     structure.FAMILY,
+    landmarks.FAMILY,
     languages.FAMILY,
     markup.FAMILY,
     naming.FAMILY,
+    widget_names.FAMILY,
     forms.FAMILY,
+    list_parts.FAMILY,
     tables.FAMILY,
+    table_cells.FAMILY,
     aria_use.FAMILY,
+    aria_agreement.FAMILY,
+    operation.FAMILY,
     whole_page.FAMILY,
     spacing.FAMILY,
     reading_order.FAMILY,
     target_size.FAMILY,
+    scrolling.FAMILY,
     sameness.FAMILY,
     media.FAMILY,
 )

@@ -97,6 +97,13 @@ input:is([type=reset], [type=button], [type=submit], [type=color]):disabled, but
 }
 select:disabled { color: graytext; opacity: 0.7; border-color: rgb(118, 118, 118, 0.3); }
 option:disabled, optgroup:disabled { color: graytext; }
+@media (forced-colors: active) {
+  details > summary { color: linktext; }
+  input:disabled, textarea:disabled { color: graytext; background-color: field; }
+  input:is([type=reset], [type=button], [type=submit], [type=color]):disabled, button:disabled {
+    color: graytext; background-color: buttonface;
+  }
+}
 ::placeholder { color: light-dark(rgb(117, 117, 117), rgb(117, 117, 117)); }
 ::file-selector-button {
   color: buttontext; background-color: buttonface; border: 2px outset buttonborder; font: inherit;

@@ -404,9 +404,11 @@ class Style:
         """
         if not self.are_colours_forced or name in ("fill", "stroke"):
             return None
+        specified = self._specified(name)
+        if isinstance(specified, str) and specified not in ("currentcolor", "auto", "none"):
+            return system_colour(specified, self)  # one of the viewer's own already, so it stays
         browsers = self._browsers_colour(name)
         if name == "background-color":
-            specified = self._specified(name)
             own = (0.0,) * 4 if isinstance(specified, _Inherit) else self.resolve_colour(specified, name)
             alpha = own[3] if isinstance(own, tuple) else 1.0
             red, green, blue, _ = browsers or system_colour("canvas", self)
