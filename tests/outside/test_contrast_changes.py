@@ -24,7 +24,7 @@ from sitegen.proof.checks.base import PageFinding
 from sitegen.proof.contrast.engine import all_scenarios
 from sitegen.proof.contrast.formulas import Colour
 from sitegen.proof.contrast.scenario import Scenario
-from sitegen.proof.document import Document, parse
+from sitegen.proof.document import parse
 from sitegen.proof.pagecheck import check_page, contrast_judge
 from tests.samples.broken_pages import without_policy
 from tests.samples.browser_styles import Window, browser_backdrop, browser_colour
