@@ -28,6 +28,8 @@ from sitegen.newsroom.times import day_start, zone_named
 from sitegen.site.content import read_content
 from tests.samples.outlet_files import CHECKOUT, Outlets
 from tests.samples.random_station import BEGINS, canary, write_random_station
+from tests.samples.read_calendars import open_in_calendar
+from tests.samples.read_linked import open_in_linked_data
 
 SEED = int(os.environ.get("SITEGEN_SEED", "20261125"))
 LONG = os.environ.get("SITEGEN_LONG") == "1"
@@ -117,6 +119,19 @@ def in_finder_data(told: Told) -> set[Address]:
     return {_split(ask["address"]) for ask in json.loads(told.files["data/places.json"])["asks"]}
 
 
+def in_calendars(wanted: Callable[[str], bool]) -> Reader:
+    def read(told: Told) -> set[Address]:
+        calendars = (data for path, data in told.files.items() if path.endswith(".ics") and wanted(path))
+        return {_split(address) for data in calendars for address in open_in_calendar(data)}
+
+    return read
+
+
+def in_linked_data(told: Told) -> set[Address]:
+    stories = (data for path, data in told.pages.items() if path.startswith("stories/"))
+    return {_split(address) for data in stories for address in open_in_linked_data(data)}
+
+
 def _split(address: str) -> Address:
     page, _, anchor = address.partition("#")
     return page[page.index("stories/") :], anchor
@@ -134,6 +149,10 @@ READERS: dict[str, tuple[Reader, Holds]] = {
     "feed": (in_feeds(lambda path: path == "feed.atom"), every),
     "county feeds": (in_feeds(lambda path: path != "feed.atom"), every),
     "asks data": (in_asks_data, every),
+    "the calendar": (in_calendars(lambda path: path == "deadlines.ics"), every),
+    "county calendars": (in_calendars(lambda path: path.startswith("counties/")), every),
+    "asks' own calendars": (in_calendars(lambda path: path.startswith("stories/")), every),
+    "linked data": (in_linked_data, every),
     "finder data": (in_finder_data, lambda ask: ask.has_place or ask.kind is Kind.GET_HELP),
 }
 """For each output its reader, and which asks it has at all: the finder's data have what is somewhere, and whom to call."""
