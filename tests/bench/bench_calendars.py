@@ -65,7 +65,7 @@ def newsroom() -> Newsroom:
     for number in range(STORIES):
         county = f"county-{number % 40}"
         aired = date(2026, 11, 30) - timedelta(days=number // 4)
-        asks = (replace(bring, helps=(county,)), replace(go, helps=(county,)))
+        asks: tuple[Ask, ...] = (replace(bring, helps=(county,)), replace(go, helps=(county,)))
         if number % OPEN_EVERY:
             asks = (replace(asks[0], deadline=When(aired + timedelta(days=1), time(12))),)
         stories.append(Story(f"2026/story-{number:05}", f"Story {number}", When(aired), (county,), asks=asks))

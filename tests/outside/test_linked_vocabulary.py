@@ -7,7 +7,7 @@ superseded; and the set of what it says can be done is the clock's, at weekly mo
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
@@ -54,7 +54,7 @@ def is_time(text: str) -> bool:
     return re.match(r"\d\d:\d\d", text) is not None
 
 
-PLAIN = {
+PLAIN: dict[str, Callable[[str], bool]] = {
     "Date": is_date,
     "DateTime": is_date_time,
     "Time": is_time,
@@ -83,7 +83,7 @@ def fits(value: Any, ranges: tuple[str, ...]) -> bool:
 
 def mistakes(nodes: list[dict[str, Any]]) -> Iterator[str]:
     for node in every_node(nodes):
-        kind = node.get("@type")
+        kind = str(node.get("@type"))
         if kind not in registry.CLASS_METADATA:
             yield f"no type {kind}"
             continue
