@@ -58,8 +58,13 @@ from sitegen.typeset.calendars import CalendarSetter
 from sitegen.typeset.cards import HEIGHT, MEDIA_TYPE, WIDTH, Card, Palette, drawable, palette_of
 from sitegen.typeset.codes import code_drawing
 from sitegen.typeset.dates import Dates, and_key, last_day
+<<<<<<< HEAD
 from sitegen.typeset.files import render_file
 from sitegen.typeset.linked import linked_text
+=======
+from sitegen.typeset.files import absolute, render_file
+from sitegen.typeset.linked import block_digest, linked_text
+>>>>>>> calendars
 from sitegen.typeset.markdown import render_body
 from sitegen.typeset.present import finder_words, first_of, hours_code, last_of, places_bytes, script_words
 from sitegen.typeset.theme import ASSETS, Theme, ThemeError
@@ -139,7 +144,8 @@ class Typesetter:
         context = voice.context()
         card = self.card(page)
         context["html_language"] = self._html_language
-        context["linked"] = self._linked(page)
+        context["linked"] = linked = self._linked(page)
+        context["linked_digest"] = block_digest(linked)
         context["share"] = card and Shared(card.address, WIDTH, HEIGHT, MEDIA_TYPE, card.alternative)
         if isinstance(page, StoryPage):
             context["article"] = self._set_article(page)
