@@ -140,7 +140,7 @@ BREAKAGES: Final[dict[str, Breakage]] = {
     "decorative yet focusable": added(f'<img {_PICTURE} alt="" tabindex="0">', '<h2 role="presentation" aria-label="Words">Words</h2>'),
     # Lists and tables.
     "list of other things": added("<ul><div>One</div></ul>", "<ol><p>One</p><li>Two</li></ol>", "<ul>Words<li>Two</li></ul>", '<ul><li role="button" tabindex="0">One</li></ul>'),
-    "item without its list": added("<li>One</li>", "<div><li>One</li><li>Two</li></div>", '<ul role="presentation"><li>One</li></ul>', '<ul role="tablist"><li>One</li></ul>'),
+    "item without its list": added("<li>One</li>", "<div><li>One</li><li>Two</li></div>", '<ul role="tablist"><li>One</li></ul>'),
     "description list of other things": added("<dl><p>One</p></dl>", "<dl><dd>Words</dd><dt>One</dt></dl>", "<dl><dt>One</dt><dd>Words</dd><span>Two</span></dl>", "<dl><dt>One</dt></dl>"),
     "term without its list": added("<dt>One</dt><dd>Words</dd>", "<div><dd>Words</dd></div>"),
     "headers of nothing": added('<table><tr><th id="h1">Day</th></tr><tr><td headers="h9">One</td></tr></table>', '<table><tr><th>Day</th></tr><tr><td id="c1">One</td><td headers="c1">Two</td></tr></table>'),

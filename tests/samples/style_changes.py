@@ -138,8 +138,10 @@ TEXT_CHANGES: Final[dict[str, Change]] = {
         lambda chance: f"background: {colour(chance)}", lambda chance: f"background-color: {colour(chance)}"
     ),
     "an opacity added to a rule": _in_rule(_opacity),
-    "a custom property added to a rule": _in_rule(
-        lambda chance: f"--{chance.choice(PALETTE)}: {colour(chance)}"
+    "a custom property on a part": _at_end(
+        lambda chance: (
+            f"{chance.choice(('body', 'main', 'header', 'footer', 'nav', 'section', 'li'))} {{ --{chance.choice(('ink', 'soft', 'link'))}: {colour(chance)} }}"
+        )
     ),
     "an important rule": _at_end(
         lambda chance: (
