@@ -58,13 +58,8 @@ from sitegen.typeset.calendars import CalendarSetter
 from sitegen.typeset.cards import HEIGHT, MEDIA_TYPE, WIDTH, Card, Palette, drawable, palette_of
 from sitegen.typeset.codes import code_drawing
 from sitegen.typeset.dates import Dates, and_key, last_day
-<<<<<<< HEAD
 from sitegen.typeset.files import render_file
-from sitegen.typeset.linked import linked_text
-=======
-from sitegen.typeset.files import absolute, render_file
 from sitegen.typeset.linked import block_digest, linked_text
->>>>>>> calendars
 from sitegen.typeset.markdown import render_body
 from sitegen.typeset.present import finder_words, first_of, hours_code, last_of, places_bytes, script_words
 from sitegen.typeset.theme import ASSETS, Theme, ThemeError

@@ -83,11 +83,7 @@ def fits(value: Any, ranges: tuple[str, ...]) -> bool:
 
 def mistakes(nodes: list[dict[str, Any]]) -> Iterator[str]:
     for node in every_node(nodes):
-<<<<<<< HEAD
         kind: str = node.get("@type", "")
-=======
-        kind = str(node.get("@type"))
->>>>>>> calendars
         if kind not in registry.CLASS_METADATA:
             yield f"no type {kind}"
             continue
