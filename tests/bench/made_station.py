@@ -88,7 +88,9 @@ class _Maker:
             if self.chance.random() < 0.2:
                 parts.append("\n".join(f"- {self._words(6)}" for _ in range(3)))
             if self.chance.random() < 0.1:
-                parts.append(f"> {self._words(14)}, [{self._words(3)}](https://www.example.org/{self._words(1)}/).")
+                parts.append(
+                    f"> {self._words(14)}, [{self._words(3)}](https://www.example.org/{self._words(1)}/)."
+                )
         return "\n\n".join(parts)
 
     def _station(self) -> None:
@@ -135,7 +137,10 @@ class _Maker:
         county = chance.randrange(COUNTIES)
         places = chance.sample(self.places, 3)
         # Spread evenly, so that the shared place stands in old stories and new ones.
-        if number % max(self.stories // SHARED_BY, 1) == 0 and number // max(self.stories // SHARED_BY, 1) < SHARED_BY:
+        if (
+            number % max(self.stories // SHARED_BY, 1) == 0
+            and number // max(self.stories // SHARED_BY, 1) < SHARED_BY
+        ):
             places[0] = SHARED_PLACE
         deadline = aired + timedelta(days=chance.choice((9, 16, 23, 30, 44)))
         event = aired + timedelta(days=chance.randrange(5, 30))
@@ -180,7 +185,7 @@ class _Maker:
             "    drop_off:",
             f"      - {places[0]}",
             f"      - {{place: {places[1]}, until: {deadline - timedelta(days=2)}, note: {self._words(4)}}}",
-            f"      - {{name: {self._words(2).title()}, street: 4 Hill Road, town: {self.towns[county][0]}, county: {self.counties[county]}, position: [34.8, -60.2], hours: \"Mo-Fr 09:00-17:00\"}}",
+            f'      - {{name: {self._words(2).title()}, street: 4 Hill Road, town: {self.towns[county][0]}, county: {self.counties[county]}, position: [34.8, -60.2], hours: "Mo-Fr 09:00-17:00"}}',
         ]
         if number % 3 == 0:
             front += [
@@ -202,7 +207,8 @@ class _Maker:
                 "    contact: {phone: 237-555-0199, email: help@example.org, languages: [en, es]}",
             ]
         self._write(
-            f"stories/{story_id(number, self.stories)}.md", "\n".join([*front, "---", self._body(2600)]) + "\n"
+            f"stories/{story_id(number, self.stories)}.md",
+            "\n".join([*front, "---", self._body(2600)]) + "\n",
         )
 
     def _listing(self, number: int, aired: date) -> None:
@@ -223,7 +229,14 @@ class _Maker:
                 f'  - {{time: "00:{each * 13 // 10 % 60:02}:{each * 7 % 60:02}", story: {story_id(number, self.stories)}}}'
                 for each, number in enumerate(range(first, min(first + a_week, self.stories)))
             ]
-            text = ["---", f"aired: {aired} 18:30", f"title: {self._words(5).capitalize()}", "rundown:", *rundown, "---"]
+            text = [
+                "---",
+                f"aired: {aired} 18:30",
+                f"title: {self._words(5).capitalize()}",
+                "rundown:",
+                *rundown,
+                "---",
+            ]
             self._write(f"episodes/{aired}.md", "\n".join([*text, self._body(300)]) + "\n")
 
 
