@@ -18,7 +18,6 @@ import sys
 import tempfile
 import threading
 import time
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import timedelta
 from pathlib import Path

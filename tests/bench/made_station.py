@@ -22,11 +22,56 @@ SHARED_PLACE = "the-shared-hall"
 PICTURES = 12
 COUNTIES = 24
 
-WORDS = (
-    "harbour light coat drive meal kitchen volunteer noon neighbour children warm winter library bread boat river "
-    "garden school engine lantern market bridge quilt choir puppy orchard ferry bakery station window paper basket "
-    "blanket supper table uncle sister kettle morning evening field barn wagon island corner letter promise hammer"
-).split()
+WORDS = [
+    "harbour",
+    "light",
+    "coat",
+    "drive",
+    "meal",
+    "kitchen",
+    "volunteer",
+    "noon",
+    "neighbour",
+    "children",
+    "warm",
+    "winter",
+    "library",
+    "bread",
+    "boat",
+    "river",
+    "garden",
+    "school",
+    "engine",
+    "lantern",
+    "market",
+    "bridge",
+    "quilt",
+    "choir",
+    "puppy",
+    "orchard",
+    "ferry",
+    "bakery",
+    "station",
+    "window",
+    "paper",
+    "basket",
+    "blanket",
+    "supper",
+    "table",
+    "uncle",
+    "sister",
+    "kettle",
+    "morning",
+    "evening",
+    "field",
+    "barn",
+    "wagon",
+    "island",
+    "corner",
+    "letter",
+    "promise",
+    "hammer",
+]
 
 
 def make_station(root: Path, stories: int, seed: int = 1) -> None:
