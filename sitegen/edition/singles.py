@@ -47,9 +47,7 @@ class Singles:
         self.frame = frame
         self.gallery = gallery
         self.routes = routes
-        self._airing = {
-            episode.id: (rank, episode) for rank, episode in enumerate(published.episodes)
-        }
+        self._airing = {episode.id: (rank, episode) for rank, episode in enumerate(published.episodes)}
         """Published episodes by id, with their rank from the newest."""
 
     def story(self, each: PublishedStory) -> StoryPage:
