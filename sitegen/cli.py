@@ -15,7 +15,7 @@ from sitegen import __version__
 if TYPE_CHECKING:
     from sitegen.newsroom.records import Newsroom, Reading
     from sitegen.proof.report import Report
-    from sitegen.site.build import Progress
+    from sitegen.site.press import Progress
 
 DONE, ERRORS_FOUND, WRONG_USAGE, MACHINE_FAILED = 0, 1, 2, 3
 
@@ -211,31 +211,38 @@ def _build(options: argparse.Namespace) -> int:
                 _tell(facts.pages, facts.concerns, workshop.site, (0, 0, 0, count), until, facts.time_zone)
                 return DONE
 
+        from sitegen.site.accepted import station_of
         from sitegen.site.build import build
         from sitegen.site.content import read_content
         from sitegen.site.moments import moment_for
 
         reading = read_content(options.root)
-        station = reading.newsroom.station if reading.newsroom is not None else None
+        station = station_of(reading, workshop)
         as_of = moment_for(station, options.as_of, order.present) if station is not None else order.present
         if as_of > order.present and options.out is None and not (station is not None and station.as_of):
             raise RefusedError("--as-of lies in the future. Give the folder such a site may go to: --out DIR")
         built = build(reading, order, as_of, sources, ground, lock=lock, progress=_progress())
     report = built.made.report
-    if built.publication is None or options.format != "text":
-        _report(report.without_concerns() if options.format == "text" else report, options)
-        if built.publication is None:
-            _say(f"Nothing was published; '{workshop.site}' is as it was.", sys.stderr)
-            return ERRORS_FOUND
-        return DONE
     done = built.publication
+    if not built.is_new or options.format != "text":
+        _report(report.without_concerns() if options.format == "text" else report, options)
+    if not built.is_new or done is None:
+        stands = (
+            f"'{workshop.site}' is as it was"
+            if done is None or not (done.added or done.changed or done.removed)
+            else f"'{workshop.site}' holds the copy accepted before, less what was taken back, as of this moment"
+        )
+        _say(f"Nothing new was published; {stands}.", sys.stderr)
+        return ERRORS_FOUND
+    if options.format != "text":
+        return DONE
     edition = built.made.edition
     _tell(
         len(edition.pages) if edition else 0,
         sum(finding.weight == "concern" for finding in report.copy),
         workshop.site,
         (len(done.added), len(done.changed), len(done.removed), done.unchanged),
-        edition.true_until if edition else None,
+        built.true_until,
         station.time_zone if station else "UTC",
     )
     return DONE
@@ -271,23 +278,24 @@ def _proof(options: argparse.Namespace) -> int:
         every = options.scenarios == "all"
         report = check_folder(options.pages, public_address(options.pages), every)
     else:
-        from sitegen.site.build import make
+        from sitegen.site.accepted import Accepted
+        from sitegen.site.build import make, silent_findings
         from sitegen.site.content import read_content
         from sitegen.site.derived import DerivedStore
         from sitegen.site.moments import moment_for
-        from sitegen.site.order import workshop_for
+        from sitegen.site.order import look, workshop_for
 
+        present = _present()
+        sources = look(options.root, present)
         reading = read_content(options.root)
-        as_of = (
-            moment_for(reading.newsroom.station, options.as_of, _present())
-            if reading.newsroom
-            else _present()
-        )
-        derived = workshop_for(options.root, None).derived
+        as_of = moment_for(reading.newsroom.station, options.as_of, present) if reading.newsroom else present
+        workshop = workshop_for(options.root, None)
+        derived = workshop.derived
         store = DerivedStore(derived if derived.is_dir() else None)
         made = make(
             reading, options.root, as_of, store,
             strict=options.strict, progress=_progress(), jobs=options.jobs,
+            told=silent_findings(reading, Accepted(workshop.accepted), sources, as_of),
         )  # fmt: skip
         report = made.report
         if options.palette and made.files and reading.newsroom is not None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import os
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from collections.abc import Mapping as MappingLike
 from datetime import date, time
 from difflib import get_close_matches
@@ -61,17 +61,28 @@ MapReader = Callable[[str, MappingLike[str, str]], tuple[tuple[Area, ...], tuple
 """Text of a map, counties' keys by name -> outlines, and problems as (line, message, what to write instead)."""
 
 
-def read_newsroom(root: Path, read_map: MapReader) -> Reading:
+def read_newsroom(
+    root: Path,
+    read_map: MapReader,
+    *,
+    only: Collection[str] | None = None,
+    station: Station | None = None,
+) -> Reading:
     """Everything under ROOT/content. Never raises for what a file holds or lacks.
 
-    `read_map` is handed in, because maps are read by geography, and nothing here may depend on it.
+    `read_map` is handed in, because maps are read by geography, and nothing here may depend on it. `only`: paths of the story
+    files to read, None for all. `station` stands in for one whose file cannot be read.
     """
-    return _Folder(root, read_map).read()
+    return _Folder(root, read_map, only, station).read()
 
 
 class _Folder:
-    def __init__(self, root: Path, read_map: MapReader) -> None:
+    def __init__(
+        self, root: Path, read_map: MapReader, only: Collection[str] | None, station: Station | None
+    ) -> None:
         self.root = root
+        self.only = only
+        self.stand_in = station
         self.read_map = read_map
         self.content = root / CONTENT
         self.findings = Findings()
@@ -81,7 +92,7 @@ class _Folder:
         self._known_stories: frozenset[str] = frozenset()
 
     def read(self) -> Reading:
-        station = self._station()
+        station = self._station() or self.stand_in
         self.context = Context(self.findings, station)
         self._places()
         episodes = self._episodes()
@@ -445,6 +456,8 @@ class _Folder:
         stories: list[Story] = []
         known: set[str] = set()
         for path in self._files("stories", ".md", deep=True):
+            if self.only is not None and self._shown(path) not in self.only:
+                continue
             story_id, matter = self._id(path, "stories"), self._matter(path)
             if story_id is not None:
                 known.add(story_id)

@@ -9,43 +9,40 @@ from __future__ import annotations
 import gc
 import hashlib
 import shutil
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import partial
-from hashlib import blake2b
 from pathlib import Path
 from typing import Literal
 
-import msgspec
-
 from sitegen import __version__
 from sitegen.edition.compose import compose_edition
-from sitegen.edition.models import Asset, CopyAsset, Edition, File, Page, PictureAsset
+from sitegen.edition.models import Asset, CopyAsset, Edition, PictureAsset
 from sitegen.newsroom.records import Finding, Reading, Spot, Weight
-from sitegen.proof.cardcheck import Inks, check_cards
+from sitegen.newsroom.removals import less_removals
 from sitegen.proof.checks.base import PageFinding
 from sitegen.proof.copycheck import check_copy
 from sitegen.proof.pagecheck import check_links
 from sitegen.proof.report import CopyFinding, Report
+from sitegen.proof.silent_edits import silent_edits
+from sitegen.site.accepted import Accepted
+from sitegen.site.content import read_content
 from sitegen.site.derived import DerivedStore
 from sitegen.site.errors import MachineError
-from sitegen.site.extracts import Extracts
-from sitegen.site.ledger import Entries, Facts, Ledger, MadePage, Written, digest_of
-from sitegen.site.making import Ground, content_bytes, in_processes, make_pages
+from sitegen.site.ledger import Facts, Ledger, MadePage, Written
+from sitegen.site.making import Ground, content_bytes, in_processes
 from sitegen.site.manifest import MANIFEST_NAME
 from sitegen.site.order import Order, Sources
-from sitegen.site.states import settled, state_of
+from sitegen.site.press import NOTHING, Memory, Press, Progress, thread_of
+from sitegen.site.states import UNKNOWN, settled, state_of
 from sitegen.site.writing import Content, Finished, Kept, MistakenError, Publication, publish, refuse_folder
-from sitegen.typeset.pages import Typesetter, output_path
+from sitegen.typeset.pages import Typesetter
 from sitegen.typeset.pictures import PictureError
-from sitegen.typeset.theme import Theme, ThemeError, load_theme
+from sitegen.typeset.theme import ThemeError, load_theme
 
 GENERATOR = f"sitegen {__version__}"
-
-Progress = Callable[[str, int, int], None]
-"""Told what is under way, how much of it is done and how much there is."""
 
 
 def silent(what: str, done: int, of: int) -> None:
@@ -75,33 +72,12 @@ class Built:
 
     made: Made
     publication: Publication | None
-    """None when something stood against publishing; the site is then as it was."""
-
-
-@dataclass(frozen=True, slots=True)
-class Memory:
-    """What the ledger remembers and the disk confirms."""
-
-    site: Path
-    entries: Entries
-    written: dict[str, Written]
-    """Files of the site that are as the last build left them, by path."""
-
-    def kept(self, path: str) -> Kept:
-        file = self.written[path]
-        return Kept(self.site / path, file.size, file.digest)
-
-    def page(self, address: str, digest: bytes) -> MadePage | None:
-        """What was made of a model with this digest, where all of it is still in the site."""
-        if self.entries.digests.get(address) != digest:
-            return None
-        made = self.entries.value(address)
-        whole = made.path in self.written and (not made.card or made.card in self.written)
-        return made if whole else None
-
-
-NOTHING = Memory(Path(), Entries(), {})
-"""The memory of a first build."""
+    """What was done to the site; None when it is as it was."""
+    is_new: bool = True
+    """The content asked for was published. False when something stood against it: then it was the last accepted content, less
+    what was taken back since, that was brought to the present moment, if there was any."""
+    true_until: datetime | None = None
+    """Until when what was published stays true; None for good, or when nothing was published."""
 
 
 def make(
@@ -116,15 +92,20 @@ def make(
     lock: int | None = None,
     memory: Memory = NOTHING,
     spool: Path | None = None,
+    told: Iterable[Finding] = (),
+    is_accepted: bool = False,
+    themes: Path | None = None,
 ) -> Made:
     """The edition of some content as of a moment: read, composed, typeset and proofed. Writes no page.
 
     Pages are made only of content without faults; with `strict`, concerns are faults. `jobs` and `lock` are as in
-    `make_pages`. What `memory` has is not made again; `spool` is a folder for finished bytes.
+    `make_pages`. What `memory` has is not made again; `spool` is a folder for finished bytes. `told` are findings about the
+    copy from elsewhere. The copy of content that `is_accepted` is not judged again. `themes` is the folder whose themes count,
+    where it is not `root`.
     """
-    findings = list(reading.findings)
+    findings = [*reading.findings, *told]
     newsroom = reading.newsroom
-    if newsroom is not None:
+    if newsroom is not None and not is_accepted:
         findings += check_copy(newsroom, as_of)
     if newsroom is None:
         return Made(_report(findings, (), strict), None, {}, frozenset())
@@ -132,12 +113,13 @@ def make(
     # told in the same run as what each file shows.
     composition = compose_edition(newsroom, as_of)
     edition = composition.edition
-    findings += composition.findings
+    if not is_accepted:
+        findings += composition.findings
     if _stops(findings, strict):
         return Made(_report(findings, (), strict), None, {}, frozenset())
     station = newsroom.station
     try:
-        theme = load_theme(root, station.theme)
+        theme = load_theme(themes or root, station.theme)
         typesetter = Typesetter(theme, station.language)
     except ThemeError as error:
         findings.append(Finding(station.origin.of("theme"), Weight.FAULT, "theme", str(error)))
@@ -156,7 +138,7 @@ def make(
     ground = Ground(
         theme, station.language, station.address, dict(files), store, frozenset(memory.written), spool
     )
-    pressing = _Press(ground, memory, _thread(theme, station.language))
+    pressing = Press(ground, memory, thread_of(theme, station.language))
     page_findings = pressing.pages(edition.pages, jobs, lock, progress)
     pressing.files(edition.files, typesetter)
     files |= pressing.made
@@ -171,103 +153,6 @@ def make(
         pressing.new,
         frozenset(memory.entries.digests.keys() - pressing.addresses),
     )
-
-
-class _Press:
-    """Brings pages and files from models to content: what memory has is taken from there, the rest is made."""
-
-    def __init__(self, ground: Ground, memory: Memory, thread: bytes) -> None:
-        self._ground = ground
-        self._memory = memory
-        self._thread = thread
-        self._extracts: dict[str, bytes] = {}
-        self.made: dict[str, Content] = {}
-        """By path."""
-        self.immutable: set[str] = set()
-        self.new: dict[str, tuple[bytes, MadePage]] = {}
-        self.addresses: set[str] = set()
-
-    def pages(
-        self, pages: Sequence[Page], jobs: int, lock: int | None, progress: Progress
-    ) -> list[PageFinding]:
-        findings: list[PageFinding] = []
-        waiting: list[Page] = []
-        digests: list[bytes] = []
-        for page in pages:
-            digest = self._digest(page)
-            known = self._known(page.address, digest)
-            if known is None:
-                waiting.append(page)
-                digests.append(digest)
-                continue
-            self._extracts[page.address] = known.extract
-            if known.findings:
-                findings += msgspec.msgpack.decode(known.findings, type=list[PageFinding])
-        cards: list[tuple[str, Inks]] = []
-        done = len(pages) - len(waiting)
-        for made, digest in zip(make_pages(waiting, self._ground, jobs, lock), digests, strict=True):
-            findings += made.findings
-            self.made[made.path] = made.content
-            self._extracts[made.address] = made.extract
-            if made.drawn is not None:
-                self.made[made.card] = made.drawn
-                cards.append((made.card, made.inks))
-            elif made.card and made.card not in self.made:
-                self.made[made.card] = self._memory.kept(made.card)
-            if made.card:
-                self.immutable.add(made.card)
-            packed = msgspec.msgpack.encode(made.findings) if made.findings else b""
-            self.new[made.address] = (digest, MadePage(made.path, made.card, made.extract, packed))
-            done += 1
-            progress("pages", done, len(pages))
-        return findings + check_cards(sorted(cards))
-
-    def files(self, files: Iterable[File], typesetter: Typesetter) -> None:
-        for file in files:
-            digest = self._digest(file)
-            known = self._known(file.address, digest)
-            path = known.path if known is not None else typesetter.file_address(file)
-            if known is None:
-                self.made[path] = typesetter.file(file)
-                self.new[file.address] = (digest, MadePage(path))
-            if path != output_path(file.address):
-                self.immutable.add(path)
-
-    def extracts(self) -> Extracts:
-        return Extracts(self._extracts)
-
-    def pages_with_open_links(self, files: Iterable[str]) -> set[str] | None:
-        """The pages whose links have to be looked at: those that were made, and those that may lead to what is gone.
-        None for all of them."""
-        if not self._memory.entries.digests:
-            return None
-        before, now = set(self._memory.written), set(files)
-        lost_ids: set[str] = set()
-        extracts = self.extracts()
-        for address in self.new.keys() & self._memory.entries.values.keys() & self._extracts.keys():
-            old = Extracts({address: self._memory.entries.value(address).extract})
-            lost_ids |= set(old[address].ids) - set(extracts[address].ids)
-        asking = set(self.new) & self._extracts.keys()
-        return asking | extracts.that_may_name(before - now, lost_ids)
-
-    def _digest(self, model: Page | File) -> bytes:
-        return blake2b(digest_of(model), digest_size=16, key=self._thread).digest()
-
-    def _known(self, address: str, digest: bytes) -> MadePage | None:
-        self.addresses.add(address)
-        known = self._memory.page(address, digest)
-        if known is not None:
-            for path in (known.path, known.card):
-                if path:
-                    self.made[path] = self._memory.kept(path)
-            if known.card:
-                self.immutable.add(known.card)
-        return known
-
-
-def _thread(theme: Theme, language: str) -> bytes:
-    """What pages are made with beside their models and the program."""
-    return blake2b(f"{theme.name} {theme.digest} {language}".encode(), digest_size=16).digest()
 
 
 def build(
@@ -289,55 +174,128 @@ def build(
     refuse_folder(order.workshop.site, order.root)
     ledger = Ledger(order.workshop.ledger)
     memory = NOTHING if order.fresh else _remembered(order, ground, ledger)
+    job = _Job(order, as_of, sources, ground, ledger, lock, progress)
     try:
-        return _build(reading, order, as_of, sources, ground, ledger, memory, lock, progress)
+        return job.build(reading, memory)
     except MistakenError:
         # The ledger spoke of a file that the site's own manifest does not know.
-        return _build(reading, order, as_of, sources, ground, ledger, NOTHING, lock, progress)
+        return job.build(reading, NOTHING)
 
 
-def _build(
-    reading: Reading,
-    order: Order,
-    as_of: datetime,
-    sources: Sources,
-    ground: str,
-    ledger: Ledger,
-    memory: Memory,
-    lock: int | None,
-    progress: Progress,
-) -> Built:
-    with _spool(order.workshop.ledger) as spool, _without_collector():
-        made = make(
-            reading, order.root, as_of, DerivedStore(order.workshop.derived),
-            strict=order.strict, progress=progress, jobs=order.jobs, lock=lock, memory=memory, spool=spool,
+@dataclass(frozen=True, slots=True)
+class _Job:
+    """One build under way."""
+
+    order: Order
+    as_of: datetime
+    sources: Sources
+    ground: str
+    ledger: Ledger
+    lock: int | None
+    progress: Progress
+
+    def build(self, reading: Reading, memory: Memory) -> Built:
+        accepted = Accepted(self.order.workshop.accepted)
+        told = silent_findings(reading, accepted, self.sources, self.as_of)
+        with _spool(self.order.workshop.ledger) as spool, _without_collector():
+            made = self._make(reading, self.order.root, memory, spool, told=told)
+            if made.report.stops(self.order.level) or made.edition is None:
+                brought = self._bring(reading, accepted, memory, spool)
+                return replace(brought, made=made, is_new=False) if brought else Built(made, None, False)
+            return self._accept(reading, accepted, made, memory)
+
+    def _make(
+        self,
+        reading: Reading,
+        root: Path,
+        memory: Memory,
+        spool: Path,
+        *,
+        told: Iterable[Finding] = (),
+        is_accepted: bool = False,
+    ) -> Made:
+        return make(
+            reading, root, self.as_of, DerivedStore(self.order.workshop.derived),
+            strict=self.order.strict and not is_accepted, progress=self.progress, jobs=self.order.jobs, lock=self.lock,
+            memory=memory, spool=spool, told=told, is_accepted=is_accepted, themes=self.order.root,
         )  # fmt: skip
-        if made.report.stops(order.level) or made.edition is None or reading.newsroom is None:
-            return Built(made, None)
+
+    def _accept(self, reading: Reading, accepted: Accepted, made: Made, memory: Memory) -> Built:
+        """Publishes new content, and keeps it as the accepted one."""
+        try:
+            is_other = accepted.begin(self.sources)
+        except OSError as error:
+            raise MachineError(
+                f"'{error.filename or accepted.folder}' cannot be written: {error.strerror or error}. The site is as it was."
+            ) from error
+        built = self._publish(reading, made, memory, self.sources)
+        if is_other:
+            try:
+                accepted.finish(self.order.root, self.sources)
+            except OSError as error:
+                raise MachineError(
+                    f"The site is published, but what it was made of could not be kept in '{accepted.folder}': "
+                    f"{error.strerror or error}. Until a build can, faults in the copy will leave the site as it is."
+                ) from error
+        return built
+
+    def _bring(self, reading: Reading, accepted: Accepted, memory: Memory, spool: Path) -> Built | None:
+        """Brings the accepted content, less what was taken back since, to the moment; None where that cannot be."""
+        before = accepted.read()
+        if before is None or before.newsroom is None or before.faults:
+            return None
+        now = reading
+        if now.newsroom is None:
+            now = read_content(self.order.root, station=before.newsroom.station)
+        assert now.newsroom is not None  # it was read with a station
+        faulty = frozenset(finding.spot.path for finding in now.faults)
+        kept = less_removals(before.newsroom, now.newsroom, self.sources.states.keys(), faulty)
+        made = self._make(Reading(kept), accepted.folder, memory, spool, is_accepted=True)
+        if made.report.stops(self.order.level) or made.edition is None:
+            return None
+        # Nothing is remembered of the sources: the next build looks at all of them.
+        return self._publish(Reading(kept), made, memory, Sources({}, 0))
+
+    def _publish(self, reading: Reading, made: Made, memory: Memory, sources: Sources) -> Built:
+        assert reading.newsroom is not None and made.edition is not None  # nothing stood against it
         station = reading.newsroom.station
+        site = self.order.workshop.site
         publication = publish(
-            order.workshop.site,
+            site,
             made.files,
             generator=GENERATOR,
             address=station.address,
-            root=order.root,
+            root=self.order.root,
             immutable=made.immutable,
         )
-    until = made.edition.true_until
-    facts = Facts(
-        ground=ground,
-        since=as_of.isoformat(),
-        until=until.isoformat() if until is not None else "",
-        fixed=station.as_of,
-        time_zone=station.time_zone,
-        pages=len(made.edition.pages),
-        concerns=sum(finding.weight == "concern" for finding in made.report.copy),
-        sources=settled(sources.states, sources.looked_at),
-        files=_left(order.workshop.site, made, memory),
-    )
-    entries = ((address, digest, page) for address, (digest, page) in made.new.items())
-    ledger.save(facts, entries, made.gone, fresh=memory is NOTHING)
-    return Built(made, publication)
+        until = made.edition.true_until
+        facts = Facts(
+            ground=self.ground,
+            since=self.as_of.isoformat(),
+            until=until.isoformat() if until is not None else "",
+            fixed=station.as_of,
+            time_zone=station.time_zone,
+            pages=len(made.edition.pages),
+            concerns=sum(finding.weight == "concern" for finding in made.report.copy),
+            sources=settled(sources.states, sources.looked_at) or {"": UNKNOWN},
+            files=_left(site, made, memory),
+        )
+        entries = ((address, digest, page) for address, (digest, page) in made.new.items())
+        self.ledger.save(facts, entries, made.gone, fresh=memory is NOTHING)
+        return Built(made, publication, True, until)
+
+
+def silent_findings(
+    reading: Reading, accepted: Accepted, sources: Sources, as_of: datetime
+) -> tuple[Finding, ...]:
+    """Concerns about what was changed without a word since it was accepted."""
+    changed = accepted.changed(sources)
+    if reading.newsroom is None or not changed:
+        return ()
+    before = accepted.read(only=changed)
+    if before is None or before.newsroom is None:
+        return ()
+    return silent_edits(before.newsroom, reading.newsroom, as_of)
 
 
 def _remembered(order: Order, ground: str, ledger: Ledger) -> Memory:

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from pathlib import Path
 
 from sitegen.geography.shapes import read_map
 from sitegen.newsroom.folder import read_newsroom
-from sitegen.newsroom.records import Reading
+from sitegen.newsroom.records import Reading, Station
 from sitegen.site.order import refuse_missing_content
 
 
-def read_content(root: Path) -> Reading:
-    """Everything under ROOT/content. Raises RefusedError when there is no such folder."""
+def read_content(
+    root: Path, *, only: Collection[str] | None = None, station: Station | None = None
+) -> Reading:
+    """Everything under ROOT/content; `only` and `station` are as in `read_newsroom`. Raises RefusedError when there is no
+    such folder."""
     refuse_missing_content(root)
-    return read_newsroom(root, read_map)
+    return read_newsroom(root, read_map, only=only, station=station)
