@@ -30,6 +30,7 @@ from sitegen.edition.models import (
     EpisodePage,
     File,
     FindPage,
+    Frame,
     GetHelpPage,
     HomePage,
     IndexPage,
@@ -112,6 +113,7 @@ class Typesetter:
         self._language = language
         self._spoken: dict[str, Dates] = {}
         self._places: dict[PlacesFile, bytes] = {}
+        self._fixed = _Fixed()
         self._programme_cards: dict[tuple[str, str], Card | None] = {}
         self._files = {name: _without_comments(name, data) for name, data in theme.assets}
         self._assets = {name: _hashed_address(name, data) for name, data in self._files.items()}
@@ -194,7 +196,7 @@ class Typesetter:
         return _base(catalogue_for(self._theme, language)) == _base(language)
 
     def _voice(self, page: Page, language: str) -> _Voice:
-        return _Voice(page, self._dates_in(language), self._assets, self.file_address)
+        return _Voice(page, self._dates_in(language), self._assets, self.file_address, self._fixed)
 
     def _dates_in(self, language: str) -> Dates:
         if language not in self._spoken:
@@ -203,13 +205,39 @@ class Typesetter:
         return self._spoken[language]
 
 
+class _Fixed:
+    """Parts of pages that were set once: their text in pieces, and the site addresses that stand between them."""
+
+    def __init__(self) -> None:
+        self._frame: Frame | None = None
+        self._parts: dict[tuple[object, ...], tuple[list[str], list[str]]] = {}
+
+    def of(self, frame: Frame) -> dict[tuple[object, ...], tuple[list[str], list[str]]]:
+        """The parts set for pages with this frame."""
+        if frame is not self._frame:
+            self._frame, self._parts = frame, {}
+        return self._parts
+
+
+_GAP = "\0"
+"""Stands for a link in a part that is being set for many pages; no text of a page may hold it."""
+
+
 class _Voice:
     """What a template may call, bound to one page and one language. Everything it returns is safe HTML."""
 
     def __init__(
-        self, page: Page, dates: Dates, assets: dict[str, str], file_address: Callable[[File], str]
+        self,
+        page: Page,
+        dates: Dates,
+        assets: dict[str, str],
+        file_address: Callable[[File], str],
+        fixed: _Fixed,
     ) -> None:
         self._page = page
+        self._fixed = fixed
+        self._gaps: list[str] | None = None
+        """Addresses of the links in the part that is being set for many pages; None outside of such a part."""
         self._file_address = file_address
         self._dates = dates
         self._words: Words = dates.words
@@ -228,6 +256,7 @@ class _Voice:
             "area": self.area,
             "areas": self.areas,
             "body": self.body,
+            "fixed": self.fixed,
             "together": self.together,
             "copy": self.copy,
             "copy_language": self.copy_language,
@@ -270,6 +299,23 @@ class _Voice:
             "ended_words": self.ended_words,
             "then": self.then,
         }
+
+    def fixed(self, *key: object, caller: Callable[[], Markup]) -> Markup:
+        """A part of a page that is set once for all pages of one frame, language and `key`: for `{% call fixed("top") %}`.
+
+        The part may read the frame, the words and its key, and of the page nothing; its links are set for each page.
+        """
+        parts, whole = self._fixed.of(self._page.frame), (self._dates.language, *key)
+        if whole not in parts:
+            self._gaps = []
+            pieces = str(caller()).split(_GAP)
+            parts[whole] = (pieces, self._gaps)
+            self._gaps = None
+        pieces, addresses = parts[whole]
+        said = [pieces[0]]
+        for address, piece in zip(addresses, pieces[1:], strict=True):
+            said += (str(escape(self.href(address))), piece)
+        return Markup("".join(said))
 
     # --- words -------------------------------------------------------------------------------
 
@@ -408,6 +454,9 @@ class _Voice:
     # --- addresses ---------------------------------------------------------------------------
 
     def href(self, address: str) -> str:
+        if self._gaps is not None:
+            self._gaps.append(address)
+            return _GAP
         if isinstance(self._page, NotFoundPage):
             return self._page.root + address  # served at any depth, so only the host's root is sure
         return href(self._page.address, address)
