@@ -212,11 +212,13 @@ def _build(options: argparse.Namespace) -> int:
                 return DONE
 
         from sitegen.site.accepted import station_of
-        from sitegen.site.build import build
+        from sitegen.site.build import build, without_collector
         from sitegen.site.content import read_content
         from sitegen.site.moments import moment_for
+        from sitegen.site.shelf import StoryShelf
 
-        reading = read_content(options.root)
+        with without_collector(), StoryShelf(workshop.ledger, ground, sources, options.fresh) as shelf:
+            reading = read_content(options.root, shelf=shelf)
         station = station_of(reading, workshop)
         as_of = moment_for(station, options.as_of, order.present) if station is not None else order.present
         if as_of > order.present and options.out is None and not (station is not None and station.as_of):

@@ -62,6 +62,8 @@ class Made:
     """Paths whose name carries a digest."""
     new: dict[str, tuple[bytes, MadePage]] = field(default_factory=dict)
     """What the ledger must learn: (digest of the model, what was made), by address in the edition."""
+    theme: str = ""
+    """Digest of the theme it is set in."""
     gone: frozenset[str] = frozenset()
     """Addresses that the ledger knows and this edition lacks."""
 
@@ -120,7 +122,7 @@ def make(
     station = newsroom.station
     try:
         theme = load_theme(themes or root, station.theme)
-        typesetter = Typesetter(theme, station.language)
+        typesetter = Typesetter(theme, station.language, is_sound=theme.digest == memory.theme)
     except ThemeError as error:
         findings.append(Finding(station.origin.of("theme"), Weight.FAULT, "theme", str(error)))
         return Made(_report(findings, (), strict), edition, {}, frozenset())
@@ -136,7 +138,14 @@ def make(
         else:
             files[path] = content
     ground = Ground(
-        theme, station.language, station.address, dict(files), store, frozenset(memory.written), spool
+        theme,
+        station.language,
+        typesetter,
+        station.address,
+        dict(files),
+        store,
+        frozenset(memory.written),
+        spool,
     )
     pressing = Press(ground, memory, thread_of(theme, station.language))
     page_findings = pressing.pages(edition.pages, jobs, lock, progress)
@@ -151,6 +160,7 @@ def make(
         files,
         frozenset(immutable | pressing.immutable),
         pressing.new,
+        theme.digest,
         frozenset(memory.entries.digests.keys() - pressing.addresses),
     )
 
@@ -197,7 +207,7 @@ class _Job:
     def build(self, reading: Reading, memory: Memory) -> Built:
         accepted = Accepted(self.order.workshop.accepted)
         told = silent_findings(reading, accepted, self.sources, self.as_of)
-        with _spool(self.order.workshop.ledger) as spool, _without_collector():
+        with _spool(self.order.workshop.ledger) as spool, without_collector():
             made = self._make(reading, self.order.root, memory, spool, told=told)
             if made.report.stops(self.order.level) or made.edition is None:
                 brought = self._bring(reading, accepted, memory, spool)
@@ -271,6 +281,7 @@ class _Job:
         until = made.edition.true_until
         facts = Facts(
             ground=self.ground,
+            theme=made.theme,
             since=self.as_of.isoformat(),
             until=until.isoformat() if until is not None else "",
             fixed=station.as_of,
@@ -305,7 +316,7 @@ def _remembered(order: Order, ground: str, ledger: Ledger) -> Memory:
     site = order.workshop.site
     written = {path: file for path, file in facts.files.items() if state_of(f"{site}/{path}") == file.state}
     entries = ledger.entries()
-    return Memory(site, entries, written) if entries.digests else NOTHING
+    return Memory(site, entries, written, facts.theme) if entries.digests else NOTHING
 
 
 def _left(site: Path, made: Made, memory: Memory) -> dict[str, Written]:
@@ -343,7 +354,7 @@ def _spool(ledger: Path) -> Iterator[Path]:
 
 
 @contextmanager
-def _without_collector() -> Iterator[None]:
+def without_collector() -> Iterator[None]:
     """Records and models are trees: there is nothing in them for the collector to find, and looking for it took a fifth of a
     build's time."""
     was = gc.isenabled()

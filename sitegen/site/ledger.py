@@ -49,6 +49,8 @@ class Facts:
 
     ground: str
     """Digest of the program, its libraries and the way it was asked."""
+    theme: str
+    """Digest of the theme, all of whose templates were read."""
     since: str
     """The moment the edition was made for, as an ISO 8601 instant in UTC."""
     until: str
@@ -110,7 +112,7 @@ class Ledger:
                 row = store.execute("SELECT value, seal FROM facts WHERE name = ?", (FORMAT,)).fetchone()
         except (sqlite3.Error, OSError):
             return None
-        if row is None or not _is_sealed(row[1], row[0]):
+        if row is None or not is_sealed(row[1], row[0]):
             return None
         try:
             return msgspec.msgpack.decode(row[0], type=Facts)
@@ -125,14 +127,18 @@ class Ledger:
                 for address, digest, value, seal in store.execute(
                     "SELECT address, digest, value, seal FROM made"
                 ):
-                    if _is_sealed(seal, address.encode(), digest, value):
+                    if is_sealed(seal, address.encode(), digest, value):
                         found.digests[address], found.values[address] = digest, value
         except (sqlite3.Error, OSError, AttributeError, TypeError):
             return Entries()
         return found
 
     def save(
-        self, facts: Facts, entries: Iterable[tuple[str, bytes, MadePage]], gone: Iterable[str], fresh: bool
+        self,
+        facts: Facts,
+        entries: Iterable[tuple[str, bytes, MadePage]],
+        gone: Iterable[str],
+        fresh: bool,
     ) -> None:
         """Remembers a finished build: `entries` are the (address, digest, what was made) that are new, `gone` the addresses
         to forget; `fresh` forgets everything of before. A ledger that cannot be written is forgotten as a whole."""
@@ -143,9 +149,7 @@ class Ledger:
             with closing(self._open(create=True)) as store, store:
                 store.executemany("DELETE FROM made WHERE address = ?", ((address,) for address in gone))
                 store.executemany("INSERT OR REPLACE INTO made VALUES (?, ?, ?, ?)", _rows(entries))
-                store.execute(
-                    "INSERT OR REPLACE INTO facts VALUES (?, ?, ?)", (FORMAT, packed, _seal(packed))
-                )
+                store.execute("INSERT OR REPLACE INTO facts VALUES (?, ?, ?)", (FORMAT, packed, seal(packed)))
         except (sqlite3.Error, OSError):
             self.forget()
 
@@ -173,10 +177,11 @@ class Ledger:
 def _rows(entries: Iterable[tuple[str, bytes, MadePage]]) -> Iterator[tuple[str, bytes, bytes, bytes]]:
     for address, digest, page in entries:
         value = msgspec.msgpack.encode(page)
-        yield address, digest, value, _seal(address.encode(), digest, value)
+        yield address, digest, value, seal(address.encode(), digest, value)
 
 
-def _seal(*parts: bytes) -> bytes:
+def seal(*parts: bytes) -> bytes:
+    """A digest over some parts of a row and their lengths."""
     total = blake2b(digest_size=_DIGEST)
     for part in parts:
         total.update(len(part).to_bytes(8, "big"))
@@ -184,5 +189,6 @@ def _seal(*parts: bytes) -> bytes:
     return total.digest()
 
 
-def _is_sealed(seal: Any, *parts: Any) -> bool:
-    return all(isinstance(part, bytes) for part in parts) and seal == _seal(*parts)
+def is_sealed(mark: Any, *parts: Any) -> bool:
+    """Whether `mark` is the digest of the parts, as they came from a file that may be damaged."""
+    return all(isinstance(part, bytes) for part in parts) and mark == seal(*parts)

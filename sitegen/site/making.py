@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from hashlib import sha256
 from pathlib import Path
 from typing import TypeVar
@@ -44,6 +44,8 @@ class Ground:
     theme: Theme
     language: str
     """The station's, BCP 47."""
+    typesetter: Typesetter | None
+    """Of this theme and language; None where it cannot be sent to another process, which then makes its own."""
     address: str
     """The site's public address."""
     files: Mapping[str, Content]
@@ -78,7 +80,7 @@ class _Maker:
 
     def __init__(self, ground: Ground) -> None:
         self._ground = ground
-        self._typesetter = Typesetter(ground.theme, ground.language)
+        self._typesetter = ground.typesetter or Typesetter(ground.theme, ground.language)
         self._judge: Judge = contrast_judge(self._load, ground.address)
         self._drawn: set[str] = set(ground.there)
         self._count = 0
@@ -172,6 +174,8 @@ def _processes(
     ways = multiprocessing.get_all_start_methods()
     way = "fork" if "fork" in ways else ways[0]
     theirs = lock if way == "fork" else None
+    if way != "fork":
+        given = tuple(replace(each, typesetter=None) if isinstance(each, Ground) else each for each in given)
     pool = ProcessPoolExecutor(count, multiprocessing.get_context(way), begin, (theirs, *given))
     try:
         yield pool

@@ -32,6 +32,8 @@ class Memory:
     entries: Entries
     written: dict[str, Written]
     """Files of the site that are as the last build left them, by path."""
+    theme: str = ""
+    """Digest of the theme that the site is set in."""
 
     def kept(self, path: str) -> Kept:
         file = self.written[path]

@@ -107,8 +107,9 @@ class Shared(NamedTuple):
 class Typesetter:
     """Sets pages in one theme for a station of one language (BCP 47)."""
 
-    def __init__(self, theme: Theme, language: str) -> None:
-        """Raises ThemeError when a template is missing or cannot be read, or a catalogue cannot."""
+    def __init__(self, theme: Theme, language: str, *, is_sound: bool = False) -> None:
+        """Raises ThemeError when a template is missing or cannot be read, or a catalogue cannot. Of a theme that `is_sound`,
+        all of which has been read before, only the templates that are needed are read."""
         self._theme = theme
         self._language = language
         self._spoken: dict[str, Dates] = {}
@@ -117,9 +118,10 @@ class Typesetter:
         self._programme_cards: dict[tuple[str, str], Card | None] = {}
         self._files = {name: _without_comments(name, data) for name, data in theme.assets}
         self._assets = {name: _hashed_address(name, data) for name, data in self._files.items()}
-        environment = _environment(theme)
-        self._templates = {kind: _template(environment, theme, name) for kind, name in TEMPLATES.items()}
-        self._article = _template(environment, theme, ARTICLE)
+        self._environment = _environment(theme)
+        if not is_sound:
+            for name in (*TEMPLATES.values(), ARTICLE):
+                self._template(name)
         self._palette = palette_of(theme)
 
     @property
@@ -136,7 +138,7 @@ class Typesetter:
         context["share"] = card and Shared(card.address, WIDTH, HEIGHT, MEDIA_TYPE, card.alternative)
         if isinstance(page, StoryPage):
             context["article"] = self._set_article(page)
-        return self._templates[type(page)].render(context).encode() + b"\n"
+        return self._template(TEMPLATES[type(page)]).render(context).encode() + b"\n"
 
     def card(self, page: Page) -> Card | None:
         """A page's share picture: a story's own, else the programme's. None when the theme has no colours for it,
@@ -171,6 +173,10 @@ class Typesetter:
             return path.with_name(f"{path.stem}-{digest}{path.suffix}").as_posix()
         return output_path(file.address)
 
+    def _template(self, name: str) -> Template:
+        # The environment keeps what it has read.
+        return _template(self._environment, self._theme, name)
+
     def _set_article(self, page: StoryPage) -> Markup:
         """The story with the theme's words in its own language where the theme has them, so that a reader of that
         language can read the whole of it and a screen reader speaks it all in one voice; else in the station's."""
@@ -179,7 +185,7 @@ class Typesetter:
         # The page around it is in the words of the station's language, or in those it falls back to.
         differs = page.language != self._html_language
         context["article_language"] = page.language if differs and spoken else ""
-        return Markup(self._article.render(context))
+        return Markup(self._template(ARTICLE).render(context))
 
     @property
     def _html_language(self) -> str:
