@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 from datetime import UTC, datetime
@@ -14,7 +15,7 @@ from sitegen import __version__
 if TYPE_CHECKING:
     from sitegen.newsroom.records import Newsroom, Reading
     from sitegen.proof.report import Report
-    from sitegen.site.build import Progress
+    from sitegen.site.press import Progress
 
 DONE, ERRORS_FOUND, WRONG_USAGE, MACHINE_FAILED = 0, 1, 2, 3
 
@@ -94,17 +95,31 @@ def _parser() -> argparse.ArgumentParser:
         "--format", choices=("text", "json", "sarif"), default="text", help="how to report (default: text)"
     )
 
+    work = argparse.ArgumentParser(add_help=False)
+    work.add_argument(
+        "--jobs",
+        type=_processes,
+        default=_processors(),
+        metavar="N",
+        help="how many processes make pages and pictures (default: one for each processor, here %(default)s)",
+    )
+
     build = commands.add_parser(
-        "build", parents=[root, when, checks], help="build the site, if nothing stands against it",
+        "build", parents=[root, when, checks, work], help="build the site, if nothing stands against it",
         description="Builds the whole site as of one moment into a folder, or changes nothing.",
     )  # fmt: skip
     build.add_argument(
         "--out", type=Path, metavar="DIR", help="the folder of the site (default: build/site below the root)"
     )
+    build.add_argument(
+        "--fresh",
+        action="store_true",
+        help="make everything anew, whatever the last build left in its ledger",
+    )
     build.set_defaults(run=_build)
 
     proof = commands.add_parser(
-        "proof", parents=[root, when, checks], help="check the copy and the pages, and publish nothing",
+        "proof", parents=[root, when, checks, work], help="check the copy and the pages, and publish nothing",
         description="Checks what was written and the pages made of it. Says file, line, what is wrong and what to write instead.",
     )  # fmt: skip
     proof.add_argument("--pages", type=Path, metavar="DIR", help="check any folder of built HTML instead")
@@ -146,45 +161,111 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
+def _processes(text: str) -> int:
+    count = int(text)
+    if count < 1:
+        raise argparse.ArgumentTypeError("write a number of processes, 1 or more")
+    return count
+
+
+def _processors() -> int:
+    """How many processors this process may use."""
+    try:
+        return len(os.sched_getaffinity(0))
+    except AttributeError:
+        return os.cpu_count() or 1
+
+
 # --- commands --------------------------------------------------------------------------------
 
 
 def _build(options: argparse.Namespace) -> int:
-    from sitegen.site.build import build
-    from sitegen.site.content import moment_for, read_content
-    from sitegen.site.derived import DerivedStore
     from sitegen.site.errors import RefusedError
+    from sitegen.site.ledger import Ledger
+    from sitegen.site.lock import only_builder
+    from sitegen.site.order import Order, ground_of, look, nothing_to_do, refuse_missing_content, workshop_for
+    from sitegen.site.writing import refuse_folder
 
-    reading = read_content(options.root)
-    present = _present()
-    as_of = moment_for(reading.newsroom.station, options.as_of, present) if reading.newsroom else present
-    out, derived = _folders(options.root, options.out)
-    fixed = reading.newsroom is not None and bool(reading.newsroom.station.as_of)
-    if as_of > present and options.out is None and not fixed:
-        raise RefusedError("--as-of lies in the future. Give the folder such a site may go to: --out DIR")
-    built = build(
-        reading, options.root, out, as_of, DerivedStore(derived),
-        strict=options.strict, level=options.level, progress=_progress(), for_root=derived.with_name("for-root"),
-    )  # fmt: skip
+    workshop = workshop_for(options.root, options.out)
+    order = Order(
+        options.root,
+        workshop,
+        options.as_of,
+        _present(),
+        options.strict,
+        options.level,
+        options.jobs,
+        options.fresh,
+    )
+    refuse_missing_content(options.root)
+    # Before anything is written beside the folder.
+    refuse_folder(workshop.site, options.root)
+    with only_builder(workshop.ledger, order.present) as lock:
+        ground = ground_of(order)
+        sources = look(options.root, order.present)
+        if options.format == "text":
+            facts = nothing_to_do(order, ground, sources, Ledger(workshop.ledger))
+            if facts is not None:
+                until = datetime.fromisoformat(facts.until) if facts.until else None
+                count = len(facts.files) - 1
+                _tell(facts.pages, facts.concerns, workshop.site, (0, 0, 0, count), until, facts.time_zone)
+                return DONE
+
+        from sitegen.site.accepted import station_of
+        from sitegen.site.build import build, without_collector
+        from sitegen.site.content import read_content
+        from sitegen.site.moments import moment_for
+        from sitegen.site.shelf import StoryShelf
+
+        with without_collector(), StoryShelf(workshop.ledger, ground, sources, options.fresh) as shelf:
+            reading = read_content(options.root, shelf=shelf)
+        station = station_of(reading, workshop)
+        as_of = moment_for(station, options.as_of, order.present) if station is not None else order.present
+        if as_of > order.present and options.out is None and not (station is not None and station.as_of):
+            raise RefusedError("--as-of lies in the future. Give the folder such a site may go to: --out DIR")
+        built = build(reading, order, as_of, sources, ground, lock=lock, progress=_progress())
     report = built.made.report
-    if built.publication is None or options.format != "text":
-        _report(report.without_concerns() if options.format == "text" else report, options)
-        if built.publication is None:
-            _say(f"Nothing was published; '{out}' is as it was.", sys.stderr)
-            return ERRORS_FOUND
-        return DONE
     done = built.publication
-    concerns = sum(finding.weight == "concern" for finding in report.copy)
+    if not built.is_new or options.format != "text":
+        _report(report.without_concerns() if options.format == "text" else report, options)
+    if not built.is_new or done is None:
+        stands = (
+            f"'{workshop.site}' is as it was"
+            if done is None or not (done.added or done.changed or done.removed)
+            else f"'{workshop.site}' holds the copy accepted before, less what was taken back, as of this moment"
+        )
+        _say(f"Nothing new was published; {stands}.", sys.stderr)
+        return ERRORS_FOUND
+    if options.format != "text":
+        return DONE
+    edition = built.made.edition
+    _tell(
+        len(edition.pages) if edition else 0,
+        sum(finding.weight == "concern" for finding in report.copy),
+        workshop.site,
+        (len(done.added), len(done.changed), len(done.removed), done.unchanged),
+        built.true_until,
+        station.time_zone if station else "UTC",
+    )
+    return DONE
+
+
+def _tell(
+    pages: int,
+    concerns: int,
+    site: Path,
+    files: tuple[int, int, int, int],
+    until: datetime | None,
+    zone: str,
+) -> None:
+    """What a build did; `files` are (new, changed, removed, unchanged)."""
     if concerns:
         _say(f"{concerns} concerns in the copy; `sitegen proof` lists them.")
-    pages = len(built.made.edition.pages) if built.made.edition else 0
+    added, changed, removed, unchanged = files
     _say(
-        f"Published {pages} pages to {out}: {len(done.added)} files new, {len(done.changed)} changed, "
-        f"{len(done.removed)} removed, {done.unchanged} unchanged."
+        f"Published {pages} pages to {site}: {added} files new, {changed} changed, {removed} removed, {unchanged} unchanged."
     )
-    if reading.newsroom is not None and built.made.edition is not None:
-        _say(_until(reading.newsroom, built.made.edition.true_until))
-    return DONE
+    _say(_until(zone, until))
 
 
 def _proof(options: argparse.Namespace) -> int:
@@ -199,19 +280,25 @@ def _proof(options: argparse.Namespace) -> int:
         every = options.scenarios == "all"
         report = check_folder(options.pages, public_address(options.pages), every)
     else:
-        from sitegen.site.build import make
-        from sitegen.site.content import moment_for, read_content
+        from sitegen.site.accepted import Accepted
+        from sitegen.site.build import make, silent_findings
+        from sitegen.site.content import read_content
         from sitegen.site.derived import DerivedStore
+        from sitegen.site.moments import moment_for
+        from sitegen.site.order import look, workshop_for
 
+        present = _present()
+        sources = look(options.root, present)
         reading = read_content(options.root)
-        as_of = (
-            moment_for(reading.newsroom.station, options.as_of, _present())
-            if reading.newsroom
-            else _present()
-        )
-        _, derived = _folders(options.root, None)
+        as_of = moment_for(reading.newsroom.station, options.as_of, present) if reading.newsroom else present
+        workshop = workshop_for(options.root, None)
+        derived = workshop.derived
         store = DerivedStore(derived if derived.is_dir() else None)
-        made = make(reading, options.root, as_of, store, strict=options.strict, progress=_progress())
+        made = make(
+            reading, options.root, as_of, store,
+            strict=options.strict, progress=_progress(), jobs=options.jobs,
+            told=silent_findings(reading, Accepted(workshop.accepted), sources, as_of),
+        )  # fmt: skip
         report = made.report
         if options.palette and made.files and reading.newsroom is not None:
             from sitegen.site.palette import palette_of, write_sheet
@@ -244,7 +331,8 @@ def _draft(options: argparse.Namespace) -> int:
 def _due(options: argparse.Namespace) -> int:
     from sitegen.edition.due import due, next_change
     from sitegen.newsroom.times import zone_named
-    from sitegen.site.content import moment_for, read_content
+    from sitegen.site.content import read_content
+    from sitegen.site.moments import moment_for
     from sitegen.typeset.duelist import due_as_json, due_as_text, instant_text
 
     newsroom = _readable(read_content(options.root))
@@ -268,13 +356,6 @@ def _readable(reading: Reading) -> Newsroom:
     return reading.newsroom
 
 
-def _folders(root: Path, out: Path | None) -> tuple[Path, Path]:
-    """The site's folder, and the one its derived pictures are kept in."""
-    if out is None:
-        return root / "build" / "site", root / "build" / "derived"
-    return out, out.with_name(f"{out.name}.sitegen") / "derived"
-
-
 def _report(report: Report, options: argparse.Namespace) -> None:
     from sitegen.proof.report import as_json, as_sarif, as_text
 
@@ -287,13 +368,13 @@ def _report(report: Report, options: argparse.Namespace) -> None:
     _say(text.rstrip("\n"))
 
 
-def _until(newsroom: Newsroom, until: datetime | None) -> str:
+def _until(zone: str, until: datetime | None) -> str:
     from sitegen.newsroom.times import zone_named
 
     if until is None:
         return "It stays true for good."
-    local = until.astimezone(zone_named(newsroom.station.time_zone))
-    return f"It is true until {local:%Y-%m-%d %H:%M} ({newsroom.station.time_zone}); build again then."
+    local = until.astimezone(zone_named(zone))
+    return f"It is true until {local:%Y-%m-%d %H:%M} ({zone}); build again then."
 
 
 def _progress() -> Progress:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from itertools import chain
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
@@ -74,13 +75,15 @@ def last_opening(door: Door, start: datetime | None, end: datetime, zone: ZoneIn
     if start is not None and start >= end:
         return None
     last = local_day(end, zone)
-    days = [last - timedelta(days=back) for back in range(MOST_DAYS_BACK)]
+    count = MOST_DAYS_BACK
     if start is not None:
         first = local_day(start, zone) - DAYS_AN_OPENING_REACHES
-        days = days[: max((last - first).days + 1, 0)]
-    oldest = days[-1] if days else last
+        count = min(count, max((last - first).days + 1, 0))
+    oldest = last - timedelta(days=max(count - 1, 0))
+    # Made one by one: nearly every door is open within a week, and there may be hundreds of days to go back.
+    days = (last - timedelta(days=back) for back in range(count))
     rare = sorted((each.day for each in door.special_hours if each.day < oldest), reverse=True)
-    return _last(door, (*days, *rare), start, end, zone)
+    return _last(door, chain(days, rare), start, end, zone)
 
 
 def last_opening_on(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from itertools import islice
 
 from sitegen.clock.timed import latest
 from sitegen.edition import addresses
@@ -104,7 +105,8 @@ class Lists:
         active = [ask for ask in self.giving if ask.standing in ACTIVE]
         ending = [ask for ask in active if not ask.times.lapses]
         closing = ending[:CLOSING_NEXT]
-        rest = [ask for ask in active if ask not in closing]
+        shown = {id(ask) for ask in closing}
+        rest = [ask for ask in active if id(ask) not in shown]
         coming = [ask for ask in self.giving if ask.standing not in ACTIVE]
         coming.sort(key=lambda ask: (ask.times.opens or ask.times.ends, *ask.order))
         episode = self.published.episodes[0] if self.published.episodes else None
@@ -112,7 +114,10 @@ class Lists:
         if episode is not None:
             names = dict.fromkeys(entry.story for entry in episode.rundown)
             on_air = [self.published.stories[name] for name in names if name in self.published.stories]
-        latest_stories = [story for story in self.newest if story not in on_air][:LATEST_ON_HOME]
+        aired = {story.story.id for story in on_air}
+        latest_stories = list(
+            islice((story for story in self.newest if story.story.id not in aired), LATEST_ON_HOME)
+        )
         return HomePage(
             frame=self.frame,
             address=addresses.HOME,

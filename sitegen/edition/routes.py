@@ -27,10 +27,11 @@ class Routes:
             for story in published.newsroom.stories
             if story.id not in published.stories
         }
+        shown = {episode.id for episode in published.episodes}
         self._hidden |= {
             addresses.episode(episode.id)
             for episode in published.newsroom.episodes
-            if episode not in published.episodes
+            if episode.id not in shown
         }
         self._check_station_pages()
         self.leads = self._leads()

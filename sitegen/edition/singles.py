@@ -49,6 +49,8 @@ class Singles:
         self.gallery = gallery
         self.routes = routes
         self.maps = maps
+        self._airing = {episode.id: (rank, episode) for rank, episode in enumerate(published.episodes)}
+        """Published episodes by id, with their rank from the newest."""
 
     def story(self, each: PublishedStory) -> StoryPage:
         story = each.story
@@ -56,7 +58,10 @@ class Singles:
         video, waits = self.gallery.video(story.video, language)
         live = [ask for ask in each.asks if ask.is_live]
         follows = self.published.stories.get(story.follows)
-        airing = [episode for episode in self.published.episodes if episode.id in story.episodes]
+        airing = sorted(
+            (self._airing[name] for name in dict.fromkeys(story.episodes) if name in self._airing),
+            key=lambda pair: pair[0],
+        )
         entries = sorted(each.entries, key=lambda entry: (entry.entry.town, entry.ends, entry.entry.what))
         return StoryPage(
             frame=self.frame,
@@ -86,7 +91,7 @@ class Singles:
                 self.views.story_ref(later.story) for later in self.views.follow_ups.get(story.id, ())
             ),
             episodes=tuple(
-                Ref(episode.title or episode.id, addresses.episode(episode.id)) for episode in airing
+                Ref(episode.title or episode.id, addresses.episode(episode.id)) for _, episode in airing
             ),
             share=self._share(each),
             translations=self.views.translations(story),

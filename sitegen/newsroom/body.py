@@ -91,6 +91,9 @@ def extract_links(markdown: str, first_line: int) -> tuple[Link, ...]:
 
     `first_line` is the line of the file on which the body starts; lines are those of the file.
     """
+    # Every link and picture of CommonMark has one of these signs, and most bodies have neither.
+    if "[" not in markdown and "<" not in markdown:
+        return ()
     return tuple(_links(parse(markdown), first_line))
 
 

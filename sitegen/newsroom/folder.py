@@ -9,18 +9,23 @@ from __future__ import annotations
 import hashlib
 import os
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from collections.abc import Mapping as MappingLike
 from datetime import date, time
 from difflib import get_close_matches
+from functools import cached_property
 from pathlib import Path
 from stat import S_ISDIR, S_ISREG
+from typing import Any
+
+from msgspec import msgpack
 
 from sitegen.newsroom.body import outside_address
 from sitegen.newsroom.captions import read_captions
 from sitegen.newsroom.context import Context
 from sitegen.newsroom.episodes import read_episode, read_page
 from sitegen.newsroom.fields import Findings, did_you_mean
+from sitegen.newsroom.keeping import NoShelf, Shelf
 from sitegen.newsroom.listings import read_listing
 from sitegen.newsroom.matter import Matter, split_matter
 from sitegen.newsroom.nodes import Mapping, compose
@@ -42,6 +47,7 @@ from sitegen.newsroom.records import (
     Station,
     StationPage,
     Story,
+    Weight,
     When,
 )
 from sitegen.newsroom.slugs import is_slug, slug
@@ -61,17 +67,38 @@ MapReader = Callable[[str, MappingLike[str, str]], tuple[tuple[Area, ...], tuple
 """Text of a map, counties' keys by name -> outlines, and problems as (line, message, what to write instead)."""
 
 
-def read_newsroom(root: Path, read_map: MapReader) -> Reading:
+def read_newsroom(
+    root: Path,
+    read_map: MapReader,
+    *,
+    only: Collection[str] | None = None,
+    station: Station | None = None,
+    shelf: Shelf | None = None,
+) -> Reading:
     """Everything under ROOT/content. Never raises for what a file holds or lacks.
 
-    `read_map` is handed in, because maps are read by geography, and nothing here may depend on it.
+    `read_map` is handed in, because maps are read by geography, and nothing here may depend on it. `only`: paths of the story
+    files to read, None for all. `station` stands in for one whose file cannot be read. Stories that `shelf` has are not read
+    again.
     """
-    return _Folder(root, read_map).read()
+    return _Folder(root, read_map, only, station, shelf or NoShelf()).read()
 
 
 class _Folder:
-    def __init__(self, root: Path, read_map: MapReader) -> None:
+    def __init__(
+        self,
+        root: Path,
+        read_map: MapReader,
+        only: Collection[str] | None,
+        station: Station | None,
+        shelf: Shelf,
+    ) -> None:
         self.root = root
+        self.only = only
+        self.stand_in = station
+        self.shelf = shelf
+        self._used: set[str] = set()
+        """Paths of the files that the story being read named."""
         self.read_map = read_map
         self.content = root / CONTENT
         self.findings = Findings()
@@ -81,7 +108,7 @@ class _Folder:
         self._known_stories: frozenset[str] = frozenset()
 
     def read(self) -> Reading:
-        station = self._station()
+        station = self._station() or self.stand_in
         self.context = Context(self.findings, station)
         self._places()
         episodes = self._episodes()
@@ -421,7 +448,7 @@ class _Folder:
         self.context = Context(
             self.findings,
             self.context.station,
-            places,
+            _Noting(places, self._used),
             frozenset(broken),
             self._picture,
             self._captions_of,
@@ -445,17 +472,41 @@ class _Folder:
         stories: list[Story] = []
         known: set[str] = set()
         for path in self._files("stories", ".md", deep=True):
-            story_id, matter = self._id(path, "stories"), self._matter(path)
+            if self.only is not None and self._shown(path) not in self.only:
+                continue
+            story_id = self._id(path, "stories")
             if story_id is not None:
                 known.add(story_id)
             holding = in_episodes.get(story_id or "", [])
-            aired = min((episode.aired for episode in holding), key=_when_order, default=None)
-            ids = tuple(dict.fromkeys(episode.id for episode in holding))
-            story = read_story(matter, self._shown(path), story_id or "", aired, ids, self.context)
-            if story is not None and story_id is not None:
+            story = self._story(path, story_id, holding)
+            if story is not None:
                 stories.append(story)
         self._check_names(stories, episodes, known)
         return tuple(sorted(stories, key=lambda story: story.id))
+
+    def _story(self, path: Path, story_id: str | None, holding: list[Episode]) -> Story | None:
+        """A story's record, from the shelf where it is there; None when it cannot be read or has no address."""
+        shown = self._shown(path)
+        aired = min((episode.aired for episode in holding), key=_when_order, default=None)
+        ids = tuple(dict.fromkeys(episode.id for episode in holding))
+        around = self._station_digest + msgpack.encode((aired, ids))
+        kept = self.shelf.take(shown, around)
+        if kept is not None:
+            self.findings.found += kept[1]
+            return kept[0]
+        before = len(self.findings.found)
+        self._used.clear()
+        story = read_story(self._matter(path), shown, story_id or "", aired, ids, self.context)
+        if story is None or story_id is None:
+            return None
+        found = tuple(self.findings.found[before:])
+        if not any(finding.weight is Weight.FAULT for finding in found):
+            self.shelf.put(shown, around, frozenset({shown, *self._used}), story, found)
+        return story
+
+    @cached_property
+    def _station_digest(self) -> bytes:
+        return hashlib.sha256(msgpack.encode(self.context.station)).digest()
 
     def _check_names(self, stories: list[Story], episodes: tuple[Episode, ...], known: set[str]) -> None:
         """Every story that another file names must exist."""
@@ -534,6 +585,7 @@ class _Folder:
         return tuple(pages)
 
     def _picture(self, name: str, spot: Spot) -> Picture | None:
+        self._used.add(f"{CONTENT}/photos/{name}")
         if name not in self._pictures:
             path = self._named("photos", name, spot)
             if path is None:
@@ -545,6 +597,7 @@ class _Folder:
         return self._pictures[name]
 
     def _captions_of(self, name: str, spot: Spot) -> Captions | None:
+        self._used.add(f"{CONTENT}/captions/{name}")
         if name not in self._captions:
             path = self._named("captions", name, spot)
             if path is None:
@@ -568,6 +621,7 @@ class _Folder:
         )
 
     def _listing(self, name: str, spot: Spot) -> tuple[ListingEntry, ...]:
+        self._used.add(f"{CONTENT}/listings/{name}")
         path = self._named("listings", name, spot)
         text = self._text(path, MOST_DATA_BYTES, strict=False) if path is not None else None
         return (
@@ -644,6 +698,18 @@ class _Folder:
                     did_you_mean(name, sorted(self._known_stories), limit=0)
                     or "Write a story's path under content/stories, without .md",
                 )
+
+
+class _Noting(dict[str, Place]):
+    """The places by id, noting the file of each that is asked for."""
+
+    def __init__(self, places: dict[str, Place], used: set[str]) -> None:
+        super().__init__(places)
+        self._used = used
+
+    def get(self, key: str, default: Any = None) -> Any:
+        self._used.add(f"{CONTENT}/places/{key}.yaml")
+        return super().get(key, default)
 
 
 def _is_file(path: Path) -> bool:

@@ -162,17 +162,23 @@ def _srcset(value: str) -> Iterator[str]:
 _NOWHERE: Final = "http://folder.invalid/"
 
 
-def check_links(extracts: Mapping[str, Extract], files: Container[str], base: str) -> tuple[PageFinding, ...]:
+def check_links(
+    extracts: Mapping[str, Extract], files: Container[str], base: str, of: Container[str] | None = None
+) -> tuple[PageFinding, ...]:
     """Every link and asset inside the edition leads to something in it, and every fragment to an id.
 
     `extracts` has each page by its site address without a leading slash ("", "stories/2026/coats/", "404.html"); `files` says
     of any such address whether the edition has it as a file. `base` is the site's public address, ending with a slash; ""
-    for a folder that has none. Addresses outside `base` are not looked at. Findings stand in the order of the pages.
+    for a folder that has none. Addresses outside `base` are not looked at. Findings stand in the order of the pages. `of` are
+    the pages whose links are looked at; None for all.
     """
     known = _Edition(extracts, files)
     base = base or _NOWHERE
     findings: list[PageFinding] = []
-    for address, told in extracts.items():
+    for address in extracts:
+        if of is not None and address not in of:
+            continue
+        told = extracts[address]
         here = base + quote(address)
         page_base = urljoin(here, told.base) if told.base else here
         resolved: dict[str, tuple[Rule, Verdict, str, str] | None] = {}

@@ -1,15 +1,20 @@
 """The build: content to models, models to bytes, bytes through the proof, and then all files or none.
 
 `make` does everything up to the last verdict and touches nothing that viewers can see; `build` publishes
-what `make` made when nothing stands against it.
+what `make` made when nothing stands against it. What the ledger remembers and the disk confirms is not made again.
 """
 
 from __future__ import annotations
 
+import gc
 import hashlib
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+import os
+import shutil
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import Literal
 
@@ -17,23 +22,29 @@ from sitegen import __version__
 from sitegen.edition.compose import compose_edition
 from sitegen.edition.models import Asset, CopyAsset, Edition, PictureAsset
 from sitegen.newsroom.records import Finding, Reading, Spot, Weight
-from sitegen.proof.cardcheck import check_cards
-from sitegen.proof.checks.base import Level, PageFinding
+from sitegen.newsroom.removals import less_removals
+from sitegen.proof.checks.base import PageFinding
 from sitegen.proof.copycheck import check_copy
-from sitegen.proof.pagecheck import Extract, check_links, check_page, contrast_judge
+from sitegen.proof.pagecheck import check_links
 from sitegen.proof.report import CopyFinding, Report
+from sitegen.proof.silent_edits import silent_edits
+from sitegen.site.accepted import Accepted
+from sitegen.site.content import read_content
 from sitegen.site.derived import DerivedStore
+from sitegen.site.errors import MachineError
 from sitegen.site.forroot import write_for_root
-from sitegen.site.writing import Content, Publication, publish, refuse_folder
-from sitegen.typeset.cards import Card
-from sitegen.typeset.pages import Typesetter, output_path
+from sitegen.site.ledger import Facts, Ledger, MadePage, Written
+from sitegen.site.making import Ground, content_bytes, in_processes
+from sitegen.site.manifest import MANIFEST_NAME
+from sitegen.site.order import Order, Sources
+from sitegen.site.press import NOTHING, Memory, Press, Progress, thread_of
+from sitegen.site.states import UNKNOWN, settled, state_of, states_below
+from sitegen.site.writing import Content, Finished, Kept, MistakenError, Publication, publish, refuse_folder
+from sitegen.typeset.pages import Typesetter
 from sitegen.typeset.pictures import PictureError
 from sitegen.typeset.theme import ThemeError, load_theme
 
 GENERATOR = f"sitegen {__version__}"
-
-Progress = Callable[[str, int, int], None]
-"""Told what is under way, how much of it is done and how much there is."""
 
 
 def silent(what: str, done: int, of: int) -> None:
@@ -51,6 +62,12 @@ class Made:
     """By path in the site; empty when faults in the copy kept pages from being made."""
     immutable: frozenset[str]
     """Paths whose name carries a digest."""
+    new: dict[str, tuple[bytes, MadePage]] = field(default_factory=dict)
+    """What the ledger must learn: (digest of the model, what was made), by address in the edition."""
+    theme: str = ""
+    """Digest of the theme it is set in."""
+    gone: frozenset[str] = frozenset()
+    """Addresses that the ledger knows and this edition lacks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +76,12 @@ class Built:
 
     made: Made
     publication: Publication | None
-    """None when something stood against publishing; the site is then as it was."""
+    """What was done to the site; None when it is as it was."""
+    is_new: bool = True
+    """The content asked for was published. False when something stood against it: then it was the last accepted content, less
+    what was taken back since, that was brought to the present moment, if there was any."""
+    true_until: datetime | None = None
+    """Until when what was published stays true; None for good, or when nothing was published."""
 
 
 def make(
@@ -70,14 +92,24 @@ def make(
     *,
     strict: bool = False,
     progress: Progress = silent,
+    jobs: int = 1,
+    lock: int | None = None,
+    memory: Memory = NOTHING,
+    spool: Path | None = None,
+    told: Iterable[Finding] = (),
+    is_accepted: bool = False,
+    themes: Path | None = None,
 ) -> Made:
     """The edition of some content as of a moment: read, composed, typeset and proofed. Writes no page.
 
-    Pages are made only of content without faults; with `strict`, concerns are faults.
+    Pages are made only of content without faults; with `strict`, concerns are faults. `jobs` and `lock` are as in
+    `make_pages`. What `memory` has is not made again; `spool` is a folder for finished bytes. `told` are findings about the
+    copy from elsewhere. The copy of content that `is_accepted` is not judged again. `themes` is the folder whose themes count,
+    where it is not `root`.
     """
-    findings = list(reading.findings)
+    findings = [*reading.findings, *told]
     newsroom = reading.newsroom
-    if newsroom is not None:
+    if newsroom is not None and not is_accepted:
         findings += check_copy(newsroom, as_of)
     if newsroom is None:
         return Made(_report(findings, (), strict), None, {}, frozenset())
@@ -85,99 +117,259 @@ def make(
     # told in the same run as what each file shows.
     composition = compose_edition(newsroom, as_of)
     edition = composition.edition
-    findings += composition.findings
+    if not is_accepted:
+        findings += composition.findings
     if _stops(findings, strict):
         return Made(_report(findings, (), strict), None, {}, frozenset())
+    station = newsroom.station
     try:
-        theme = load_theme(root, newsroom.station.theme)
-        typesetter = Typesetter(theme, newsroom.station.language)
+        theme = load_theme(themes or root, station.theme)
+        typesetter = Typesetter(theme, station.language, is_sound=theme.digest == memory.theme)
     except ThemeError as error:
-        findings.append(Finding(newsroom.station.origin.of("theme"), Weight.FAULT, "theme", str(error)))
+        findings.append(Finding(station.origin.of("theme"), Weight.FAULT, "theme", str(error)))
         return Made(_report(findings, (), strict), edition, {}, frozenset())
     files: dict[str, Content] = {}
     immutable: set[str] = set()
     for address, data in typesetter.theme_files:
         files[address] = data
         immutable.add(address)
-    for path, content, fault in _assets(edition, root, store, progress):
+    for path, content, fault in _assets(edition, root, store, memory, jobs, lock, progress):
         immutable.add(path)
         if fault is not None:
             findings.append(fault)
         else:
             files[path] = content
-    judge = contrast_judge(lambda path: _bytes_of(files.get(path)), newsroom.station.address)
-    page_findings: list[PageFinding] = []
-    cards: dict[str, Card] = {}
-    extracts: dict[str, Extract] = {}
-    total = len(edition.pages)
-    for number, page in enumerate(edition.pages, 1):
-        data = typesetter.page(page)
-        proof = check_page(page.address, data, judge)
-        page_findings += proof.findings
-        extracts[page.address] = proof.extract
-        files[output_path(page.address)] = data
-        card = typesetter.card(page)
-        if card is not None:
-            cards[card.address] = card
-        progress("pages", number, total)
-    for number, (address, card) in enumerate(sorted(cards.items()), 1):
-        files[address] = store.card(card)
-        immutable.add(address)
-        progress("share pictures", number, len(cards))
-    page_findings += check_cards([(address, card.inks) for address, card in sorted(cards.items())])
-    for file in edition.files:
-        path = typesetter.file_address(file)
-        files[path] = typesetter.file(file, lambda address: _size_of(files.get(address)))
-        if path != output_path(file.address):
-            immutable.add(path)
-    page_findings += check_links(extracts, files, newsroom.station.address)
-    return Made(_report(findings, tuple(page_findings), strict), edition, files, frozenset(immutable))
+    ground = Ground(
+        theme,
+        station.language,
+        typesetter,
+        station.address,
+        dict(files),
+        store,
+        frozenset(memory.written),
+        spool,
+    )
+    pressing = Press(ground, memory, thread_of(theme, station.language))
+    page_findings = pressing.pages(edition.pages, jobs, lock, progress)
+    pressing.files(edition.files, typesetter)
+    files |= pressing.made
+    page_findings += check_links(
+        pressing.extracts(), files, station.address, pressing.pages_with_open_links(files)
+    )
+    return Made(
+        _report(findings, tuple(page_findings), strict),
+        edition,
+        files,
+        frozenset(immutable | pressing.immutable),
+        pressing.new,
+        theme.digest,
+        frozenset(memory.entries.digests.keys() - pressing.addresses),
+    )
 
 
 def build(
     reading: Reading,
-    root: Path,
-    out: Path,
+    order: Order,
     as_of: datetime,
-    store: DerivedStore,
+    sources: Sources,
+    ground: str,
     *,
-    strict: bool = False,
-    level: Level = "AA",
+    lock: int | None = None,
     progress: Progress = silent,
-    for_root: Path | None = None,
 ) -> Built:
-    """Makes an edition and publishes it to `out` if nothing stands against it; else `out` stays as it is.
+    """Makes an edition and publishes it if nothing stands against it; else the site stays as it is.
 
-    `for_root` is the folder for what counts only at a host's root.
-
-    Raises SiteError (its kinds say why) when the folder may not or cannot be written.
+    `reading` is of `sources` or younger. The caller holds the site's lock. Raises SiteError (its kinds say why) when the
+    folder may not or cannot be written.
     """
     # Before anything is made: kept pictures may lie beside the folder.
-    refuse_folder(out, root)
-    made = make(reading, root, as_of, store, strict=strict, progress=progress)
-    if made.report.stops(level) or made.edition is None or reading.newsroom is None:
-        return Built(made, None)
-    publication = publish(
-        out,
-        made.files,
-        generator=GENERATOR,
-        address=reading.newsroom.station.address,
-        root=root,
-        immutable=made.immutable,
-    )
-    if for_root is not None:
-        write_for_root(for_root, made.files, reading.newsroom.station.address)
-    return Built(made, publication)
+    refuse_folder(order.workshop.site, order.root)
+    ledger = Ledger(order.workshop.ledger)
+    memory = NOTHING if order.fresh else _remembered(order, ground, ledger)
+    job = _Job(order, as_of, sources, ground, ledger, lock, progress)
+    try:
+        return job.build(reading, memory)
+    except MistakenError:
+        # The ledger spoke of a file that the site's own manifest does not know.
+        return job.build(reading, NOTHING)
 
 
-def _bytes_of(content: Content | None) -> bytes | None:
-    return content.read_bytes() if isinstance(content, Path) else content
+@dataclass(frozen=True, slots=True)
+class _Job:
+    """One build under way."""
+
+    order: Order
+    as_of: datetime
+    sources: Sources
+    ground: str
+    ledger: Ledger
+    lock: int | None
+    progress: Progress
+
+    def build(self, reading: Reading, memory: Memory) -> Built:
+        accepted = Accepted(self.order.workshop.accepted)
+        told = silent_findings(reading, accepted, self.sources, self.as_of)
+        with _spool(self.order.workshop.ledger) as spool, without_collector():
+            made = self._make(reading, self.order.root, memory, spool, told=told)
+            if made.report.stops(self.order.level) or made.edition is None:
+                brought = self._bring(reading, accepted, memory, spool)
+                return replace(brought, made=made, is_new=False) if brought else Built(made, None, False)
+            return self._accept(reading, accepted, made, memory)
+
+    def _make(
+        self,
+        reading: Reading,
+        root: Path,
+        memory: Memory,
+        spool: Path,
+        *,
+        told: Iterable[Finding] = (),
+        is_accepted: bool = False,
+    ) -> Made:
+        return make(
+            reading, root, self.as_of, DerivedStore(self.order.workshop.derived),
+            strict=self.order.strict and not is_accepted, progress=self.progress, jobs=self.order.jobs, lock=self.lock,
+            memory=memory, spool=spool, told=told, is_accepted=is_accepted, themes=self.order.root,
+        )  # fmt: skip
+
+    def _accept(self, reading: Reading, accepted: Accepted, made: Made, memory: Memory) -> Built:
+        """Publishes new content, and keeps it as the accepted one."""
+        try:
+            is_other = accepted.begin(self.sources)
+        except OSError as error:
+            raise MachineError(
+                f"'{error.filename or accepted.folder}' cannot be written: {error.strerror or error}. The site is as it was."
+            ) from error
+        built = self._publish(reading, made, memory, self.sources)
+        if is_other:
+            try:
+                accepted.finish(self.order.root, self.sources)
+            except OSError as error:
+                raise MachineError(
+                    f"The site is published, but what it was made of could not be kept in '{accepted.folder}': "
+                    f"{error.strerror or error}. Until a build can, faults in the copy will leave the site as it is."
+                ) from error
+        return built
+
+    def _bring(self, reading: Reading, accepted: Accepted, memory: Memory, spool: Path) -> Built | None:
+        """Brings the accepted content, less what was taken back since, to the moment; None where that cannot be."""
+        before = accepted.read()
+        if before is None or before.newsroom is None or before.faults:
+            return None
+        now = reading
+        if now.newsroom is None:
+            now = read_content(self.order.root, station=before.newsroom.station)
+        assert now.newsroom is not None  # it was read with a station
+        faulty = frozenset(finding.spot.path for finding in now.faults)
+        kept = less_removals(before.newsroom, now.newsroom, self.sources.states.keys(), faulty)
+        made = self._make(Reading(kept), accepted.folder, memory, spool, is_accepted=True)
+        if made.report.stops(self.order.level) or made.edition is None:
+            return None
+        # Nothing is remembered of the sources: the next build looks at all of them.
+        return self._publish(Reading(kept), made, memory, Sources({}, 0))
+
+    def _publish(self, reading: Reading, made: Made, memory: Memory, sources: Sources) -> Built:
+        assert reading.newsroom is not None and made.edition is not None  # nothing stood against it
+        station = reading.newsroom.station
+        site = self.order.workshop.site
+        publication = publish(
+            site,
+            made.files,
+            generator=GENERATOR,
+            address=station.address,
+            root=self.order.root,
+            immutable=made.immutable,
+        )
+        write_for_root(self.order.workshop.for_root, site, made.files.keys(), station.address)
+        until = made.edition.true_until
+        facts = Facts(
+            ground=self.ground,
+            theme=made.theme,
+            since=self.as_of.isoformat(),
+            until=until.isoformat() if until is not None else "",
+            fixed=station.as_of,
+            time_zone=station.time_zone,
+            pages=len(made.edition.pages),
+            concerns=sum(finding.weight == "concern" for finding in made.report.copy),
+            sources=settled(sources.states, sources.looked_at) or {"": UNKNOWN},
+            files=_left(site, made, memory),
+            for_root=states_below(os.fspath(self.order.workshop.for_root), ""),
+        )
+        entries = ((address, digest, page) for address, (digest, page) in made.new.items())
+        self.ledger.save(facts, entries, made.gone, fresh=memory is NOTHING)
+        return Built(made, publication, True, until)
 
 
-def _size_of(content: Content | None) -> int | None:
-    if isinstance(content, Path):
-        return content.stat().st_size
-    return None if content is None else len(content)
+def silent_findings(
+    reading: Reading, accepted: Accepted, sources: Sources, as_of: datetime
+) -> tuple[Finding, ...]:
+    """Concerns about what was changed without a word since it was accepted."""
+    changed = accepted.changed(sources)
+    if reading.newsroom is None or not changed:
+        return ()
+    before = accepted.read(only=changed)
+    if before is None or before.newsroom is None:
+        return ()
+    return silent_edits(before.newsroom, reading.newsroom, as_of)
+
+
+def _remembered(order: Order, ground: str, ledger: Ledger) -> Memory:
+    facts = ledger.facts()
+    if facts is None or facts.ground != ground:
+        return NOTHING
+    site = order.workshop.site
+    written = {path: file for path, file in facts.files.items() if state_of(f"{site}/{path}") == file.state}
+    entries = ledger.entries()
+    return Memory(site, entries, written, facts.theme) if entries.digests else NOTHING
+
+
+def _left(site: Path, made: Made, memory: Memory) -> dict[str, Written]:
+    """The site's files as they are now."""
+    left: dict[str, Written] = {}
+    for path, content in made.files.items():
+        if isinstance(content, Kept):
+            left[path] = memory.written[path]
+            continue
+        if isinstance(content, Finished):
+            size, digest = content.size, content.sha256
+        else:
+            data = content_bytes(content)
+            size, digest = len(data), hashlib.sha256(data).hexdigest()
+        left[path] = Written(size, digest, path in made.immutable, state_of(f"{site}/{path}"))
+    left[MANIFEST_NAME] = Written(0, "", False, state_of(f"{site}/{MANIFEST_NAME}"))
+    return left
+
+
+@contextmanager
+def _spool(ledger: Path) -> Iterator[Path]:
+    """A folder for finished bytes, empty at first and gone after."""
+    folder = ledger / "spool"
+    try:
+        shutil.rmtree(folder, ignore_errors=True)
+        folder.mkdir(parents=True)
+    except OSError as error:
+        raise MachineError(
+            f"'{error.filename or folder}' cannot be written: {error.strerror or error}. The site is as it was."
+        ) from error
+    try:
+        yield folder
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+@contextmanager
+def without_collector() -> Iterator[None]:
+    """Records and models are trees: there is nothing in them for the collector to find, and looking for it took a fifth of a
+    build's time."""
+    was = gc.isenabled()
+    gc.disable()
+    gc.freeze()
+    try:
+        yield
+    finally:
+        gc.unfreeze()
+        if was:
+            gc.enable()
 
 
 def _stops(findings: list[Finding], strict: bool) -> bool:
@@ -200,28 +392,34 @@ def _copy_finding(finding: Finding) -> CopyFinding:
     )
 
 
+# --- pictures and other files that are made from files ---------------------------------------
+
+
 def _assets(
-    edition: Edition, root: Path, store: DerivedStore, progress: Progress
+    edition: Edition,
+    root: Path,
+    store: DerivedStore,
+    memory: Memory,
+    jobs: int,
+    lock: int | None,
+    progress: Progress,
 ) -> Iterator[tuple[str, Content, Finding | None]]:
     """Each asset's path and content, or the fault that keeps it from being made."""
-    total = len(edition.assets)
-    done = 0
+    waiting: list[list[Asset]] = []
     for group in _made_together(edition):
-        contents: Sequence[Content] = [b""] * len(group)
-        fault = None
-        try:
-            contents = _contents(group, root, store)
-        except (PictureError, OSError) as error:
-            reason = (
-                str(error)
-                if isinstance(error, PictureError)
-                else f"The file cannot be read: {error.strerror or error}."
-            )
-            fault = Finding(Spot(group[0].source), Weight.FAULT, "picture", reason)
-        for asset, content in zip(group, contents, strict=True):
+        # Their names are digests of source and recipe: a file of that name that nobody touched is right.
+        if all(asset.address in memory.written for asset in group):
+            yield from ((asset.address, memory.kept(asset.address), None) for asset in group)
+        else:
+            waiting.append(group)
+    done = len(edition.assets) - sum(map(len, waiting))
+    contents = in_processes(partial(_contents, root=root, store=store), waiting, jobs, lock)
+    for group, (made, reason) in zip(waiting, contents, strict=True):
+        fault = Finding(Spot(group[0].source), Weight.FAULT, "picture", reason) if reason else None
+        for asset, content in zip(group, made or [b""] * len(group), strict=True):
             yield asset.address, content, fault
         done += len(group)
-        progress("pictures", done, total)
+        progress("pictures", done, len(edition.assets))
 
 
 def _made_together(edition: Edition) -> list[list[Asset]]:
@@ -233,11 +431,17 @@ def _made_together(edition: Edition) -> list[list[Asset]]:
     return list(groups.values())
 
 
-def _contents(group: list[Asset], root: Path, store: DerivedStore) -> Sequence[Content]:
+def _contents(group: list[Asset], root: Path, store: DerivedStore) -> tuple[Sequence[Content], str]:
+    """The contents of assets that are made together; or none, and why."""
     pictures = [asset for asset in group if isinstance(asset, PictureAsset)]
-    if pictures:
-        return store.pictures(root / pictures[0].source, pictures)
-    return [_copied(asset, root) for asset in group if isinstance(asset, CopyAsset)]
+    try:
+        if pictures:
+            return store.pictures(root / pictures[0].source, pictures), ""
+        return [_copied(asset, root) for asset in group if isinstance(asset, CopyAsset)], ""
+    except PictureError as error:
+        return (), str(error)
+    except OSError as error:
+        return (), f"The file cannot be read: {error.strerror or error}."
 
 
 def _copied(asset: CopyAsset, root: Path) -> bytes:

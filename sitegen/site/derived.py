@@ -45,10 +45,10 @@ class DerivedStore:
         return self._keep(place, draw_card(card))
 
     def _place(self, address: str) -> Path | None:
-        from PIL import __version__ as library
-
         if self.folder is None:
             return None
+        from PIL import __version__ as library
+
         name = Path(address)
         return self.folder / f"{name.stem}-{library}{name.suffix}"
 

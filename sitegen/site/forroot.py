@@ -6,13 +6,12 @@ A page for the lost, robots.txt and security.txt are asked for at the root alone
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Set
 from pathlib import Path
 from urllib.parse import urlsplit
 
 from sitegen.edition import addresses
 from sitegen.site.errors import MachineError
-from sitegen.site.writing import Content
 
 ROOT_FILES = (addresses.NOT_FOUND, addresses.ROBOTS, addresses.SECURITY)
 
@@ -22,18 +21,19 @@ def lives_in_a_folder(address: str) -> bool:
     return urlsplit(address).path not in ("", "/")
 
 
-def write_for_root(folder: Path, files: Mapping[str, Content], address: str) -> None:
-    """Makes `folder` hold the edition's files for the root, each replaced in one step, and none that the edition lacks.
+def write_for_root(folder: Path, site: Path, files: Set[str], address: str) -> None:
+    """Makes `folder` hold the files of the published `site` that are for the root, each replaced in one step, and none that
+    its edition (the paths in `files`) lacks.
 
     A site at its host's root has them in place: the folder then goes. Other files in it are left alone. Raises MachineError
     where the disk refuses.
     """
-    wanted = {name: files[name] for name in ROOT_FILES if name in files} if lives_in_a_folder(address) else {}
+    wanted = {name for name in ROOT_FILES if name in files} if lives_in_a_folder(address) else set()
     try:
         for name in ROOT_FILES:
             path = folder / name
             if name in wanted:
-                _write(path, wanted[name])
+                _write(path, (site / name).read_bytes())
             else:
                 path.unlink(missing_ok=True)
         for emptied in ((folder / addresses.SECURITY).parent, folder):
@@ -46,8 +46,7 @@ def write_for_root(folder: Path, files: Mapping[str, Content], address: str) -> 
         ) from error
 
 
-def _write(path: Path, content: Content) -> None:
-    body = content.read_bytes() if isinstance(content, Path) else content
+def _write(path: Path, body: bytes) -> None:
     if path.is_file() and path.read_bytes() == body:
         return
     path.parent.mkdir(parents=True, exist_ok=True)

@@ -10,18 +10,18 @@ from sitegen.proof.contrast.palette import as_swatches, as_table, palette
 from sitegen.proof.document import parse
 from sitegen.site.build import Made
 from sitegen.site.errors import MachineError
-from sitegen.site.writing import Content
+from sitegen.site.making import content_bytes
 
 
 def palette_of(made: Made, address: str) -> tuple[str, str]:
     """The palette of some made pages as lines of text and as an HTML page. `address` is the site's public one."""
 
     def load(path: str) -> bytes | None:
-        return _bytes(made.files[path]) if path in made.files else None
+        return content_bytes(made.files[path]) if path in made.files else None
 
     engine = ContrastEngine(load, urlsplit(address).path.lstrip("/"))
     pages = (
-        (path, parse(_bytes(content)))
+        (path, parse(content_bytes(content)))
         for path, content in sorted(made.files.items())
         if path.endswith(".html")
     )
@@ -38,7 +38,3 @@ def write_sheet(folder: Path, sheet: str) -> Path:
     except OSError as error:
         raise MachineError(f"'{target}' cannot be written: {error.strerror or error}.") from error
     return target
-
-
-def _bytes(content: Content) -> bytes:
-    return content.read_bytes() if isinstance(content, Path) else content

@@ -44,8 +44,30 @@ from sitegen.site.manifest import (
     read_manifest,
 )
 
-Content: TypeAlias = bytes | Path
-"""A file's bytes, or a finished file that holds them."""
+
+@dataclass(frozen=True, slots=True)
+class Finished:
+    """A finished file beside the site, that is moved into it."""
+
+    path: Path
+    size: int
+    sha256: str
+    """Hexadecimal."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A file of the last edition that stays as it is: whoever says so has looked at its state."""
+
+    path: Path
+    """Where it is now."""
+    size: int
+    sha256: str
+    """Hexadecimal."""
+
+
+Content: TypeAlias = bytes | Path | Finished | Kept
+"""A file's bytes, a file that holds them and stays where it is, a finished one, or one that is in the site."""
 
 UNFINISHED_NAME = f"{OWN_PREFIX}unfinished.json"
 _PART_PREFIX = f"{OWN_PREFIX}part-"
@@ -60,6 +82,10 @@ class Publication:
     removed: tuple[str, ...] = ()
     unchanged: int = 0
     """How many files were left untouched."""
+
+
+class MistakenError(Exception):
+    """A file that should have been kept is not one of the site: what was believed of it is wrong."""
 
 
 class Disk:
@@ -144,7 +170,7 @@ def publish(
     those whose name carries a digest. `root` and `others` are folders a site must keep away from, see
     `refuse_folder`. What holds meanwhile and after an error is said at the top of this module.
 
-    Raises AddressError, RefusedError (both before anything is touched) and MachineError.
+    Raises AddressError, RefusedError, MistakenError (all before anything is touched) and MachineError.
     """
     check_addresses([*files, MANIFEST_NAME])
     refuse_folder(out, root, others)
@@ -164,7 +190,7 @@ def publish(
         tuple(plan.removed),
         len(files) - len(plan.added) - len(plan.changed),
     )
-    is_new_manifest = not site.holds(MANIFEST_NAME, manifest)
+    is_new_manifest = not site.holds(MANIFEST_NAME, len(manifest), sha256(manifest).hexdigest())
     if not (is_new_manifest or plan.touches or unfinished.exists):
         try:
             site.remove_parts(everywhere=False)
@@ -240,9 +266,17 @@ def _plan(
             raise RefusedError(
                 f"'{site.path(folder)}' stands where a folder of the site must be. Move it away."
             )
-    for name in files:
-        body = _body(files[name])
-        plan.sizes[name], plan.digests[name] = len(body), sha256(body).hexdigest()
+    for name, content in files.items():
+        if isinstance(content, Kept):
+            if name not in plan.listed or kinds[name] != "file":
+                raise MistakenError(name)
+            plan.sizes[name], plan.digests[name] = content.size, content.sha256
+            continue
+        if isinstance(content, Finished):
+            plan.sizes[name], plan.digests[name] = content.size, content.sha256
+        else:
+            body = _body(content)
+            plan.sizes[name], plan.digests[name] = len(body), sha256(body).hexdigest()
         if kinds[name] == "folder":
             # The folder of files that are removed now; anything else in it is somebody's.
             if not site.only_holds(name, gone):
@@ -258,7 +292,7 @@ def _plan(
                 f"'{site.path(name)}' was not published by this program, and the edition has a file of that address. "
                 "Move it away."
             )
-        elif not site.holds(name, body):
+        elif not site.holds(name, plan.sizes[name], plan.digests[name]):
             plan.changed.append(name)
     plan.added.sort(key=lambda name: (name.endswith(".html"), name))
     # A file that should never change and did was damaged: it is mended before pages are.
@@ -281,14 +315,12 @@ def _write(
             site.remove(name)
         parts: dict[str, str] = {}
         for name in [*plan.added, *plan.changed]:
-            body = _body(files[name])
-            if len(body) != plan.sizes[name] or sha256(body).hexdigest() != plan.digests[name]:
-                raise MachineError(f"The source of '{name}' changed while the site was being written.")
+            folder = name.rpartition("/")[0]
             if conflicts and not conflicts.isdisjoint(_folders_of(name)):
-                parts[name] = site.stage("", body)
+                folder = ""
             else:
                 site.make_folders(name)
-                parts[name] = site.stage(name.rpartition("/")[0], body)
+            parts[name] = _staged(site, folder, name, files[name], plan)
         reachable = plan.listed | set(plan.added)
         mark_added = site.stage_mark(reachable, ()) if plan.changed or removed else ""
         mark_removed = site.stage_mark(reachable - set(removed), removed) if removed else ""
@@ -358,14 +390,30 @@ def _take_back(site: _Site, plan: _Plan, unfinished: _Unfinished) -> None:
         site.discard_parts()
 
 
+def _staged(site: _Site, folder: str, name: str, content: Content, plan: _Plan) -> str:
+    """Stages a file's content in a folder of the site; gives the temporary file's path."""
+    if isinstance(content, Finished):
+        try:
+            return site.take(folder, str(content.path))
+        except OSError as error:
+            # The spool may lie on another disk than the site.
+            if error.errno != errno.EXDEV:
+                raise
+    body = _body(content)
+    if len(body) != plan.sizes[name] or sha256(body).hexdigest() != plan.digests[name]:
+        raise MachineError(f"The source of '{name}' changed while the site was being written.")
+    return site.stage(folder, body)
+
+
 def _body(content: Content) -> bytes:
     if isinstance(content, bytes):
         return content
+    path = content if isinstance(content, Path) else content.path
     try:
-        return content.read_bytes()
+        return path.read_bytes()
     except OSError as error:
         raise MachineError(
-            f"The finished file '{content}' cannot be read: {_reason(error)}. The site is as it was."
+            f"The finished file '{path}' cannot be read: {_reason(error)}. The site is as it was."
         ) from error
 
 
@@ -428,15 +476,15 @@ class _Site:
             raise MachineError(f"'{self.path(name)}' cannot be read: {_reason(error)}.") from error
         return "file" if S_ISREG(mode) else "folder" if S_ISDIR(mode) else "other"
 
-    def holds(self, name: str, body: bytes) -> bool:
-        """True when the file has exactly these bytes."""
+    def holds(self, name: str, size: int, digest: str) -> bool:
+        """True when the file has exactly the bytes of this size and SHA-256."""
         path = self.path(name)
         try:
             status = os.lstat(path)
-            if not S_ISREG(status.st_mode) or status.st_size != len(body):
+            if not S_ISREG(status.st_mode) or status.st_size != size:
                 return False
             with open(path, "rb") as file:
-                return file.read() == body
+                return sha256(file.read()).hexdigest() == digest
         except FileNotFoundError:
             return False
         except OSError:
@@ -530,6 +578,16 @@ class _Site:
         )
         self._parts.add(part)
         self._disk.write(part, body)
+        return part
+
+    def take(self, folder: str, finished: str) -> str:
+        """Moves a finished file to a temporary one in a folder of the site; gives its path."""
+        self._count += 1
+        part = self.path(
+            f"{folder}/{_PART_PREFIX}{self._count}" if folder else f"{_PART_PREFIX}{self._count}"
+        )
+        self._disk.replace(finished, part)
+        self._parts.add(part)
         return part
 
     def stage_mark(self, reachable: Iterable[str], unreachable: Iterable[str]) -> str:

@@ -31,6 +31,7 @@ from sitegen.edition.models import (
     EpisodePage,
     File,
     FindPage,
+    Frame,
     GetHelpPage,
     HomePage,
     IndexPage,
@@ -113,18 +114,21 @@ class Shared(NamedTuple):
 class Typesetter:
     """Sets pages in one theme for a station of one language (BCP 47)."""
 
-    def __init__(self, theme: Theme, language: str) -> None:
-        """Raises ThemeError when a template is missing or cannot be read, or a catalogue cannot."""
+    def __init__(self, theme: Theme, language: str, *, is_sound: bool = False) -> None:
+        """Raises ThemeError when a template is missing or cannot be read, or a catalogue cannot. Of a theme that `is_sound`,
+        all of which has been read before, only the templates that are needed are read."""
         self._theme = theme
         self._language = language
         self._spoken: dict[str, Dates] = {}
         self._places: dict[PlacesFile, bytes] = {}
+        self._fixed = _Fixed()
         self._programme_cards: dict[tuple[str, str], Card | None] = {}
         self._files = {name: _without_comments(name, data) for name, data in theme.assets}
         self._assets = {name: _hashed_address(name, data) for name, data in self._files.items()}
-        environment = _environment(theme)
-        self._templates = {kind: _template(environment, theme, name) for kind, name in TEMPLATES.items()}
-        self._article = _template(environment, theme, ARTICLE)
+        self._environment = _environment(theme)
+        if not is_sound:
+            for name in (*TEMPLATES.values(), ARTICLE):
+                self._template(name)
         self._palette = palette_of(theme)
         self._calendars = CalendarSetter(self._speaker)
 
@@ -144,7 +148,7 @@ class Typesetter:
         context["share"] = card and Shared(card.address, WIDTH, HEIGHT, MEDIA_TYPE, card.alternative)
         if isinstance(page, StoryPage):
             context["article"] = self._set_article(page)
-        return self._templates[type(page)].render(context).encode() + b"\n"
+        return self._template(TEMPLATES[type(page)]).render(context).encode() + b"\n"
 
     def _linked(self, page: Page) -> Markup:
         """The page's linked data as JSON; empty where it has none."""
@@ -191,6 +195,10 @@ class Typesetter:
             return path.with_name(f"{path.stem}-{digest}{path.suffix}").as_posix()
         return output_path(file.address)
 
+    def _template(self, name: str) -> Template:
+        # The environment keeps what it has read.
+        return _template(self._environment, self._theme, name)
+
     def _set_article(self, page: StoryPage) -> Markup:
         """The story with the theme's words in its own language where the theme has them, so that a reader of that
         language can read the whole of it and a screen reader speaks it all in one voice; else in the station's."""
@@ -199,7 +207,7 @@ class Typesetter:
         # The page around it is in the words of the station's language, or in those it falls back to.
         differs = page.language != self._html_language
         context["article_language"] = page.language if differs and spoken else ""
-        return Markup(self._article.render(context))
+        return Markup(self._template(ARTICLE).render(context))
 
     @property
     def _html_language(self) -> str:
@@ -219,7 +227,7 @@ class Typesetter:
         return self._dates_in(language if self._speaks(language) else self._language)
 
     def _voice(self, page: Page, language: str) -> _Voice:
-        return _Voice(page, self._dates_in(language), self._assets, self.file_address)
+        return _Voice(page, self._dates_in(language), self._assets, self.file_address, self._fixed)
 
     def _dates_in(self, language: str) -> Dates:
         if language not in self._spoken:
@@ -228,13 +236,39 @@ class Typesetter:
         return self._spoken[language]
 
 
+class _Fixed:
+    """Parts of pages that were set once: their text in pieces, and the site addresses that stand between them."""
+
+    def __init__(self) -> None:
+        self._frame: Frame | None = None
+        self._parts: dict[tuple[object, ...], tuple[list[str], list[str]]] = {}
+
+    def of(self, frame: Frame) -> dict[tuple[object, ...], tuple[list[str], list[str]]]:
+        """The parts set for pages with this frame."""
+        if frame is not self._frame:
+            self._frame, self._parts = frame, {}
+        return self._parts
+
+
+_GAP = "\0"
+"""Stands for a link in a part that is being set for many pages; no text of a page may hold it."""
+
+
 class _Voice:
     """What a template may call, bound to one page and one language. Everything it returns is safe HTML."""
 
     def __init__(
-        self, page: Page, dates: Dates, assets: dict[str, str], file_address: Callable[[File], str]
+        self,
+        page: Page,
+        dates: Dates,
+        assets: dict[str, str],
+        file_address: Callable[[File], str],
+        fixed: _Fixed,
     ) -> None:
         self._page = page
+        self._fixed = fixed
+        self._gaps: list[str] | None = None
+        """Addresses of the links in the part that is being set for many pages; None outside of such a part."""
         self._file_address = file_address
         self._dates = dates
         self._words: Words = dates.words
@@ -253,6 +287,7 @@ class _Voice:
             "area": self.area,
             "areas": self.areas,
             "body": self.body,
+            "fixed": self.fixed,
             "together": self.together,
             "copy": self.copy,
             "copy_language": self.copy_language,
@@ -297,6 +332,23 @@ class _Voice:
             "then": self.then,
             "code": code_drawing,
         }
+
+    def fixed(self, *key: object, caller: Callable[[], Markup]) -> Markup:
+        """A part of a page that is set once for all pages of one frame, language and `key`: for `{% call fixed("top") %}`.
+
+        The part may read the frame, the words and its key, and of the page nothing; its links are set for each page.
+        """
+        parts, whole = self._fixed.of(self._page.frame), (self._dates.language, *key)
+        if whole not in parts:
+            self._gaps = []
+            pieces = str(caller()).split(_GAP)
+            parts[whole] = (pieces, self._gaps)
+            self._gaps = None
+        pieces, addresses = parts[whole]
+        said = [pieces[0]]
+        for address, piece in zip(addresses, pieces[1:], strict=True):
+            said += (str(escape(self.href(address))), piece)
+        return Markup("".join(said))
 
     # --- words -------------------------------------------------------------------------------
 
@@ -435,6 +487,9 @@ class _Voice:
     # --- addresses ---------------------------------------------------------------------------
 
     def href(self, address: str) -> str:
+        if self._gaps is not None:
+            self._gaps.append(address)
+            return _GAP
         if isinstance(self._page, NotFoundPage):
             return self._page.root + address  # served at any depth, so only the host's root is sure
         return href(self._page.address, address)

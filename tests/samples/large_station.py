@@ -62,7 +62,8 @@ def pages_of(root: Path) -> tuple[dict[str, bytes], dict[str, bytes], str]:
     from datetime import UTC, datetime
 
     from sitegen.edition.compose import compose_edition
-    from sitegen.site.content import moment_for, read_content
+    from sitegen.site.content import read_content
+    from sitegen.site.moments import moment_for
     from sitegen.typeset.pages import Typesetter
     from sitegen.typeset.theme import load_theme
 

@@ -18,6 +18,15 @@ FILES = {
 IN_A_FOLDER = "https://www.example.org/small-wonders/"
 
 
+def bring(folder: Path, files: dict[str, bytes], address: str) -> None:
+    """Brings the folder to an edition of these files, published beside it."""
+    site = folder.with_name("site")
+    for name, data in files.items():
+        (site / name).parent.mkdir(parents=True, exist_ok=True)
+        (site / name).write_bytes(data)
+    write_for_root(folder, site, files.keys(), address)
+
+
 def held(folder: Path) -> dict[str, bytes]:
     return {
         path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()
@@ -39,37 +48,37 @@ def test_a_site_lives_in_a_folder_when_its_address_has_a_path(address: str, is_s
 
 def test_a_site_in_a_folder_has_its_files_for_the_root_beside_it(tmp_path: Path) -> None:
     folder = tmp_path / "for-root"
-    write_for_root(folder, FILES, IN_A_FOLDER)
+    bring(folder, FILES, IN_A_FOLDER)
     assert held(folder) == {name: data for name, data in FILES.items() if name != "index.html"}
 
 
 def test_what_an_edition_no_longer_has_goes_and_what_is_not_ours_stays(tmp_path: Path) -> None:
     folder = tmp_path / "for-root"
-    write_for_root(folder, FILES, IN_A_FOLDER)
+    bring(folder, FILES, IN_A_FOLDER)
     (folder / "notes.txt").write_text("copied on Monday")
-    write_for_root(folder, {"404.html": b"new", "robots.txt": b"x"}, IN_A_FOLDER)
+    bring(folder, {"404.html": b"new", "robots.txt": b"x"}, IN_A_FOLDER)
     assert held(folder) == {"404.html": b"new", "robots.txt": b"x", "notes.txt": b"copied on Monday"}
     assert not (folder / ".well-known").exists()
 
 
 def test_a_site_at_the_root_needs_no_such_folder(tmp_path: Path) -> None:
     folder = tmp_path / "for-root"
-    write_for_root(folder, FILES, "https://www.example.org/")
+    bring(folder, FILES, "https://www.example.org/")
     assert not folder.exists()
-    write_for_root(folder, FILES, IN_A_FOLDER)
-    write_for_root(folder, FILES, "https://www.example.org/")
+    bring(folder, FILES, IN_A_FOLDER)
+    bring(folder, FILES, "https://www.example.org/")
     assert not folder.exists()
 
 
 def test_a_file_that_did_not_change_is_not_touched(tmp_path: Path) -> None:
     folder = tmp_path / "for-root"
-    write_for_root(folder, FILES, IN_A_FOLDER)
+    bring(folder, FILES, IN_A_FOLDER)
     before = {path: path.stat().st_mtime_ns for path in folder.rglob("*") if path.is_file()}
-    write_for_root(folder, FILES, IN_A_FOLDER)
+    bring(folder, FILES, IN_A_FOLDER)
     assert before == {path: path.stat().st_mtime_ns for path in folder.rglob("*") if path.is_file()}
 
 
 def test_a_folder_that_cannot_be_made_is_told_in_words(tmp_path: Path) -> None:
     (tmp_path / "for-root").write_text("a file")
     with pytest.raises(MachineError, match="for-root"):
-        write_for_root(tmp_path / "for-root", FILES, IN_A_FOLDER)
+        bring(tmp_path / "for-root", FILES, IN_A_FOLDER)

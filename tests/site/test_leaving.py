@@ -14,6 +14,7 @@ from PIL import Image
 from sitegen.site.build import make
 from sitegen.site.content import read_content
 from sitegen.site.derived import DerivedStore
+from sitegen.site.making import content_bytes
 from tests.samples.station_folder import STATION, asking, story, write_folder
 
 NOW = datetime(2026, 12, 1, 12, tzinfo=UTC)
@@ -52,10 +53,7 @@ def outputs(root: Path, files: dict[str, str], now: datetime = NOW) -> dict[str,
     assert not reading.faults, reading.faults
     made = make(reading, root, now, DerivedStore(root / "derived"))
     assert not made.report.stops("AA"), made.report
-    return {
-        path: content.read_bytes() if isinstance(content, Path) else content
-        for path, content in made.files.items()
-    }
+    return {path: content_bytes(content) for path, content in made.files.items()}
 
 
 def tale(more: str = "") -> str:

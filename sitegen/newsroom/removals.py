@@ -1,0 +1,181 @@
+"""What the newsroom takes back may not wait for somebody else's typo: accepted records less what current files remove.
+
+Only removals are taken over (held, embargoed later, withdrawn, stopped, withheld, deleted, a picture's or video's rights);
+every other word stays as it was accepted. Pure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Hashable, Mapping, Sequence
+from dataclasses import replace
+from datetime import date, time
+from typing import TypeVar
+
+from sitegen.newsroom.records import (
+    Ask,
+    DropOff,
+    Episode,
+    ListingEntry,
+    Newsroom,
+    Photo,
+    Place,
+    StationPage,
+    Story,
+    Video,
+    When,
+)
+
+R = TypeVar("R", Story, Place, Episode, StationPage)
+E = TypeVar("E", Ask, DropOff, ListingEntry)
+
+
+def less_removals(
+    accepted: Newsroom, current: Newsroom, there: Collection[str], faulty: Collection[str]
+) -> Newsroom:
+    """The accepted newsroom without what the current one takes back.
+
+    `there` are the paths of all current files, as in `Spot.path`, `faulty` those of them with faults. A record whose file is
+    gone is deleted, one whose file cannot be read stays as it was accepted; so does a part of one that a faulty file lacks,
+    for it may be what could not be read.
+    """
+    places = {place.id: place for place in current.places}
+    stories = {story.id: story for story in current.stories}
+    episodes = {episode.id: episode for episode in current.episodes}
+    kept_places = tuple(_place(each, places.get(each.id)) for each in _not_deleted(accepted.places, there))
+    shared = {place.id: place for place in kept_places}
+    kept_episodes = tuple(
+        _episode(each, episodes.get(each.id), faulty) for each in _not_deleted(accepted.episodes, there)
+    )
+    kept_stories = tuple(
+        _story(each, stories.get(each.id), shared, faulty) for each in _not_deleted(accepted.stories, there)
+    )
+    return replace(
+        accepted,
+        places=kept_places,
+        stories=kept_stories,
+        episodes=kept_episodes,
+        pages=tuple(_not_deleted(accepted.pages, there)),
+    )
+
+
+def _not_deleted(records: Sequence[R], there: Collection[str]) -> list[R]:
+    return [each for each in records if each.origin.spot.path in there]
+
+
+def _episode(accepted: Episode, current: Episode | None, faulty: Collection[str]) -> Episode:
+    if current is None:
+        return accepted
+    lenient = accepted.origin.spot.path in faulty
+    told = {entry.story for entry in current.rundown}
+    return replace(
+        accepted,
+        hold=accepted.hold or current.hold,
+        aired=max(accepted.aired, current.aired, key=_order),
+        video=_video(accepted.video, current.video, lenient),
+        rundown=tuple(entry for entry in accepted.rundown if lenient or entry.story in told),
+    )
+
+
+def _place(accepted: Place, current: Place | None) -> Place:
+    return replace(accepted, withheld=True) if current is not None and current.withheld else accepted
+
+
+def _story(
+    accepted: Story, current: Story | None, shared: Mapping[str, Place], faulty: Collection[str]
+) -> Story:
+    asks = accepted.asks
+    if current is None:
+        return replace(accepted, asks=tuple(_ask(ask, ask, shared, True) for ask in asks))
+    lenient = accepted.origin.spot.path in faulty
+    bad_rows = lenient or any(entry.origin.spot.path in faulty for entry in accepted.listing)
+    pairs = _pairs(asks, current.asks, lambda ask: ask.key, lenient)
+    entries = _pairs(
+        accepted.listing, current.listing, lambda entry: (entry.what, entry.town, entry.day), bad_rows
+    )
+    return replace(
+        accepted,
+        hold=accepted.hold or current.hold,
+        embargo=_later(accepted.embargo, current.embargo),
+        withdrawn=current.withdrawn or accepted.withdrawn,
+        photo=_photo(accepted.photo, current.photo, lenient),
+        video=_video(accepted.video, current.video, lenient),
+        asks=tuple(_ask(ask, now, shared, lenient) for ask, now in pairs),
+        listing=tuple(
+            replace(entry, stopped=now.stopped) if now.stopped is not None else entry
+            for entry, now in entries
+        ),
+    )
+
+
+def _ask(accepted: Ask, current: Ask, shared: Mapping[str, Place], lenient: bool) -> Ask:
+    entries: list[DropOff] = []
+    pairs = _pairs(
+        accepted.drop_off, current.drop_off, lambda entry: entry.place.id or entry.place.name, lenient
+    )
+    for entry, now in pairs:
+        place = entry.place
+        if place.id and place.id not in shared:
+            continue
+        withheld = place.withheld or now.place.withheld or bool(place.id and shared[place.id].withheld)
+        entries.append(
+            replace(entry, place=replace(place, withheld=withheld), stopped=now.stopped or entry.stopped)
+        )
+    return replace(accepted, stopped=current.stopped or accepted.stopped, drop_off=tuple(entries))
+
+
+def _pairs(
+    accepted: Sequence[E], current: Sequence[E], key: Callable[[E], Hashable], lenient: bool
+) -> list[tuple[E, E]]:
+    """Each accepted thing that is still there with what stands for it now: the one of the same key, or, where as many stand
+    there as before and its key was changed, the one in the same place; where it may only be unreadable, itself."""
+    known = {key(each): each for each in current}
+    before = {key(each) for each in accepted}
+    found: list[tuple[E, E]] = []
+    for rank, each in enumerate(accepted):
+        now = known.get(key(each))
+        if now is None and len(current) == len(accepted) and key(current[rank]) not in before:
+            now = current[rank]
+        if now is None and lenient:
+            now = each
+        if now is not None:
+            found.append((each, now))
+    return found
+
+
+def _photo(accepted: Photo | None, current: Photo | None, lenient: bool) -> Photo | None:
+    if accepted is None or current is None:
+        return accepted if lenient else None
+    return replace(
+        accepted,
+        air_only=accepted.air_only or current.air_only,
+        children=accepted.children or current.children,
+        consent=current.consent,
+        rights_end=_earlier(accepted.rights_end, current.rights_end),
+    )
+
+
+def _video(accepted: Video | None, current: Video | None, lenient: bool) -> Video | None:
+    if accepted is None or current is None:
+        return accepted if lenient else None
+    return replace(
+        accepted,
+        air_only=accepted.air_only or current.air_only,
+        rights_end=_earlier(accepted.rights_end, current.rights_end),
+    )
+
+
+def _later(one: When | None, other: When | None) -> When | None:
+    return max((each for each in (one, other) if each is not None), key=_order, default=None)
+
+
+def _earlier(one: When | None, other: When | None) -> When | None:
+    # A bare date counts to its end, so it is later than any hour of its day.
+    return min(
+        (each for each in (one, other) if each is not None),
+        key=lambda when: (when.day, when.clock or time.max),
+        default=None,
+    )
+
+
+def _order(when: When) -> tuple[date, time]:
+    return (when.day, when.clock or time.min)

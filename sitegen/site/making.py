@@ -1,0 +1,208 @@
+"""Making pages where they are proofed: models to bytes and verdicts, in as many processes as are asked for.
+
+Each page is a function of its model and of what `Ground` holds, so it comes out the same in whichever process and order it is
+made. Finished bytes go to files (a spool) where there is a folder for them, and never through a pipe.
+"""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import threading
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from hashlib import sha256
+from pathlib import Path
+from typing import TypeVar
+
+import msgspec
+
+from sitegen.edition.models import Page
+from sitegen.proof.cardcheck import Inks
+from sitegen.proof.checks.base import PageFinding
+from sitegen.proof.pagecheck import Judge, check_page, contrast_judge
+from sitegen.site.derived import DerivedStore
+from sitegen.site.errors import MachineError
+from sitegen.site.writing import Content, Finished
+from sitegen.typeset.pages import Typesetter, output_path
+from sitegen.typeset.theme import Theme
+
+CHUNK = 16
+"""Pages a process is given at a time: few enough that all end together, enough that handing over costs nothing."""
+
+T = TypeVar("T")
+R = TypeVar("R")
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """Everything that pages are made with, beside their models."""
+
+    theme: Theme
+    language: str
+    """The station's, BCP 47."""
+    typesetter: Typesetter | None
+    """Of this theme and language; None where it cannot be sent to another process, which then makes its own."""
+    address: str
+    """The site's public address."""
+    files: Mapping[str, Content]
+    """What stylesheets and pages of the site may show, by path: the proof looks at it."""
+    store: DerivedStore
+    there: frozenset[str]
+    """Paths that need not be made: the site has them."""
+    spool: Path | None
+    """Folder for finished bytes; None keeps them in memory."""
+
+
+@dataclass(frozen=True, slots=True)
+class PageMade:
+    """One page's bytes and every verdict on them."""
+
+    address: str
+    path: str
+    content: Content
+    findings: tuple[PageFinding, ...]
+    extract: bytes
+    """What it told the rest of the edition, packed by msgspec."""
+    card: str
+    """Path of its share picture; empty without one."""
+    inks: Inks
+    """The texts of a share picture that was not there."""
+    drawn: Content | None
+    """The share picture, the first time it was needed in a process and where it was not there."""
+
+
+class _Maker:
+    """Makes pages one after another."""
+
+    def __init__(self, ground: Ground) -> None:
+        self._ground = ground
+        self._typesetter = ground.typesetter or Typesetter(ground.theme, ground.language)
+        self._judge: Judge = contrast_judge(self._load, ground.address)
+        self._drawn: set[str] = set(ground.there)
+        self._count = 0
+
+    def _load(self, path: str) -> bytes | None:
+        content = self._ground.files.get(path)
+        return content if content is None or isinstance(content, bytes) else content_bytes(content)
+
+    def make(self, page: Page) -> PageMade:
+        data = self._typesetter.page(page)
+        proof = check_page(page.address, data, self._judge)
+        card = self._typesetter.card(page)
+        drawn: Content | None = None
+        inks: Inks = ()
+        if card is not None and card.address not in self._drawn:
+            self._drawn.add(card.address)
+            drawn, inks = self._ground.store.card(card), card.inks
+        return PageMade(
+            page.address,
+            output_path(page.address),
+            self._finished(data),
+            proof.findings,
+            msgspec.msgpack.encode(proof.extract),
+            card.address if card is not None else "",
+            inks,
+            drawn,
+        )
+
+    def _finished(self, data: bytes) -> Content:
+        if self._ground.spool is None:
+            return data
+        self._count += 1
+        place = self._ground.spool / f"{os.getpid()}-{self._count}"
+        place.write_bytes(data)
+        return Finished(place, len(data), sha256(data).hexdigest())
+
+
+def content_bytes(content: Content) -> bytes:
+    """The bytes of some content, wherever they are."""
+    if isinstance(content, bytes):
+        return content
+    return (content if isinstance(content, Path) else content.path).read_bytes()
+
+
+def make_pages(pages: Sequence[Page], ground: Ground, jobs: int, lock: int | None) -> Iterator[PageMade]:
+    """The pages, made, in their order. `jobs`: processes, 1 or more. `lock`: an open file that is this process's alone.
+
+    Raises MachineError when the disk refuses or a process is killed, and ThemeError as `Typesetter` does.
+    """
+    try:
+        if jobs == 1 or len(pages) <= CHUNK:
+            maker = _Maker(ground)
+            for page in pages:
+                yield maker.make(page)
+            return
+        starts = range(0, len(pages), CHUNK)
+        with _processes(min(jobs, len(starts)), lock, _begin_pages, (pages, ground)) as pool:
+            for chunk in pool.map(_make_chunk, starts):
+                yield from chunk
+    except BrokenProcessPool as error:
+        raise MachineError("A process that made pages was killed. The site is as it was.") from error
+    except OSError as error:
+        raise MachineError(
+            f"Finished pages could not be kept: {error.strerror or error}. The site is as it was."
+        ) from error
+
+
+def in_processes(work: Callable[[T], R], tasks: Sequence[T], jobs: int, lock: int | None) -> Iterator[R]:
+    """The work done on each task, in order, in as many processes as pay. Both must be fit to be sent to another process."""
+    if jobs == 1 or len(tasks) < 2:
+        yield from map(work, tasks)
+        return
+    try:
+        with _processes(min(jobs, len(tasks)), lock, _begin, ()) as pool:
+            yield from pool.map(work, tasks)
+    except BrokenProcessPool as error:
+        raise MachineError("A process that made pictures was killed. The site is as it was.") from error
+
+
+# --- processes -------------------------------------------------------------------------------
+
+_maker: _Maker | None = None
+_pages: Sequence[Page] = ()
+
+
+@contextmanager
+def _processes(
+    count: int, lock: int | None, begin: Callable[..., None], given: tuple[object, ...]
+) -> Iterator[ProcessPoolExecutor]:
+    # Forked where that can be done: then models need not be sent. No thread of ours runs yet at that moment.
+    ways = multiprocessing.get_all_start_methods()
+    way = "fork" if "fork" in ways else ways[0]
+    theirs = lock if way == "fork" else None
+    if way != "fork":
+        given = tuple(replace(each, typesetter=None) if isinstance(each, Ground) else each for each in given)
+    pool = ProcessPoolExecutor(count, multiprocessing.get_context(way), begin, (theirs, *given))
+    try:
+        yield pool
+    finally:
+        pool.shutdown(cancel_futures=True)
+
+
+def _begin(lock: int | None) -> None:
+    """In each process, first: it ends with its parent, and holds no lock of its."""
+    if lock is not None:
+        os.close(lock)
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
+
+
+def _begin_pages(lock: int | None, pages: Sequence[Page], ground: Ground) -> None:
+    global _maker, _pages
+    _begin(lock)
+    _maker, _pages = _Maker(ground), pages
+
+
+def _make_chunk(start: int) -> list[PageMade]:
+    assert _maker is not None  # set when the process began
+    return [_maker.make(page) for page in _pages[start : start + CHUNK]]

@@ -1,0 +1,160 @@
+"""Time passes even when copy is wrong, removals never wait, and silent edits are told."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from sitegen import cli
+from tests.samples.small_archive import MOMENT, run, site_of, write_archive
+from tests.samples.station_folder import story
+
+STORIES = "content/stories/2025"
+AFTER_DEADLINE = "2025-12-16 00:00"
+"""The coats' ask has ended, the lights are over."""
+
+
+@pytest.fixture
+def root(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A built station, in a present in which its files are old enough to be believed."""
+    later = datetime.now(UTC).replace(microsecond=0) + timedelta(hours=1)
+    monkeypatch.setattr(cli, "_present", lambda: later)
+    station = write_archive(tmp_path / "station")
+    assert run(station) == 0
+    return station
+
+
+def edit(root: Path, path: str, old: str, new: str) -> None:
+    text = (root / path).read_text("utf-8")
+    assert old in text
+    (root / path).write_text(text.replace(old, new), "utf-8")
+
+
+def break_something(root: Path) -> None:
+    (root / STORIES / "broken.md").write_text(story("cuonty: Gull Bank"), "utf-8")
+
+
+def test_a_fault_keeps_new_copy_out_and_lets_time_pass(root: Path, tmp_path: Path) -> None:
+    clean = write_archive(tmp_path / "clean")
+    assert run(clean, moment=AFTER_DEADLINE) == 0
+    break_something(root)
+    edit(root, f"{STORIES}/lights.md", "Lights.", "New words of the same story.")
+    assert run(root, moment=AFTER_DEADLINE) == 1
+    assert site_of(root) == site_of(clean)
+
+
+def test_a_fault_at_the_same_moment_changes_nothing(root: Path) -> None:
+    before = site_of(root)
+    break_something(root)
+    assert run(root) == 1
+    assert site_of(root) == before
+
+
+def test_a_station_file_that_cannot_be_read_lets_time_pass(root: Path, tmp_path: Path) -> None:
+    clean = write_archive(tmp_path / "clean")
+    assert run(clean, moment=AFTER_DEADLINE) == 0
+    (root / "content/station.yaml").write_text("station: [", "utf-8")
+    assert run(root, moment=AFTER_DEADLINE) == 1
+    assert site_of(root) == site_of(clean)
+
+
+def test_without_accepted_content_the_site_stays_as_it_is(root: Path) -> None:
+    before = site_of(root)
+    (root / "build/accepted/unfinished").touch()
+    break_something(root)
+    assert run(root, moment=AFTER_DEADLINE) == 1
+    assert site_of(root) == before
+
+
+def test_after_the_fault_is_mended_the_new_copy_comes(root: Path, tmp_path: Path) -> None:
+    break_something(root)
+    assert run(root, moment=AFTER_DEADLINE) == 1
+    (root / STORIES / "broken.md").unlink()
+    edit(root, f"{STORIES}/lights.md", "Lights.", "New words.")
+    assert run(root) == 0
+    assert b"New words." in site_of(root)["stories/2025/lights/index.html"]
+
+
+@pytest.mark.parametrize(
+    ("path", "old", "new", "gone"),
+    [
+        ("lights.md", "headline:", "hold: true\nheadline:", b"5-9 p.m."),
+        ("lights.md", "headline:", "embargo: 2025-12-01\nheadline:", b"5-9 p.m."),
+        (
+            "lights.md",
+            "headline:",
+            "withdrawn: {date: 2025-11-25, notice: Gone.}\nheadline:",
+            b"5-9 p.m.",
+        ),
+        ("lights.md", "    kind: go", "    kind: go\n    stopped: {when: 2025-11-25, say: off}", b"5-9 p.m."),
+        ("../../places/lowgate-hall.yaml", "name:", "address: withheld\nname:", b"4 Pier Lane"),
+        ("../../episodes/2025-11-21.md", "title:", "hold: true\ntitle:", b"Coats and lights"),
+    ],
+)
+def test_a_removal_does_not_wait_for_somebody_elses_typo(
+    root: Path, path: str, old: str, new: str, gone: bytes
+) -> None:
+    assert any(gone in body for body in site_of(root).values())
+    break_something(root)
+    edit(root, f"{STORIES}/{path}", old, new)
+    assert run(root) == 1
+    assert not any(gone in body for body in site_of(root).values())
+
+
+def test_a_deleted_story_does_not_wait_either(root: Path) -> None:
+    break_something(root)
+    (root / STORIES / "lights.md").unlink()
+    assert run(root) == 1
+    assert "stories/2025/lights/index.html" not in site_of(root)
+
+
+def test_an_ask_that_cannot_be_read_is_not_taken_for_a_deleted_one(root: Path) -> None:
+    before = site_of(root)
+    edit(root, f"{STORIES}/coats.md", "kind: bring", "kind: brnig")
+    assert run(root) == 1
+    assert site_of(root) == before
+
+
+@pytest.mark.parametrize(
+    ("path", "old", "new", "values"),
+    [
+        (f"{STORIES}/coats.md", "deadline: 2025-12-15", "deadline: 2025-12-12", ("2025-12-15", "2025-12-12")),
+        (f"{STORIES}/help.md", "237-555-0107", "237-555-0108", ("237-555-0107", "237-555-0108")),
+        ("content/places/lowgate-hall.yaml", "4 Pier Lane", "6 Pier Lane", ("4 Pier Lane", "6 Pier Lane", "2025/coats", "2025/lights")),
+        ("content/places/lowgate-hall.yaml", "09:00-17:00", "10:00-17:00", ("09:00", "10:00", "2025/coats")),
+    ],
+)  # fmt: skip
+def test_a_silent_edit_is_told_with_both_values(
+    root: Path,
+    capsys: pytest.CaptureFixture[str],
+    path: str,
+    old: str,
+    new: str,
+    values: tuple[str, ...],
+) -> None:
+    edit(root, path, old, new)
+    capsys.readouterr()
+    proof = ["proof", "--root", str(root), "--as-of", MOMENT, "--jobs", "1"]
+    assert cli.main(proof) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "silent-edit" in said or "without a correction" in said or "stories:" in said
+    assert all(value in said for value in values)
+    assert run(root) == 0
+    capsys.readouterr()
+    assert cli.main(proof) == 0
+    assert values[0] not in " ".join(capsys.readouterr().out.split())
+
+
+def test_a_correction_makes_an_edit_an_open_one(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    edit(root, f"{STORIES}/coats.md", "deadline: 2025-12-15", "deadline: 2025-12-12")
+    edit(
+        root,
+        f"{STORIES}/coats.md",
+        "corrections:\n",
+        "corrections:\n  - {date: 2025-11-26, text: The drive ends earlier.}\n",
+    )
+    capsys.readouterr()
+    assert cli.main(["proof", "--root", str(root), "--as-of", MOMENT, "--jobs", "1"]) == 0
+    assert "without a correction" not in capsys.readouterr().out

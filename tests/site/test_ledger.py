@@ -1,0 +1,175 @@
+"""The ledger: a build does only what has to be done, and what it leaves is what a build from nothing would."""
+
+from __future__ import annotations
+
+import random
+import shutil
+import subprocess
+import sys
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from sitegen import cli
+from sitegen.edition import compose
+from sitegen.edition.models import Page
+from sitegen.newsroom.records import Newsroom
+from sitegen.site.ledger import LEDGER_NAME
+from sitegen.site.making import PageMade, _Maker
+from tests.samples.small_archive import fresh_site, inodes, run, site_of, write_archive, written_again
+
+A_STORY = "content/stories/2025/coats.md"
+
+
+@pytest.fixture
+def root(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A built station, in a present in which its files are old enough to be believed."""
+    later = datetime.now(UTC).replace(microsecond=0) + timedelta(hours=1)
+    monkeypatch.setattr(cli, "_present", lambda: later)
+    station = write_archive(tmp_path / "station")
+    assert run(station) == 0
+    return station
+
+
+def edit(root: Path, path: str, old: str, new: str) -> None:
+    text = (root / path).read_text("utf-8")
+    assert old in text
+    (root / path).write_text(text.replace(old, new), "utf-8")
+
+
+def test_with_nothing_to_do_no_source_is_opened_and_no_file_touched(
+    root: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = inodes(root)
+    monkeypatch.setattr("sitegen.site.content.read_content", None)
+    assert run(root) == 0
+    assert inodes(root) == before
+
+
+def test_with_nothing_to_do_neither_templates_nor_pictures_are_loaded(root: Path) -> None:
+    script = (
+        "import sys; from datetime import *; from sitegen import cli\n"
+        "cli._present = lambda: datetime.now(UTC).replace(microsecond=0) + timedelta(hours=1)\n"
+        f"assert cli.main(['build', '--root', {str(root)!r}, '--as-of', '2025-11-26 12:00']) == 0\n"
+        "print(sorted({name.partition('.')[0] for name in sys.modules} & {'jinja2', 'PIL', 'yaml', 'markdown_it', 'lxml'}))"
+    )
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert done.stdout.splitlines()[-1] == "[]"
+
+
+def test_an_edited_story_makes_only_the_pages_that_say_something_of_it(
+    root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made: list[str] = []
+    make = _Maker.make
+
+    def noted(maker: _Maker, page: Page) -> PageMade:
+        made.append(page.address)
+        return make(maker, page)
+
+    monkeypatch.setattr(_Maker, "make", noted)
+    edit(root, A_STORY, "See [", "Look at [")
+    before = inodes(root)
+    assert run(root) == 0
+    assert made == ["stories/2025/coats/"]
+    assert written_again(before, root) == {"stories/2025/coats/index.html"}
+    assert site_of(root) == fresh_site(root, tmp_path / "fresh")
+
+
+def test_a_passing_moment_makes_only_the_pages_it_touches(root: Path, tmp_path: Path) -> None:
+    before = inodes(root)
+    moment = "2025-11-27 18:30"
+    assert run(root, moment=moment) == 0
+    again = written_again(before, root)
+    assert "stories/2025/later/index.html" in again
+    assert "stories/2024/coats/index.html" not in again
+    assert site_of(root) == fresh_site(root, tmp_path / "fresh", moment)
+
+
+def test_an_edited_theme_makes_every_page(root: Path, tmp_path: Path) -> None:
+    checkout = Path(__file__).resolve().parents[2]
+    shutil.copytree(checkout / "themes" / "tidetable", root / "themes" / "tidetable")
+    assert run(root) == 0
+    edit(root, "themes/tidetable/templates/frame.html", "<head>", '<head data-edited="yes">')
+    before = inodes(root)
+    assert run(root) == 0
+    pages = {path for path in before if path.endswith(".html")}
+    assert written_again(before, root) == pages
+    assert site_of(root) == fresh_site(root, tmp_path / "fresh")
+
+
+def test_a_touched_or_lost_file_of_the_site_is_mended(root: Path) -> None:
+    before = site_of(root)
+    site = root / "build" / "site"
+    (site / "index.html").write_bytes(b"x" * len(before["index.html"]))
+    (site / "stories/2024/coats/index.html").unlink()
+    assert run(root) == 0
+    assert site_of(root) == before
+
+
+def test_a_link_to_what_is_gone_is_found_on_a_page_that_was_not_made_again(
+    root: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The proof looks at old pages too when something that they may lead to goes."""
+    real = compose.compose_edition
+
+    def without_a_page(newsroom: Newsroom, as_of: datetime) -> compose.Composition:
+        whole = real(newsroom, as_of)
+        pages = tuple(page for page in whole.edition.pages if page.address != "stories/2025/coats/")
+        return replace(whole, edition=replace(whole.edition, pages=pages))
+
+    monkeypatch.setattr("sitegen.site.build.compose_edition", without_a_page)
+    edit(root, "content/pages/about.md", "Who we are.", "Who we were.")
+    before = site_of(root)
+    assert run(root) == 1
+    assert site_of(root) == before
+
+
+@pytest.mark.parametrize("damage", ["lost", "emptied", "foreign", "bits"])
+def test_a_ledger_not_to_be_believed_is_a_full_build(
+    root: Path, tmp_path: Path, damage: str, chance: random.Random
+) -> None:
+    ledger = root / "build" / "ledger" / LEDGER_NAME
+    edit(root, A_STORY, "Heron Flats", "Gull Bank")
+    if damage == "lost":
+        ledger.unlink()
+    elif damage == "emptied":
+        ledger.write_bytes(b"")
+    elif damage == "foreign":
+        ledger.write_bytes(b"SQLite format 3\0" + b"?" * 5000)
+    else:
+        held = bytearray(ledger.read_bytes())
+        for _ in range(len(held) // 400):
+            held[chance.randrange(100, len(held))] ^= 1 << chance.randrange(8)
+        ledger.write_bytes(held)
+    assert run(root) == 0
+    assert site_of(root) == fresh_site(root, tmp_path / "fresh")
+
+
+def test_two_builds_at_once_are_kept_apart_and_a_killed_one_lets_go(
+    root: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    script = (
+        "import time; from datetime import UTC, datetime; from pathlib import Path\n"
+        "from sitegen.site.lock import only_builder\n"
+        f"with only_builder(Path({str(root / 'build' / 'ledger')!r}), datetime(2026, 1, 2, tzinfo=UTC)):\n"
+        "    print('held', flush=True); time.sleep(60)"
+    )
+    with subprocess.Popen([sys.executable, "-c", script], stdout=subprocess.PIPE, text=True) as holder:
+        assert holder.stdout is not None and holder.stdout.readline() == "held\n"
+        capsys.readouterr()
+        assert run(root, moment="2025-11-26 13:00") == 3
+        said = capsys.readouterr().err
+        assert str(holder.pid) in said and "2026-01-02" in said
+        holder.kill()
+    assert run(root, moment="2025-11-26 13:00") == 0
+
+
+def test_any_number_of_processes_makes_the_same_site(root: Path, tmp_path: Path) -> None:
+    for jobs in ("1", "2", "3"):
+        out = tmp_path / jobs
+        assert run(root, "--fresh", "--out", str(out), "--jobs", jobs) == 0
+        found = {p.relative_to(out).as_posix(): p.read_bytes() for p in out.rglob("*") if p.is_file()}
+        assert found == site_of(root)

@@ -1,0 +1,94 @@
+"""Stories kept between builds: taken where nothing that they were read from has changed, and read again otherwise."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from sitegen.newsroom.records import Reading
+from sitegen.site.content import read_content
+from sitegen.site.order import look
+from sitegen.site.shelf import SHELF_NAME, StoryShelf
+from tests.samples.small_archive import write_archive
+
+LATER = datetime.now(UTC) + timedelta(hours=1)
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    return write_archive(tmp_path / "station")
+
+
+def read(root: Path, monkeypatch: pytest.MonkeyPatch, ground: str = "1") -> tuple[Reading, list[str]]:
+    """The content through a shelf, and the paths of the stories that were read."""
+    read_again: list[str] = []
+    put = StoryShelf.put
+
+    def noted(shelf: StoryShelf, path: str, *given: object) -> None:
+        read_again.append(path)
+        put(shelf, path, *given)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(StoryShelf, "put", noted)
+    with StoryShelf(root / "build/ledger", ground, look(root, LATER)) as shelf:
+        found = read_content(root, shelf=shelf)
+    monkeypatch.setattr(StoryShelf, "put", put)
+    return found, read_again
+
+
+def edit(root: Path, path: str, old: str, new: str) -> None:
+    text = (root / path).read_text("utf-8")
+    assert old in text
+    (root / path).write_text(text.replace(old, new), "utf-8")
+
+
+def test_what_is_taken_equals_what_is_read(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    first, read_first = read(root, monkeypatch)
+    second, read_second = read(root, monkeypatch)
+    assert len(read_first) == 6 and not read_second
+    assert second == first == read_content(root)
+    assert first.newsroom is not None and second.newsroom is not None
+    pairs = zip(first.newsroom.stories, second.newsroom.stories, strict=True)
+    assert all(one.origin == other.origin for one, other in pairs)
+
+
+@pytest.mark.parametrize(
+    ("path", "old", "new", "stories"),
+    [
+        ("content/stories/2025/coats.md", "A headline", "A new one", {"2025/coats"}),
+        ("content/places/lowgate-hall.yaml", "4 Pier", "6 Pier", {"2024/coats", "2025/coats", "2025/lights", "2025/help"}),
+        ("content/episodes/2025-11-21.md", "18:30", "19:00", {"2025/coats", "2025/lights"}),
+        ("content/pages/about.md", "Who", "What", set()),
+    ],
+)  # fmt: skip
+def test_an_edit_reads_only_the_stories_it_reaches(
+    root: Path, monkeypatch: pytest.MonkeyPatch, path: str, old: str, new: str, stories: set[str]
+) -> None:
+    read(root, monkeypatch)
+    edit(root, path, old, new)
+    found, read_again = read(root, monkeypatch)
+    assert set(read_again) == {f"content/stories/{name}.md" for name in stories}
+    assert found == read_content(root)
+
+
+def test_another_station_or_program_reads_everything(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    read(root, monkeypatch)
+    edit(root, "content/station.yaml", "Bright Side", "Dark Side")
+    assert len(read(root, monkeypatch)[1]) == 6
+    assert len(read(root, monkeypatch, "2")[1]) == 6
+
+
+def test_a_file_with_a_fault_is_never_kept(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    edit(root, "content/stories/2025/coats.md", "lowgate-hall", "highgate-hall")
+    first, _ = read(root, monkeypatch)
+    second, read_again = read(root, monkeypatch)
+    assert not read_again and second == first and second.faults
+
+
+@pytest.mark.parametrize("damage", [b"", b"SQLite format 3\0nothing of ours"])
+def test_a_damaged_shelf_is_an_empty_one(root: Path, monkeypatch: pytest.MonkeyPatch, damage: bytes) -> None:
+    read(root, monkeypatch)
+    (root / "build/ledger" / SHELF_NAME).write_bytes(damage)
+    found, read_again = read(root, monkeypatch)
+    assert len(read_again) == 6 and found == read_content(root)
