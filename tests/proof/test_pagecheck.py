@@ -5,9 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from sitegen.proof.checks.markup import is_machine_readable
-from sitegen.proof.pagecheck import Extract, check_folder, check_links, check_page
+from sitegen.proof.pagecheck import Extract, _Edition, check_folder, check_links, check_page
 
 GOOD = (
     '<!doctype html>\n<html lang="en">\n<head><title>Coats</title></head>\n<body>\n<main><h1>Coats</h1>\n'
@@ -198,3 +200,20 @@ def test_addresses_with_signs_of_their_own_are_found() -> None:
         "plain.html": told("100%25%20true%3F.html#a"),
     }
     assert check_links(pages, FILES, SITE) == ()
+
+
+PARTS = st.sampled_from(["a", "b-2", "c.html", "..", ".", "", "A", "a b", "%61", "index.html", "?q", "#x"])
+
+
+@given(
+    st.sets(st.lists(PARTS, max_size=3).map("/".join), max_size=6),
+    st.lists(PARTS, max_size=4).map("/".join),
+    st.sampled_from(["", "a/", "a/b-2/", "b-2/c.html"]),
+)
+def test_the_short_way_to_a_link_ends_where_the_long_one_does(
+    files: set[str], written: str, address: str
+) -> None:
+    known = _Edition({}, files)
+    if known.has_plainly(address.split("/")[:-1], written):
+        base = "https://www.example.org/site/"
+        assert known.problem(written, base + address, base, address, False) is None
