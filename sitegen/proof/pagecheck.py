@@ -6,6 +6,7 @@ Everything here is pure but `check_folder`, which reads a folder of pages, ours 
 from __future__ import annotations
 
 import posixpath
+import re
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from operator import attrgetter
@@ -158,6 +159,9 @@ def _srcset(value: str) -> Iterator[str]:
             yield words[0]
 
 
+# Steps up, then names that need no quoting and no second look (a dot alone would), then perhaps a slash.
+_PLAINLY_RELATIVE: Final = re.compile(r"(?:\.\./)*(?:[a-z0-9][a-z0-9_.-]*/)*(?:[a-z0-9][a-z0-9_.-]*)?\Z")
+
 # A stand-in where a folder of pages has no public address; RFC 2606 keeps the name from ever being anyone's.
 _NOWHERE: Final = "http://folder.invalid/"
 
@@ -182,9 +186,13 @@ def check_links(
         here = base + quote(address)
         page_base = urljoin(here, told.base) if told.base else here
         resolved: dict[str, tuple[Rule, Verdict, str, str] | None] = {}
+        folder = address.split("/")[:-1]
         for written_addresses, is_asset in ((told.links, False), (told.assets, True)):
             for written, line in written_addresses:
                 if written not in resolved:
+                    if not told.base and known.has_plainly(folder, written):
+                        resolved[written] = None
+                        continue
                     resolved[written] = known.problem(written, page_base, base, address, is_asset)
                 problem = resolved[written]
                 if problem is not None:
@@ -204,6 +212,20 @@ class _Edition:
         self._pages = extracts
         self._files = files
         self._ids: dict[str, frozenset[str]] = {}
+
+    def has_plainly(self, folder: list[str], written: str) -> bool:
+        """True where an address is a relative one of the plainest kind, and leads to something here. False says nothing.
+
+        Nine of ten addresses of our own pages are such, and resolving them by the whole rules took a tenth of a build.
+        """
+        if not written or _PLAINLY_RELATIVE.match(written) is None:
+            return False
+        steps = written.split("/")
+        up = steps.count("..")
+        if up > len(folder):
+            return False
+        path = "/".join([*folder[: len(folder) - up], *steps[up:]])
+        return path in self._pages or path in self._files
 
     def problem(
         self, written: str, page_base: str, base: str, address: str, is_asset: bool

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import product
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from sitegen.proof.checks.markup import is_machine_readable
-from sitegen.proof.pagecheck import Extract, check_folder, check_links, check_page
+from sitegen.proof.pagecheck import Extract, _Edition, check_folder, check_links, check_page
 
 GOOD = (
     '<!doctype html>\n<html lang="en">\n<head><title>Coats</title></head>\n<body>\n<main><h1>Coats</h1>\n'
@@ -198,3 +201,24 @@ def test_addresses_with_signs_of_their_own_are_found() -> None:
         "plain.html": told("100%25%20true%3F.html#a"),
     }
     assert check_links(pages, FILES, SITE) == ()
+
+
+PARTS = st.sampled_from(["a", "b-2", "c.html", "..", ".", "", "A", "a b", "%61", "index.html", "?q", "#x"])
+NAMES = ("a", "b-2", "c.html", "index.html", "A")
+EVERY_FILE = {
+    "/".join(names) + end for names in (*product(NAMES), *product(NAMES, repeat=2)) for end in ("", "/")
+}
+
+
+@given(
+    st.sets(st.sampled_from(sorted(EVERY_FILE)), min_size=len(EVERY_FILE) - 3),
+    st.lists(PARTS, max_size=3).map("/".join),
+    st.sampled_from(["", "a/", "a/b-2/", "b-2/c.html"]),
+)
+def test_the_short_way_to_a_link_ends_where_the_long_one_does(
+    files: set[str], written: str, address: str
+) -> None:
+    known = _Edition({}, files - {address})
+    if known.has_plainly(address.split("/")[:-1], written):
+        base = "https://www.example.org/site/"
+        assert known.problem(written, base + address, base, address, False) is None
