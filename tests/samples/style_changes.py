@@ -62,8 +62,13 @@ def _in_sheet(pattern: re.Pattern[str]) -> Change:
 
 
 def _without_background(site: Site, chance: random.Random) -> Site:
-    found = chance.choice(list(_BACKED.finditer(site.sheet)))
-    return site._replace(sheet=site.sheet[: found.start()] + site.sheet[found.end() :])
+    """A background that text stands on taken out of a rule, or off a kind of element."""
+    if chance.random() < 0.3:
+        found = chance.choice(list(_BACKED.finditer(site.sheet)))
+        return site._replace(sheet=site.sheet[: found.start()] + site.sheet[found.end() :])
+    gone = chance.choice(("background: none", "background-color: transparent", "background: initial"))
+    selector = chance.choice((".demo", ".mark", ".opens", ".mark, .opens", "ul.jump a", ".top > *"))
+    return site._replace(sheet=f"{site.sheet}\n{selector} {{ {gone} }}\n")
 
 
 def _in_rule(*declarations: Callable[[random.Random], str]) -> Change:

@@ -90,6 +90,7 @@ def _reading(
         best = max(pairs, key=lambda pair: pair.ratio)
         worst = min(pairs, key=lambda pair: pair.ratio)
     same = best.ratio < _CERTAINLY_DIFFERENT and all(_are_alike(pair.ink, pair.paper) for pair in pairs)
+    same = same and not _is_faded_away(ink, backdrop.worlds)
     varies = backdrop.varies or ("text-shadow" if shadows else "")
     hidden_by = hiding if sight is Sight.UNSURE else ""
     return Reading(best, worst, large, True, same, unknown, varies, hidden_by, _lifted_by(style))
@@ -218,6 +219,17 @@ def _lettering(world: World, ink: Colour) -> Colour:
     from sitegen.proof.contrast.formulas import blend
 
     return world.seen(blend(ink, world.ink) if world.ink[3] > 0 else ink)
+
+
+def _is_faded_away(ink: Colour, worlds: tuple[World, ...]) -> bool:
+    """Whether opacity alone keeps letters from being seen, which their own colour would not. Nobody hides text so on purpose."""
+    if all(len(world.buffers) == 1 for world in worlds):
+        return False
+    for world in worlds:
+        whole = world._replace(buffers=tuple(buffer._replace(opacity=1.0) for buffer in world.buffers))
+        if not _are_alike(clipped(whole.seen(ink)), clipped(whole.seen())):
+            return True
+    return False
 
 
 def _are_alike(one: Colour, other: Colour) -> bool:

@@ -104,6 +104,8 @@ CASES: Final[dict[str, tuple[str, str, set[tuple[str, str]]]]] = {
     "not visible": ("<p>Some words</p>", "p { color: #ccc; visibility: hidden }", PASSES),
     "visible again": ("<div><p>Some words</p></div>", "div { visibility: hidden } p { color: #ccc; visibility: visible }", FAILS),
     "hidden": ("<p hidden>Some words</p>", "p { color: #ccc }", PASSES),
+    "faded to nothing": ("<div><b><i>Some words</i></b></div>", "* { opacity: 0.06 }", FAILS),
+    "of its background's colour in a faded group": ("<div><p>Some words</p></div>", "div { opacity: 0.5; background: #123; color: #123 }", PASSES),
     "transparent group": ("<div><p>Some words</p></div>", "div { opacity: 0 } p { color: #ccc }", PASSES),
     "off the screen": ("<p>Some words</p>", "p { color: #ccc; position: absolute; left: -9999px }", PASSES),
     "perhaps off the screen": ("<p>Some words</p>", "p { color: #ccc; position: absolute; top: -40px }", UNSURE),
