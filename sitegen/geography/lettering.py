@@ -127,7 +127,8 @@ def label_marks(
 ) -> tuple[Label | None, ...]:
     """For each (mark, words) where the words stand: right of it, left, above or below, whichever is free first.
 
-    Above and below, words that would leave the drawing are moved sideways into it. Places inside the rings come before those over an edge. None where all four would leave the drawing, run into
+    Above and below, words that would leave the drawing are moved sideways into it. Places inside the rings come before
+    those over an edge; where none of the four is inside, above or below it may be, moved sideways. None where all would leave the drawing, run into
     earlier words or cover a mark or a corner to keep clear. `gap` is the distance from a mark's middle to its words; marks
     reach three quarters of it.
     """
@@ -139,7 +140,7 @@ def label_marks(
     for mark, words in marks:
         free = [
             label
-            for label in _beside(mark, words, width, size, gap)
+            for label in (*_beside(mark, words, width, size, gap), *_moved_inside(mark, words, rings, size, gap))
             if label.left >= 0
             and label.top >= 0
             and label.left + label.width <= width
@@ -163,6 +164,21 @@ def _beside(mark: Corner, words: str, width: int, size: int, gap: float) -> Iter
     middle = max(half, min(x, width - half))
     yield label_at(words, middle, y - away, "middle", size)
     yield label_at(words, middle, y + away, "middle", size)
+
+
+def _moved_inside(mark: Corner, words: str, rings: Sequence[Line], size: int, gap: float) -> Iterator[Label]:
+    """Above and below, moved sideways until the rings surround them; still over or under the mark."""
+    x, y = mark
+    away = gap + size * LINE_HEIGHT / 2
+    half = words_width(words, size) / 2 + 2
+    for middle in (y - away, y + away):
+        plain = label_at(words, x, middle, "middle", size)
+        room = [(x - 2 * half, x + 2 * half)]
+        for row in range(plain.top, plain.top + plain.height):
+            room = list(_overlap(room, crossings(rings, row + 0.5)))
+        for start, end in room:
+            if end - start >= 2 * half:
+                yield label_at(words, max(start + half, min(x, end - half)), middle, "middle", size)
 
 
 def _box(label: Label) -> tuple[float, float, float, float]:

@@ -156,10 +156,10 @@ class Typesetter:
         or its type no letters."""
         if self._palette is None:
             return None
-        if isinstance(page, StoryPage) and page.share is not None:
-            own = drawable(
-                self._voice(page, self._article_words(page)).story_card(page, page.share, self._palette)
-            )
+        if isinstance(page, StoryPage | LeadPage) and page.share is not None:
+            written = page.language if isinstance(page, StoryPage) else page.story.language or self._language
+            voice = self._voice(page, self._words_in(written))
+            own = drawable(voice.story_card(page, page.share, self._palette))
             if own is not None:
                 return own
         key = (page.frame.programme, page.frame.station)
@@ -194,7 +194,7 @@ class Typesetter:
         """The story with the theme's words in its own language where the theme has them, so that a reader of that
         language can read the whole of it and a screen reader speaks it all in one voice; else in the station's."""
         spoken = self._speaks(page.language)
-        context = self._voice(page, self._article_words(page)).context()
+        context = self._voice(page, self._words_in(page.language)).context()
         # The page around it is in the words of the station's language, or in those it falls back to.
         differs = page.language != self._html_language
         context["article_language"] = page.language if differs and spoken else ""
@@ -206,9 +206,10 @@ class Typesetter:
         speaks = self._speaks(self._language)
         return self._language if speaks else catalogue_for(self._theme, self._language)
 
-    def _article_words(self, page: StoryPage) -> str:
-        """The language of the theme's words in a story: its own where the theme has it, else the station's."""
-        return page.language if self._speaks(page.language) else self._language
+    def _words_in(self, language: str) -> str:
+        """The language of the theme's words in a story of that language: its own where the theme has it, else the
+        station's."""
+        return language if self._speaks(language) else self._language
 
     def _speaks(self, language: str) -> bool:
         """Whether the theme has a catalogue for a language."""
@@ -364,11 +365,12 @@ class _Voice:
 
     # --- the share picture -------------------------------------------------------------------
 
-    def story_card(self, page: StoryPage, share: ShareView, palette: Palette) -> Card:
+    def story_card(self, page: StoryPage | LeadPage, share: ShareView, palette: Palette) -> Card:
+        """The same for a story and for the short addresses that lead to it."""
         counties = [ref.label or self._words.say("county.beyond") for ref in page.counties]
         return Card(
             palette=palette,
-            headline=page.headline,
+            headline=page.headline if isinstance(page, StoryPage) else page.story.label,
             area=self._dates.together(counties),
             doing=share.ask.title if share.ask else "",
             when=self._card_when(share.ask) if share.ask else "",
