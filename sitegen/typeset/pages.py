@@ -50,7 +50,7 @@ from sitegen.edition.models import (
     WithdrawnPage,
 )
 from sitegen.edition.outlets import AsksFile, FeedFile
-from sitegen.newsroom.records import Kind
+from sitegen.newsroom.records import Hours, Kind
 from sitegen.typeset.addresses import absolute, href
 from sitegen.typeset.asksdata import asks_bytes
 from sitegen.typeset.atom import Sizes, feed_bytes
@@ -271,7 +271,7 @@ class _Voice:
             "closing_hour": self.closing_hour,
             "deadline_day": self.deadline_day,
             "span": self.span,
-            "hours": self._dates.hours,
+            "hours": self.hours,
             "weekdays": self._dates.weekdays,
             "closed_days": self.closed_days,
             "day_hours": self.day_hours,
@@ -449,23 +449,23 @@ class _Voice:
     # --- when --------------------------------------------------------------------------------
 
     def day(self, day: date, *, weekday: bool = False, year: bool = True) -> Markup:
-        words = self._dates.day(day, weekday=weekday, year=year)
+        words = self._dates.whole(self._dates.day(day, weekday=weekday, year=year))
         return Markup('<time datetime="{}">{}</time>').format(day.isoformat(), words)
 
     def moment(self, moment: Moment, *, weekday: bool = True, year: bool | None = None) -> Markup:
         shown = self._with_year(moment.day) if year is None else year
-        return _time(moment, self._dates.moment(moment, weekday=weekday, year=shown))
+        return self._time(moment, self._dates.moment(moment, weekday=weekday, year=shown))
 
     def aired(self, moment: Moment) -> Markup:
         """The day of a broadcast, as the archive says it; the instant stands in `datetime`."""
-        return _time(moment, self._dates.day(moment.day, year=True))
+        return self._time(moment, self._dates.day(moment.day, year=True))
 
     def beginning(self, moment: Moment) -> Markup:
-        return _time(moment, self._dates.beginning(moment, year=self._with_year(moment.day)))
+        return self._time(moment, self._dates.beginning(moment, year=self._with_year(moment.day)))
 
     def until(self, moment: Moment) -> Markup:
         key, words = self._dates.until(moment, year=self._with_year(moment.day))
-        return self.t(key, moment=_time(moment, words))
+        return self.t(key, moment=self._time(moment, words))
 
     def deadline_day(self, day: date) -> Markup:
         """The heading over what ends on a day."""
@@ -473,11 +473,11 @@ class _Voice:
 
     def closing_hour(self, moment: Moment) -> Markup:
         """The hour of an end, under a heading that says its day."""
-        return _time(moment, self._dates.closing_hour(moment))
+        return self._time(moment, self._dates.closing_hour(moment))
 
     def ended_at(self, moment: Moment) -> Markup:
         """When something ended or stopped, with its year: what is over belongs to the archive."""
-        return _time(moment, self._dates.ended(moment))
+        return self._time(moment, self._dates.ended(moment))
 
     def entry_span(self, line: ListingLine) -> Markup:
         return self.span(DatesView(line.starts or line.ends, line.ends))
@@ -490,14 +490,23 @@ class _Voice:
 
     def span(self, view: DatesView) -> Markup:
         key, first, last = self._dates.span(view, year=self._with_year(view.last.day))
-        start = _time(view.first, first)
-        return self.t(key, first=start, last=_time(view.last, last)) if last else self.t(key, first=start)
+        start = self._time(view.first, first)
+        return (
+            self.t(key, first=start, last=self._time(view.last, last)) if last else self.t(key, first=start)
+        )
 
     def closed_days(self, days: Sequence[date]) -> Markup:
         return self.together(self.day(day, weekday=True, year=self._with_year(day)) for day in days)
 
     def day_hours(self, special: Any) -> str:
-        return self._dates.day_hours(special, year=self._with_year(special.day))
+        return self._dates.whole(self._dates.day_hours(special, year=self._with_year(special.day)))
+
+    def hours(self, hours: Hours) -> list[str]:
+        return [self._dates.whole(line) for line in self._dates.hours(hours)]
+
+    def _time(self, moment: Moment, words: str) -> Markup:
+        whole = self._dates.whole(words)
+        return Markup('<time datetime="{}">{}</time>').format(moment.iso, _breakable(whole))
 
     def _with_year(self, day: date) -> bool:
         return self._year is not None and day.year != self._year
@@ -513,10 +522,6 @@ def _parts(form: str) -> tuple[tuple[str, bool], ...]:
         if name:
             parts.append((name, True))
     return tuple(parts)
-
-
-def _time(moment: Moment, words: str) -> Markup:
-    return Markup('<time datetime="{}">{}</time>').format(moment.iso, _breakable(words))
 
 
 def _breakable(words: str) -> Markup:
