@@ -57,7 +57,7 @@ from sitegen.typeset.atom import Sizes, feed_bytes
 from sitegen.typeset.calendars import CalendarSetter
 from sitegen.typeset.cards import HEIGHT, MEDIA_TYPE, WIDTH, Card, Palette, drawable, palette_of
 from sitegen.typeset.codes import code_drawing
-from sitegen.typeset.dates import Dates, and_key, last_day
+from sitegen.typeset.dates import NO_BREAK, Dates, and_key, last_day
 from sitegen.typeset.files import render_file
 from sitegen.typeset.linked import linked_text
 from sitegen.typeset.markdown import render_body
@@ -491,6 +491,8 @@ class _Voice:
     def span(self, view: DatesView) -> Markup:
         key, first, last = self._dates.span(view, year=self._with_year(view.last.day))
         start = self._time(view.first, first)
+        if key == "span.same-day":
+            return _one(self.t(key, first=start, last=self._time(view.last, last)))
         return (
             self.t(key, first=start, last=self._time(view.last, last)) if last else self.t(key, first=start)
         )
@@ -498,11 +500,12 @@ class _Voice:
     def closed_days(self, days: Sequence[date]) -> Markup:
         return self.together(self.day(day, weekday=True, year=self._with_year(day)) for day in days)
 
-    def day_hours(self, special: Any) -> str:
-        return self._dates.whole(self._dates.day_hours(special, year=self._with_year(special.day)))
+    def day_hours(self, special: Any) -> Markup:
+        words = self._dates.day_hours(special, year=self._with_year(special.day))
+        return _with_ranges_whole(self._dates.whole(words))
 
-    def hours(self, hours: Hours) -> list[str]:
-        return [self._dates.whole(line) for line in self._dates.hours(hours)]
+    def hours(self, hours: Hours) -> list[Markup]:
+        return [_with_ranges_whole(self._dates.whole(line)) for line in self._dates.hours(hours)]
 
     def _time(self, moment: Moment, words: str) -> Markup:
         whole = self._dates.whole(words)
@@ -527,6 +530,18 @@ def _parts(form: str) -> tuple[tuple[str, bool], ...]:
 def _breakable(words: str) -> Markup:
     """With the places marked at which a narrow column may break: `Dec. 15` and `5 p.m.` stay whole."""
     return Markup(str(escape(words)).replace(", ", ", <wbr>"))
+
+
+_RANGE = re.compile(rf"\d[\d:]*-\d[\d:]*{NO_BREAK}[^\s;,-]+")
+
+
+def _with_ranges_whole(words: str) -> Markup:
+    """With `4-6 p.m.` marked as one thing: a browser would break it after its hyphen."""
+    return Markup(_RANGE.sub(lambda found: _one(Markup(found[0])), str(escape(words))))
+
+
+def _one(words: Markup) -> Markup:
+    return Markup('<span class="one">{}</span>').format(words)
 
 
 # --- the year that goes without saying ---------------------------------------------------------
