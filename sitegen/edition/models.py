@@ -775,6 +775,10 @@ class LeadPage:
     story: Ref
     said: str = ""
     """The word that is read out on air or heard; empty for an old address."""
+    counties: tuple[Ref, ...] = ()
+    """The story's, for its share picture."""
+    share: ShareView | None = None
+    """As the story's own page has it: whoever passes the short address on shows the same picture."""
 
 
 @dataclass(frozen=True, slots=True)

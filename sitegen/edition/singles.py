@@ -183,7 +183,14 @@ class Singles:
     def lead(self, address: str, story: Story) -> LeadPage:
         word = address.rstrip("/")
         said = word in (story.say_on_air, *story.heard_as)
-        return LeadPage(self.frame, address, self.views.story_ref(story), word if said else "")
+        return LeadPage(
+            frame=self.frame,
+            address=address,
+            story=self.views.story_ref(story),
+            said=word if said else "",
+            counties=self.views.counties(story.counties),
+            share=self._share(self.published.stories[story.id]),
+        )
 
     def text(self, page: StationPage) -> list[Page]:
         """A station page; the one about corrections also lists every published correction, over pages."""

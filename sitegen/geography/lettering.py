@@ -9,13 +9,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
+from unicodedata import combining, normalize
 
 from sitegen.geography.drawing import Corner, Line, crossings
 
-LETTER_WIDTH = 0.7
-"""Of a letter's size, for the letters of a name in a bold sans-serif face, on average. Measured with Pillow over the
-demonstration's names and numbers: 0.47 to 0.58 in Liberation Sans Bold, 0.56 to 0.70 in DejaVu Sans Bold, which is among the
-widest text faces. Words all in capitals are wider."""
+LETTER_WIDTHS = (("ijlI '.,", 0.4), ("frt-()", 0.5), ("mwMW", 1.12), ("ABCDEFGHJKLNOPQRSTUVXYZ", 0.86))
+"""(letters, their width) in letters' sizes: the widest of each group in DejaVu Sans Bold, which is among the widest text faces,
+measured with Pillow and rounded up. Accents add nothing."""
+LETTER_WIDTH = 0.73
+"""The same for all other letters of Latin script, and for figures."""
 LINE_HEIGHT = 1.2
 """Of a letter's size: from above its accents to below its tails. Common practice, no source."""
 
@@ -51,7 +53,12 @@ class Spot:
 
 def words_width(words: str, size: float) -> float:
     """Room for words in letters of that size, in the unit of the size."""
-    return len(words) * size * LETTER_WIDTH
+    letters = normalize("NFD", words)
+    return size * sum(_letter_width(letter) for letter in letters if not combining(letter))
+
+
+def _letter_width(letter: str) -> float:
+    return next((width for letters, width in LETTER_WIDTHS if letter in letters), LETTER_WIDTH)
 
 
 def label_at(words: str, x: float, y: float, anchor: str, size: int) -> Label:
@@ -127,7 +134,8 @@ def label_marks(
 ) -> tuple[Label | None, ...]:
     """For each (mark, words) where the words stand: right of it, left, above or below, whichever is free first.
 
-    Above and below, words that would leave the drawing are moved sideways into it. Places inside the rings come before those over an edge. None where all four would leave the drawing, run into
+    Above and below, words that would leave the drawing are moved sideways into it. Places inside the rings come before
+    those over an edge; where none of the four is inside, above or below it may be, moved sideways. None where all would leave the drawing, run into
     earlier words or cover a mark or a corner to keep clear. `gap` is the distance from a mark's middle to its words; marks
     reach three quarters of it.
     """
@@ -139,7 +147,10 @@ def label_marks(
     for mark, words in marks:
         free = [
             label
-            for label in _beside(mark, words, width, size, gap)
+            for label in (
+                *_beside(mark, words, width, size, gap),
+                *_moved_inside(mark, words, rings, size, gap),
+            )
             if label.left >= 0
             and label.top >= 0
             and label.left + label.width <= width
@@ -163,6 +174,21 @@ def _beside(mark: Corner, words: str, width: int, size: int, gap: float) -> Iter
     middle = max(half, min(x, width - half))
     yield label_at(words, middle, y - away, "middle", size)
     yield label_at(words, middle, y + away, "middle", size)
+
+
+def _moved_inside(mark: Corner, words: str, rings: Sequence[Line], size: int, gap: float) -> Iterator[Label]:
+    """Above and below, moved sideways until the rings surround them; still over or under the mark."""
+    x, y = mark
+    away = gap + size * LINE_HEIGHT / 2
+    half = words_width(words, size) / 2 + 2
+    for middle in (y - away, y + away):
+        plain = label_at(words, x, middle, "middle", size)
+        room = [(x - 2 * half, x + 2 * half)]
+        for row in range(plain.top, plain.top + plain.height):
+            room = list(_overlap(room, crossings(rings, row + 0.5)))
+        for start, end in room:
+            if end - start >= 2 * half:
+                yield label_at(words, max(start + half, min(x, end - half)), middle, "middle", size)
 
 
 def _box(label: Label) -> tuple[float, float, float, float]:

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 _DAY = 24 * 60
 _MIDNIGHT = time(0, 0)
 _NOON = time(12, 0)
+NO_BREAK = "\u00a0"
 
 Ranges = Sequence[tuple[int, int]]
 """(start, end) in minutes from a day's 00:00, as in `sitegen.newsroom.records.Rule`."""
@@ -189,6 +190,20 @@ class Dates:
 
     def _half(self, after_noon: bool, hour: str) -> str:
         return self.words.say("clock.pm" if after_noon else "clock.am", clock=hour)
+
+    def whole(self, words: str) -> str:
+        """Words for a page, with no break inside `5 p.m.` or `Dec. 15`. For sight alone: data and feeds keep their spaces."""
+        return self._inseparable.sub(lambda found: found[0].replace(" ", NO_BREAK), words)
+
+    @cached_property
+    def _inseparable(self) -> re.Pattern[str]:
+        """An hour with its half of the day and, where the language says it so, a month with its day."""
+        halves = (self.words.form(key) for key in ("clock.am", "clock.pm"))
+        parts = [re.escape(half).replace(re.escape("{clock}"), r"\d") for half in halves]
+        if self.words.form("date.day") == "{month} {day}":
+            months = (self.words.form(f"month.{month}.dated") for month in range(1, 13))
+            parts += [rf"\b{re.escape(month)} (?=\d)" for month in months]
+        return re.compile("|".join(parts))
 
     # --- lists, numbers, names ---------------------------------------------------------------
 

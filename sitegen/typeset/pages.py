@@ -51,14 +51,14 @@ from sitegen.edition.models import (
     WithdrawnPage,
 )
 from sitegen.edition.outlets import AsksFile, FeedFile
-from sitegen.newsroom.records import Kind
+from sitegen.newsroom.records import Hours, Kind
 from sitegen.typeset.addresses import absolute, href
 from sitegen.typeset.asksdata import asks_bytes
 from sitegen.typeset.atom import Sizes, feed_bytes
 from sitegen.typeset.calendars import CalendarSetter
 from sitegen.typeset.cards import HEIGHT, MEDIA_TYPE, WIDTH, Card, Palette, drawable, palette_of
 from sitegen.typeset.codes import code_drawing
-from sitegen.typeset.dates import Dates, and_key, last_day
+from sitegen.typeset.dates import NO_BREAK, Dates, and_key, last_day
 from sitegen.typeset.files import render_file
 from sitegen.typeset.linked import block_digest, linked_text
 from sitegen.typeset.markdown import render_body
@@ -161,10 +161,10 @@ class Typesetter:
         or its type no letters."""
         if self._palette is None:
             return None
-        if isinstance(page, StoryPage) and page.share is not None:
-            own = drawable(
-                self._voice(page, self._article_words(page)).story_card(page, page.share, self._palette)
-            )
+        if isinstance(page, StoryPage | LeadPage) and page.share is not None:
+            written = page.language if isinstance(page, StoryPage) else page.story.language or self._language
+            voice = self._voice(page, self._words_in(written))
+            own = drawable(voice.story_card(page, page.share, self._palette))
             if own is not None:
                 return own
         key = (page.frame.programme, page.frame.station)
@@ -203,7 +203,7 @@ class Typesetter:
         """The story with the theme's words in its own language where the theme has them, so that a reader of that
         language can read the whole of it and a screen reader speaks it all in one voice; else in the station's."""
         spoken = self._speaks(page.language)
-        context = self._voice(page, self._article_words(page)).context()
+        context = self._voice(page, self._words_in(page.language)).context()
         # The page around it is in the words of the station's language, or in those it falls back to.
         differs = page.language != self._html_language
         context["article_language"] = page.language if differs and spoken else ""
@@ -215,9 +215,10 @@ class Typesetter:
         speaks = self._speaks(self._language)
         return self._language if speaks else catalogue_for(self._theme, self._language)
 
-    def _article_words(self, page: StoryPage) -> str:
-        """The language of the theme's words in a story: its own where the theme has it, else the station's."""
-        return page.language if self._speaks(page.language) else self._language
+    def _words_in(self, language: str) -> str:
+        """The language of the theme's words in a story of that language: its own where the theme has it, else the
+        station's."""
+        return language if self._speaks(language) else self._language
 
     def _speaks(self, language: str) -> bool:
         """Whether the theme has a catalogue for a language."""
@@ -306,7 +307,7 @@ class _Voice:
             "closing_hour": self.closing_hour,
             "deadline_day": self.deadline_day,
             "span": self.span,
-            "hours": self._dates.hours,
+            "hours": self.hours,
             "weekdays": self._dates.weekdays,
             "closed_days": self.closed_days,
             "day_hours": self.day_hours,
@@ -417,11 +418,12 @@ class _Voice:
 
     # --- the share picture -------------------------------------------------------------------
 
-    def story_card(self, page: StoryPage, share: ShareView, palette: Palette) -> Card:
+    def story_card(self, page: StoryPage | LeadPage, share: ShareView, palette: Palette) -> Card:
+        """The same for a story and for the short addresses that lead to it."""
         counties = [ref.label or self._words.say("county.beyond") for ref in page.counties]
         return Card(
             palette=palette,
-            headline=page.headline,
+            headline=page.headline if isinstance(page, StoryPage) else page.story.label,
             area=self._dates.together(counties),
             doing=share.ask.title if share.ask else "",
             when=self._card_when(share.ask) if share.ask else "",
@@ -503,23 +505,23 @@ class _Voice:
     # --- when --------------------------------------------------------------------------------
 
     def day(self, day: date, *, weekday: bool = False, year: bool = True) -> Markup:
-        words = self._dates.day(day, weekday=weekday, year=year)
+        words = self._dates.whole(self._dates.day(day, weekday=weekday, year=year))
         return Markup('<time datetime="{}">{}</time>').format(day.isoformat(), words)
 
     def moment(self, moment: Moment, *, weekday: bool = True, year: bool | None = None) -> Markup:
         shown = self._with_year(moment.day) if year is None else year
-        return _time(moment, self._dates.moment(moment, weekday=weekday, year=shown))
+        return self._time(moment, self._dates.moment(moment, weekday=weekday, year=shown))
 
     def aired(self, moment: Moment) -> Markup:
         """The day of a broadcast, as the archive says it; the instant stands in `datetime`."""
-        return _time(moment, self._dates.day(moment.day, year=True))
+        return self._time(moment, self._dates.day(moment.day, year=True))
 
     def beginning(self, moment: Moment) -> Markup:
-        return _time(moment, self._dates.beginning(moment, year=self._with_year(moment.day)))
+        return self._time(moment, self._dates.beginning(moment, year=self._with_year(moment.day)))
 
     def until(self, moment: Moment) -> Markup:
         key, words = self._dates.until(moment, year=self._with_year(moment.day))
-        return self.t(key, moment=_time(moment, words))
+        return self.t(key, moment=self._time(moment, words))
 
     def deadline_day(self, day: date) -> Markup:
         """The heading over what ends on a day."""
@@ -527,11 +529,11 @@ class _Voice:
 
     def closing_hour(self, moment: Moment) -> Markup:
         """The hour of an end, under a heading that says its day."""
-        return _time(moment, self._dates.closing_hour(moment))
+        return self._time(moment, self._dates.closing_hour(moment))
 
     def ended_at(self, moment: Moment) -> Markup:
         """When something ended or stopped, with its year: what is over belongs to the archive."""
-        return _time(moment, self._dates.ended(moment))
+        return self._time(moment, self._dates.ended(moment))
 
     def entry_span(self, line: ListingLine) -> Markup:
         return self.span(DatesView(line.starts or line.ends, line.ends))
@@ -544,14 +546,26 @@ class _Voice:
 
     def span(self, view: DatesView) -> Markup:
         key, first, last = self._dates.span(view, year=self._with_year(view.last.day))
-        start = _time(view.first, first)
-        return self.t(key, first=start, last=_time(view.last, last)) if last else self.t(key, first=start)
+        start = self._time(view.first, first)
+        if key == "span.same-day":
+            return _one(self.t(key, first=start, last=self._time(view.last, last)))
+        return (
+            self.t(key, first=start, last=self._time(view.last, last)) if last else self.t(key, first=start)
+        )
 
     def closed_days(self, days: Sequence[date]) -> Markup:
         return self.together(self.day(day, weekday=True, year=self._with_year(day)) for day in days)
 
-    def day_hours(self, special: Any) -> str:
-        return self._dates.day_hours(special, year=self._with_year(special.day))
+    def day_hours(self, special: Any) -> Markup:
+        words = self._dates.day_hours(special, year=self._with_year(special.day))
+        return _with_ranges_whole(self._dates.whole(words))
+
+    def hours(self, hours: Hours) -> list[Markup]:
+        return [_with_ranges_whole(self._dates.whole(line)) for line in self._dates.hours(hours)]
+
+    def _time(self, moment: Moment, words: str) -> Markup:
+        whole = self._dates.whole(words)
+        return Markup('<time datetime="{}">{}</time>').format(moment.iso, _breakable(whole))
 
     def _with_year(self, day: date) -> bool:
         return self._year is not None and day.year != self._year
@@ -569,13 +583,21 @@ def _parts(form: str) -> tuple[tuple[str, bool], ...]:
     return tuple(parts)
 
 
-def _time(moment: Moment, words: str) -> Markup:
-    return Markup('<time datetime="{}">{}</time>').format(moment.iso, _breakable(words))
-
-
 def _breakable(words: str) -> Markup:
     """With the places marked at which a narrow column may break: `Dec. 15` and `5 p.m.` stay whole."""
     return Markup(str(escape(words)).replace(", ", ", <wbr>"))
+
+
+_RANGE = re.compile(rf"\d[\d:]*-\d[\d:]*{NO_BREAK}[^\s;,-]+")
+
+
+def _with_ranges_whole(words: str) -> Markup:
+    """With `4-6 p.m.` marked as one thing: a browser would break it after its hyphen."""
+    return Markup(_RANGE.sub(lambda found: _one(Markup(found[0])), str(escape(words))))
+
+
+def _one(words: Markup) -> Markup:
+    return Markup('<span class="one">{}</span>').format(words)
 
 
 # --- the year that goes without saying ---------------------------------------------------------

@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from sitegen.edition.models import AskView, FinderPlace, FinderTake, Moment, PlacesFile, PlaceView
 from sitegen.newsroom.records import DayHours, Hours, Mode
-from sitegen.typeset.dates import Dates
+from sitegen.typeset.dates import NO_BREAK, Dates
 from sitegen.typeset.words import Words
 
 MOST_DAYS_LEFT = 7
@@ -48,6 +48,7 @@ def script_words(words: Words, zone: str) -> Markup:
     }
     held: dict[str, object] = {"zone": zone} if zone else {}
     held |= {name: words.form(key) for name, key in plain.items()}
+    held |= {half: words.form(plain[half]).replace(" ", NO_BREAK) for half in ("am", "pm")}
     held["days"] = [words.say("now.days_left", count=count) for count in range(MOST_DAYS_LEFT + 1)]
     held["weekdays"] = [words.say(f"weekday.{day}") for day in range(7)]
     return json_attribute(held)
@@ -197,10 +198,10 @@ def _ask(ask: AskView, counties: dict[str, int], year: int | None, dates: Dates)
 def _until(ask: AskView, year: int | None, dates: Dates) -> str:
     if ask.closes is not None:
         key, words = dates.until(ask.closes, year=_says_year(ask.closes, year))
-        return dates.words.form(key).format(moment=words)
+        return dates.words.form(key).format(moment=dates.whole(words))
     if ask.check_again_by is not None:
         said = dates.moment(ask.check_again_by, year=_says_year(ask.check_again_by, year))
-        return dates.words.say("ask.ongoing", moment=said)
+        return dates.words.say("ask.ongoing", moment=dates.whole(said))
     return dates.words.say("ask.no_end")
 
 
@@ -236,11 +237,11 @@ def _take(take: FinderTake, year: int | None, dates: Dates) -> list[int | str]:
         take.ask,
         take.opens,
         take.last.iso,
-        dates.moment(take.last, year=_says_year(take.last, year)),
+        dates.whole(dates.moment(take.last, year=_says_year(take.last, year))),
     ]
     if take.hours is None:
         return row
-    said = "; ".join(dates.hours(take.written)) if take.written is not None else ""
+    said = dates.whole("; ".join(dates.hours(take.written))) if take.written is not None else ""
     return [*row, hours_code(take.hours, take.closed, take.special_hours), said]
 
 
@@ -250,7 +251,7 @@ def _hour_lines(place: PlaceView, year: int | None, dates: Dates) -> list[str]:
     if place.closed:
         days = dates.together([dates.day(day, weekday=True, year=day.year != year) for day in place.closed])
         lines.append(dates.words.say("place.closed", days=days))
-    return lines
+    return [dates.whole(line) for line in lines]
 
 
 def _says_year(moment: Moment, year: int | None) -> bool:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from sitegen.edition.compose import compose_edition
-from sitegen.edition.models import ShareView, StoryPage
+from sitegen.edition.models import LeadPage, ShareView, StoryPage
 from sitegen.site.content import read_content
 from tests.samples.station_folder import story, write_folder
 
@@ -54,3 +54,14 @@ def test_the_edition_ends_when_a_year_has_passed_since_the_air_date(tmp_path: Pa
     assert share == ShareView(None) and until == datetime(2026, 12, 1, 5, tzinfo=UTC)
     share, until = shared(tmp_path, "", "2025-12-01", until)
     assert share is None and until is None
+
+
+def test_short_addresses_show_what_their_storys_page_shows(tmp_path: Path) -> None:
+    written = story("say_on_air: beds\n" + ASKS, aired="2026-11-01")
+    reading = read_content(write_folder(tmp_path, {"stories/2026/a.md": written}))
+    assert reading.newsroom is not None and not reading.faults
+    pages = compose_edition(reading.newsroom, NOW).edition.pages
+    (page,) = (page for page in pages if isinstance(page, StoryPage))
+    (lead,) = (page for page in pages if isinstance(page, LeadPage))
+    assert page.share is not None and page.share.ask is not None
+    assert (lead.share, lead.counties, lead.story.label) == (page.share, page.counties, page.headline)

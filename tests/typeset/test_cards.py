@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image, ImageChops, ImageColor
 
-from sitegen.edition.models import AskLine, DatesView, ShareView, StoryPage
+from sitegen.edition.models import AskLine, DatesView, LeadPage, Ref, ShareView, StoryPage
 from sitegen.newsroom.records import Kind
 from sitegen.proof.cardcheck import contrast
 from sitegen.typeset.cards import (
@@ -128,7 +128,16 @@ def test_pages_name_their_picture_for_those_who_pass_them_on() -> None:
     assert f'property="og:url" content="{STORY.frame.address}{STORY.address}"' in html
     for name, page in sample_pages().items():
         shown = "og:image" in typesetter().page(page).decode()
-        assert shown == (not name.startswith(("lead", "withdrawn", "not-found"))), name
+        assert shown == (not name.startswith(("withdrawn", "not-found"))), name
+
+
+def test_a_short_address_previews_its_storys_own_picture() -> None:
+    lead = sample_pages()["lead"]
+    assert isinstance(lead, LeadPage)
+    named = Ref(STORY.headline, STORY.address)
+    leading = dataclasses.replace(lead, story=named, counties=STORY.counties, share=STORY.share)
+    assert typesetter().card(leading) == typesetter().card(STORY)
+    assert typesetter().card(lead) == typesetter().card(sample_pages()["lead-bare"])
 
 
 def test_the_name_is_a_digest_of_all_that_is_drawn() -> None:

@@ -253,3 +253,20 @@ def test_the_hour_of_an_end_under_its_day() -> None:
     assert dates().closing_hour(at(day, time(17, 30))) == "5:30 p.m."
     assert dates().closing_hour(at(day)) == dates().closing_hour(at(date(2026, 12, 16), time(0, 0)))
     assert last_day(at(day)) == last_day(at(date(2026, 12, 16), time(0, 0))) == day
+
+
+# --- on a page ---------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("language", "words", "whole"),
+    [
+        ("en-US", "Tuesday, Dec. 15, 2026, 5 p.m.", "Tuesday, Dec._15, 2026, 5_p.m."),
+        ("en-US", "March 5, noon", "March_5, noon"),
+        ("en-US", "Monday-Friday 9 a.m.-noon and 1-5:30 p.m.", "Monday-Friday 9_a.m.-noon and 1-5:30_p.m."),
+        ("en-US", "in December 2026", "in December 2026"),
+        ("es", "martes 15 de diciembre, 5 p. m.", "martes 15 de diciembre, 5_p._m."),
+    ],
+)
+def test_a_page_breaks_no_line_inside_an_hour_or_a_short_date(language: str, words: str, whole: str) -> None:
+    assert dates(language).whole(words).replace(" ", "_") == whole
