@@ -557,6 +557,8 @@ class IndexPage:
     groups: tuple[IndexGroup, ...]
     map: MapView | None = None
     """For `counties` only, of the single group's entries."""
+    search: File | None = None
+    """For `archive` only: what its search looks in; None while there is no story."""
 
 
 @dataclass(frozen=True, slots=True)

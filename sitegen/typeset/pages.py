@@ -51,6 +51,7 @@ from sitegen.edition.models import (
     WithdrawnPage,
 )
 from sitegen.edition.outlets import AsksFile, FeedFile
+from sitegen.edition.searching import SearchFile
 from sitegen.newsroom.records import Kind
 from sitegen.typeset.addresses import absolute, href
 from sitegen.typeset.asksdata import asks_bytes
@@ -62,7 +63,16 @@ from sitegen.typeset.dates import Dates, and_key, last_day
 from sitegen.typeset.files import render_file
 from sitegen.typeset.linked import block_digest, linked_text
 from sitegen.typeset.markdown import render_body
-from sitegen.typeset.present import finder_words, first_of, hours_code, last_of, places_bytes, script_words
+from sitegen.typeset.present import (
+    finder_words,
+    first_of,
+    hours_code,
+    last_of,
+    places_bytes,
+    script_words,
+    search_words,
+)
+from sitegen.typeset.searchdata import SearchBytes, search_bytes
 from sitegen.typeset.theme import ASSETS, Theme, ThemeError
 from sitegen.typeset.words import Words, base_of, catalogue_for, load_words, sentence
 
@@ -122,6 +132,7 @@ class Typesetter:
         self._spoken: dict[str, Dates] = {}
         self._places: dict[PlacesFile, bytes] = {}
         self._fixed = _Fixed()
+        self._search: tuple[SearchFile, SearchBytes] | None = None
         self._programme_cards: dict[tuple[str, str], Card | None] = {}
         self._files = {name: _without_comments(name, data) for name, data in theme.assets}
         self._assets = {name: _hashed_address(name, data) for name, data in self._files.items()}
@@ -185,11 +196,13 @@ class Typesetter:
             return self._places[file]
         if isinstance(file, CalendarFile):
             return self._calendars.calendar(file)
+        if isinstance(file, SearchFile):
+            return self._searched(file).directory
         return render_file(file)
 
     def file_address(self, file: File) -> str:
-        """The path a file is published at: the finder's data carry a digest of their bytes in it."""
-        if isinstance(file, PlacesFile):
+        """The path a file is published at: what scripts fetch carries a digest of its bytes in it."""
+        if isinstance(file, PlacesFile | SearchFile):
             path = PurePosixPath(file.address)
             digest = hashlib.sha256(self.file(file)).hexdigest()[:10]
             return path.with_name(f"{path.stem}-{digest}{path.suffix}").as_posix()
@@ -198,6 +211,15 @@ class Typesetter:
     def _template(self, name: str) -> Template:
         # The environment keeps what it has read.
         return _template(self._environment, self._theme, name)
+    def parts(self, file: File) -> tuple[tuple[str, bytes], ...]:
+        """(site address, bytes) of the files that a file leads to; each address carries a digest of its bytes."""
+        return self._searched(file).parts if isinstance(file, SearchFile) else ()
+
+    def _searched(self, file: SearchFile) -> SearchBytes:
+        # The edition has one, and every caller the same record: to compare two archives whole would take its time.
+        if self._search is None or self._search[0] is not file:
+            self._search = (file, search_bytes(file, self._dates_in(self._language)))
+        return self._search[1]
 
     def _set_article(self, page: StoryPage) -> Markup:
         """The story with the theme's words in its own language where the theme has them, so that a reader of that
@@ -325,6 +347,8 @@ class _Voice:
             "script_words": self.script_words,
             "finder_words": lambda: finder_words(self._words, self._dates.language),
             "finder_data": self.finder_data,
+            "search_words": lambda: search_words(self._words),
+            "search_data": self.search_data,
             "hours_code": hours_code,
             "first_of": first_of,
             "last_of": last_of,
@@ -458,6 +482,11 @@ class _Voice:
     def finder_data(self) -> str:
         """The address of the finder's data; empty where there are none."""
         data = self._page.data if isinstance(self._page, FindPage) else None
+        return self.href(self._file_address(data)) if data is not None else ""
+
+    def search_data(self) -> str:
+        """The address of the search's directory; empty where there is none."""
+        data = self._page.search if isinstance(self._page, IndexPage) else None
         return self.href(self._file_address(data)) if data is not None else ""
 
     def ended_words(self, ask: AskView) -> str:
