@@ -89,6 +89,7 @@ def search_words(words: Words) -> Markup:
     """The search's words as JSON."""
     plain = {
         "found": "search.found",
+        "help": "kind.get_help",
         "looking": "search.looking",
         "none": "search.none",
         "some": "search.some",

@@ -3,12 +3,12 @@
 All files are text, each word as it is, and the name of each carries a digest of its bytes:
 
 - The directory (JSON) says which file holds what. `words`, `starts` and `ends` list files as `KEYDIGEST`, with the last ten
-  signs the digest; the file for a word is that with the longest key that the word begins with. `cards` leads from a group of
-  numbers to its file.
-- A file of `words` has a line for each word: the word, a space, its stories. A story is its number and its weight (0 to 7),
+  signs the digest; the file for a word is that with the longest key that the word begins with. In `cards` the key is a
+  story's number, divided by 64.
+- A file of `words` has a line for each word, singular and plural as one: what stands for both, a space, its stories. A story is its number and its weight (0 to 7),
   written as 8 × (number − number before) + weight in digits of base 32, lowest first; a digit's sign stands in
   `DIGITS`, plus 32 where more digits follow. `@` and a county's index or a year is a word of its own: all stories there.
-- Files of `starts` and `ends` have the words alone, each behind a digit that tells how often it is used (base-2 logarithm,
+- Files of `starts` and `ends` have the words as they stand in stories, each behind a digit that tells how often it is used (base-2 logarithm,
   at most 9), for readers who mistype: one slip leaves the first letters or the last ones as they are, and `ends` goes by the
   latter.
 - A file of cards (JSON) has what results show.
@@ -28,9 +28,8 @@ import json
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
 from functools import lru_cache
 from itertools import groupby
 from typing import Any
@@ -43,7 +42,7 @@ from sitegen.typeset.words import base_of
 DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
 DIGEST = 10
 """Signs of a digest in a name."""
-SHARD_BYTES = 4096
+SHARD_BYTES = 8192
 """A file of words is divided when it is larger; one word's stories alone may be."""
 GROUP = 64
 """Numbers to a file of cards."""
@@ -74,11 +73,9 @@ def search_bytes(file: SearchFile, dates: Dates) -> SearchBytes:
     small = frozenset(words_in(dates.words.say("search.small_words")))
     numbers, slots, first = number_stories(file.stories)
     stories = sorted(file.stories, key=lambda story: numbers[story.id])
-    lines = _lines(stories, numbers, small, language)
+    lines, used = _lines(stories, numbers, small, language)
     listed = [
-        (word, f"{min(count.bit_length() - 1, 9)}{word}\n".encode())
-        for word, count, _ in lines
-        if not word.startswith("@")
+        (word, f"{min(count.bit_length() - 1, 9)}{word}\n".encode()) for word, count in sorted(used.items())
     ]
     parts: dict[str, bytes] = {}
 
@@ -90,10 +87,10 @@ def search_bytes(file: SearchFile, dates: Dates) -> SearchBytes:
     def shards(entries: list[tuple[str, bytes]]) -> str:
         return " ".join(key + keep(data, "txt") for key, data in divided(entries))
 
-    cards = {
-        str(group): keep(_cards(list(several), numbers, dates), "json")
+    cards = " ".join(
+        str(group) + keep(_cards(list(several), numbers, dates), "json")
         for group, several in groupby(stories, key=lambda story: numbers[story.id] // GROUP)
-    }
+    )
     directory = {
         "stories": len(stories),
         "language": language,
@@ -101,7 +98,7 @@ def search_bytes(file: SearchFile, dates: Dates) -> SearchBytes:
         "first": first,
         "slots": slots,
         "counties": [[ref.label or dates.words.say("county.beyond"), ref.address] for ref in file.counties],
-        "words": shards([(word, line) for word, _, line in lines]),
+        "words": shards(lines),
         "starts": shards(listed),
         "ends": shards(sorted((word[::-1], line) for word, line in listed)),
         "cards": cards,
@@ -215,36 +212,43 @@ def digits(number: int) -> str:
 
 def _lines(
     stories: list[SearchStory], numbers: dict[str, int], small: frozenset[str], language: str
-) -> list[tuple[str, int, bytes]]:
-    """(word, how many stories, its line), by word."""
+) -> tuple[list[tuple[str, bytes]], Counter[str]]:
+    """(word, its line) by word, and how many stories have each word as it is written."""
     signs: dict[str, list[str]] = {}
     last: dict[str, int] = {}
+    used: Counter[str] = Counter()
     for story in stories:
         number = numbers[story.id]
-        for word, level in _weights(story, small, language).items():
+        counted = _counted(story, small)
+        used.update(counted.keys())
+        for word, level in _levels(story, counted, language).items():
             signs.setdefault(word, []).append(digits(LEVELS * (number - last.get(word, 0)) + level))
             last[word] = number
-    return [
-        (word, len(found), f"{word} {''.join(found)}\n".encode()) for word, found in sorted(signs.items())
-    ]
+    return [(word, f"{word} {''.join(found)}\n".encode()) for word, found in sorted(signs.items())], used
 
 
-def _weights(story: SearchStory, small: frozenset[str], language: str) -> dict[str, int]:
-    """The weight, 0 to 7, of each word of a story: its saturated frequency by equal steps."""
-
-    def counted(text: str) -> Counter[str]:
-        return Counter(term(word, language) for word in words_in(text) if word not in small)
-
-    body = counted(story.body)
-    shorter = 1 - LENGTH_SHARE + LENGTH_SHARE * body.total() / USUAL_WORDS
-    weights: dict[str, float] = {word: count / shorter for word, count in body.items()}
+def _counted(story: SearchStory, small: frozenset[str]) -> dict[str, float]:
+    """How often each word stands in a story as written, weighted by where."""
+    body = [word for word in words_in(story.body) if word not in small]
+    shorter = 1 - LENGTH_SHARE + LENGTH_SHARE * len(body) / USUAL_WORDS
+    weights = {word: count / shorter for word, count in Counter(body).items()}
     for text, worth in (
         (story.heading, HEADING_WEIGHT),
         (story.summary, SUMMARY_WEIGHT),
         *((name, NAMED_WEIGHT) for name in story.named),
     ):
-        for word, count in counted(text).items():
-            weights[word] = weights.get(word, 0.0) + worth * count
+        for word in words_in(text):
+            if word not in small:
+                weights[word] = weights.get(word, 0.0) + worth
+    return weights
+
+
+def _levels(story: SearchStory, counted: dict[str, float], language: str) -> dict[str, int]:
+    """The weight, 0 to 7, of what stands for each word of a story: its saturated frequency by equal steps."""
+    weights: dict[str, float] = {}
+    for word, weight in counted.items():
+        plain = term(word, language)
+        weights[plain] = weights.get(plain, 0.0) + weight
     levels = {word: int(LEVELS * weight / (SATURATION + weight)) for word, weight in weights.items()}
     return levels | {f"@{county}": 0 for county in story.counties} | {f"@{story.aired.year}": 0}
 

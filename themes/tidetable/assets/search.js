@@ -65,7 +65,7 @@
       if (Math.min(...row) > most) return most + 1;
       [before, last] = [last, row];
     }
-    return last.at(-1);
+    return Math.min(last.at(-1), most + 1);
   }
 
   // --- files ---
@@ -92,7 +92,7 @@
     const data = await file(index.href, "json");
     if (!data.files) {
       const keyed = (listed) => new Map(listed.split(" ").map((each) => [each.slice(0, -DIGEST), each.slice(-DIGEST)]));
-      data.files = { words: keyed(data.words), starts: keyed(data.starts), ends: keyed(data.ends) };
+      data.files = { words: keyed(data.words), starts: keyed(data.starts), ends: keyed(data.ends), cards: keyed(data.cards) };
     }
     return data;
   }
@@ -148,6 +148,7 @@
       ...filesFor(data.files.starts, word.slice(0, 2)),
       ...filesFor(data.files.ends, [...word].reverse().join("").slice(0, 2)),
     ]);
+    // These files have words as people write them, so that what a slip was read as can be said.
     const swapped = word.length === 4 ? word[0] + word[2] + word[1] + word[3] : "";
     if (swapped) near.push(...(await lines(filesFor(data.files.starts, swapped, { exact: true }))));
     const found = [...new Set(near)].map((line) => ({ word: line.slice(1), used: +line[0], away: slips(word, line.slice(1), most) }));
@@ -165,8 +166,8 @@
       for (const line of begun.slice(0, MOST_WORDS)) add(all, decoded(line), AS_BEGINNING);
     }
     if (all.size) return { all, readAs: "" };
-    const others = await meant(data, sought);
-    for (const other of others) add(all, await storiesWith(data, other), AS_SLIP);
+    const others = await meant(data, word);
+    for (const other of others) add(all, await storiesWith(data, term(other, data.language)), AS_SLIP);
     return { all, readAs: others.join(", ") };
   }
 
@@ -207,7 +208,7 @@
 
   async function cardsOf(numbers) {
     const data = await directory();
-    const files = [...new Set(numbers.map((number) => data.cards[Math.floor(number / GROUP)]))];
+    const files = [...new Set(numbers.map((number) => data.files.cards.get(`${Math.floor(number / GROUP)}`)))];
     const cards = await Promise.all(files.map((digest) => file(part(`${digest}.json`), "json")));
     return new Map(cards.flat().map((card) => [card[0], card]));
   }
@@ -249,9 +250,11 @@
     side.append(name, where);
     // What is over is not in a result, however old the page is.
     const live = asks.filter(([, , , end]) => !end || Date.parse(end) > now);
-    if (live.length) {
+    const isHelp = ([kind]) => kind === words.help;
+    for (const asked of [live.filter((ask) => !isHelp(ask)), live.filter(isHelp)]) {
+      if (!asked.length) continue;
       const rows = element("ul", "", "asked");
-      rows.append(...live.map((ask) => askRow(ask, page, now)));
+      rows.append(...asked.map((ask) => askRow(ask, page, now)));
       side.append(rows);
     }
     made.append(date, side);
