@@ -16,7 +16,7 @@
   // Milliseconds after the last key before a search.
   const PAUSE = 500;
   // Files and words that a beginning may stand for.
-  const MOST_FILES = 8, MOST_WORDS = 60, MOST_SLIPS = 4;
+  const MOST_FILES = 4, MOST_WORDS = 60, MOST_SLIPS = 4;
   // Letters from which on a beginning counts, and one slip and two are forgiven.
   const BEGINNING = 3, ONE_SLIP = 4, TWO_SLIPS = 8;
   // What a word is worth that only begins as typed, and one that was read into a slip.
@@ -143,10 +143,12 @@
     const letters = [...word].length;
     const most = letters >= TWO_SLIPS ? 2 : letters >= ONE_SLIP ? 1 : 0;
     if (!most) return [];
-    // A slip leaves two letters at the beginning or two at the end as they are, but for a swap in the middle of four.
+    // A slip leaves two letters at the beginning or two at the end as they are, but for a swap in the middle of four; in
+    // a word of seven, three.
+    const whole = letters < 7 ? 2 : 3;
     const near = await lines([
-      ...filesFor(data.files.starts, word.slice(0, 2)),
-      ...filesFor(data.files.ends, [...word].reverse().join("").slice(0, 2)),
+      ...filesFor(data.files.starts, word.slice(0, whole)),
+      ...filesFor(data.files.ends, [...word].reverse().join("").slice(0, whole)),
     ]);
     // These files have words as people write them, so that what a slip was read as can be said.
     const swapped = word.length === 4 ? word[0] + word[2] + word[1] + word[3] : "";
