@@ -138,24 +138,25 @@
     for (const [number, weight] of stories) all.set(number, Math.max(all.get(number) ?? 0, weight * worth));
   }
 
-  /** Words that a reader may have meant: those with the fewest slips, the most used first. */
+  /** Words that a reader may have meant: those with the fewest slips, the most used first. The files have words as people
+      write them, so that what a slip was read as can be said. */
   async function meant(data, word) {
-    const letters = [...word].length;
-    const most = letters >= TWO_SLIPS ? 2 : letters >= ONE_SLIP ? 1 : 0;
-    if (!most) return [];
-    // A slip leaves two letters at the beginning or two at the end as they are, but for a swap in the middle of four; in
-    // a word of seven, three.
-    const whole = letters < 7 ? 2 : 3;
-    const near = await lines([
-      ...filesFor(data.files.starts, word.slice(0, whole)),
-      ...filesFor(data.files.ends, [...word].reverse().join("").slice(0, whole)),
-    ]);
-    // These files have words as people write them, so that what a slip was read as can be said.
-    const swapped = word.length === 4 ? word[0] + word[2] + word[1] + word[3] : "";
-    if (swapped) near.push(...(await lines(filesFor(data.files.starts, swapped, { exact: true }))));
-    const found = [...new Set(near)].map((line) => ({ word: line.slice(1), used: +line[0], away: slips(word, line.slice(1), most) }));
-    const least = Math.min(most, ...found.map(({ away }) => away));
-    return found.filter(({ away }) => away === least).sort((one, other) => other.used - one.used).slice(0, MOST_SLIPS).map(({ word }) => word);
+    const letters = [...word];
+    const most = letters.length >= TWO_SLIPS ? 2 : letters.length >= ONE_SLIP ? 1 : 0;
+    // One slip leaves these letters at the beginning, or all others at the end, unless it swaps the two in between.
+    const whole = letters.length < 7 ? 2 : 3;
+    const swapped = [...letters.slice(0, whole - 1), letters[whole], letters[whole - 1], ...letters.slice(whole + 1)].join("");
+    const near = async (ending, away) => {
+      const begins = filesFor(data.files.starts, letters.slice(0, whole).join(""));
+      const swaps = filesFor(data.files.starts, swapped, { exact: true });
+      const ends = filesFor(data.files.ends, letters.slice(-ending).reverse().join(""));
+      const all = await lines([...new Set([...begins, ...swaps, ...ends])]);
+      return [...new Set(all)].filter((line) => line && slips(word, line.slice(1), away) <= away);
+    };
+    let found = most ? await near(letters.length - whole, 1) : [];
+    // Of two slips one may be at each end, and is not found then.
+    if (!found.length && most === 2) found = await near(whole + 1, 2);
+    return found.sort((one, other) => other[0] - one[0]).slice(0, MOST_SLIPS).map((line) => line.slice(1));
   }
 
   /** The stories for a word as typed, and the word it was read as where no story has it. */
