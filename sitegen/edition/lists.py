@@ -19,7 +19,6 @@ from sitegen.edition.models import (
     CountyPage,
     DeadlineMonth,
     DeadlinesPage,
-    File,
     FindPage,
     Frame,
     GetHelpPage,
@@ -31,6 +30,7 @@ from sitegen.edition.models import (
     Page,
     PlacesFile,
     Ref,
+    SearchView,
     StoryLine,
     StoryListPage,
 )
@@ -282,7 +282,7 @@ class Lists:
             for run, paging in zip(runs, pagings(base, len(runs)), strict=True)
         ]
 
-    def archive(self, search: File | None) -> list[Page]:
+    def archive(self, search: SearchView | None) -> list[Page]:
         up = Ref("", addresses.ARCHIVE)
         index = IndexPage(
             self.frame,

@@ -13,7 +13,7 @@ from datetime import date
 from functools import lru_cache
 
 from sitegen.edition import addresses
-from sitegen.edition.models import File, Moment, Ref
+from sitegen.edition.models import File, Moment, Ref, SearchView
 from sitegen.edition.published import Published, PublishedAsk, PublishedStory
 from sitegen.edition.views import Views
 from sitegen.newsroom.body import text_of
@@ -59,8 +59,7 @@ class SearchStory:
 
 @dataclass(frozen=True, slots=True)
 class SearchFile(File):
-    """Everything the search looks in. Its published name carries a digest besides its address, and so do the names of
-    the files that it leads to."""
+    """Everything the search looks in. It is published at its address as a directory of files whose names carry digests."""
 
     language: str
     """BCP 47, the station's."""
@@ -81,6 +80,11 @@ def search_data(published: Published, views: Views) -> SearchFile | None:
         counties=tuple(views.county_refs.values()),
         stories=tuple(_story(each, views, ranks) for each in published.stories.values()),
     )
+
+
+def search_view(file: SearchFile | None) -> SearchView | None:
+    """The search as the archive's page shows it."""
+    return SearchView(file.address, file.counties) if file is not None else None
 
 
 def _story(each: PublishedStory, views: Views, ranks: dict[str, int]) -> SearchStory:

@@ -201,8 +201,8 @@ class Typesetter:
         return render_file(file)
 
     def file_address(self, file: File) -> str:
-        """The path a file is published at: what scripts fetch carries a digest of its bytes in it."""
-        if isinstance(file, PlacesFile | SearchFile):
+        """The path a file is published at: the finder's data carry a digest of their bytes in it."""
+        if isinstance(file, PlacesFile):
             path = PurePosixPath(file.address)
             digest = hashlib.sha256(self.file(file)).hexdigest()[:10]
             return path.with_name(f"{path.stem}-{digest}{path.suffix}").as_posix()
@@ -211,6 +211,7 @@ class Typesetter:
     def _template(self, name: str) -> Template:
         # The environment keeps what it has read.
         return _template(self._environment, self._theme, name)
+
     def parts(self, file: File) -> tuple[tuple[str, bytes], ...]:
         """(site address, bytes) of the files that a file leads to; each address carries a digest of its bytes."""
         return self._searched(file).parts if isinstance(file, SearchFile) else ()
@@ -348,7 +349,6 @@ class _Voice:
             "finder_words": lambda: finder_words(self._words, self._dates.language),
             "finder_data": self.finder_data,
             "search_words": lambda: search_words(self._words),
-            "search_data": self.search_data,
             "hours_code": hours_code,
             "first_of": first_of,
             "last_of": last_of,
@@ -482,11 +482,6 @@ class _Voice:
     def finder_data(self) -> str:
         """The address of the finder's data; empty where there are none."""
         data = self._page.data if isinstance(self._page, FindPage) else None
-        return self.href(self._file_address(data)) if data is not None else ""
-
-    def search_data(self) -> str:
-        """The address of the search's directory; empty where there is none."""
-        data = self._page.search if isinstance(self._page, IndexPage) else None
         return self.href(self._file_address(data)) if data is not None else ""
 
     def ended_words(self, ask: AskView) -> str:

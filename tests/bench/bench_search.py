@@ -18,9 +18,10 @@ import time
 from datetime import date, timedelta
 from pathlib import Path
 from random import Random
+from typing import TYPE_CHECKING
 from urllib.parse import urlencode
 
-from sitegen.edition.models import Counted, IndexGroup, IndexPage, Paging, Ref
+from sitegen.edition.models import Counted, IndexGroup, IndexPage, Paging, Ref, SearchView
 from sitegen.edition.searching import SearchFile, SearchStory
 from sitegen.typeset.dates import Dates
 from sitegen.typeset.pages import Typesetter, output_path
@@ -30,6 +31,11 @@ from sitegen.typeset.words import load_words
 from tests.samples.invented_words import Vocabulary
 from tests.samples.page_models import FULL_FRAME
 from tests.samples.served_site import ROOT, served
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from playwright.sync_api import Request
 
 BUDGET = 200_000
 VOCABULARY = 60_000
@@ -94,7 +100,9 @@ def write_site(folder: Path, file: SearchFile) -> None:
     typesetter = Typesetter(load_theme(ROOT, "tidetable"), "en-US")
     years = sorted({story.aired.year for story in file.stories}, reverse=True)
     groups = (IndexGroup("", tuple(Counted(Ref(str(year), f"archive/{year}/"), 1) for year in years)),)
-    page = IndexPage(FULL_FRAME, "archive/", "archive", Paging(), groups, search=file)
+    page = IndexPage(
+        FULL_FRAME, "archive/", "archive", Paging(), groups, search=SearchView(file.address, file.counties)
+    )
     files = {
         output_path("archive/"): typesetter.page(page),
         typesetter.file_address(file): typesetter.file(file),
@@ -119,14 +127,7 @@ def transfer(folder: Path, asked: list[dict[str, str]]) -> None:
             context = browser.new_context()
             page = context.new_page()
             fetched: list[str] = []
-            page.on(
-                "requestfinished",
-                lambda request, fetched=fetched: (
-                    fetched.append(request.url)  # type: ignore[misc]
-                    if "/data/" in request.url or "/search-" in request.url
-                    else None
-                ),
-            )
+            page.on("requestfinished", noting(fetched))
             page.goto(f"{host}archive/?{urlencode(query)}")
             page.locator("#search:not([data-busy])").wait_for()
             found += page.locator("#search-results h3").count() > 0
@@ -145,6 +146,16 @@ def transfer(folder: Path, asked: list[dict[str, str]]) -> None:
     print(
         f"  files: median {statistics.median(files):.0f}, most {max(files)}; above {BUDGET:,} plain bytes: {over}"
     )
+
+
+def noting(fetched: list[str]) -> Callable[[Request], None]:
+    """Notes the addresses of what the search fetches."""
+
+    def note(request: Request) -> None:
+        if "/data/search" in request.url or "/search-" in request.url:
+            fetched.append(request.url)
+
+    return note
 
 
 def main() -> None:

@@ -196,6 +196,17 @@ def test_a_line_that_fails_is_told_and_the_years_are_there(browser: Browser, add
     context.close()
 
 
+def test_files_renamed_by_a_build_are_looked_up_anew(browser: Browser, address: str) -> None:
+    context = browser.new_context()
+    page = context.new_page()
+    missing = re.compile(r"/data/search/.*\.txt")
+    page.route(missing, lambda route: route.fulfill(status=404), times=1)
+    asked = opened(page, address, "?q=coats")
+    assert count(page) > 0
+    assert sum(url.endswith("data/search.json") for url in asked) == 2
+    context.close()
+
+
 def test_a_slow_line_is_told(browser: Browser, address: str) -> None:
     context = browser.new_context()
     page = context.new_page()

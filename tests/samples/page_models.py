@@ -56,6 +56,7 @@ from sitegen.edition.models import (
     Ref,
     RobotsFile,
     RundownLine,
+    SearchView,
     SecurityFile,
     ShareView,
     SitemapFile,
@@ -827,7 +828,7 @@ def sample_pages() -> dict[str, Page]:
             "archive",
             Paging(),
             (IndexGroup("", (Counted(Ref("2026", "archive/2026/"), 1),)),),
-            search=SEARCH,
+            search=SearchView("data/search.json", SEARCH.counties),
         ),
         "index-bare": IndexPage(b, "topics/", "topics", Paging(), ()),
         "get-help-full": GetHelpPage(

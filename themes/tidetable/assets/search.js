@@ -73,9 +73,9 @@
   const held = new Map();
 
   /** A file, fetched once; one that failed is tried again the next time. */
-  function file(address, read) {
+  function file(address, read, cache = "default") {
     if (!held.has(address)) {
-      const answer = fetch(address).then((answered) => {
+      const answer = fetch(address, { cache }).then((answered) => {
         if (!answered.ok) throw new Error(answered.statusText);
         return answered[read]();
       });
@@ -89,7 +89,8 @@
   const part = (name) => new URL(`search/${name}`, index).href;
 
   async function directory() {
-    const data = await file(index.href, "json");
+    // It has one name for good, so a copy that a browser kept is asked after.
+    const data = await file(index.href, "json", "no-cache");
     if (!data.files) {
       const keyed = (listed) => new Map(listed.split(" ").map((each) => [each.slice(0, -DIGEST), each.slice(-DIGEST)]));
       data.files = { words: keyed(data.words), starts: keyed(data.starts), ends: keyed(data.ends), cards: keyed(data.cards) };
@@ -306,19 +307,29 @@
     form.dataset.busy = "";
     say(words.looking);
     try {
-      const answered = await answer(query);
-      if (mine !== turn) return;
-      clear();
-      found = answered;
-      if (found.numbers.length) await draw(mine);
-      else say(found.tooShort ? words.short : words.none);
+      await look(query, mine);
     } catch {
-      if (mine !== turn) return;
-      clear();
-      say(words.failed);
+      try {
+        // The site may have been built anew since the directory was fetched: its files have other names then.
+        held.delete(index.href);
+        await look(query, mine);
+      } catch {
+        if (mine !== turn) return;
+        clear();
+        say(words.failed);
+      }
     } finally {
       if (mine === turn) delete form.dataset.busy;
     }
+  }
+
+  async function look(query, mine) {
+    const answered = await answer(query);
+    if (mine !== turn) return;
+    clear();
+    found = answered;
+    if (found.numbers.length) await draw(mine);
+    else say(found.tooShort ? words.short : words.none);
   }
 
   function clear() {
