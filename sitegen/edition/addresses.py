@@ -23,6 +23,8 @@ PICTURES = "pictures/"
 CAPTIONS = "captions/"
 PLACES_DATA = "data/places.json"
 ASKS_DATA = "data/asks.json"
+SEARCH_DATA = "data/search.json"
+SEARCH_SHARDS = "data/search/"
 FEED = "feed.atom"
 CALENDAR = "deadlines.ics"
 

@@ -21,6 +21,7 @@ from sitegen.edition.outlets import outlets
 from sitegen.edition.pictures import Gallery
 from sitegen.edition.published import Published, PublishedAsk, PublishedPlace, publish
 from sitegen.edition.routes import Routes
+from sitegen.edition.searching import search_data, search_view
 from sitegen.edition.singles import Singles
 from sitegen.edition.views import Views
 from sitegen.newsroom.records import Finding, Newsroom, Place
@@ -46,6 +47,7 @@ def compose_edition(newsroom: Newsroom, as_of: datetime) -> Composition:
     gallery = Gallery(published)
     frame = make_frame(newsroom)
     finder = finder_data(published, views)
+    search = search_data(published, views)
     maps = Maps(newsroom)
     lists = Lists(published, views, frame, finder, maps)
     singles = Singles(published, views, frame, gallery, routes, maps)
@@ -56,7 +58,7 @@ def compose_edition(newsroom: Newsroom, as_of: datetime) -> Composition:
         *lists.get_help(),
         *lists.find(),
         *lists.deadlines(),
-        *lists.archive(),
+        *lists.archive(search_view(search)),
         *lists.topics(),
         *lists.episodes(),
         *lists.places([place for place, _ in shared]),
@@ -80,7 +82,12 @@ def compose_edition(newsroom: Newsroom, as_of: datetime) -> Composition:
     once = _once(pages)
     edition = Edition(
         pages=once,
-        files=(*outlets(published, views, frame, once), finder, *calendars),
+        files=(
+            *outlets(published, views, frame, once),
+            finder,
+            *calendars,
+            *([search] if search is not None else []),
+        ),
         assets=tuple(gallery.assets[address] for address in sorted(gallery.assets)),
         true_until=published.until.first,
     )

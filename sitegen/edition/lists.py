@@ -30,6 +30,7 @@ from sitegen.edition.models import (
     Page,
     PlacesFile,
     Ref,
+    SearchView,
     StoryLine,
     StoryListPage,
 )
@@ -281,7 +282,7 @@ class Lists:
             for run, paging in zip(runs, pagings(base, len(runs)), strict=True)
         ]
 
-    def archive(self) -> list[Page]:
+    def archive(self, search: SearchView | None) -> list[Page]:
         up = Ref("", addresses.ARCHIVE)
         index = IndexPage(
             self.frame,
@@ -289,6 +290,7 @@ class Lists:
             "archive",
             pagings(addresses.ARCHIVE, 1)[0],
             (IndexGroup("", self._years(addresses.ARCHIVE, self.newest)),),
+            search=search,
         )
         return [index, *self._by_year(addresses.ARCHIVE, self.newest, "year", "", up)]
 

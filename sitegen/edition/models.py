@@ -546,6 +546,15 @@ class IndexGroup:
 
 
 @dataclass(frozen=True, slots=True)
+class SearchView:
+    """A page's search: what it can be narrowed to, and what its script fetches first. None of it changes with a story."""
+
+    data: str
+    """Site address."""
+    counties: tuple[Ref, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class IndexPage:
     """A list of links with counts."""
 
@@ -557,6 +566,8 @@ class IndexPage:
     groups: tuple[IndexGroup, ...]
     map: MapView | None = None
     """For `counties` only, of the single group's entries."""
+    search: SearchView | None = None
+    """For `archive` only; None while there is no story."""
 
 
 @dataclass(frozen=True, slots=True)

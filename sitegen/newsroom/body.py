@@ -112,6 +112,29 @@ def _links(tokens: Sequence[Token], first_line: int) -> Iterator[Link]:
             yield Link(str(child.attrs["src" if picture else "href"]), line, picture)
 
 
+_MARKED = re.compile(r"[\[<&\\*_`]")
+
+
+def text_of(markdown: str) -> str:
+    """A body's words as they are read: no targets, no markup, a space between blocks."""
+    if not _MARKED.search(markdown):
+        return markdown  # what is left of the markup then is no letter of any word
+    return " ".join(_texts(parse(markdown)))
+
+
+def _texts(tokens: Sequence[Token]) -> Iterator[str]:
+    for token in tokens:
+        if token.type == "inline":
+            yield "".join(
+                child.content
+                if child.type in ("text", "code_inline", "image")
+                else " " * child.type.endswith("break")
+                for child in token.children or ()
+            )
+        elif token.type in ("code_block", "fence"):
+            yield token.content
+
+
 # --- leaving the site --------------------------------------------------------------------------
 
 # RFC 3986: what may stand in a path, query or fragment, percent signs having been made whole before.

@@ -81,6 +81,8 @@ class MadePage:
     """What the page told the rest of the edition, packed; empty for what is not a page."""
     findings: bytes = b""
     """The proof's findings that stop nothing, packed; empty for none."""
+    parts: tuple[str, ...] = ()
+    """Paths of the site's files that it leads to and that are made with it."""
 
 
 @dataclass(slots=True)

@@ -44,7 +44,8 @@ class Memory:
         if self.entries.digests.get(address) != digest:
             return None
         made = self.entries.value(address)
-        whole = made.path in self.written and (not made.card or made.card in self.written)
+        paths = (made.path, *([made.card] if made.card else []), *made.parts)
+        whole = all(path in self.written for path in paths)
         return made if whole else None
 
 
@@ -107,8 +108,10 @@ class Press:
             known = self._known(file.address, digest)
             path = known.path if known is not None else typesetter.file_address(file)
             if known is None:
-                self.made[path] = typesetter.file(file, self._size_of)
-                self.new[file.address] = (digest, MadePage(path))
+                parts = dict(typesetter.parts(file))
+                self.made |= {path: typesetter.file(file, self._size_of), **parts}
+                self.immutable |= parts.keys()
+                self.new[file.address] = (digest, MadePage(path, parts=tuple(parts)))
             if path != output_path(file.address):
                 self.immutable.add(path)
 
@@ -144,11 +147,10 @@ class Press:
         self.addresses.add(address)
         known = self._memory.page(address, digest)
         if known is not None:
-            for path in (known.path, known.card):
+            for path in (known.path, known.card, *known.parts):
                 if path:
                     self.made[path] = self._memory.kept(path)
-            if known.card:
-                self.immutable.add(known.card)
+            self.immutable |= {path for path in (known.card, *known.parts) if path}
         return known
 
 

@@ -51,6 +51,7 @@ from sitegen.edition.models import (
     WithdrawnPage,
 )
 from sitegen.edition.outlets import AsksFile, FeedFile
+from sitegen.edition.searching import SearchFile
 from sitegen.newsroom.records import Hours, Kind
 from sitegen.typeset.addresses import absolute, href
 from sitegen.typeset.asksdata import asks_bytes
@@ -62,7 +63,16 @@ from sitegen.typeset.dates import NO_BREAK, Dates, and_key, last_day
 from sitegen.typeset.files import render_file
 from sitegen.typeset.linked import block_digest, linked_text
 from sitegen.typeset.markdown import render_body
-from sitegen.typeset.present import finder_words, first_of, hours_code, last_of, places_bytes, script_words
+from sitegen.typeset.present import (
+    finder_words,
+    first_of,
+    hours_code,
+    last_of,
+    places_bytes,
+    script_words,
+    search_words,
+)
+from sitegen.typeset.searchdata import SearchBytes, search_bytes
 from sitegen.typeset.theme import ASSETS, Theme, ThemeError
 from sitegen.typeset.words import Words, base_of, catalogue_for, load_words, sentence
 
@@ -122,6 +132,7 @@ class Typesetter:
         self._spoken: dict[str, Dates] = {}
         self._places: dict[PlacesFile, bytes] = {}
         self._fixed = _Fixed()
+        self._search: tuple[SearchFile, SearchBytes] | None = None
         self._programme_cards: dict[tuple[str, str], Card | None] = {}
         self._files = {name: _without_comments(name, data) for name, data in theme.assets}
         self._assets = {name: _hashed_address(name, data) for name, data in self._files.items()}
@@ -185,6 +196,8 @@ class Typesetter:
             return self._places[file]
         if isinstance(file, CalendarFile):
             return self._calendars.calendar(file)
+        if isinstance(file, SearchFile):
+            return self._searched(file).directory
         return render_file(file)
 
     def file_address(self, file: File) -> str:
@@ -198,6 +211,16 @@ class Typesetter:
     def _template(self, name: str) -> Template:
         # The environment keeps what it has read.
         return _template(self._environment, self._theme, name)
+
+    def parts(self, file: File) -> tuple[tuple[str, bytes], ...]:
+        """(site address, bytes) of the files that a file leads to; each address carries a digest of its bytes."""
+        return self._searched(file).parts if isinstance(file, SearchFile) else ()
+
+    def _searched(self, file: SearchFile) -> SearchBytes:
+        # The edition has one, and every caller the same record: to compare two archives whole would take its time.
+        if self._search is None or self._search[0] is not file:
+            self._search = (file, search_bytes(file, self._dates_in(self._language)))
+        return self._search[1]
 
     def _set_article(self, page: StoryPage) -> Markup:
         """The story with the theme's words in its own language where the theme has them, so that a reader of that
@@ -326,6 +349,7 @@ class _Voice:
             "script_words": self.script_words,
             "finder_words": lambda: finder_words(self._words, self._dates.language),
             "finder_data": self.finder_data,
+            "search_words": lambda: search_words(self._words),
             "hours_code": hours_code,
             "first_of": first_of,
             "last_of": last_of,

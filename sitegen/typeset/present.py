@@ -86,6 +86,22 @@ def finder_words(words: Words, language: str) -> Markup:
     return json_attribute(held)
 
 
+def search_words(words: Words) -> Markup:
+    """The search's words as JSON."""
+    plain = {
+        "found": "search.found",
+        "help": "kind.get_help",
+        "looking": "search.looking",
+        "none": "search.none",
+        "some": "search.some",
+        "read_as": "search.read_as",
+        "shown": "search.shown",
+        "failed": "search.failed",
+        "short": "search.short",
+    }
+    return json_attribute({name: words.form(key) for name, key in plain.items()})
+
+
 def tells_miles(language: str) -> bool:
     """True where a language's territory tells road distances in miles; of a bare language, its likeliest territory."""
     from babel.core import get_global

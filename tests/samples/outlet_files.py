@@ -27,8 +27,11 @@ class Outlets:
         return compose_edition(self.newsroom, moment).edition
 
     def files(self, edition: Edition) -> dict[str, bytes]:
-        """What is not a page, by site address; the finder's data under the name without a digest."""
-        return {file.address: self._bytes(file) for file in edition.files}
+        """What is not a page, by site address; what scripts fetch first under the name without a digest."""
+        found = {file.address: self._bytes(file) for file in edition.files}
+        for file in edition.files:
+            found |= self._typesetter.parts(file)
+        return found
 
     def pages(self, edition: Edition, wanted: Callable[[Page], bool] = lambda page: True) -> dict[str, bytes]:
         """The pages that are wanted, by the paths of their files."""

@@ -56,6 +56,7 @@ from sitegen.edition.models import (
     Ref,
     RobotsFile,
     RundownLine,
+    SearchView,
     SecurityFile,
     ShareView,
     SitemapFile,
@@ -70,6 +71,7 @@ from sitegen.edition.models import (
     VideoView,
     WithdrawnPage,
 )
+from sitegen.edition.searching import SearchAsk, SearchFile, SearchStory
 from sitegen.geography.lettering import Label
 from sitegen.newsroom.records import Access, CorrectionKind, DayHours, Hours, Kind, Mode, Rule
 
@@ -662,6 +664,38 @@ PLACES_FILE = PlacesFile(
 )
 
 
+SEARCH = SearchFile(
+    "data/search.json",
+    "en-US",
+    (TIDEWICK, PELLAM, Ref("", "counties/beyond/")),
+    (
+        SearchStory(
+            id="2026/coat-closet",
+            headline=COATS.label,
+            language="",
+            aired=date(2026, 11, 21),
+            town="Millrace",
+            counties=(0, 2),
+            named=("Millrace", "Tidewick", "clothing"),
+            heading=COATS.label,
+            summary="The closet fills again.",
+            body="Coats hang in the hall.",
+            asks=(
+                SearchAsk(
+                    Kind.BRING,
+                    "Bring a winter coat",
+                    "ask-coat",
+                    at(2026, 11, 28, 9),
+                    whole_day(2026, 12, 15),
+                    None,
+                ),
+                SearchAsk(Kind.GET_HELP, "Take a coat", "ask-take", None, None, at(2027, 1, 1, 9)),
+            ),
+        ),
+    ),
+)
+
+
 def sample_pages() -> dict[str, Page]:
     """A name for each model: the kind of page, and `full`, `bare` or what is special about it."""
     f, b = FULL_FRAME, BARE_FRAME
@@ -787,6 +821,14 @@ def sample_pages() -> dict[str, Page]:
             Paging(),
             (IndexGroup("", (Counted(TIDEWICK, 1), Counted(PELLAM, 0))),),
             MAP,
+        ),
+        "index-search": IndexPage(
+            f,
+            "archive/",
+            "archive",
+            Paging(),
+            (IndexGroup("", (Counted(Ref("2026", "archive/2026/"), 1),)),),
+            search=SearchView("data/search.json", SEARCH.counties),
         ),
         "index-bare": IndexPage(b, "topics/", "topics", Paging(), ()),
         "get-help-full": GetHelpPage(

@@ -30,6 +30,7 @@ from tests.samples.outlet_files import CHECKOUT, Outlets
 from tests.samples.random_station import BEGINS, canary, write_random_station
 from tests.samples.read_calendars import open_in_calendar
 from tests.samples.read_linked import open_in_linked_data
+from tests.samples.search_reader import SearchReader
 
 SEED = int(os.environ.get("SITEGEN_SEED", "20261125"))
 LONG = os.environ.get("SITEGEN_LONG") == "1"
@@ -132,6 +133,12 @@ def in_linked_data(told: Told) -> set[Address]:
     return {_split(address) for data in stories for address in open_in_linked_data(data)}
 
 
+def in_search(told: Told) -> set[Address]:
+    directory = told.files.get("data/search.json")
+    # An archive without a story has no search.
+    return SearchReader(directory, told.files.__getitem__).asks() if directory is not None else set()
+
+
 def _split(address: str) -> Address:
     page, _, anchor = address.partition("#")
     return page[page.index("stories/") :], anchor
@@ -153,6 +160,7 @@ READERS: dict[str, tuple[Reader, Holds]] = {
     "county calendars": (in_calendars(lambda path: path.startswith("counties/")), every),
     "asks' own calendars": (in_calendars(lambda path: path.startswith("stories/")), every),
     "linked data": (in_linked_data, every),
+    "search": (in_search, every),
     "finder data": (in_finder_data, lambda ask: ask.has_place or ask.kind is Kind.GET_HELP),
 }
 """For each output its reader, and which asks it has at all: the finder's data have what is somewhere, and whom to call."""

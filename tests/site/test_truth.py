@@ -313,6 +313,7 @@ def check_ask(
         "".join(text for path, text in files.items() if path.startswith("find/")),
     )
     is_help = ask.kind == "get help"
+    search = "".join(text for path, text in files.items() if path.startswith("data/search/"))
     if not live(ask, moment, zone):
         stopped = ask.stop is not None and ask.stop < ask.end
         lapsed = ask.ongoing and not stopped
@@ -330,9 +331,10 @@ def check_ask(
             files["counties/heron-flats/index.html"],
         ):
             assert f"{ask.title}<" not in listing
-        assert f'"{ask.title}"' not in files["data/asks.json"]
+        assert f'"{ask.title}"' not in files["data/asks.json"] + search
         assert f"{ask.title}<" not in unescape(files["feed.atom"])
         return
+    assert f'"{ask.title}"' in search
     nowhere(ask.stop_words, "not stopped yet")
     assert ask.email in page and ask.organizer in page
     assert f"{ask.title}<" in files["counties/heron-flats/index.html"]

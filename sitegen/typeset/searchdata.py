@@ -1,0 +1,342 @@
+"""The archive's search as files: words in shards, so that a reader fetches a small part of a large archive.
+
+All files are text, each word as it is, and the name of each carries a digest of its bytes:
+
+- The directory (JSON) says which file holds what. `words`, `starts` and `ends` list files as `KEYDIGEST`, with the last ten
+  signs the digest; the file for a word is that with the longest key that the word begins with. In `cards` the key is a
+  story's number, divided by 64.
+- A file of `words` has a line for each word, singular and plural as one: what stands for both, a space, its stories. A story is its number and its weight (0 to 7),
+  written as 8 × (number − number before) + weight in digits of base 32, lowest first; a digit's sign stands in
+  `DIGITS`, plus 32 where more digits follow. `@` and a county's index or a year is a word of its own: all stories there.
+- Files of `starts` and `ends` have the words as they stand in stories, each behind a digit that tells how often it is used (base-2 logarithm,
+  at most 9), for readers who mistype: one slip leaves the first letters or the last ones as they are, and `ends` goes by the
+  latter.
+- A file of cards (JSON) has what results show.
+
+A story's number is 12 × (year − first) + month − 1, times the slots of a month, plus a slot that its id chooses. So a story
+that comes, goes or is edited changes no other's number, and touches the files of its own words and its card.
+
+Ranking is BM25F with a saturation k1 of 1.2 and a length normalisation b of 0.75 (S. Robertson and H. Zaragoza, "The
+Probabilistic Relevance Framework: BM25 and Beyond", 2009, equation 3.15 and 3.18, and the values usual there; from memory),
+with a fixed length in the place of the average, which would change every file with every story. The script adds the rest.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+import unicodedata
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import groupby
+from typing import Any
+
+from sitegen.edition.addresses import SEARCH_SHARDS
+from sitegen.edition.searching import SearchAsk, SearchFile, SearchStory
+from sitegen.typeset.dates import Dates
+from sitegen.typeset.words import base_of
+
+DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
+DIGEST = 10
+"""Signs of a digest in a name."""
+SHARD_BYTES = 8192
+"""A file of words is divided when it is larger; one word's stories alone may be."""
+GROUP = 64
+"""Numbers to a file of cards."""
+FEWEST_SLOTS = 256
+"""Slots of a month: enough for a daily programme, so that the number seldom has to grow."""
+
+SATURATION = 1.2
+LENGTH_SHARE = 0.75
+USUAL_WORDS = 150
+"""Words of an ordinary story of a minute and a half, read aloud (common practice, no source)."""
+HEADING_WEIGHT, NAMED_WEIGHT, SUMMARY_WEIGHT = 4.0, 3.0, 2.0
+"""What a word there is worth beside one in the body (common practice, no source)."""
+LEVELS = 8
+
+
+@dataclass(frozen=True, slots=True)
+class SearchBytes:
+    """The search of one edition."""
+
+    directory: bytes
+    parts: tuple[tuple[str, bytes], ...]
+    """(site address, bytes), by address."""
+
+
+def search_bytes(file: SearchFile, dates: Dates) -> SearchBytes:
+    """The directory and every file that it leads to. `dates` speaks the station's language."""
+    language = base_of(file.language)
+    small = frozenset(words_in(dates.words.say("search.small_words")))
+    numbers, slots, first = number_stories(file.stories)
+    stories = sorted(file.stories, key=lambda story: numbers[story.id])
+    lines, used = _lines(stories, numbers, small, language)
+    listed = [
+        (word, f"{min(count.bit_length() - 1, 9)}{word}\n".encode()) for word, count in sorted(used.items())
+    ]
+    parts: dict[str, bytes] = {}
+
+    def keep(data: bytes, suffix: str) -> str:
+        digest = hashlib.sha256(data).hexdigest()[:DIGEST]
+        parts[f"{SEARCH_SHARDS}{digest}.{suffix}"] = data
+        return digest
+
+    def shards(entries: list[tuple[str, bytes]]) -> str:
+        return " ".join(key + keep(data, "txt") for key, data in divided(entries))
+
+    cards = " ".join(
+        str(group) + keep(_cards(list(several), numbers, dates), "json")
+        for group, several in groupby(stories, key=lambda story: numbers[story.id] // GROUP)
+    )
+    directory = {
+        "stories": len(stories),
+        "language": language,
+        "small": sorted(small),
+        "first": first,
+        "slots": slots,
+        "counties": [[ref.label or dates.words.say("county.beyond"), ref.address] for ref in file.counties],
+        "words": shards(lines),
+        "starts": shards(listed),
+        "ends": shards(sorted((word[::-1], line) for word, line in listed)),
+        "cards": cards,
+    }
+    return SearchBytes(_json(directory), tuple(sorted(parts.items())))
+
+
+# --- words -------------------------------------------------------------------------------------
+
+# The script does all this to what a reader types; tests hold the two together.
+_LETTERS = str.maketrans(
+    {
+        "œ": "oe",
+        "Œ": "oe",
+        "æ": "ae",
+        "Æ": "ae",
+        "ø": "o",
+        "Ø": "o",
+        "ß": "ss",
+        "ł": "l",
+        "Ł": "l",
+        "đ": "d",
+        "Đ": "d",
+    }
+)
+_DROPPED = re.compile("['’‘ʻʼ`]")
+_WORD = re.compile(r"[^\W_]+")
+_YEAR = re.compile(r"(?:19|20)[0-9]{2}\Z")
+
+
+def words_in(text: str) -> list[str]:
+    """The words of a text in small letters without marks (NFKD), without apostrophes; signs between words are dropped.
+
+    Single letters are no words, and nothing that begins with a digit is, but years: hours and numbers of houses and
+    phones are not what a story is looked for by, and they end.
+    """
+    plain = text
+    if not text.isascii():
+        decomposed = unicodedata.normalize("NFKD", text.translate(_LETTERS))
+        plain = "".join(letter for letter in decomposed if not unicodedata.category(letter).startswith("M"))
+    found = _WORD.findall(_DROPPED.sub("", plain).lower())
+    return [word for word in found if len(word) > 1 and (word[0].isalpha() or _YEAR.match(word))]
+
+
+_SIBILANT = re.compile(r"(?:[sxzc]|ch|sh)e\Z")
+_AFTER_CONSONANT = re.compile(r"[b-df-hj-np-tv-z]e\Z")
+
+
+@lru_cache(maxsize=1 << 17)
+def term(word: str, language: str) -> str:
+    """What stands for a word and its plural alike, in English (`en`) and Spanish (`es`); elsewhere the word itself.
+
+    Both forms lose what the plural adds, so what is left need not be a word: `city` and `cities` are `citi`, `luz` and
+    `luces` are `luc`. Common practice, no source; irregular plurals stay apart.
+    """
+    if language == "en":
+        if len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is")):
+            word = word[:-1]
+        if len(word) > 3 and (_SIBILANT.search(word) or word.endswith("ie")):
+            return word[:-1]
+        return word[:-1] + "i" if len(word) > 3 and word.endswith("y") else word
+    if language == "es":
+        word = word[:-1] if len(word) > 3 and word.endswith("s") else word
+        if len(word) > 3 and _AFTER_CONSONANT.search(word):
+            word = word[:-1]
+            word = word[:-1] if len(word) > 3 and word.endswith("s") else word
+        return word[:-1] + "c" if word.endswith("z") else word
+    return word
+
+
+# --- numbers -----------------------------------------------------------------------------------
+
+
+def number_stories(stories: Iterable[SearchStory]) -> tuple[dict[str, int], int, int]:
+    """(number by story id, slots of a month, first year)."""
+    months: dict[tuple[int, int], list[str]] = {}
+    for story in stories:
+        months.setdefault((story.aired.year, story.aired.month), []).append(story.id)
+    # Half of the slots stay free, so that two ids seldom choose the same one.
+    slots = max(FEWEST_SLOTS, 1 << (2 * max(map(len, months.values())) - 1).bit_length())
+    first = min(year for year, _ in months)
+    numbers: dict[str, int] = {}
+    for (year, month), ids in months.items():
+        base = (12 * (year - first) + month - 1) * slots
+        taken: set[int] = set()
+        for chosen, name in sorted((_choice(name), name) for name in ids):
+            slot = chosen % slots
+            while slot in taken:
+                slot = (slot + 1) % slots
+            taken.add(slot)
+            numbers[name] = base + slot
+    return numbers, slots, first
+
+
+def _choice(name: str) -> int:
+    return int.from_bytes(hashlib.sha256(name.encode()).digest()[:8])
+
+
+# --- postings ----------------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=1 << 16)
+def digits(number: int) -> str:
+    """A number from 0 in base 32, lowest digit first."""
+    signs = ""
+    while number >= 32:
+        signs += DIGITS[32 + number % 32]
+        number //= 32
+    return signs + DIGITS[number]
+
+
+def _lines(
+    stories: list[SearchStory], numbers: dict[str, int], small: frozenset[str], language: str
+) -> tuple[list[tuple[str, bytes]], Counter[str]]:
+    """(word, its line) by word, and how many stories have each word as it is written."""
+    signs: dict[str, list[str]] = {}
+    last: dict[str, int] = {}
+    used: Counter[str] = Counter()
+    for story in stories:
+        number = numbers[story.id]
+        counted = _counted(story, small)
+        used.update(counted.keys())
+        for word, level in _levels(story, counted, language).items():
+            signs.setdefault(word, []).append(digits(LEVELS * (number - last.get(word, 0)) + level))
+            last[word] = number
+    return [(word, f"{word} {''.join(found)}\n".encode()) for word, found in sorted(signs.items())], used
+
+
+def _counted(story: SearchStory, small: frozenset[str]) -> dict[str, float]:
+    """How often each word stands in a story as written, weighted by where."""
+    body = [word for word in words_in(story.body) if word not in small]
+    shorter = 1 - LENGTH_SHARE + LENGTH_SHARE * len(body) / USUAL_WORDS
+    weights = {word: count / shorter for word, count in Counter(body).items()}
+    for text, worth in (
+        (story.heading, HEADING_WEIGHT),
+        (story.summary, SUMMARY_WEIGHT),
+        *((name, NAMED_WEIGHT) for name in story.named),
+    ):
+        for word in words_in(text):
+            if word not in small:
+                weights[word] = weights.get(word, 0.0) + worth
+    return weights
+
+
+def _levels(story: SearchStory, counted: dict[str, float], language: str) -> dict[str, int]:
+    """The weight, 0 to 7, of what stands for each word of a story: its saturated frequency by equal steps."""
+    weights: dict[str, float] = {}
+    for word, weight in counted.items():
+        plain = term(word, language)
+        weights[plain] = weights.get(plain, 0.0) + weight
+    levels = {word: int(LEVELS * weight / (SATURATION + weight)) for word, weight in weights.items()}
+    return levels | {f"@{county}": 0 for county in story.counties} | {f"@{story.aired.year}": 0}
+
+
+# --- shards ------------------------------------------------------------------------------------
+
+
+def divided(entries: list[tuple[str, bytes]]) -> list[tuple[str, bytes]]:
+    """(key, bytes) of files that hold the entries, given as (word, line) by word.
+
+    Where the words of a key are too many, the largest of its continuations get files of their own until the rest fits.
+    So a word more or less changes its own file, and seldom the files around it.
+    """
+    return sorted(_divided("", entries)) if entries else []
+
+
+def _divided(key: str, entries: list[tuple[str, bytes]]) -> list[tuple[str, bytes]]:
+    size = sum(len(line) for _, line in entries)
+    if size <= SHARD_BYTES:
+        return [(key, _joined(entries))]
+    depth = len(key) + 1
+    longer: dict[str, list[tuple[str, bytes]]] = {}
+    rest = []
+    for word, line in entries:
+        if len(word) < depth:
+            rest.append((word, line))
+        else:
+            longer.setdefault(word[:depth], []).append((word, line))
+    sizes = {begin: sum(len(line) for _, line in several) for begin, several in longer.items()}
+    files: list[tuple[str, bytes]] = []
+    for begin in sorted(longer, key=lambda begin: (-sizes[begin], begin)):
+        if size <= SHARD_BYTES:
+            rest += longer[begin]
+            continue
+        files += _divided(begin, longer[begin])
+        size -= sizes[begin]
+    return [*files, (key, _joined(sorted(rest)))] if rest else files
+
+
+def _joined(entries: list[tuple[str, bytes]]) -> bytes:
+    return b"".join(line for _, line in entries)
+
+
+# --- cards -------------------------------------------------------------------------------------
+
+
+def _cards(stories: list[SearchStory], numbers: dict[str, int], dates: Dates) -> bytes:
+    """[number, id, headline, day, the day in words, town, indexes of counties, asks, language] for each story."""
+    return _json([_card(story, numbers[story.id], dates) for story in stories])
+
+
+def _card(story: SearchStory, number: int, dates: Dates) -> list[Any]:
+    card: list[Any] = [
+        number,
+        story.id,
+        story.headline,
+        story.aired.isoformat(),
+        dates.day(story.aired, year=True),
+        story.town,
+        story.counties,
+    ]
+    asks = [_ask(ask, dates) for ask in story.asks]
+    if asks or story.language:
+        card.append(asks)
+    return [*card, story.language] if story.language else card
+
+
+def _ask(ask: SearchAsk, dates: Dates) -> list[str]:
+    """[kind, title, anchor, end, until when in words, opening, from when in words]; the last two while it is to come."""
+    words = dates.words
+    end = ask.closes or ask.check_again_by
+    until = words.say("ask.no_end")
+    if ask.closes is not None:
+        key, said = dates.until(ask.closes, year=True)
+        until = words.say(key, moment=said)
+    elif ask.check_again_by is not None:
+        until = words.say("ask.ongoing", moment=dates.moment(ask.check_again_by, year=True))
+    row = [
+        words.say(f"kind.{ask.kind.value.replace(' ', '_')}"),
+        ask.title,
+        ask.anchor,
+        end.iso if end else "",
+        until,
+    ]
+    if ask.opens is not None:
+        row += [ask.opens.iso, words.say("ask.opens", moment=dates.beginning(ask.opens, year=True))]
+    return row
+
+
+def _json(held: object) -> bytes:
+    return (json.dumps(held, ensure_ascii=False, separators=(",", ":")) + "\n").encode()

@@ -1,0 +1,232 @@
+"""The search's files: every word leads to its stories, whatever the shards; a small change changes few of them."""
+
+from __future__ import annotations
+
+import json
+from collections import defaultdict
+from dataclasses import replace
+from datetime import date, timedelta
+from functools import cache
+from random import Random
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sitegen.edition.models import Ref
+from sitegen.edition.searching import SearchFile, SearchStory
+from sitegen.typeset import searchdata
+from sitegen.typeset.dates import Dates
+from sitegen.typeset.searchdata import (
+    SearchBytes,
+    digits,
+    divided,
+    number_stories,
+    search_bytes,
+    term,
+    words_in,
+)
+from sitegen.typeset.theme import load_theme
+from sitegen.typeset.words import load_words
+from tests.samples.invented_words import Vocabulary
+from tests.samples.outlet_files import CHECKOUT
+from tests.samples.search_reader import SearchReader
+
+STORIES = 400
+
+
+@cache
+def dates(language: str = "en-US") -> Dates:
+    return Dates(load_words(load_theme(CHECKOUT, "tidetable"), language), language)
+
+
+def a_story(name: str, **changed: object) -> SearchStory:
+    plain = SearchStory(
+        id=f"2026/{name}", headline="", language="", aired=date(2026, 11, 21), town="", counties=(), named=(), heading="",
+        summary="", body="", asks=(),
+    )  # fmt: skip
+    return replace(plain, **changed)  # type: ignore[arg-type]
+
+
+def a_file(*stories: SearchStory, language: str = "en-US") -> SearchFile:
+    counties = (Ref("Heron Flats", "counties/heron-flats/"), Ref("Gull Bank", "counties/gull-bank/"))
+    return SearchFile("data/search.json", language, counties, stories)
+
+
+@cache
+def large() -> SearchFile:
+    chance = Random(20261125)
+    vocabulary = Vocabulary(4000, chance)
+    return a_file(
+        *(
+            a_story(
+                f"tale-{number}",
+                headline=(headline := vocabulary.text(8)),
+                heading=headline,
+                aired=date(2024, 1, 6) + timedelta(days=7 * (number // 4)),
+                counties=(number % 2,),
+                body=vocabulary.text(150),
+            )
+            for number in range(STORIES)
+        )
+    )
+
+
+def reader(made: SearchBytes) -> SearchReader:
+    return SearchReader(made.directory, dict(made.parts).__getitem__)
+
+
+@pytest.fixture(scope="module")
+def made() -> SearchBytes:
+    return search_bytes(large(), dates())
+
+
+def test_every_word_leads_to_its_stories_and_to_no_other(made: SearchBytes) -> None:
+    having: dict[str, set[str]] = defaultdict(set)
+    small = set(json.loads(made.directory)["small"])
+    for story in large().stories:
+        for word in {*story.heading.split(), *story.body.split()} - small:
+            if len(word) > 1:
+                having[term(word, "en")].add(story.id)
+    read = reader(made)
+    ids = {number: card[1] for number, card in read.cards().items()}
+    assert len(ids) == STORIES and len(having) > 2000
+    assert len(read.files("words")) > 10, "too small to be divided"
+    for word in Random(1).sample(sorted(having), 300):
+        assert {ids[number] for number in read.exactly(word)} == having[word], word
+
+
+def test_counties_and_years_are_words_of_their_own(made: SearchBytes) -> None:
+    read = reader(made)
+    cards = read.cards()
+    here = {number for number, card in cards.items() if card[6] == [1]}
+    then = {number for number, card in cards.items() if card[3][:4] == "2025"}
+    assert here and set(read.exactly("@1")) == here
+    assert then and set(read.exactly("@2025")) == then
+
+
+def test_no_file_is_much_larger_than_it_may_be(made: SearchBytes) -> None:
+    for path, data in made.parts:
+        lines = data.splitlines()
+        assert len(data) <= searchdata.SHARD_BYTES or len(lines) == 1 or path.endswith(".json")
+
+
+def test_same_models_give_the_same_bytes_in_any_order(made: SearchBytes) -> None:
+    stories = list(large().stories)
+    Random(2).shuffle(stories)
+    assert search_bytes(replace(large(), stories=tuple(stories)), dates()) == made
+
+
+def test_a_story_that_goes_takes_its_words_and_changes_few_files(made: SearchBytes) -> None:
+    gone = replace(large().stories[200], heading="Zephyrword zephyrword")
+    before = search_bytes(
+        replace(large(), stories=(*large().stories[:200], gone, *large().stories[201:])), dates()
+    )
+    after = search_bytes(replace(large(), stories=(*large().stories[:200], *large().stories[201:])), dates())
+    assert any(b"zephyrword" in data for _, data in before.parts)
+    for needle in (b"zephyr", gone.id.encode()):
+        assert not any(needle in data for _, data in after.parts)
+    words = {term(word, "en") for word in (*words_in(gone.heading), *words_in(gone.body))}
+    new = dict(after.parts).keys() - dict(before.parts).keys()
+    # For each word one file of stories and two for slips, its year, county and card.
+    assert len(new) <= 3 * len(words) + 3
+    edited = replace(gone, headline="Quokka", heading=f"{gone.heading} quokka")
+    once = search_bytes(
+        replace(large(), stories=(*large().stories[:200], edited, *large().stories[201:])), dates()
+    )
+    assert len(dict(once.parts).keys() - dict(before.parts).keys()) <= 4
+
+
+def test_a_story_that_comes_renumbers_no_other() -> None:
+    stories = large().stories
+    whole, _, _ = number_stories(stories)
+    rest, _, _ = number_stories(stories[:100] + stories[101:])
+    moved = [name for name, number in rest.items() if whole[name] != number]
+    assert len(moved) <= 1, "only one that had to give way to it"
+    assert len(set(whole.values())) == len(whole)
+
+
+def test_headline_counts_more_than_summary_and_summary_more_than_body() -> None:
+    filler = "river boat paint wall choir song bread oven " * 18
+    made = search_bytes(
+        a_file(
+            a_story("body", body=f"otter {filler}"),
+            a_story("summary", summary="otter", body=filler),
+            a_story("heading", heading="Otter", body=filler),
+        ),
+        dates(),
+    )
+    read = reader(made)
+    levels = {read.cards()[number][1]: level for number, level in read.stories("otter").items()}
+    assert levels["2026/heading"] > levels["2026/summary"] > levels["2026/body"]
+
+
+@given(
+    st.lists(st.text(alphabet="abcñ", min_size=1, max_size=6), unique=True, max_size=60), st.integers(8, 80)
+)
+@settings(max_examples=200)
+def test_a_word_is_in_the_file_of_its_longest_key(words: list[str], most: int) -> None:
+    entries = [(word, f"{word} A\n".encode()) for word in sorted(words)]
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(searchdata, "SHARD_BYTES", most)
+        files = dict(divided(entries))
+    assert sum(map(len, files.values())) == sum(len(line) for _, line in entries)
+    for word, line in entries:
+        key = next(word[:length] for length in range(len(word), -1, -1) if word[:length] in files)
+        assert line in files[key].splitlines(keepends=True)
+
+
+@given(st.integers(0, 1 << 40))
+def test_digits_say_the_number(number: int) -> None:
+    values = [searchdata.DIGITS.index(sign) for sign in digits(number)]
+    assert sum((value & 31) << (5 * place) for place, value in enumerate(values)) == number
+    assert [value >= 32 for value in values] == [True] * (len(values) - 1) + [False]
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("Peña’s CŒUR, naïve ﬁne", ["penas", "coeur", "naive", "fine"]),
+        ("K9 4-H 9th 1974 1899 2026 5pm 237", ["k9", "1974", "2026"]),
+        ("a I x-ray", ["ray"]),
+        ("St. Mary's", ["st", "marys"]),
+        ("ελληνικός Łódź", ["ελληνικος", "lodz"]),
+    ],
+)
+def test_words(text: str, words: list[str]) -> None:
+    assert words_in(text) == words
+
+
+@pytest.mark.parametrize(
+    ("language", "one", "several"),
+    [
+        ("en", "coat", "coats"), ("en", "city", "cities"), ("en", "box", "boxes"), ("en", "church", "churches"),
+        ("en", "bus", "buses"), ("en", "glass", "glasses"), ("en", "house", "houses"), ("en", "movie", "movies"),
+        ("en", "toy", "toys"), ("es", "abrigo", "abrigos"), ("es", "luz", "luces"), ("es", "flor", "flores"),
+        ("es", "noche", "noches"), ("es", "donacion", "donaciones"), ("es", "pais", "paises"), ("es", "ley", "leyes"),
+        ("es", "madre", "madres"), ("es", "mes", "meses"),
+    ],
+)  # fmt: skip
+def test_singular_and_plural_are_one(language: str, one: str, several: str) -> None:
+    assert term(one, language) == term(several, language)
+
+
+@pytest.mark.parametrize(("one", "other"), [("care", "car"), ("plane", "plan"), ("class", "clash")])
+def test_other_words_stay_apart(one: str, other: str) -> None:
+    assert term(one, "en") != term(other, "en")
+
+
+def test_a_spanish_station_reads_its_own_words() -> None:
+    made = search_bytes(
+        a_file(a_story("a", heading="Las luces del faro de Peña", body="y los niños"), language="es"),
+        dates("es"),
+    )
+    read = reader(made)
+    assert read.found("luz") == read.found("pena") == read.found("niño") == {"2026/a"}
+    assert "los" in read.data["small"]
+    assert not read.exactly("los")
+
+
+def test_an_empty_text_is_a_card_all_the_same() -> None:
+    read = reader(search_bytes(a_file(a_story("a")), dates()))
+    assert [card[1] for card in read.cards().values()] == ["2026/a"]
