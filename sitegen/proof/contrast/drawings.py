@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
-from sitegen.proof.contrast.backdrop import PictureFinder, backdrop_of
+from sitegen.proof.contrast.backdrop import PictureFinder, World, backdrop_of, opacity_of
 from sitegen.proof.contrast.formulas import (
     MINIMUM_TEXT,
     NON_TEXT,
+    TRANSPARENT,
     Colour,
     blend,
     clipped,
@@ -53,13 +54,14 @@ def drawing_problem(
     if style is None or sight_of(style)[0] is not Sight.SEEN:
         return
     backdrop = backdrop_of(style, find)
-    behind = [clipped(world.seen()) for world in backdrop.worlds]
-    shapes, texts, is_followed = _parts(svg, nodes, places, scenario, behind)
-    texts_problem = _texts(texts, [*behind, *shapes], is_followed and not backdrop.unknown)
+    worlds = backdrop.worlds
+    shapes, texts, is_followed = _parts(svg, nodes, places, scenario)
+    texts_problem = _texts(texts, shapes, worlds, is_followed and not backdrop.unknown)
     if texts_problem is not None:
         yield texts_problem
     if _stands_for_something(svg) and shapes and not texts and is_followed and not backdrop.unknown:
-        best = max((contrast_ratio(shape, paper), shape, paper) for shape in shapes for paper in behind)
+        pairs = [(clipped(world.seen(shape)), clipped(world.seen())) for shape in shapes for world in worlds]
+        best = max((contrast_ratio(shape, paper), shape, paper) for shape, paper in pairs)
         if best[0] < NON_TEXT:
             yield DrawingProblem(
                 "fails",
@@ -70,12 +72,16 @@ def drawing_problem(
 
 
 def _parts(
-    svg: Element, nodes: Sequence[Node], places: dict[Element, int], scenario: int, behind: list[Colour]
+    svg: Element, nodes: Sequence[Node], places: dict[Element, int], scenario: int
 ) -> tuple[list[Colour], list[tuple[Colour, str]], bool]:
-    """Colours of the shapes, colours and words of the texts, and whether everything could be followed."""
+    """Colours of the shapes, colours and words of the texts, and whether everything could be followed.
+
+    An opacity between the drawing and its part is in the part's alpha.
+    """
     shapes: list[Colour] = []
     texts: list[tuple[Colour, str]] = []
     is_followed = True
+    top = nodes[places[svg]].variants[0].styles[scenario]
     waiting = [svg]
     while waiting:
         element = waiting.pop()
@@ -88,7 +94,7 @@ def _parts(
         if element.tag in _NOT_FOLLOWED or _is_pattern(style, "fill") or _is_pattern(style, "stroke"):
             is_followed = False
         if element.tag in _SHAPES:
-            shapes += [clipped(blend(colour, paper)) for colour in _paints(style) for paper in behind]
+            shapes += [_faded(colour, style, top) for colour in _paints(style)]
         elif element.tag in _LETTERING:
             words = " ".join(
                 "".join(child.data for child in element.children if isinstance(child, Text)).split()
@@ -96,10 +102,20 @@ def _parts(
             if words:
                 fill = style.colour("fill") if style.value("fill") != "none" else None
                 if isinstance(fill, tuple):
-                    texts.append((fill, words))
+                    texts.append((_faded(fill, style, top), words))
                 else:
                     is_followed = False
     return list(dict.fromkeys(shapes)), texts, is_followed
+
+
+def _faded(colour: Colour, style: Style, top: Style | None) -> Colour:
+    """A colour through the opacities of a part and of what holds it, up to the drawing itself, whose own is its backdrop's."""
+    red, green, blue, alpha = colour
+    holder: Style | None = style
+    while holder is not None and holder is not top:
+        alpha *= opacity_of(holder)
+        holder = holder.parent
+    return red, green, blue, alpha
 
 
 def _is_pattern(style: Style, name: str) -> bool:
@@ -117,12 +133,18 @@ def _paints(style: Style) -> Iterator[Colour]:
             yield colour
 
 
-def _texts(texts: list[tuple[Colour, str]], papers: list[Colour], is_followed: bool) -> DrawingProblem | None:
+def _texts(
+    texts: list[tuple[Colour, str]], shapes: list[Colour], worlds: Sequence[World], is_followed: bool
+) -> DrawingProblem | None:
     worst: tuple[float, float, Colour, str] | None = None
     for ink, words in texts:
         if not any(character.isalnum() for character in words) or ink[3] <= 0:
             continue
-        ratios = [contrast_ratio(clipped(blend(ink, paper)), paper) for paper in papers]
+        ratios = [
+            contrast_ratio(clipped(world.seen(blend(ink, paper))), clipped(world.seen(paper)))
+            for world in worlds
+            for paper in (TRANSPARENT, *shapes)
+        ]
         if min(ratios) < MINIMUM_TEXT and (worst is None or max(ratios) < worst[1]):
             worst = min(ratios), max(ratios), ink, words
     if worst is None:

@@ -180,6 +180,9 @@ CASES: Final[dict[str, tuple[str, str, set[tuple[str, str]]]]] = {
     "marker": ("<ol><li>Some words</ol>", "li::marker { color: #ccc }", FAILS),
     "selection": ("<p>Some words</p>", "::selection { color: #ccc; background: #fff }", FAILS),
     "text of a drawing": ('<svg><text fill="#ccc">Some words</text></svg>', "", FAILS),
+    "faded text of a drawing": ("<svg><g><text>Some words</text></g></svg>", "g { opacity: 0.2 }", FAILS),
+    "text of a faded drawing": ("<svg><text>Some words</text></svg>", "svg { opacity: 0.2 }", FAILS),
+    "text of a drawing faded a little": ("<svg><text>Some words</text></svg>", "svg { opacity: 0.9 }", PASSES),
     "text over a shape": ('<svg><rect fill="#000"/><text fill="#ccc">Some words</text></svg>', "", UNSURE),
     "text of a drawing that passes everywhere": ('<svg><rect fill="#eee"/><text>Some words</text></svg>', "", PASSES),
     "legacy colours": ('<table bgcolor="#333"><tr><td>Some words</table>', "", FAILS),
@@ -262,6 +265,7 @@ MARKS: Final[dict[str, tuple[str, str, set[tuple[str, str]]]]] = {
     "link by itself": ('<ul><li><a href="/a">A link</a></li></ul>', "a { text-decoration: none; color: #00c }", PASSES),
     "nothing but signs beside it": ('<p><a href="/a">A link</a> | <a href="/b">Another</a></p>', "a { text-decoration: none; color: #00c }", PASSES),
     "faint icon": ('<button><svg><path fill="#ddd" d="M0 0"/></svg></button>', "", {("sign-contrast", "fails")}),
+    "faded icon": ('<button><svg><path d="M0 0"/></svg></button>', "svg { opacity: 0.2 }", {("sign-contrast", "fails")}),
     "decoration": ('<svg aria-hidden="true"><path fill="#ddd" d="M0 0"/></svg>', "", PASSES),
 }  # fmt: skip
 
