@@ -19,6 +19,7 @@ from sitegen.edition.models import Asset, CopyAsset, Edition, PictureAsset
 from sitegen.newsroom.records import Finding, Reading, Spot, Weight
 from sitegen.proof.cardcheck import check_cards
 from sitegen.proof.checks.base import Level, PageFinding
+from sitegen.proof.collector import seldom_collecting
 from sitegen.proof.copycheck import check_copy
 from sitegen.proof.pagecheck import Extract, check_links, check_page, contrast_judge
 from sitegen.proof.report import CopyFinding, Report
@@ -110,16 +111,17 @@ def make(
     cards: dict[str, Card] = {}
     extracts: dict[str, Extract] = {}
     total = len(edition.pages)
-    for number, page in enumerate(edition.pages, 1):
-        data = typesetter.page(page)
-        proof = check_page(page.address, data, judge)
-        page_findings += proof.findings
-        extracts[page.address] = proof.extract
-        files[output_path(page.address)] = data
-        card = typesetter.card(page)
-        if card is not None:
-            cards[card.address] = card
-        progress("pages", number, total)
+    with seldom_collecting():
+        for number, page in enumerate(edition.pages, 1):
+            data = typesetter.page(page)
+            proof = check_page(page.address, data, judge)
+            page_findings += proof.findings
+            extracts[page.address] = proof.extract
+            files[output_path(page.address)] = data
+            card = typesetter.card(page)
+            if card is not None:
+                cards[card.address] = card
+            progress("pages", number, total)
     for number, (address, card) in enumerate(sorted(cards.items()), 1):
         files[address] = store.card(card)
         immutable.add(address)
