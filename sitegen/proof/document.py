@@ -154,7 +154,7 @@ class Part:
     It serves one page after the other: reading such a page again costs no more than putting the part in its place.
     """
 
-    __slots__ = ("_attributes", "_distances", "_tags", "elements", "kept_names", "shape")
+    __slots__ = ("_attributes", "_distances", "_tags", "elements", "kept_addresses", "kept_names", "shape")
 
     def __init__(self, shape: Shape, elements: list[Element]) -> None:
         shape.made += 1
@@ -163,6 +163,9 @@ class Part:
         """In document order, the outermost first."""
         self.kept_names: dict[Element, str] | None = None
         """Names of its elements that depend on nothing around it, once somebody worked them out."""
+        self.kept_addresses: tuple[list[tuple[str, int]], list[tuple[str, int]]] | None = None
+        """The addresses of links and of what is loaded, each with its line counted from 0 at the part's first, once somebody
+        looked for them."""
         self._tags: dict[str, list[Element]] = {}
         self._attributes: dict[str, list[Element]] = {}
         _sort(elements, self._tags, self._attributes)

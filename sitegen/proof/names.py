@@ -65,16 +65,13 @@ class Names:
         self._semantics = semantics
         self._names: dict[Element, str] = {}
         self._labels: dict[Element, list[Element]] | None = None
-        hides_nothing, is_hidden = semantics.hides_nothing, semantics.is_hidden
         for _, part in semantics.document.parts:
             if part.kept_names is None:
                 part.kept_names = _names_by_one_text(part.elements)
-            if hides_nothing:
-                self._names.update(part.kept_names)
-            else:
-                self._names.update(
-                    (element, name) for element, name in part.kept_names.items() if not is_hidden(element)
-                )
+            self._names.update(part.kept_names)
+        # Most pages hide few elements. No link and no heading is among what HTML never shows.
+        for element in semantics.hidden:
+            self._names.pop(element, None)
 
     def name(self, element: Element) -> str:
         """The element's accessible name, "" where it has none.

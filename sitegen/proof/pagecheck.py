@@ -16,7 +16,8 @@ from urllib.parse import quote, unquote, urljoin, urlsplit
 
 from sitegen.proof.checks import FAMILIES
 from sitegen.proof.checks.base import Page, PageFinding, Rule, Verdict
-from sitegen.proof.document import WHITESPACE, Document, parse
+from sitegen.proof.collector import seldom_collecting
+from sitegen.proof.document import WHITESPACE, Document, Element, parse
 from sitegen.proof.report import Report
 from sitegen.proof.shadow import shadow_findings
 from sitegen.proof.styles import Styles, styles_alone, styles_by
@@ -114,7 +115,9 @@ _ADDRESSED: Final[dict[str, tuple[tuple[str, bool], ...]]] = {
 def extract(document: Document) -> Extract:
     """What a page tells the rest of the edition."""
     titles = document.tagged("title")
-    names = [anchor.attrs["name"] for anchor in document.tagged("a") if anchor.attrs.get("name")]
+    # A second look at every link of a page is left out where no element at all has a name.
+    anchors = document.tagged("a") if document.having("name") else []
+    names = [anchor.attrs["name"] for anchor in anchors if anchor.attrs.get("name")]
     bases = [base.attrs["href"] for base in document.tagged("base") if "href" in base.attrs]
     links, assets = _addresses(document)
     return Extract(
@@ -130,25 +133,55 @@ def extract(document: Document) -> Extract:
 _offset: Final = attrgetter("offset")
 
 
+_Addresses = tuple[list[tuple[str, int]], list[tuple[str, int]]]
+"""Addresses that lead somewhere and addresses of what is loaded, each with its line."""
+
+
 def _addresses(document: Document) -> tuple[tuple[tuple[str, int], ...], tuple[tuple[str, int], ...]]:
     links: list[tuple[str, int]] = []
     assets: list[tuple[str, int]] = []
-    source, line, before = document.source, 1, 0
-    addressed = [element for tag in _ADDRESSED for element in document.tagged(tag)]
-    addressed.sort(key=_offset)
-    for element in addressed:
-        for name, leads_there in _ADDRESSED[element.tag]:
+    told, source, elements = (links, assets), document.source, document.elements
+    if not document.parts:
+        addressed = [element for tag in _ADDRESSED for element in document.tagged(tag)]
+        addressed.sort(key=_offset)
+        _tell(addressed, source, 0, 1, told)
+        return tuple(links), tuple(assets)
+    # Only pages read strictly have parts, and in these elements stand in the order in which they are written.
+    place = before = 0
+    line = 1
+    for start, part in document.parts:
+        line, before = _tell(elements[place:start], source, before, line, told)
+        begin = part.elements[0].offset
+        line += source.count("\n", before, begin)
+        before = begin
+        kept = part.kept_addresses
+        if kept is None:
+            kept = part.kept_addresses = ([], [])
+            _tell(part.elements, source, begin, 0, kept)
+        links += [(address, line + lines) for address, lines in kept[0]]
+        assets += [(address, line + lines) for address, lines in kept[1]]
+        place = start + len(part.elements)
+    _tell(elements[place:], source, before, line, told)
+    return tuple(links), tuple(assets)
+
+
+def _tell(
+    elements: Iterable[Element], source: str, before: int, line: int, told: _Addresses
+) -> tuple[int, int]:
+    """Tell the addresses of elements in the order written, `line` being that of the offset `before`; gives both for the last one."""
+    for element in elements:
+        for name, leads_there in _ADDRESSED.get(element.tag, ()):
             address = element.attrs.get(name)
             if address is None:
                 continue
             line += source.count("\n", before, element.offset)
             before = element.offset
-            told = links if leads_there else assets
+            into = told[0] if leads_there else told[1]
             if name.endswith("srcset"):
-                told += [(candidate, line) for candidate in _srcset(address)]
+                into += [(candidate, line) for candidate in _srcset(address)]
             else:
-                told.append((address.strip(WHITESPACE), line))
-    return tuple(links), tuple(assets)
+                into.append((address.strip(WHITESPACE), line))
+    return line, before
 
 
 def _srcset(value: str) -> Iterator[str]:
@@ -327,9 +360,10 @@ def check_folder(folder: Path, base: str = "", every_scenario: bool = False) -> 
         return (folder / path).read_bytes() if path in files else None
 
     judge = contrast_judge(load, base, every_scenario)
-    for name in pages:
-        proof = check_page(name, (folder / name).read_bytes(), judge)
-        findings += proof.findings
-        extracts[name] = proof.extract
+    with seldom_collecting():
+        for name in pages:
+            proof = check_page(name, (folder / name).read_bytes(), judge)
+            findings += proof.findings
+            extracts[name] = proof.extract
     findings += check_links(extracts, files, base)
     return Report(pages=tuple(findings))

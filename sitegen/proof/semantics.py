@@ -46,6 +46,7 @@ class Semantics:
     """Answers about the elements of one document; each is worked out once."""
 
     __slots__ = (
+        "_hidden",
         "_is_plain",
         "_owned",
         "_roles",
@@ -71,6 +72,7 @@ class Semantics:
         )
         self._is_plain = self.styles.is_plain
         self._unrendered = self.styles.unrendered() if not self._is_plain else _hidden_by_html(document)
+        self._hidden = self._silenced | self._unrendered if self._silenced else self._unrendered
         self.hides_nothing = not self._silenced and all(e.tag in _NEVER_SHOWN for e in self._unrendered)
         """Whether nothing on the page is hidden from anybody but what HTML never shows."""
 
@@ -89,7 +91,19 @@ class Semantics:
 
     def is_hidden(self, element: Element) -> bool:
         """Whether assistive technology gets nothing of it ("programmatically hidden")."""
-        return element in self._silenced or not self.is_rendered(element)
+        return element in self._hidden or (self._is_plain and element.tag in _NEVER_SHOWN)
+
+    def unhidden(self, elements: list[Element]) -> list[Element]:
+        """Those of the elements that are not hidden."""
+        if self._is_plain:
+            return [element for element in elements if not self.is_hidden(element)]
+        hidden = self._hidden
+        return [element for element in elements if element not in hidden]
+
+    @property
+    def hidden(self) -> frozenset[Element]:
+        """What is hidden; on a page without styles, what HTML never shows is not among it."""
+        return self._hidden
 
     def is_visible(self, element: Element) -> bool:
         """Whether it can be seen: rendered, and not moved out of the screen."""

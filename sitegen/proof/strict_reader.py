@@ -208,8 +208,10 @@ def _tree(source: str, notes: list[str]) -> Document | None:
                 continue
             if looked_at or restricted or svg_depth:
                 if svg_depth:
-                    if name in NOT_IN_SVG or (
-                        kind == RAW_ELEMENT and (name != "title" or looked_at & HOLDS_A_BRACKET)
+                    if (
+                        name in NOT_IN_SVG
+                        or current_tag == "desc"
+                        or (kind == RAW_ELEMENT and (name != "title" or looked_at & HOLDS_A_BRACKET))
                     ):
                         return None
                 else:

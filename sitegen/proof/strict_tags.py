@@ -68,9 +68,9 @@ PARENTS: Final[dict[str, frozenset[str]]] = {
 # Text that isn't whitespace would be moved out of these.
 NO_TEXT: Final = frozenset({"", "html", "head", "table", "colgroup", "thead", "tbody", "tfoot", "tr"})
 # Start tags that end foreign content (https://html.spec.whatwg.org/multipage/parsing.html#parsing-main-inforeign), and
-# elements in which HTML's rules apply again.
+# elements in which HTML's rules apply again. So they do in `desc`, which is read as long as it holds nothing but text.
 NOT_IN_SVG: Final = _names_in(
-    "b big blockquote body br center code dd div dl dt em embed font foreignobject desc h1 h2 h3 h4 h5 h6 head hr html i img"
+    "b big blockquote body br center code dd div dl dt em embed font foreignobject h1 h2 h3 h4 h5 h6 head hr html i img"
     " li listing math menu meta nobr ol p pre ruby s small span strong strike sub sup svg table tt u ul var"
 )
 

@@ -116,7 +116,7 @@ class Styles:
         """These styles in as many scenarios on a screen as differ in what is rendered, this one first."""
         found: dict[Any, int] = {}
         if self.nodes:
-            patterns = [facts.rendered for facts in self.notable.values()]
+            patterns = sorted({facts.rendered for facts in self.notable.values()})
             for number, scenario in enumerate(self.scenarios):
                 if scenario.media == "screen":
                     found.setdefault(tuple(pattern >> number & 1 for pattern in patterns), number)
@@ -148,6 +148,8 @@ class Facts(NamedTuple):
     """Whether the winning declaration of a spacing of text is marked important in any scenario."""
     line: float
     """The least height of a line of its text in px, in any scenario on a screen; infinite where no author sized the text."""
+    scrolls: bool
+    """Whether it scrolls by itself in any scenario on a screen."""
     is_notable: bool
     """Whether there is anything here to look at for those who look for the unusual."""
 
@@ -173,8 +175,25 @@ def facts_of(node: Node, scenarios: int) -> Facts:
         is_notable = (
             rendered != (1 << scenarios) - 1 or is_sized or bool(moves) or is_fixed or line < _NOTABLE_LINE_PX
         )
-        found = node.facts = Facts(rendered, is_sized, moves, is_fixed, line, is_notable)
+        scrolls = is_sized and any(_scrolls(style) for style in styles if not style.surrounding.is_print)
+        found = node.facts = Facts(rendered, is_sized, moves, is_fixed, line, scrolls, is_notable)
     return found
+
+
+_SCROLLING: Final = frozenset({"auto", "scroll"})
+_LEAST_SCROLLED_PX: Final = 2.0
+"""A box no higher than this hides what it holds; it doesn't scroll it."""
+
+
+def _scrolls(style: Style) -> bool:
+    if style.value("overflow-y") not in _SCROLLING or style.value("display") in (
+        "none",
+        "contents",
+        "inline",
+    ):
+        return False
+    heights = [style.length(name) for name in ("height", "max-height")]
+    return any(height is not None and height > _LEAST_SCROLLED_PX for height in heights)
 
 
 _MOVING: Final = names_in("order flex-direction flex-wrap float position grid-row-start grid-column-start")

@@ -24,6 +24,7 @@ from sitegen.edition.models import Asset, CopyAsset, Edition, PictureAsset
 from sitegen.newsroom.records import Finding, Reading, Spot, Weight
 from sitegen.newsroom.removals import less_removals
 from sitegen.proof.checks.base import PageFinding
+from sitegen.proof.collector import seldom_collecting
 from sitegen.proof.copycheck import check_copy
 from sitegen.proof.pagecheck import check_links
 from sitegen.proof.report import CopyFinding, Report
@@ -115,7 +116,8 @@ def make(
         return Made(_report(findings, (), strict), None, {}, frozenset())
     # Composed even of faulty content, so that what only the whole shows (two stories at one address) is
     # told in the same run as what each file shows.
-    composition = compose_edition(newsroom, as_of)
+    with without_collector():
+        composition = compose_edition(newsroom, as_of)
     edition = composition.edition
     if not is_accepted:
         findings += composition.findings
@@ -150,7 +152,8 @@ def make(
         spool,
     )
     pressing = Press(ground, memory, thread_of(theme, station.language))
-    page_findings = pressing.pages(edition.pages, jobs, lock, progress)
+    with seldom_collecting():
+        page_findings = pressing.pages(edition.pages, jobs, lock, progress)
     pressing.files(edition.files, typesetter)
     files |= pressing.made
     page_findings += check_links(
@@ -209,7 +212,7 @@ class _Job:
     def build(self, reading: Reading, memory: Memory) -> Built:
         accepted = Accepted(self.order.workshop.accepted)
         told = silent_findings(reading, accepted, self.sources, self.as_of)
-        with _spool(self.order.workshop.ledger) as spool, without_collector():
+        with _spool(self.order.workshop.ledger) as spool:
             made = self._make(reading, self.order.root, memory, spool, told=told)
             if made.report.stops(self.order.level) or made.edition is None:
                 brought = self._bring(reading, accepted, memory, spool)

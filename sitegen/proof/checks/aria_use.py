@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final
 
 from sitegen.proof.aria import (
@@ -124,6 +125,7 @@ _INTEGER: Final = re.compile(r"[-+]?\d+", re.ASCII)
 _NUMBER: Final = re.compile(r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?", re.ASCII)
 
 
+@lru_cache(maxsize=1024)
 def _value_problem(name: str, value: str) -> str:
     """What to write instead of a value that the attribute cannot have; "" where it can."""
     words = VALUES.get(name)
@@ -420,8 +422,7 @@ def _focus_inside(page: Page) -> Iterator[PageFinding]:
                 )
                 break
     for link in document.tagged("a"):
-        children = link.children
-        if "href" not in link.attrs or (len(children) == 1 and isinstance(children[0], Text)):
+        if "href" not in link.attrs or all([type(child) is Text for child in link.children]):
             continue
         for node in link.descendants():
             if isinstance(node, Element) and semantics.takes_tab_focus(node):

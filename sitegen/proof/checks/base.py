@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
+from sitegen.proof.aria import SIMPLE_ROLES
 from sitegen.proof.document import Document, Element, Text
 from sitegen.proof.names import Names
 from sitegen.proof.semantics import Semantics
@@ -15,6 +16,13 @@ from sitegen.proof.styles import Styles
 _DRAWING: Final = re.compile(
     r"\s*(?:<\?xml[^>]*>\s*|<!--.*?-->\s*)*<(?:svg|math)\b(?!.*<(?:html|body)\b)", re.DOTALL | re.IGNORECASE
 )
+
+_NONE: Final[frozenset[str]] = frozenset()
+_SIMPLE: Final = {
+    role: frozenset(tag for tag, its_role in SIMPLE_ROLES.items() if its_role == role)
+    for role in ("heading", "main", "button", "progressbar", "meter", "dialog")
+}
+"""Elements that have a role whatever stands in or around them, by role."""
 
 Level: TypeAlias = Literal["A", "AA", "AAA", ""]
 Verdict: TypeAlias = Literal["fails", "unsure"]
@@ -56,7 +64,7 @@ class PageFinding:
 class Page:
     """A page as the checks read it: the tree, and what several checks ask for, worked out once."""
 
-    __slots__ = ("_by_role", "address", "document", "names", "semantics")
+    __slots__ = ("_by_role", "_by_written_role", "address", "document", "names", "semantics")
 
     def __init__(self, address: str, document: Document, styles: Styles | None = None) -> None:
         """`styles` as for `Semantics`."""
@@ -65,6 +73,9 @@ class Page:
         self.semantics = Semantics(document, styles)
         self.names = Names(self.semantics)
         self._by_role: dict[str, list[Element]] = {}
+        self._by_written_role: dict[str, list[Element]] = {}
+        for element in document.having("role"):
+            self._by_written_role.setdefault(self.semantics.role(element), []).append(element)
 
     @property
     def is_drawing(self) -> bool:
@@ -75,16 +86,19 @@ class Page:
         """Elements that have this role and are not hidden; `tags` are all names of elements that have it by themselves."""
         known = self._by_role.get(role)
         if known is None:
-            semantics, having_role = self.semantics, self.document.having("role")
-            found = self.document.tagged(*tags)
-            if having_role:
-                found = [element for element in found if "role" not in element.attrs]
-            implicit_role = semantics.implicit_role
-            known = [element for element in found if implicit_role(element) == role]
-            if having_role:
-                known += [element for element in having_role if semantics.role(element) == role]
-            if not semantics.hides_nothing:
-                known = [element for element in known if not semantics.is_hidden(element)]
+            semantics, implicit_role = self.semantics, self.semantics.implicit_role
+            simple = _SIMPLE.get(role, _NONE)
+            known = [
+                element
+                for element in (self.document.tagged(*tags) if tags else ())
+                if "role" not in element.attrs
+                and (
+                    (element.tag in simple and element.namespace == "html") or implicit_role(element) == role
+                )
+            ]
+            known += self._by_written_role.get(role, ())
+            if known and not semantics.hides_nothing:
+                known = semantics.unhidden(known)
             self._by_role[role] = known
         return known
 

@@ -30,7 +30,7 @@ _WITHOUT_PLACE: Final = frozenset({"link", "meta", "noscript", "script", "style"
 
 def _check(page: Page) -> Iterator[PageFinding]:
     document, semantics = page.document, page.semantics
-    found = {*document.tagged(*_MAKERS), *document.having("role")}
+    found = dict.fromkeys([*document.tagged(*_MAKERS), *document.having("role")])
     landmarks = {
         element: role
         for element in sorted(found, key=attrgetter("offset"))

@@ -24,7 +24,7 @@ _LISTS: Final = ("ul", "ol", "menu")
 def _check(page: Page) -> Iterator[PageFinding]:
     document, semantics = page.document, page.semantics
     for holder in document.tagged(*_LISTS):
-        if semantics.role(holder) != "list" or semantics.is_hidden(holder):
+        if _holds_items_alone(holder) or semantics.role(holder) != "list" or semantics.is_hidden(holder):
             continue
         odd = _odd_part(page, holder, frozenset({"li"}), roles_are_judged=True)
         if odd:
@@ -35,9 +35,11 @@ def _check(page: Page) -> Iterator[PageFinding]:
                 "Put everything in it into li elements.",
             )
     for item in document.tagged("li"):
-        if "role" in item.attrs or semantics.is_hidden(item) or item.parent is None:
-            continue
         around = item.parent
+        if around is None or "role" in item.attrs:
+            continue
+        if (around.tag in _LISTS and "role" not in around.attrs) or semantics.is_hidden(item):
+            continue
         if around.tag not in _LISTS and semantics.role(around) != "list":
             yield page.fails(
                 ITEM,
@@ -56,15 +58,26 @@ def _check(page: Page) -> Iterator[PageFinding]:
         if "role" not in holder.attrs and not semantics.is_hidden(holder):
             yield from _descriptions(page, holder)
     for part in document.tagged("dt", "dd"):
-        if semantics.is_hidden(part) or part.parent is None:
-            continue
         around = part.parent
+        if around is None or (around.tag == "dl" and "role" not in around.attrs) or semantics.is_hidden(part):
+            continue
         if around.tag == "div" and around.parent is not None and "role" not in around.attrs:
             around = around.parent
         if around.tag != "dl" or ("role" in around.attrs and semantics.role(around) != "list"):
             yield page.fails(
                 TERM, part, f"This {part.tag} does not stand in a list of descriptions.", "Put it into a dl."
             )
+
+
+def _holds_items_alone(holder: Element) -> bool:
+    """Whether no more than a look at the children is needed, as with by far the most lists."""
+    for child in holder.children:
+        if isinstance(child, Text):
+            if child.data.strip(WHITESPACE):
+                return False
+        elif child.tag != "li" or "role" in child.attrs:
+            return False
+    return True
 
 
 def _odd_part(page: Page, holder: Element, tags: frozenset[str], *, roles_are_judged: bool = False) -> str:

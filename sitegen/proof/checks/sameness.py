@@ -45,14 +45,18 @@ def _context(link: Element) -> tuple[object, ...]:
 
 
 def _links(page: Page) -> Iterator[PageFinding]:
+    firsts: dict[str, Element] = {}
     groups: dict[str, list[Element]] = {}
+    name_of = page.names.name
     for link in page.with_role("link", "a", "area"):
-        name = page.names.name(link).lower()
-        if name:
-            groups.setdefault(name, []).append(link)
-    for name, links in groups.items():
-        if len(links) == 1:
-            continue
+        name = name_of(link).lower()
+        if name and (first := firsts.setdefault(name, link)) is not link:
+            if name not in groups:
+                groups[name] = [first]
+            groups[name].append(link)
+    # In the order of the first of each name.
+    for name in [name for name in firsts if name in groups] if groups else ():
+        links = groups[name]
         first = links[0]
         other = next((link for link in links[1:] if _target(link) != _target(first)), None)
         if other is None:

@@ -133,16 +133,15 @@ def _is_repeated(page: Page, element: Element) -> bool:
 def _bypass(page: Page, mains: list[Element], headings: list[Element]) -> Iterator[PageFinding]:
     """Ways past what pages repeat. Which parts are repeated only other pages tell; what is sure from one page is said."""
     document = page.document
-    repeated = [
-        element
+    anchors = document.tagged("a")
+    begins = mains[0].offset if mains else len(document.source)
+    # On most pages a link comes first, and no more need be known.
+    if not any("href" in link.attrs and link.offset < begins for link in anchors) and not any(
+        element.offset < begins
+        and page.semantics.role(element) in _REPEATED
+        and not page.semantics.is_hidden(element)
         for element in [*document.tagged("nav", "header", "aside"), *document.having("role")]
-        if page.semantics.role(element) in _REPEATED and not page.semantics.is_hidden(element)
-    ]
-    links = [link for link in document.tagged("a") if "href" in link.attrs]
-    passed = [*repeated, *links]
-    if mains:
-        passed = [each for each in passed if each.offset < mains[0].offset]
-    if not passed:
+    ):
         return
     landmark = bool(mains)
     if not landmark:
@@ -166,7 +165,7 @@ def _bypass(page: Page, mains: list[Element], headings: list[Element]) -> Iterat
             "No heading stands outside the parts that pages repeat.",
             "Begin the page's own content with a heading.",
         )
-    skip = any(_leads_past(page, link) for link in links)
+    skip = any("href" in link.attrs and _leads_past(page, link) for link in anchors)
     scripted = bool(document.tagged("script", "button"))
     if not skip:
         judge = page.unsure if scripted else page.fails
@@ -187,7 +186,8 @@ def _bypass(page: Page, mains: list[Element], headings: list[Element]) -> Iterat
 
 
 def _leads_past(page: Page, link: Element) -> bool:
-    href = link.attrs["href"].strip(WHITESPACE)
+    written = link.attrs["href"]
+    href = written.strip(WHITESPACE) if "#" in written else ""
     if not href.startswith("#"):
         return False
     target = page.document.ids.get(href[1:])

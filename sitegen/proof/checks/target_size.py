@@ -9,7 +9,6 @@ provably so near that circles of 24 pixels around their middles meet; elsewhere 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from operator import attrgetter
 from typing import TYPE_CHECKING, Final, TypeAlias
 
 from sitegen.proof.checks.base import Family, Page, PageFinding, Rule
@@ -24,6 +23,7 @@ HalfHeight: TypeAlias = "Callable[[Element, Style], float | None]"
 
 TARGET = Rule("target-size", "2.5.8", "AA")
 
+_PRESSED: Final = ("a", "button", "input", "select", "summary", "textarea")
 NEEDED_PX: Final = 24.0
 """WCAG 2.2, criterion 2.5.8."""
 # Elements that browsers size with their border and padding (https://html.spec.whatwg.org/multipage/rendering.html#form-controls).
@@ -45,16 +45,18 @@ def _check(page: Page) -> Iterator[PageFinding]:
     document = page.document
     sized = {node for node, facts in styles.notable.items() if facts.is_sized}
     tight = {node for node, facts in styles.notable.items() if facts.line < NEEDED_PX}
-    if not sized and not tight:
+    focused = [*document.having("tabindex"), *document.having("contenteditable")]
+    if not focused and not any(node.look.tag in _PRESSED for node in sized | tight):
         return
     pressed = [
-        *document.tagged("a", "button", "input", "select", "summary", "textarea"),
-        *document.having("tabindex"),
-        *document.having("contenteditable"),
+        *document.tagged(*_PRESSED),
+        *focused,
     ]
     if not any(styles.node(element) in sized or styles.node(element) in tight for element in pressed):
         return
-    targets = sorted({element for element in pressed if _is_target(page, element)}, key=attrgetter("offset"))
+    # Where the standard makes several elements of one tag, they all begin at one offset: only the document has their order.
+    wanted = {element for element in pressed if _is_target(page, element)}
+    targets = [element for element in document.elements if element in wanted]
     for place, element in enumerate(targets):
         node = styles.node(element)
         if ("before" in node.pseudo or "after" in node.pseudo) and _is_enlarged(page, element):

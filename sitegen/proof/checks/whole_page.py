@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
 
 from sitegen.proof.checks.base import Family, Page, PageFinding, Rule
 from sitegen.proof.document import WHITESPACE, Element
@@ -73,7 +74,8 @@ def _viewport(page: Page, meta: Element, content: str) -> Iterator[PageFinding]:
         )
 
 
-def viewport_settings(content: str) -> dict[str, str]:
+@lru_cache(maxsize=64)
+def viewport_settings(content: str) -> Mapping[str, str]:
     """The settings of a viewport meta element, the last one where a name stands twice; names and values in lower case
     (https://www.w3.org/TR/css-viewport-1/#parsing-algorithm)."""
     settings: dict[str, str] = {}

@@ -8,7 +8,7 @@ from typing import Final, Literal, NamedTuple
 from sitegen.proof.checks.base import PageFinding, Rule
 from sitegen.proof.contrast import marks
 from sitegen.proof.contrast.backdrop import PictureFinder
-from sitegen.proof.contrast.drawings import drawing_problem
+from sitegen.proof.contrast.drawings import DrawingProblem, drawing_problem
 from sitegen.proof.contrast.exempt import Exemptions, belongs_to_language, is_language, own_text
 from sitegen.proof.contrast.formulas import (
     ENHANCED_LARGE_TEXT,
@@ -430,8 +430,16 @@ class _Page:
         """The texts of an `svg`, and the drawing itself where it stands for something."""
         judge = self._judge
         cases: dict[tuple[str, str, str], list[int]] = {}
-        for number in range(len(judge.theme.scenarios)):
-            for found in drawing_problem(element, nodes, places, number, judge.find):
+        inside = [nodes[places[each]].variants[0].styles for each in (element, *_elements_in(element))]
+        # Scenarios that agree in every style of a drawing agree in what is found there.
+        found_with: dict[tuple[Style | None, ...], tuple[DrawingProblem, ...]] = {}
+        for number, styles in enumerate(zip(*inside, strict=True)):
+            problems = found_with.get(styles)
+            if problems is None:
+                problems = found_with[styles] = tuple(
+                    drawing_problem(element, nodes, places, number, judge.find)
+                )
+            for found in problems:
                 cases.setdefault((found.outcome, found.message, found.instead), []).append(number)
         for (outcome, message, instead), numbers in cases.items():
             where = judge.circumstances([("", tuple(numbers))])
@@ -450,6 +458,10 @@ _INLINE: Final = names_in(
     "a abbr b bdi bdo big cite code data del dfn em font i ins kbd mark nobr q s samp small span strike"
     " strong sub sup time tt u var"
 )
+
+
+def _elements_in(element: Element) -> Iterator[Element]:
+    return (node for node in element.descendants() if isinstance(node, Element))
 
 
 def _pictures_inside(link: Element) -> Iterator[Element]:
