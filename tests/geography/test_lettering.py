@@ -147,5 +147,5 @@ def test_words_under_a_mark_are_moved_in_from_an_edge_that_would_run_under_them(
     shape: tuple[Line, ...] = (((0, 0), (150, 0), (150, 240), (0, 240), (0, 0)),)
     (moved,) = label_marks([((110, 120), "Port Tide")], [], shape, 320, 240, 20, 9)
     assert moved is not None and moved.anchor == "middle" and abs(moved.y - 120) > 20
-    assert 0 <= moved.left and moved.left + moved.width <= 150
+    assert moved.left >= 0 and moved.left + moved.width <= 150
     assert moved.left <= 110 <= moved.left + moved.width
