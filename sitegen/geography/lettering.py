@@ -13,10 +13,20 @@ from unicodedata import combining, normalize
 
 from sitegen.geography.drawing import Corner, Line, crossings
 
-LETTER_WIDTHS = (("ijlI '.,", 0.4), ("frt-()", 0.5), ("mwMW", 1.12), ("ABCDEFGHJKLNOPQRSTUVXYZ", 0.86))
+LETTER_WIDTHS = (
+    ("ijlI '.,", 0.39),
+    ("frt-()", 0.5),
+    ("csz", 0.6),
+    ("kvxy", 0.67),
+    ("aeo", 0.69),
+    ("ABDGHKNOQRUVX", 0.86),
+    ("w", 0.93),
+    ("mM", 1.05),
+    ("W", 1.11),
+)
 """(letters, their width) in letters' sizes: the widest of each group in DejaVu Sans Bold, which is among the widest text faces,
 measured with Pillow and rounded up. Accents add nothing."""
-LETTER_WIDTH = 0.73
+LETTER_WIDTH = 0.74
 """The same for all other letters of Latin script, and for figures."""
 LINE_HEIGHT = 1.2
 """Of a letter's size: from above its accents to below its tails. Common practice, no source."""

@@ -571,8 +571,6 @@ class _Voice:
     def span(self, view: DatesView) -> Markup:
         key, first, last = self._dates.span(view, year=self._with_year(view.last.day))
         start = self._time(view.first, first)
-        if key == "span.same-day":
-            return _one(self.t(key, first=start, last=self._time(view.last, last)))
         return (
             self.t(key, first=start, last=self._time(view.last, last)) if last else self.t(key, first=start)
         )
@@ -617,11 +615,7 @@ _RANGE = re.compile(rf"\d[\d:]*-\d[\d:]*{NO_BREAK}[^\s;,-]+")
 
 def _with_ranges_whole(words: str) -> Markup:
     """With `4-6 p.m.` marked as one thing: a browser would break it after its hyphen."""
-    return Markup(_RANGE.sub(lambda found: _one(Markup(found[0])), str(escape(words))))
-
-
-def _one(words: Markup) -> Markup:
-    return Markup('<span class="one">{}</span>').format(words)
+    return Markup(_RANGE.sub(r'<span class="one">\g<0></span>', str(escape(words))))
 
 
 # --- the year that goes without saying ---------------------------------------------------------

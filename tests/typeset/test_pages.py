@@ -636,3 +636,15 @@ def test_descriptions_are_escaped_once() -> None:
 def test_files_are_set_too() -> None:
     for file in sample_files().values():
         assert typesetter().file(file)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_line_breaks_inside_an_hour_or_a_range_of_hours(name: str) -> None:
+    page = read(name)
+    for written in page.select(".copy, template, script"):
+        written.decompose()  # what the newsroom wrote stays as it is written
+    assert page.body is not None
+    assert not re.search(r"\d [ap]\.m\.", page.body.get_text())
+    for kept in page.select(".one"):
+        kept.decompose()
+    assert not re.search(r"\d-\d[\d:]*\u00a0[ap]\.m\.", page.body.get_text())
