@@ -422,7 +422,7 @@ def _focus_inside(page: Page) -> Iterator[PageFinding]:
                 )
                 break
     for link in document.tagged("a"):
-        if "href" not in link.attrs or all([type(child) is Text for child in link.children]):
+        if "href" not in link.attrs or all(type(child) is Text for child in link.children):
             continue
         for node in link.descendants():
             if isinstance(node, Element) and semantics.takes_tab_focus(node):
