@@ -422,7 +422,8 @@ def _focus_inside(page: Page) -> Iterator[PageFinding]:
                 )
                 break
     for link in document.tagged("a"):
-        if "href" not in link.attrs or all(type(child) is Text for child in link.children):
+        children = link.children
+        if "href" not in link.attrs or (len(children) == 1 and isinstance(children[0], Text)):
             continue
         for node in link.descendants():
             if isinstance(node, Element) and semantics.takes_tab_focus(node):

@@ -6,6 +6,10 @@ from collections.abc import Callable
 
 import pytest
 
+from sitegen.proof.checks.base import Page
+from sitegen.proof.checks.target_size import FAMILY
+from sitegen.proof.document import parse
+
 Verdicts = Callable[..., dict[str, str]]
 
 LIST = '<ul><li><a href="/a/">North pier</a></li><li><a href="/b/">South pier</a></li></ul>'
@@ -89,3 +93,13 @@ def test_buttons_count_their_border_by_themselves(verdicts: Verdicts) -> None:
     assert found(verdicts, two, "button { height: 23px; padding: 5px }") == "unsure"
     assert found(verdicts, two, "button { height: 23px; padding: 5px; box-sizing: content-box }") is None
     assert found(verdicts, two, "button { display: block; height: 16px }") == "fails"
+
+
+def test_targets_the_standard_makes_of_one_tag_are_judged_in_their_order() -> None:
+    # Each div closes the link and opens it again (the adoption agency algorithm), all at the offset of its one tag.
+    page = parse(
+        f"<!doctype html><title>t</title><style>a {{ display: block; height: 9px }}</style><a href=x>{'<div>y' * 9}</a>"
+    )
+    assert len({link.offset for link in page.tagged("a")}) == 1 < len(page.tagged("a"))
+    judged = {tuple(FAMILY.check(Page("", parse(page.source)))) for _ in range(30)}
+    assert len(judged) == 1
