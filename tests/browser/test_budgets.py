@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tests.bench.first_view import FIRST_VIEW_BYTES, SCRIPT_BYTES, weights_by_kind
+from tests.bench.first_view import FIRST_VIEW_BYTES, SCRIPT_BYTES, SEARCH, weight_of_file, weights_by_kind
 
 
 def test_every_first_view_fits_one_round_trip(demonstration: Path) -> None:
@@ -22,3 +22,14 @@ def test_script_is_small_and_nobody_else_is_asked(demonstration: Path) -> None:
         for weight in weights:
             assert weight.script <= SCRIPT_BYTES, weight.path
             assert weight.elsewhere == 0, weight.path
+
+
+def test_the_search_s_own_script_is_small_and_on_its_page_alone(demonstration: Path) -> None:
+    (script,) = demonstration.glob(f"{SEARCH}*.js")
+    assert weight_of_file(script) <= SCRIPT_BYTES
+    having = [
+        path.relative_to(demonstration).as_posix()
+        for path in demonstration.rglob("*.html")
+        if script.name in path.read_text("utf-8")
+    ]
+    assert having == ["archive/index.html"]
