@@ -115,11 +115,7 @@ def _article(page: StoryPage) -> Node:
         for each in page.corrections
         if each.kind is not CorrectionKind.UPDATE  # an update tells what is new; nothing was wrong
     )
-    areas = tuple(
-        node("AdministrativeArea", name=ref.label, url=Address(ref.address))
-        for ref in page.counties
-        if ref.label
-    )
+    areas = tuple(node("AdministrativeArea", name=ref.label) for ref in page.counties if ref.label)
     return node(
         "NewsArticle",
         url=Address(page.address),

@@ -11,6 +11,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Final
 
 from sitegen.proof.contrast.backdrop import backdrop_of
+from sitegen.proof.contrast.drawings import NOT_DRAWN
 from sitegen.proof.contrast.formulas import Colour
 from sitegen.proof.contrast.scenario import Scenario
 from sitegen.proof.contrast.style import Style
@@ -135,6 +136,11 @@ def differences(
     assert [element.tag for element in elements] == [row["tag"] for row in rows]
     for place, (element, style, row) in enumerate(zip(elements, styles, rows, strict=True)):
         if not any(isinstance(child, Text) and child.data.strip() for child in element.children):
+            continue
+        # What describes a drawing is never drawn, whatever its styles are (SVG 2, 5.7).
+        if element.namespace == "svg" and element.tag in NOT_DRAWN:
+            if row["shown"]:
+                yield f"{element!r} is shown"
             continue
         sight, hiding = sight_of(style)
         if sight is Sight.HIDDEN:

@@ -30,7 +30,7 @@ _SHAPES: Final = frozenset({"rect", "circle", "ellipse", "path", "polygon", "pol
 _NOT_FOLLOWED: Final = frozenset(
     {"image", "foreignobject", "filter", "mask", "pattern", "lineargradient", "radialgradient"}
 )
-_NOT_DRAWN: Final = frozenset(
+NOT_DRAWN: Final = frozenset(
     {"defs", "symbol", "clippath", "mask", "pattern", "marker", "title", "desc", "metadata"}
 )
 _LETTERING: Final = frozenset({"text", "tspan", "textpath", "a"})
@@ -86,7 +86,7 @@ def _parts(
     while waiting:
         element = waiting.pop()
         for child in element.children:
-            if isinstance(child, Element) and child.tag not in _NOT_DRAWN:
+            if isinstance(child, Element) and child.tag not in NOT_DRAWN:
                 waiting.append(child)
         style = nodes[places[element]].variants[0].styles[scenario]
         if style is None or sight_of(style)[0] is Sight.HIDDEN:
