@@ -80,15 +80,15 @@ def test_after_the_fault_is_mended_the_new_copy_comes(root: Path, tmp_path: Path
 @pytest.mark.parametrize(
     ("path", "old", "new", "gone"),
     [
-        ("lights.md", "headline:", "hold: true\nheadline:", b"5-9 p.m."),
-        ("lights.md", "headline:", "embargo: 2025-12-01\nheadline:", b"5-9 p.m."),
+        ("lights.md", "headline:", "hold: true\nheadline:", b"5-9\xc2\xa0p.m."),
+        ("lights.md", "headline:", "embargo: 2025-12-01\nheadline:", b"5-9\xc2\xa0p.m."),
         (
             "lights.md",
             "headline:",
             "withdrawn: {date: 2025-11-25, notice: Gone.}\nheadline:",
-            b"5-9 p.m.",
+            b"5-9\xc2\xa0p.m.",
         ),
-        ("lights.md", "    kind: go", "    kind: go\n    stopped: {when: 2025-11-25, say: off}", b"5-9 p.m."),
+        ("lights.md", "    kind: go", "    kind: go\n    stopped: {when: 2025-11-25, say: off}", b"5-9\xc2\xa0p.m."),
         ("../../places/lowgate-hall.yaml", "name:", "address: withheld\nname:", b"4 Pier Lane"),
         ("../../episodes/2025-11-21.md", "title:", "hold: true\ntitle:", b"Coats and lights"),
     ],
