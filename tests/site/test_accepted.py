@@ -88,7 +88,12 @@ def test_after_the_fault_is_mended_the_new_copy_comes(root: Path, tmp_path: Path
             "withdrawn: {date: 2025-11-25, notice: Gone.}\nheadline:",
             b"5-9\xc2\xa0p.m.",
         ),
-        ("lights.md", "    kind: go", "    kind: go\n    stopped: {when: 2025-11-25, say: off}", b"5-9\xc2\xa0p.m."),
+        (
+            "lights.md",
+            "    kind: go",
+            "    kind: go\n    stopped: {when: 2025-11-25, say: off}",
+            b"5-9\xc2\xa0p.m.",
+        ),
         ("../../places/lowgate-hall.yaml", "name:", "address: withheld\nname:", b"4 Pier Lane"),
         ("../../episodes/2025-11-21.md", "title:", "hold: true\ntitle:", b"Coats and lights"),
     ],
