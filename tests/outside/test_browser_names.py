@@ -7,7 +7,7 @@ import json
 import random
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -15,12 +15,11 @@ from sitegen.proof.document import parse
 from sitegen.proof.names import Names
 from sitegen.proof.semantics import Semantics
 
-CHROMIUM = Path("/usr/bin/chromium")
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
 CASES = Path(__file__).parents[3] / "shared" / "act" / "cases.json"
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.skipif(not CHROMIUM.exists(), reason="there is no Chromium on this machine"),
-]
+pytestmark = pytest.mark.browser
 
 # Roles whose names the specification and Chromium agree to compute. Chromium names no row by its cells, and its own words stand in
 # for films it cannot play.
@@ -96,13 +95,9 @@ def elements_of(node: dict[str, Any]) -> Iterator[dict[str, Any]]:
         yield from elements_of(child)
 
 
-def test_names_are_the_browsers() -> None:
-    from playwright.sync_api import sync_playwright
-
+def test_names_are_the_browsers(browser: Browser) -> None:
     compared, different = 0, []
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=str(CHROMIUM), args=["--no-sandbox"])
-        context = browser.new_context(java_script_enabled=False, offline=True)
+    with browser.new_context(java_script_enabled=False, offline=True) as context:
         tab = context.new_page()
         session = context.new_cdp_session(tab)
         session.send("Accessibility.enable")
@@ -129,6 +124,5 @@ def test_names_are_the_browsers() -> None:
                 # Chromium stops at an empty label or legend; the computation goes on to the tooltip.
                 if theirs != ours and not (not theirs and ours == element.attrs.get("title")):
                     different.append((source[element.offset : element.offset + 90], theirs, ours))
-        browser.close()
     assert compared > 300
     assert not different, "\n".join(map(repr, different))

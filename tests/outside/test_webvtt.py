@@ -5,7 +5,6 @@ from __future__ import annotations
 import base64
 from collections.abc import Iterator
 from pathlib import Path
-from shutil import which
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -13,14 +12,9 @@ import pytest
 from sitegen.newsroom.captions import read_captions
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Page
+    from playwright.sync_api import Browser, Page
 
-CHROMIUM = which("chromium") or which("chromium-browser")
-
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.skipif(CHROMIUM is None, reason="there is no Chromium on this machine"),
-]
+pytestmark = pytest.mark.browser
 
 FILES = {
     "plain": "WEBVTT\n\n00:01.000 --> 00:02.000\nHello\n",
@@ -68,13 +62,10 @@ READ = """async (address) => {
 
 
 @pytest.fixture(scope="module")
-def page() -> Iterator[Page]:
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
-        yield browser.new_page()
-        browser.close()
+def page(browser: Browser) -> Iterator[Page]:
+    opened = browser.new_page()
+    yield opened
+    opened.close()
 
 
 def browsers(page: Page, text: str) -> list[tuple[int, int, str]]:
