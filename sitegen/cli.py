@@ -223,7 +223,9 @@ def _build(options: argparse.Namespace) -> int:
         as_of = moment_for(station, options.as_of, order.present) if station is not None else order.present
         if as_of > order.present and options.out is None and not (station is not None and station.as_of):
             raise RefusedError("--as-of lies in the future. Give the folder such a site may go to: --out DIR")
-        built = build(reading, order, as_of, sources, ground, lock=lock, progress=_progress())
+        built = build(
+            reading, order, as_of, sources, ground, marks=shelf.marks, lock=lock, progress=_progress()
+        )
     report = built.made.report
     done = built.publication
     if not built.is_new or options.format != "text":

@@ -6,7 +6,7 @@ A span includes its first instant and excludes its last: at its deadline an ask 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 from zoneinfo import ZoneInfo
@@ -55,7 +55,7 @@ class AskTimes:
     lapses: bool
     """True for an ongoing ask: at `closes` it lapses rather than ends."""
     places: tuple[PlaceTimes, ...]
-    """In the order of the ask's entries."""
+    """In the order of the ask's entries; none where only the end was planned."""
 
     @property
     def ends(self) -> datetime:
@@ -70,6 +70,11 @@ class AskTimes:
 
 def plan_ask(ask: Ask, last_days: int, zone: ZoneInfo) -> AskTimes:
     """An ask's instants. `last_days`: days before the close in which it counts as in its last days."""
+    return with_places(plan_end(ask, last_days, zone), ask, zone)
+
+
+def plan_end(ask: Ask, last_days: int, zone: ZoneInfo) -> AskTimes:
+    """An ask's instants without those of its places: enough for its standing, and most of an archive is over."""
     opens = start_of(ask.starts, zone) if ask.starts is not None else None
     closes = _close(ask, zone)
     stops = (
@@ -78,9 +83,13 @@ def plan_ask(ask: Ask, last_days: int, zone: ZoneInfo) -> AskTimes:
     last_days_from = None
     if last_days > 0 and not ask.ongoing:
         last_days_from = _days_before(closes, last_days, zone)
-    ends = closes if stops is None else min(closes, stops)
-    places = tuple(_plan_place(ask, entry, opens, ends, zone) for entry in ask.drop_off)
-    return AskTimes(opens, closes, stops, last_days_from, ask.ongoing, places)
+    return AskTimes(opens, closes, stops, last_days_from, ask.ongoing, ())
+
+
+def with_places(times: AskTimes, ask: Ask, zone: ZoneInfo) -> AskTimes:
+    """An ask's planned end, and the instants of its places."""
+    places = tuple(_plan_place(ask, entry, times.opens, times.ends, zone) for entry in ask.drop_off)
+    return replace(times, places=places)
 
 
 def _days_before(moment: datetime, days: int, zone: ZoneInfo) -> datetime:

@@ -24,6 +24,7 @@ from sitegen.edition.routes import Routes
 from sitegen.edition.searching import search_data, search_view
 from sitegen.edition.singles import Singles
 from sitegen.edition.views import Views
+from sitegen.newsroom.keeping import Drawer, NoDrawer
 from sitegen.newsroom.records import Finding, Newsroom, Place
 
 _PAGE_ORDER = ("about", "send-a-story", "corrections", "giving-safely")
@@ -39,15 +40,17 @@ class Composition:
     findings: tuple[Finding, ...]
 
 
-def compose_edition(newsroom: Newsroom, as_of: datetime) -> Composition:
-    """Everything the site holds as of a moment (UTC). Pure: the same records and moment give equal models."""
+def compose_edition(newsroom: Newsroom, as_of: datetime, drawer: Drawer | None = None) -> Composition:
+    """Everything the site holds as of a moment (UTC). Pure: the same records and moment give equal models, whatever is in
+    `drawer`, which only saves work."""
+    drawer = drawer or NoDrawer()
     published = publish(newsroom, as_of)
     views = Views(published)
     routes = Routes(published)
     gallery = Gallery(published)
     frame = make_frame(newsroom)
     finder = finder_data(published, views)
-    search = search_data(published, views)
+    search = search_data(published, views, drawer)
     maps = Maps(newsroom)
     lists = Lists(published, views, frame, finder, maps)
     singles = Singles(published, views, frame, gallery, routes, maps)

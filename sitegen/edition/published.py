@@ -17,9 +17,10 @@ from sitegen.clock.asks import (
     Standing,
     entry_standing,
     place_state,
-    plan_ask,
+    plan_end,
     plan_entry,
     standing,
+    with_places,
 )
 from sitegen.clock.stories import Visibility, episode_visible, plan_story, visibility
 from sitegen.clock.timed import Until, latest
@@ -44,6 +45,7 @@ class PublishedAsk:
     story: Story
     ask: Ask
     times: AskTimes
+    """With its places while the ask is live."""
     standing: Standing
     places: tuple[PublishedPlace, ...]
     """All of them while the ask is live, none after."""
@@ -155,10 +157,11 @@ def _story(
 ) -> PublishedStory:
     asks: list[PublishedAsk] = []
     for ask in story.asks:
-        times = plan_ask(ask, newsroom.station.last_days, zone)
+        times = plan_end(ask, newsroom.station.last_days, zone)
         word = until(standing(times, as_of))
         places: tuple[PublishedPlace, ...] = ()
         if word in LIVE:
+            times = with_places(times, ask, zone)
             places = tuple(
                 PublishedPlace(entry, each, until(place_state(each, as_of)))
                 for entry, each in zip(ask.drop_off, times.places, strict=True)

@@ -12,11 +12,14 @@ from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 
+from msgspec import msgpack
+
 from sitegen.edition import addresses
 from sitegen.edition.models import File, Moment, Ref, SearchView
 from sitegen.edition.published import Published, PublishedAsk, PublishedStory
 from sitegen.edition.views import Views
 from sitegen.newsroom.body import text_of
+from sitegen.newsroom.keeping import Drawer
 from sitegen.newsroom.records import Kind, Place, Story
 
 
@@ -69,8 +72,8 @@ class SearchFile(File):
     """In id order."""
 
 
-def search_data(published: Published, views: Views) -> SearchFile | None:
-    """The archive as of the edition; None while it is empty."""
+def search_data(published: Published, views: Views, drawer: Drawer) -> SearchFile | None:
+    """The archive as of the edition; None while it is empty. What `drawer` has is not worked out again."""
     if not published.stories:
         return None
     ranks = {key: rank for rank, key in enumerate(views.county_refs)}
@@ -78,7 +81,7 @@ def search_data(published: Published, views: Views) -> SearchFile | None:
         address=addresses.SEARCH_DATA,
         language=published.newsroom.station.language,
         counties=tuple(views.county_refs.values()),
-        stories=tuple(_story(each, views, ranks) for each in published.stories.values()),
+        stories=tuple(_story(each, views, ranks, drawer) for each in published.stories.values()),
     )
 
 
@@ -87,11 +90,12 @@ def search_view(file: SearchFile | None) -> SearchView | None:
     return SearchView(file.address, file.counties) if file is not None else None
 
 
-def _story(each: PublishedStory, views: Views, ranks: dict[str, int]) -> SearchStory:
+def _story(each: PublishedStory, views: Views, ranks: dict[str, int], drawer: Drawer) -> SearchStory:
     story = each.story
     live = [ask for ask in each.asks if ask.is_live]
     ref = views.story_ref(story)
     counties = views.counties(story.counties)
+    heading, summary, body = _told(story, drawer)
     return SearchStory(
         id=story.id,
         headline=story.headline,
@@ -111,11 +115,28 @@ def _story(each: PublishedStory, views: Views, ranks: dict[str, int]) -> SearchS
                 ),
             )
         ),
-        heading=without_details(story.headline, story),
-        summary=without_details(story.summary, story),
-        body=without_details(text_of(story.body), story),
+        heading=heading,
+        summary=summary,
+        body=body,
         asks=tuple(_ask(ask, views) for ask in live),
     )
+
+
+_TOLD = msgpack.Decoder(tuple[str, str, str])
+
+
+def _told(story: Story, drawer: Drawer) -> tuple[str, str, str]:
+    """(heading, summary, body) as the search knows them."""
+    kept = drawer.take("told", story)
+    if kept is not None:
+        return _TOLD.decode(kept)
+    told = (
+        without_details(story.headline, story),
+        without_details(story.summary, story),
+        without_details(text_of(story.body), story),
+    )
+    drawer.put("told", story, msgpack.encode(told))
+    return told
 
 
 def _ask(each: PublishedAsk, views: Views) -> SearchAsk:

@@ -152,6 +152,7 @@ _FOUR_NUMBERS = re.compile(
 )
 
 
+@lru_cache(maxsize=4096)
 def outside_address(target: str) -> str:
     """The address to link to for a target that leaves the site; empty for one that may not.
 

@@ -1,4 +1,4 @@
-"""What the reading of a folder asks of whoever keeps records between readings."""
+"""What reading and composing ask of whoever keeps things between builds: records, and what was worked out of a record alone."""
 
 from __future__ import annotations
 
@@ -28,4 +28,24 @@ class NoShelf:
     def put(
         self, path: str, around: bytes, used: frozenset[str], story: Story, found: tuple[Finding, ...]
     ) -> None:
+        return None
+
+
+class Drawer(Protocol):
+    """Keeps what was worked out of a story's record alone, for as long as the record is the same."""
+
+    def take(self, kind: str, story: Story) -> bytes | None:
+        """What was kept of that kind for an equal record; None where nothing was."""
+
+    def put(self, kind: str, story: Story, value: bytes) -> None:
+        """Keeps something. `kind` names what it is, and all that it was worked out of beside the record."""
+
+
+class NoDrawer:
+    """Keeps nothing."""
+
+    def take(self, kind: str, story: Story) -> None:
+        return None
+
+    def put(self, kind: str, story: Story, value: bytes) -> None:
         return None

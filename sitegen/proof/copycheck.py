@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from sitegen.newsroom.keeping import Drawer, NoDrawer
 from sitegen.newsroom.records import Finding, Newsroom
 from sitegen.proof.copychecks.base import CopyCheck, lay_out
 from sitegen.proof.copychecks.doors import (
@@ -86,7 +87,7 @@ CHECKS: tuple[CopyCheck, ...] = (
 """In the order they are run; reports sort by place."""
 
 
-def check_copy(newsroom: Newsroom, as_of: datetime) -> tuple[Finding, ...]:
-    """Every finding about the copy as of a moment (UTC)."""
-    desk = lay_out(newsroom, as_of)
+def check_copy(newsroom: Newsroom, as_of: datetime, drawer: Drawer | None = None) -> tuple[Finding, ...]:
+    """Every finding about the copy as of a moment (UTC). What `drawer` has is not worked out again."""
+    desk = lay_out(newsroom, as_of, drawer or NoDrawer())
     return tuple(finding for check in CHECKS for finding in check(desk))

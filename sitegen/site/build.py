@@ -10,17 +10,19 @@ import gc
 import hashlib
 import os
 import shutil
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import partial
 from pathlib import Path
+from types import MappingProxyType
 from typing import Literal
 
 from sitegen import __version__
 from sitegen.edition.compose import compose_edition
 from sitegen.edition.models import Asset, CopyAsset, Edition, PictureAsset
+from sitegen.newsroom.keeping import Drawer
 from sitegen.newsroom.records import Finding, Reading, Spot, Weight
 from sitegen.newsroom.removals import less_removals
 from sitegen.proof.checks.base import PageFinding
@@ -32,6 +34,7 @@ from sitegen.proof.silent_edits import silent_edits
 from sitegen.site.accepted import Accepted
 from sitegen.site.content import read_content
 from sitegen.site.derived import DerivedStore
+from sitegen.site.drawer import StoryDrawer
 from sitegen.site.errors import MachineError
 from sitegen.site.forroot import write_for_root
 from sitegen.site.ledger import Facts, Ledger, MadePage, Written
@@ -100,24 +103,25 @@ def make(
     told: Iterable[Finding] = (),
     is_accepted: bool = False,
     themes: Path | None = None,
+    drawer: Drawer | None = None,
 ) -> Made:
     """The edition of some content as of a moment: read, composed, typeset and proofed. Writes no page.
 
     Pages are made only of content without faults; with `strict`, concerns are faults. `jobs` and `lock` are as in
     `make_pages`. What `memory` has is not made again; `spool` is a folder for finished bytes. `told` are findings about the
     copy from elsewhere. The copy of content that `is_accepted` is not judged again. `themes` is the folder whose themes count,
-    where it is not `root`.
+    where it is not `root`. What `drawer` has of the content's stories is not worked out again.
     """
     findings = [*reading.findings, *told]
     newsroom = reading.newsroom
     if newsroom is not None and not is_accepted:
-        findings += check_copy(newsroom, as_of)
+        findings += check_copy(newsroom, as_of, drawer)
     if newsroom is None:
         return Made(_report(findings, (), strict), None, {}, frozenset())
     # Composed even of faulty content, so that what only the whole shows (two stories at one address) is
     # told in the same run as what each file shows.
     with without_collector():
-        composition = compose_edition(newsroom, as_of)
+        composition = compose_edition(newsroom, as_of, drawer)
     edition = composition.edition
     if not is_accepted:
         findings += composition.findings
@@ -177,24 +181,28 @@ def build(
     sources: Sources,
     ground: str,
     *,
+    marks: Mapping[str, bytes] = MappingProxyType({}),
     lock: int | None = None,
     progress: Progress = silent,
 ) -> Built:
     """Makes an edition and publishes it if nothing stands against it; else the site stays as it is.
 
-    `reading` is of `sources` or younger. The caller holds the site's lock. Raises SiteError (its kinds say why) when the
+    `reading` is of `sources` or younger; `marks` are digests of its stories' records by their ids. The caller holds the site's lock. Raises SiteError (its kinds say why) when the
     folder may not or cannot be written.
     """
     # Before anything is made: kept pictures may lie beside the folder.
     refuse_folder(order.workshop.site, order.root)
     ledger = Ledger(order.workshop.ledger)
     memory = NOTHING if order.fresh else _remembered(order, ground, ledger)
-    job = _Job(order, as_of, sources, ground, ledger, lock, progress)
+    drawer = StoryDrawer(order.workshop.ledger, ground, marks, order.fresh)
+    job = _Job(order, as_of, sources, ground, ledger, drawer, lock, progress)
     try:
         return job.build(reading, memory)
     except MistakenError:
         # The ledger spoke of a file that the site's own manifest does not know.
         return job.build(reading, NOTHING)
+    finally:
+        drawer.save()
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,6 +214,7 @@ class _Job:
     sources: Sources
     ground: str
     ledger: Ledger
+    drawer: StoryDrawer
     lock: int | None
     progress: Progress
 
@@ -233,6 +242,8 @@ class _Job:
             reading, root, self.as_of, DerivedStore(self.order.workshop.derived),
             strict=self.order.strict and not is_accepted, progress=self.progress, jobs=self.order.jobs, lock=self.lock,
             memory=memory, spool=spool, told=told, is_accepted=is_accepted, themes=self.order.root,
+            # Accepted content lacks what was taken back: its records are not those of the reading.
+            drawer=None if is_accepted else self.drawer,
         )  # fmt: skip
 
     def _accept(self, reading: Reading, accepted: Accepted, made: Made, memory: Memory) -> Built:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import sqlite3
 from contextlib import suppress
 from dataclasses import dataclass
+from hashlib import blake2b
 from pathlib import Path
 from types import TracebackType
 
@@ -34,6 +35,8 @@ class _Row:
     """The files it was read from, by path, as they were."""
     story: msgspec.Raw
     found: tuple[Finding, ...]
+    mark: bytes
+    """A digest of the packed story."""
 
 
 class StoryShelf:
@@ -50,6 +53,8 @@ class StoryShelf:
         self._store: sqlite3.Connection | None = None
         self._row = msgspec.msgpack.Decoder(_Row)
         self._story = msgspec.msgpack.Decoder(Story)
+        self.marks: dict[str, bytes] = {}
+        """Digests of the records taken and put, by the story's id: the same for equal records."""
 
     def __enter__(self) -> StoryShelf:
         if self._fresh:
@@ -81,7 +86,9 @@ class StoryShelf:
             return None
         if any(state == UNKNOWN or self._states.get(used) != state for used, state in row.used.items()):
             return None
-        return self._story.decode(row.story), row.found
+        story = self._story.decode(row.story)
+        self.marks[story.id] = row.mark
+        return story, row.found
 
     def put(
         self, path: str, around: bytes, used: frozenset[str], story: Story, found: tuple[Finding, ...]
@@ -89,9 +96,9 @@ class StoryShelf:
         if self._store is None:
             return
         states = {each: self._settled.get(each, UNKNOWN) for each in used}
-        value = msgspec.msgpack.encode(
-            _Row(around, states, msgspec.Raw(msgspec.msgpack.encode(story)), found)
-        )
+        packed = msgspec.msgpack.encode(story)
+        mark = self.marks[story.id] = blake2b(packed, digest_size=16).digest()
+        value = msgspec.msgpack.encode(_Row(around, states, msgspec.Raw(packed), found, mark))
         with suppress(sqlite3.Error):
             self._store.execute(
                 "INSERT OR REPLACE INTO stories VALUES (?, ?, ?)", (path, value, seal(path.encode(), value))

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.newsroom.keeping import NoDrawer
 from sitegen.newsroom.records import Weight
 from sitegen.proof.copycheck import CHECKS, check_copy
 from sitegen.proof.copychecks.base import CopyCheck, lay_out
@@ -529,7 +530,7 @@ def test_every_check_is_tried(tmp_path: Path) -> None:
     silent = set(CHECKS) - TRIED_ELSEWHERE
     for number, case in enumerate(CASES):
         records = newsroom(tmp_path / str(number), case.wrong | case.files, case.station)
-        desk = lay_out(records, moment(case.as_of))
+        desk = lay_out(records, moment(case.as_of), NoDrawer())
         silent -= {each for each in silent if any(each(desk))}
     assert silent == set()
 

@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 
 from sitegen.clock.asks import AskTimes, PlaceTimes, Standing, plan_ask, standing
 from sitegen.clock.stories import Visibility, plan_story, visibility
+from sitegen.newsroom.keeping import Drawer
 from sitegen.newsroom.records import (
     Ask,
     DropOff,
@@ -89,6 +90,8 @@ class Desk:
     """By (county's key, town's name)."""
     county_positions: dict[str, Position]
     """By county's key; counties without a position are left out."""
+    drawer: Drawer
+    """Has what was worked out of stories before."""
 
     @property
     def live_asks(self) -> Iterator[LiveAsk]:
@@ -116,7 +119,7 @@ class Desk:
 CopyCheck = Callable[[Desk], Iterator[Finding]]
 
 
-def lay_out(newsroom: Newsroom, as_of: datetime) -> Desk:
+def lay_out(newsroom: Newsroom, as_of: datetime, drawer: Drawer) -> Desk:
     """The newsroom as of a moment (UTC)."""
     zone = zone_named(newsroom.station.time_zone)
     episodes = {episode.id: episode for episode in newsroom.episodes}
@@ -146,6 +149,7 @@ def lay_out(newsroom: Newsroom, as_of: datetime) -> Desk:
         ),
         towns={(county.key, town.name): town for county in counties for town in county.towns},
         county_positions={county.key: county.position for county in counties if county.position is not None},
+        drawer=drawer,
     )
 
 

@@ -12,6 +12,8 @@ from datetime import date
 from functools import lru_cache
 from typing import NamedTuple
 
+from msgspec import msgpack
+
 from sitegen.newsroom.records import Ask, Finding, Place, Story, Weight
 from sitegen.proof.copychecks.base import Desk, DeskStory, concern, day_words
 from sitegen.proof.copychecks.texts import Text, ask_texts
@@ -30,11 +32,19 @@ _STREET_KINDS = (
 
 def text_outlives_ask(desk: Desk) -> Iterator[Finding]:
     """A phone, e-mail, street, web address or date of an ask in the text of its story."""
-    station = desk.newsroom.station.contact
-    kept = _Kept(_digits(station.phone), station.email.casefold())
+    station = desk.newsroom.station
+    kept = _Kept(_digits(station.contact.phone), station.contact.email.casefold())
+    # What the words say does not change with time; that is kept, and only whether the ask is over is looked at anew.
+    kind = f"told by texts {station.language} {kept.phone} {kept.email}"
     for each in desk.stories:
         if each.story.asks:
-            yield from _outliving(each, kept)
+            packed = desk.drawer.take(kind, each.story)
+            if packed is None:
+                mentions = tuple(_mentions(each, kept))
+                desk.drawer.put(kind, each.story, msgpack.encode(mentions))
+            else:
+                mentions = _MENTIONS.decode(packed)
+            yield from _outliving(each, mentions)
 
 
 class _Kept(NamedTuple):
@@ -46,12 +56,42 @@ class _Kept(NamedTuple):
     """In small letters."""
 
 
-def _outliving(each: DeskStory, kept: _Kept) -> Iterator[Finding]:
-    story = each.story
+class _Mention(NamedTuple):
+    """A detail of an ask in a text of its story."""
+
+    text: int
+    """Index in the story's texts."""
+    offset: int
+    what: str
+    ask: int
+    """Index in the story's asks."""
+
+
+_MENTIONS = msgpack.Decoder(tuple[_Mention, ...])
+
+
+def _outliving(each: DeskStory, mentions: tuple[_Mention, ...]) -> Iterator[Finding]:
     live = {id(ask.ask) for ask in each.live}
+    for mention in mentions:
+        text, ask = each.texts[mention.text], each.story.asks[mention.ask]
+        over = id(ask) not in live
+        yield concern(
+            text.at(mention.offset),
+            "text-outlives-ask",
+            f"{text.name} gives {mention.what} of '{ask.title}', "
+            + ("which is over." if over else "and will still give it when that is over."),
+            "Take it out of the text."
+            if over
+            else "Leave it to the ask, which shows it while it counts and hides it afterward.",
+        )
+
+
+def _mentions(each: DeskStory, kept: _Kept) -> Iterator[_Mention]:
+    story = each.story
+    indexes = {id(ask): index for index, ask in enumerate(story.asks)}
     phones, addresses, streets = _details(story.asks, kept)
     dates = _dates(story)
-    for text in each.texts:
+    for index, text in enumerate(each.texts):
         told: set[tuple[int, str]] = set()
         for offset, what, ask in (
             *_phones_in(text, phones),
@@ -59,19 +99,9 @@ def _outliving(each: DeskStory, kept: _Kept) -> Iterator[Finding]:
             *_streets_in(text, streets),
             *_dates_in(text, dates),
         ):
-            if (offset, what) in told:
-                continue
-            told.add((offset, what))
-            over = id(ask) not in live
-            yield concern(
-                text.at(offset),
-                "text-outlives-ask",
-                f"{text.name} gives {what} of '{ask.title}', "
-                + ("which is over." if over else "and will still give it when that is over."),
-                "Take it out of the text."
-                if over
-                else "Leave it to the ask, which shows it while it counts and hides it afterward.",
-            )
+            if (offset, what) not in told:
+                told.add((offset, what))
+                yield _Mention(index, offset, what, indexes[id(ask)])
 
 
 # --- what asks say -----------------------------------------------------------------------------
