@@ -6,10 +6,12 @@ A span includes its first instant and excludes its last: at its deadline an ask 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 from zoneinfo import ZoneInfo
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from sitegen.clock.openings import Door, last_opening, last_opening_on
 from sitegen.clock.timed import Timed, earliest, latest, next_after
@@ -27,8 +29,7 @@ class Standing(StrEnum):
     LAPSED = "lapsed"
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceTimes:
+class PlaceTimes(Struct, frozen=True):
     """One drop-off or venue of an ask, as instants (UTC)."""
 
     opens: datetime | None
@@ -40,8 +41,7 @@ class PlaceTimes:
     """When its own `stopped` takes effect."""
 
 
-@dataclass(frozen=True, slots=True)
-class AskTimes:
+class AskTimes(Struct, frozen=True):
     """One ask as instants (UTC)."""
 
     opens: datetime | None
@@ -232,8 +232,7 @@ def standing(times: AskTimes, as_of: datetime) -> Timed[Standing]:
     return Timed(Standing.OPEN, until)
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceState:
+class PlaceState(Struct, frozen=True):
     """What one place of a live ask is at a moment."""
 
     live: bool
@@ -256,8 +255,7 @@ def place_state(times: PlaceTimes, as_of: datetime) -> Timed[PlaceState]:
 # --- listing entries -------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class EntryTimes:
+class EntryTimes(Struct, frozen=True):
     """One entry of a round-up as instants (UTC)."""
 
     starts: datetime | None

@@ -8,11 +8,12 @@ moves forward by the gap; one that comes twice means the first.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from itertools import chain
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
+
+from msgspec import Struct
 
 from sitegen.newsroom.hours import opening_ranges
 from sitegen.newsroom.records import DayHours, Hours, Mode
@@ -33,8 +34,7 @@ class Opening(NamedTuple):
     closes: datetime
 
 
-@dataclass(frozen=True, slots=True)
-class Door:
+class Door(Struct, frozen=True):
     """Everything that decides when one door is open."""
 
     hours: Hours

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 from zoneinfo import ZoneInfo
+
+from msgspec import Struct
 
 from sitegen.clock.timed import Timed, next_after
 from sitegen.newsroom.records import Episode, Story, When
@@ -23,8 +24,7 @@ class Visibility(StrEnum):
     """Withdrawn: only its notice."""
 
 
-@dataclass(frozen=True, slots=True)
-class StoryTimes:
+class StoryTimes(Struct, frozen=True):
     """One story as instants (UTC)."""
 
     held: bool

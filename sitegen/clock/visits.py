@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from sitegen.clock.asks import visit_door
 from sitegen.clock.openings import Door, ranges_on
@@ -13,8 +14,7 @@ MOST_DAYS = 120
 """Single days that are told one by one; of an event with more than these nothing is told."""
 
 
-@dataclass(frozen=True, slots=True)
-class Visits:
+class Visits(Struct, frozen=True):
     """Hours that count from a day on. Where they end, the venue's last chance says."""
 
     door: Door

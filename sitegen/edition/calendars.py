@@ -6,10 +6,13 @@ leaves, and what was called off stays as called off until it would have been ove
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from sitegen.clock.asks import AskTimes, Standing, plan_ask
 from sitegen.clock.events import Extent, Occasion, called_off, occasions, reminder, still_ahead
@@ -39,8 +42,7 @@ class Purpose(StrEnum):
     EVENT = "event"
 
 
-@dataclass(frozen=True, slots=True)
-class CalendarPlace:
+class CalendarPlace(Struct, frozen=True):
     """Where an entry happens; of a withheld place only the town is here."""
 
     name: str
@@ -52,8 +54,7 @@ class CalendarPlace:
     longitude: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class CalendarEntry:
+class CalendarEntry(Struct, frozen=True):
     """One closing, one event or one series of events."""
 
     uid: str
@@ -87,8 +88,7 @@ class CalendarEntry:
     """When set, nothing says where it would have been."""
 
 
-@dataclass(frozen=True, slots=True)
-class CalendarFile(File):
+class CalendarFile(File, frozen=True):
     """One calendar, read by programs."""
 
     frame: Frame
@@ -112,8 +112,7 @@ def calendar_files(published: Published, views: Views, frame: Frame) -> tuple[Ca
     return _Making(published, views, frame).files()
 
 
-@dataclass(frozen=True, slots=True)
-class _Entered:
+class _Entered(Struct, frozen=True):
     """Entries and the counties in whose calendars they stand."""
 
     counties: tuple[str, ...]
@@ -192,7 +191,7 @@ class _Making:
     def _ask(self, story: PublishedStory, each: PublishedAsk) -> tuple[CalendarEntry, ...]:
         planned = each.times
         if each.ask.stopped is not None:
-            planned = plan_ask(replace(each.ask, stopped=None), self.station.last_days, self.zone)
+            planned = plan_ask(dataclasses.replace(each.ask, stopped=None), self.station.last_days, self.zone)
         if not each.is_live and not self.until(called_off(each.times.stops, planned.closes, self.as_of)):
             return ()
         if each.ask.kind in (Kind.GO, Kind.TUNE_IN):

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from sitegen.edition import addresses
 from sitegen.edition.calendars import calendar_files
@@ -32,8 +33,7 @@ GIVING_SAFELY = "giving-safely"
 WORDS_ON_404 = 40
 
 
-@dataclass(frozen=True, slots=True)
-class Composition:
+class Composition(Struct, frozen=True):
     """An edition, and the findings that only the whole could show."""
 
     edition: Edition

@@ -5,9 +5,10 @@ A model like a page's, but for the newsroom's eyes only: it may name what is not
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
+
+from msgspec import Struct
 
 from sitegen.clock.asks import Standing
 from sitegen.clock.stories import Visibility, plan_story, visibility
@@ -22,8 +23,7 @@ RIGHTS_AHEAD = timedelta(days=30)
 _FIRST = datetime(1, 1, 1, tzinfo=UTC)
 
 
-@dataclass(frozen=True, slots=True)
-class DueLine:
+class DueLine(Struct, frozen=True):
     """One thing to know or do."""
 
     when: datetime | None
@@ -35,8 +35,7 @@ class DueLine:
     line: int
 
 
-@dataclass(frozen=True, slots=True)
-class Due:
+class Due(Struct, frozen=True):
     as_of: datetime
     zone: ZoneInfo
     opens: tuple[DueLine, ...]

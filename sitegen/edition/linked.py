@@ -8,9 +8,10 @@ what was called off is an Event that says so until it would have been over.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from datetime import date, timedelta
 from zoneinfo import ZoneInfo
+
+from msgspec.structs import replace
 
 from sitegen.clock.events import Extent, Occasion
 from sitegen.edition import addresses

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from itertools import islice
+
+from msgspec import Struct
 
 from sitegen.clock.timed import latest
 from sitegen.edition import addresses
@@ -56,8 +57,7 @@ NEWEST_IN_COUNTY = 30
 """Stories a county's or topic's own page lists before its archive goes on by year."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Item:
+class _Item(Struct, frozen=True):
     """One row of a county's page, of whichever part."""
 
     group: str

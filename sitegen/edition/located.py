@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitegen.clock.timed import latest
 from sitegen.edition.models import PlaceTakes
@@ -12,8 +13,7 @@ from sitegen.edition.views import Views
 from sitegen.newsroom.records import Place
 
 
-@dataclass(frozen=True, slots=True)
-class Located:
+class Located(Struct, frozen=True):
     """A place and the live asks it stands for."""
 
     place: Place

@@ -8,9 +8,10 @@ page, `counties/tidewick/` a folder); the typesetter makes them relative to the 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import TypeAlias
+
+from msgspec import Struct
 
 from sitegen.edition.vocabulary import Node
 from sitegen.geography.lettering import Label
@@ -19,8 +20,7 @@ from sitegen.newsroom.records import Access, CorrectionKind, DayHours, Hours, Ki
 # --- small parts -----------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Ref:
+class Ref(Struct, frozen=True):
     """A link to a page of this site."""
 
     label: str
@@ -31,8 +31,7 @@ class Ref:
     """BCP 47, of a label that is a story's own words; empty for names, and for words in the station's language."""
 
 
-@dataclass(frozen=True, slots=True)
-class Counted:
+class Counted(Struct, frozen=True):
     """A link with how many things stand behind it."""
 
     ref: Ref
@@ -41,8 +40,7 @@ class Counted:
     """(instant, count from then on) of the next changes that time alone will bring, in order. None: no longer known."""
 
 
-@dataclass(frozen=True, slots=True)
-class Moment:
+class Moment(Struct, frozen=True):
     """An instant, and how to say it in the station's wall time."""
 
     iso: str
@@ -53,8 +51,7 @@ class Moment:
     """The wall time to say; None when the whole day is meant."""
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(Struct, frozen=True):
     """What an ask is as of the edition: one of the five words, as booleans and text for templates."""
 
     word: str
@@ -66,8 +63,7 @@ class Standing:
         return self.word in ("coming", "open", "last days")
 
 
-@dataclass(frozen=True, slots=True)
-class Body:
+class Body(Struct, frozen=True):
     """Markdown and where its links lead."""
 
     markdown: str
@@ -80,8 +76,7 @@ class Body:
         return not self.markdown.strip()
 
 
-@dataclass(frozen=True, slots=True)
-class PictureSource:
+class PictureSource(Struct, frozen=True):
     """One picture in one format, in the widths a browser may choose from."""
 
     media_type: str
@@ -90,8 +85,7 @@ class PictureSource:
     """(address of the derived file, its width in pixels), narrowest first."""
 
 
-@dataclass(frozen=True, slots=True)
-class PictureView:
+class PictureView(Struct, frozen=True):
     """A picture to show, already allowed to be shown."""
 
     address: str
@@ -108,16 +102,14 @@ class PictureView:
     """Digest of the picture it is made from: equal for a photo and the poster cut from it."""
 
 
-@dataclass(frozen=True, slots=True)
-class TranscriptLine:
+class TranscriptLine(Struct, frozen=True):
     start: int
     """Whole seconds from the start of the video."""
     speaker: str
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class VideoView:
+class VideoView(Struct, frozen=True):
     """A video to show, already allowed to be shown; it always has captions."""
 
     src: str
@@ -133,8 +125,7 @@ class VideoView:
     transcript: tuple[TranscriptLine, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class ContactView:
+class ContactView(Struct, frozen=True):
     name: str = ""
     phone: str = ""
     email: str = ""
@@ -144,8 +135,7 @@ class ContactView:
     languages: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class GoalView:
+class GoalView(Struct, frozen=True):
     number: float
     unit: str
     so_far: float | None
@@ -153,8 +143,7 @@ class GoalView:
     counted_on: date | None
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceView:
+class PlaceView(Struct, frozen=True):
     """A place as a page may show it. Street, postal code and position are empty when withheld."""
 
     name: str
@@ -183,8 +172,7 @@ class PlaceView:
     web: str
 
 
-@dataclass(frozen=True, slots=True)
-class DropOffView:
+class DropOffView(Struct, frozen=True):
     """A live drop-off or venue of one ask: its last chance is still to come."""
 
     place: PlaceView
@@ -196,8 +184,7 @@ class DropOffView:
     """True when the last chance comes before the ask's own close, so that it must be said."""
 
 
-@dataclass(frozen=True, slots=True)
-class DatesView:
+class DatesView(Struct, frozen=True):
     """One entry of a go or tune-in ask's dates, still to come or running."""
 
     first: Moment
@@ -207,8 +194,7 @@ class DatesView:
     """The first instant after it, as `Moment.iso`."""
 
 
-@dataclass(frozen=True, slots=True)
-class Ending:
+class Ending(Struct, frozen=True):
     """All that is left of an ask that has ended or lapsed, or of a stopped place or listing entry."""
 
     when: Moment | None
@@ -225,8 +211,7 @@ class Ending:
     """Phone to ask, for `lapsed` only."""
 
 
-@dataclass(frozen=True, slots=True)
-class AskView:
+class AskView(Struct, frozen=True):
     """An ask in full, on its story's page and the get-help page. When it is not live only `anchor`,
     `kind`, `title`, `standing`, `story`, `ending` and `next_step` are filled."""
 
@@ -271,8 +256,7 @@ class AskView:
     """Site address of its calendar; empty once it is over."""
 
 
-@dataclass(frozen=True, slots=True)
-class AskLine:
+class AskLine(Struct, frozen=True):
     """A live ask as one row of a list: what, where, until when."""
 
     kind: Kind
@@ -298,8 +282,7 @@ class AskLine:
     """The first instant at which a place of `places` is no longer one, as `Moment.iso`; empty without places."""
 
 
-@dataclass(frozen=True, slots=True)
-class StoryLine:
+class StoryLine(Struct, frozen=True):
     """A story as one row of a list."""
 
     story: Ref
@@ -309,8 +292,7 @@ class StoryLine:
     summary: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class ListingLine:
+class ListingLine(Struct, frozen=True):
     """One entry of a round-up that is still to come."""
 
     what: str
@@ -327,16 +309,14 @@ class ListingLine:
     story: Ref
 
 
-@dataclass(frozen=True, slots=True)
-class CorrectionView:
+class CorrectionView(Struct, frozen=True):
     date: date
     kind: CorrectionKind
     text: str
     story: Ref
 
 
-@dataclass(frozen=True, slots=True)
-class MapArea:
+class MapArea(Struct, frozen=True):
     """One county of the map: an outline to press, and what stands in it."""
 
     number: int
@@ -353,8 +333,7 @@ class MapArea:
     """For a narrow drawing, where only numbers are large enough to read."""
 
 
-@dataclass(frozen=True, slots=True)
-class MapView:
+class MapView(Struct, frozen=True):
     """The map of all counties, every one of them a link."""
 
     width: int
@@ -371,8 +350,7 @@ class MapView:
         return all(area.is_named for area in self.areas)
 
 
-@dataclass(frozen=True, slots=True)
-class OutlineView:
+class OutlineView(Struct, frozen=True):
     """One county among the others, small."""
 
     width: int
@@ -385,8 +363,7 @@ class OutlineView:
     """The counties it shares a border with."""
 
 
-@dataclass(frozen=True, slots=True)
-class TownMark:
+class TownMark(Struct, frozen=True):
     """A town on a locator map."""
 
     is_seat: bool
@@ -396,8 +373,7 @@ class TownMark:
     """Its name; None where the words would not fit."""
 
 
-@dataclass(frozen=True, slots=True)
-class LocatorView:
+class LocatorView(Struct, frozen=True):
     """Where in its county a place is."""
 
     width: int
@@ -415,8 +391,7 @@ class LocatorView:
     """From the seat to the place: one of `n ne e se s sw w nw`, or `in` for a place in the seat; empty without a seat."""
 
 
-@dataclass(frozen=True, slots=True)
-class Paging:
+class Paging(Struct, frozen=True):
     """Where a page stands in a list that goes over several."""
 
     number: int = 1
@@ -428,8 +403,7 @@ class Paging:
 # --- the frame every page shares -------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """What stands around every page. Nothing in it can be changed by a single story."""
 
     station: str
@@ -457,8 +431,7 @@ class Frame:
 # --- pages -----------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class HomePage:
+class HomePage(Struct, frozen=True):
     frame: Frame
     address: str
     closing_next: tuple[AskLine, ...]
@@ -485,8 +458,7 @@ class HomePage:
     """What it is about, as linked data; empty for nothing to say."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceTakes:
+class PlaceTakes(Struct, frozen=True):
     """A live place and what it takes."""
 
     place: PlaceView
@@ -494,8 +466,7 @@ class PlaceTakes:
     """(ask, that place's last chance for it)."""
 
 
-@dataclass(frozen=True, slots=True)
-class CountyPage:
+class CountyPage(Struct, frozen=True):
     frame: Frame
     address: str
     name: str
@@ -520,8 +491,7 @@ class CountyPage:
     """What it is about, as linked data; empty for nothing to say."""
 
 
-@dataclass(frozen=True, slots=True)
-class StoryListPage:
+class StoryListPage(Struct, frozen=True):
     """Stories of a year, of a county's year or of a topic, newest first."""
 
     frame: Frame
@@ -538,15 +508,13 @@ class StoryListPage:
     """For a topic that goes on by year."""
 
 
-@dataclass(frozen=True, slots=True)
-class IndexGroup:
+class IndexGroup(Struct, frozen=True):
     heading: str
     """Empty when the list needs none."""
     entries: tuple[Counted, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SearchView:
+class SearchView(Struct, frozen=True):
     """A page's search: what it can be narrowed to, and what its script fetches first. None of it changes with a story."""
 
     data: str
@@ -554,8 +522,7 @@ class SearchView:
     counties: tuple[Ref, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class IndexPage:
+class IndexPage(Struct, frozen=True):
     """A list of links with counts."""
 
     frame: Frame
@@ -570,29 +537,25 @@ class IndexPage:
     """For `archive` only; None while there is no story."""
 
 
-@dataclass(frozen=True, slots=True)
-class HelpTown:
+class HelpTown(Struct, frozen=True):
     town: str
     """Empty when an ask has no place, only a contact."""
     asks: tuple[AskView, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class HelpCounty:
+class HelpCounty(Struct, frozen=True):
     county: Ref
     towns: tuple[HelpTown, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class GetHelpPage:
+class GetHelpPage(Struct, frozen=True):
     frame: Frame
     address: str
     paging: Paging
     counties: tuple[HelpCounty, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class FindTown:
+class FindTown(Struct, frozen=True):
     town: str
     postal_codes: tuple[str, ...]
     places: tuple[PlaceTakes, ...]
@@ -600,16 +563,14 @@ class FindTown:
     """Fragment id of the town in its page."""
 
 
-@dataclass(frozen=True, slots=True)
-class FindCounty:
+class FindCounty(Struct, frozen=True):
     county: Ref
     towns: tuple[FindTown, ...]
     anchor: str
     """Fragment id of the county in its page."""
 
 
-@dataclass(frozen=True, slots=True)
-class TownRef:
+class TownRef(Struct, frozen=True):
     """A town with a place that takes something."""
 
     town: str
@@ -620,8 +581,7 @@ class TownRef:
     """When the last of them takes no more."""
 
 
-@dataclass(frozen=True, slots=True)
-class FindIndex:
+class FindIndex(Struct, frozen=True):
     """A county of the finder's list, and its towns in the order of the list."""
 
     county: Ref
@@ -630,8 +590,7 @@ class FindIndex:
     towns: tuple[TownRef, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class FindPage:
+class FindPage(Struct, frozen=True):
     """Every place that takes something, by county and town, or those of one county. Help asks are not among them."""
 
     frame: Frame
@@ -647,16 +606,14 @@ class FindPage:
     """Of the whole list, on the finder's own page."""
 
 
-@dataclass(frozen=True, slots=True)
-class DeadlineMonth:
+class DeadlineMonth(Struct, frozen=True):
     first: date
     """The month's first day."""
     asks: tuple[AskLine, ...]
     """By close."""
 
 
-@dataclass(frozen=True, slots=True)
-class DeadlinesPage:
+class DeadlinesPage(Struct, frozen=True):
     frame: Frame
     address: str
     paging: Paging
@@ -667,8 +624,7 @@ class DeadlinesPage:
     """Site address of the calendar of the whole site."""
 
 
-@dataclass(frozen=True, slots=True)
-class ShareView:
+class ShareView(Struct, frozen=True):
     """What a story's own share picture says beside its headline and counties."""
 
     ask: AskLine | None
@@ -676,8 +632,7 @@ class ShareView:
     live."""
 
 
-@dataclass(frozen=True, slots=True)
-class StoryPage:
+class StoryPage(Struct, frozen=True):
     frame: Frame
     address: str
     headline: str
@@ -723,8 +678,7 @@ class StoryPage:
     """What it is about, as linked data; empty for nothing to say."""
 
 
-@dataclass(frozen=True, slots=True)
-class WithdrawnPage:
+class WithdrawnPage(Struct, frozen=True):
     """All that is left of a withdrawn story."""
 
     frame: Frame
@@ -733,8 +687,7 @@ class WithdrawnPage:
     notice: str
 
 
-@dataclass(frozen=True, slots=True)
-class RundownLine:
+class RundownLine(Struct, frozen=True):
     story: StoryLine
     time: int | None
     """Seconds into the broadcast."""
@@ -742,8 +695,7 @@ class RundownLine:
     """Seconds into the web video, when there is one."""
 
 
-@dataclass(frozen=True, slots=True)
-class EpisodePage:
+class EpisodePage(Struct, frozen=True):
     frame: Frame
     address: str
     title: str
@@ -760,8 +712,7 @@ class EpisodePage:
     """What it is about, as linked data; empty for nothing to say."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlacePage:
+class PlacePage(Struct, frozen=True):
     frame: Frame
     address: str
     name: str
@@ -777,8 +728,7 @@ class PlacePage:
     """What it is about, as linked data; empty for nothing to say."""
 
 
-@dataclass(frozen=True, slots=True)
-class LeadPage:
+class LeadPage(Struct, frozen=True):
     """A short or an old address: a page that leads to its story at once."""
 
     frame: Frame
@@ -792,8 +742,7 @@ class LeadPage:
     """As the story's own page has it: whoever passes the short address on shows the same picture."""
 
 
-@dataclass(frozen=True, slots=True)
-class TextPage:
+class TextPage(Struct, frozen=True):
     """A station page."""
 
     frame: Frame
@@ -807,8 +756,7 @@ class TextPage:
     paging: Paging
 
 
-@dataclass(frozen=True, slots=True)
-class NotFoundPage:
+class NotFoundPage(Struct, frozen=True):
     """`404.html`: served at any depth, so it alone links from the host's root."""
 
     frame: Frame
@@ -840,38 +788,33 @@ Page: TypeAlias = (
 # --- what is not a page ----------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class File:
+class File(Struct, frozen=True):
     """What is not a page. Each kind says in fields of its own all that its bytes are made from."""
 
     address: str
     """Site address."""
 
 
-@dataclass(frozen=True, slots=True)
-class SitemapFile(File):
+class SitemapFile(File, frozen=True):
     base: str
     """The site's public address."""
     entries: tuple[tuple[str, str], ...]
     """(site address, lastmod as an RFC 3339 instant or empty)."""
 
 
-@dataclass(frozen=True, slots=True)
-class RobotsFile(File):
+class RobotsFile(File, frozen=True):
     sitemap: str
     """Absolute."""
 
 
-@dataclass(frozen=True, slots=True)
-class SecurityFile(File):
+class SecurityFile(File, frozen=True):
     contact: str
     expires: datetime
     """UTC."""
     canonical: str
 
 
-@dataclass(frozen=True, slots=True)
-class FinderTake:
+class FinderTake(Struct, frozen=True):
     """One ask at one place."""
 
     ask: int
@@ -888,16 +831,14 @@ class FinderTake:
     """An event's hours as written, where they are not those that the place's own lines say."""
 
 
-@dataclass(frozen=True, slots=True)
-class FinderPlace:
+class FinderPlace(Struct, frozen=True):
     """A live place and what stands open there, of one side."""
 
     place: PlaceView
     takes: tuple[FinderTake, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class FinderTown:
+class FinderTown(Struct, frozen=True):
     name: str
     county: int
     """Index in the file's counties."""
@@ -906,8 +847,7 @@ class FinderTown:
     postal_codes: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PlacesFile(File):
+class PlacesFile(File, frozen=True):
     """What the finder searches: only what is open or coming, and no position that is withheld. Its published name carries
     a digest besides its address."""
 
@@ -920,8 +860,7 @@ class PlacesFile(File):
     help: tuple[FinderPlace, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PictureAsset:
+class PictureAsset(Struct, frozen=True):
     """A picture to derive: the name says what it is made from and how."""
 
     address: str
@@ -934,8 +873,7 @@ class PictureAsset:
     """(left, top, right, bottom) of the part to show, in pixels of the upright source; None for all of it."""
 
 
-@dataclass(frozen=True, slots=True)
-class CopyAsset:
+class CopyAsset(Struct, frozen=True):
     """A file published as it is."""
 
     address: str
@@ -948,8 +886,7 @@ class CopyAsset:
 Asset: TypeAlias = PictureAsset | CopyAsset
 
 
-@dataclass(frozen=True, slots=True)
-class Edition:
+class Edition(Struct, frozen=True):
     """The whole site as of one moment, as models; and until when it stays true."""
 
     pages: tuple[Page, ...]

@@ -7,9 +7,10 @@ called back: feeds say what is asked, until when and where to read on, but no st
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from urllib.parse import urljoin
+
+from msgspec import Struct
 
 from sitegen.clock.asks import place_state, standing
 from sitegen.clock.stories import has_come
@@ -54,8 +55,7 @@ NEVER = datetime(1970, 1, 1, tzinfo=UTC)
 # --- records ---------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class AskTiming:
+class AskTiming(Struct, frozen=True):
     """When one can do what an ask wants, as it is said in a line."""
 
     opens: Moment | None
@@ -67,8 +67,7 @@ class AskTiming:
     """When the last of its places takes for the last time, where that is before the ask's own end."""
 
 
-@dataclass(frozen=True, slots=True)
-class FeedAsk:
+class FeedAsk(Struct, frozen=True):
     """A live ask as a feed tells it."""
 
     kind: Kind
@@ -78,8 +77,7 @@ class FeedAsk:
     timing: AskTiming
 
 
-@dataclass(frozen=True, slots=True)
-class FeedEntry:
+class FeedEntry(Struct, frozen=True):
     """A story in a feed."""
 
     id: str
@@ -106,8 +104,7 @@ class FeedEntry:
     photo: PictureView | None
 
 
-@dataclass(frozen=True, slots=True)
-class FeedFile(File):
+class FeedFile(File, frozen=True):
     """An Atom feed (RFC 4287) of the whole site or of one county."""
 
     frame: Frame
@@ -119,8 +116,7 @@ class FeedFile(File):
     """Newest first."""
 
 
-@dataclass(frozen=True, slots=True)
-class AskRecord:
+class AskRecord(Struct, frozen=True):
     """A live ask for other rooms of the station."""
 
     id: str
@@ -133,8 +129,7 @@ class AskRecord:
     """The first instant at which this record would differ, as `Moment.iso`; empty when none is known."""
 
 
-@dataclass(frozen=True, slots=True)
-class AsksFile(File):
+class AsksFile(File, frozen=True):
     """Every ask that is open or coming, with its places: for on-screen text, the app, the newsletter."""
 
     frame: Frame
@@ -142,8 +137,7 @@ class AsksFile(File):
     """Soonest end first."""
 
 
-@dataclass(frozen=True, slots=True)
-class SitemapIndexFile(File):
+class SitemapIndexFile(File, frozen=True):
     """The list of a large site's sitemaps."""
 
     base: str

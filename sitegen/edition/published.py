@@ -5,9 +5,10 @@ Everything later asks here, so that what is held, embargoed or withdrawn can lea
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
+
+from msgspec import Struct
 
 from sitegen.clock.asks import (
     AskTimes,
@@ -31,8 +32,7 @@ ACTIVE = (Standing.OPEN, Standing.LAST_DAYS)
 LIVE = (Standing.COMING, *ACTIVE)
 
 
-@dataclass(frozen=True, slots=True)
-class PublishedPlace:
+class PublishedPlace(Struct, frozen=True):
     """One entry of an ask's places, as of the edition."""
 
     entry: DropOff
@@ -40,8 +40,7 @@ class PublishedPlace:
     state: PlaceState
 
 
-@dataclass(frozen=True, slots=True)
-class PublishedAsk:
+class PublishedAsk(Struct, frozen=True):
     story: Story
     ask: Ask
     times: AskTimes
@@ -81,8 +80,7 @@ class PublishedAsk:
         return (self.times.ends, self.ask.title, self.story.id)
 
 
-@dataclass(frozen=True, slots=True)
-class PublishedEntry:
+class PublishedEntry(Struct, frozen=True):
     """One entry of a round-up that is not over."""
 
     story: Story
@@ -92,8 +90,7 @@ class PublishedEntry:
     stopped: bool
 
 
-@dataclass(frozen=True, slots=True)
-class PublishedStory:
+class PublishedStory(Struct, frozen=True):
     story: Story
     release: datetime
     asks: tuple[PublishedAsk, ...]
@@ -105,8 +102,7 @@ class PublishedStory:
         return any(ask.is_live for ask in self.asks)
 
 
-@dataclass(frozen=True, slots=True)
-class Published:
+class Published(Struct, frozen=True):
     """The visible part of the newsroom as of a moment."""
 
     newsroom: Newsroom

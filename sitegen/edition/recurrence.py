@@ -8,9 +8,10 @@ is a series of its own.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
+
+from msgspec import Struct
 
 from sitegen.clock.events import Extent, Occasion
 from sitegen.newsroom.times import day_start, instant, is_in_gap, is_twice, local_day
@@ -19,8 +20,7 @@ DAYS = ("MO", "TU", "WE", "TH", "FR", "SA", "SU")
 """Weekdays as RFC 5545 writes them, Monday first."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """How a series recurs. Its last occasion ends it."""
 
     frequency: str
@@ -29,8 +29,7 @@ class Rule:
     """Empty for `DAILY`; weekdays for `WEEKLY`; for `MONTHLY` weekdays with their number, such as `2TH` or `-1SA`."""
 
 
-@dataclass(frozen=True, slots=True)
-class Series:
+class Series(Struct, frozen=True):
     """Occasions that one rule says; a single one has no rule."""
 
     occasions: tuple[Occasion, ...]

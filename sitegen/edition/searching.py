@@ -8,11 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 
-from msgspec import msgpack
+from msgspec import Struct, msgpack
 
 from sitegen.edition import addresses
 from sitegen.edition.models import File, Moment, Ref, SearchView
@@ -23,8 +22,7 @@ from sitegen.newsroom.keeping import Drawer
 from sitegen.newsroom.records import Kind, Place, Story
 
 
-@dataclass(frozen=True, slots=True)
-class SearchAsk:
+class SearchAsk(Struct, frozen=True):
     """A live ask as a result names it."""
 
     kind: Kind
@@ -37,8 +35,7 @@ class SearchAsk:
     check_again_by: Moment | None
 
 
-@dataclass(frozen=True, slots=True)
-class SearchStory:
+class SearchStory(Struct, frozen=True):
     """A published story as the search knows it."""
 
     id: str
@@ -60,8 +57,7 @@ class SearchStory:
     """Of either side, as the newsroom ordered them."""
 
 
-@dataclass(frozen=True, slots=True)
-class SearchFile(File):
+class SearchFile(File, frozen=True):
     """Everything the search looks in. It is published at its address as a directory of files whose names carry digests."""
 
     language: str

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from copy import copy
-from dataclasses import replace
 from datetime import date, datetime, timedelta
+
+from msgspec.structs import replace
 
 from sitegen.clock.asks import Standing as Word
 from sitegen.clock.asks import span_end

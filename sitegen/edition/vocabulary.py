@@ -2,34 +2,31 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TypeAlias, Union
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class Address:
+
+class Address(Struct, frozen=True):
     """An address of this site, said in full to whoever reads it elsewhere."""
 
     to: str
     """Site address, perhaps with a `#fragment`."""
 
 
-@dataclass(frozen=True, slots=True)
-class Term:
+class Term(Struct, frozen=True):
     """A member of one of the vocabulary's enumerations, such as `EventCancelled`."""
 
     name: str
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(Struct, frozen=True):
     """Words of the theme, by their key."""
 
     key: str
 
 
-@dataclass(frozen=True, slots=True)
-class Node:
+class Node(Struct, frozen=True):
     """A thing of a type. Empty values are left out when it is written."""
 
     type: str

@@ -192,7 +192,7 @@ def main() -> None:
 
 def changed(file: SearchFile, dates: Dates, parts: tuple[tuple[str, bytes], ...]) -> None:
     """What a withdrawn and an edited story change."""
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     middle = len(file.stories) // 2
     story = file.stories[middle]

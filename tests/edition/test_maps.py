@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, replace
+import dataclasses
 from datetime import UTC, datetime, timedelta
 from math import cos, radians
 from pathlib import Path
 
+import msgspec
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from sitegen.edition.compose import compose_edition, make_frame
 from sitegen.edition.maps import Maps, direction_from
@@ -98,12 +100,12 @@ def test_a_place_in_the_seat_says_so(room: Newsroom) -> None:
 
 def test_the_frame_holds_no_map(room: Newsroom) -> None:
     frame = make_frame(room)
-    for field in fields(Frame):
+    for field in msgspec.structs.fields(Frame):
         assert not isinstance(getattr(frame, field.name), MapView | OutlineView | LocatorView)
 
 
 def test_time_and_stories_change_no_outline(room: Newsroom, pages: dict[str, Page]) -> None:
-    later = compose_edition(replace(room, stories=()), NOW + timedelta(days=400)).edition.pages
+    later = compose_edition(dataclasses.replace(room, stories=()), NOW + timedelta(days=400)).edition.pages
     for page in later:
         if isinstance(page, HomePage | IndexPage) and page.map is not None:
             before = pages[page.address]
@@ -115,14 +117,14 @@ def test_time_and_stories_change_no_outline(room: Newsroom, pages: dict[str, Pag
 
 def test_without_a_map_or_with_one_county_there_is_none(room: Newsroom) -> None:
     for areas in ((), room.areas[:1]):
-        maps = Maps(replace(room, areas=areas))
+        maps = Maps(dataclasses.replace(room, areas=areas))
         assert maps.all_counties is None
         assert maps.outline("skerry") is None
-    assert Maps(replace(room, areas=())).locator("skerry", LIBRARY) is None
+    assert Maps(dataclasses.replace(room, areas=())).locator("skerry", LIBRARY) is None
 
 
 def test_a_county_without_a_shape_keeps_its_number_in_the_list(room: Newsroom) -> None:
-    maps = Maps(replace(room, areas=room.areas[1:]))
+    maps = Maps(dataclasses.replace(room, areas=room.areas[1:]))
     assert maps.all_counties is not None
     assert [area.number for area in maps.all_counties.areas] == list(range(2, 13))
     assert maps.outline("skerry") is None
@@ -130,10 +132,10 @@ def test_a_county_without_a_shape_keeps_its_number_in_the_list(room: Newsroom) -
 
 def test_a_name_too_long_for_its_county_gives_way_to_the_number(room: Newsroom) -> None:
     counties = (
-        replace(room.station.counties[0], name="The Lower Northern Skerries"),
+        dataclasses.replace(room.station.counties[0], name="The Lower Northern Skerries"),
         *room.station.counties[1:],
     )
-    maps = Maps(replace(room, station=replace(room.station, counties=counties)))
+    maps = Maps(dataclasses.replace(room, station=dataclasses.replace(room.station, counties=counties)))
     assert maps.all_counties is not None
     first = maps.all_counties.areas[0]
     assert first.label is not None and first.label.words == "1" and not first.is_named

@@ -6,11 +6,11 @@ the machine's zone UTC, so that no guess about the zone can help it).
 
 from __future__ import annotations
 
+import dataclasses
 import json
 import os
 import subprocess
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from shutil import which
@@ -23,6 +23,7 @@ import vobject
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 from icalendar import Calendar
+from msgspec.structs import replace
 
 from sitegen.clock.events import Extent, Occasion, occasions
 from sitegen.edition.published import Published, PublishedAsk, publish
@@ -265,7 +266,7 @@ def newsroom_with(walk: Walk, found: list[Any]) -> Newsroom:
         StationContact(), (county,),
     )  # fmt: skip
     numbered = tuple(
-        replace(ask, key=f"ask-{number}", title=f"Ask {number}", helps=("heron-flats",))
+        dataclasses.replace(ask, key=f"ask-{number}", title=f"Ask {number}", helps=("heron-flats",))
         for number, ask in enumerate(found)
     )
     return Newsroom(

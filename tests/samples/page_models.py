@@ -5,8 +5,9 @@ Everyone and everything in them is invented.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import UTC, date, datetime, time
+
+from msgspec.structs import replace
 
 from sitegen.edition.models import (
     AskLine,

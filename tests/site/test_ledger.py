@@ -6,11 +6,11 @@ import random
 import shutil
 import subprocess
 import sys
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from sitegen import cli
 from sitegen.edition import compose

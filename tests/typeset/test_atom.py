@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 from bs4 import BeautifulSoup
+from msgspec.structs import replace
 
 from sitegen.edition.models import Body, Moment, Ref, StoryPage
 from sitegen.edition.outlets import FeedAsk, FeedEntry, FeedFile, timing

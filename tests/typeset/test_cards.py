@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec import structs
 from PIL import Image, ImageChops, ImageColor
 
 from sitegen.edition.models import AskLine, DatesView, LeadPage, Ref, ShareView, StoryPage
@@ -84,38 +85,38 @@ def test_a_storys_picture_says_its_headline_county_programme_and_until_when() ->
 @pytest.mark.parametrize(
     ("ask", "when"),
     [
-        (dataclasses.replace(BRING_LINE, last_place_closes=None), "Through Tuesday, Dec. 15, 2026"),
-        (dataclasses.replace(BRING_LINE, opens=day_start(2026, 12, 4)), "Opens Friday, Dec. 4, 2026"),
+        (structs.replace(BRING_LINE, last_place_closes=None), "Through Tuesday, Dec. 15, 2026"),
+        (structs.replace(BRING_LINE, opens=day_start(2026, 12, 4)), "Opens Friday, Dec. 4, 2026"),
         (ONGOING_LINE, ""),
         (None, ""),
     ],
 )
 def test_when_is_said_with_its_year_or_not_at_all(ask: AskLine | None, when: str) -> None:
-    assert of_story(dataclasses.replace(STORY, share=ShareView(ask))).when == when
+    assert of_story(structs.replace(STORY, share=ShareView(ask))).when == when
 
 
 def test_an_event_says_when_it_is_over_and_a_broadcast_when_it_begins() -> None:
-    event = dataclasses.replace(GO_LINE, opens=None)
-    found = of_story(dataclasses.replace(STORY, share=ShareView(event))).when
+    event = structs.replace(GO_LINE, opens=None)
+    found = of_story(structs.replace(STORY, share=ShareView(event))).when
     assert found == "Until Saturday, Jan. 2, 2027, 10 p.m."
-    tune = dataclasses.replace(
+    tune = structs.replace(
         GO_LINE, kind=Kind.TUNE_IN, opens=None, dates=(DatesView(at(2026, 12, 18, 19), at(2026, 12, 18, 19)),)
     )
-    found = of_story(dataclasses.replace(STORY, share=ShareView(tune))).when
+    found = of_story(structs.replace(STORY, share=ShareView(tune))).when
     assert found == "Friday, Dec. 18, 2026, 7 p.m."
 
 
 def test_a_story_that_is_over_and_long_aired_has_the_programmes_picture() -> None:
     home = typesetter().card(sample_pages()["home-full"])
     assert home is not None and home.headline == STORY.frame.programme and not home.when
-    assert of_story(dataclasses.replace(STORY, share=None)) == home
+    assert of_story(structs.replace(STORY, share=None)) == home
 
 
 def test_a_picture_speaks_the_language_of_its_story() -> None:
     page = sample_pages()["story-spanish"]
     assert isinstance(page, StoryPage)
-    ask = dataclasses.replace(BRING_LINE, last_place_closes=None)
-    found = of_story(dataclasses.replace(page, share=ShareView(ask)))
+    ask = structs.replace(BRING_LINE, last_place_closes=None)
+    found = of_story(structs.replace(page, share=ShareView(ask)))
     assert found.when == "Hasta el martes 15 de diciembre de 2026 inclusive"
 
 
@@ -135,7 +136,7 @@ def test_a_short_address_previews_its_storys_own_picture() -> None:
     lead = sample_pages()["lead"]
     assert isinstance(lead, LeadPage)
     named = Ref(STORY.headline, STORY.address)
-    leading = dataclasses.replace(lead, story=named, counties=STORY.counties, share=STORY.share)
+    leading = structs.replace(lead, story=named, counties=STORY.counties, share=STORY.share)
     assert typesetter().card(leading) == typesetter().card(STORY)
     assert typesetter().card(lead) == typesetter().card(sample_pages()["lead-bare"])
 
@@ -209,7 +210,7 @@ def test_symbols_without_a_letter_are_left_out_and_scripts_without_letters_leave
     assert kept is not None and kept.headline.split() == ["Coats", "for", "all"]
     assert drawable(card("冬のコート")) is None
     assert drawable(card("\u2665")) is None
-    page = dataclasses.replace(STORY, headline="冬のコート")
+    page = structs.replace(STORY, headline="冬のコート")
     assert of_story(page) == typesetter().card(sample_pages()["home-full"])
 
 

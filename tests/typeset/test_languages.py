@@ -12,6 +12,7 @@ from pathlib import Path
 from string import Formatter
 from typing import Any
 
+import msgspec
 import pytest
 from babel import Locale
 from babel.messages.pofile import read_po, write_po
@@ -60,13 +61,12 @@ def in_cyrillic(value: Any, field: str = "") -> Any:
         return value.translate(CYRILLIC)
     if isinstance(value, tuple):
         return tuple(in_cyrillic(part) for part in value)
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+    if isinstance(value, msgspec.Struct):
         changed = {
             part.name: in_cyrillic(getattr(value, part.name), part.name)
-            for part in dataclasses.fields(value)
-            if part.init
+            for part in msgspec.structs.fields(value)
         }
-        return dataclasses.replace(value, **changed)
+        return msgspec.structs.replace(value, **changed)
     return value
 
 
@@ -190,11 +190,11 @@ def test_plurals_follow_the_rule_of_the_language(language: str) -> None:
 
 def welsh(name: str) -> BeautifulSoup:
     page = sample_pages()[name]
-    frame = dataclasses.replace(page.frame, language="cy")
+    frame = msgspec.structs.replace(page.frame, language="cy")
     changes: dict[str, Any] = {"frame": frame}
     if hasattr(page, "language"):
         changes["language"] = "cy"
-    return BeautifulSoup(typesetter("cy").page(dataclasses.replace(page, **changes)), "html.parser")
+    return BeautifulSoup(typesetter("cy").page(msgspec.structs.replace(page, **changes)), "html.parser")
 
 
 def language_of(tag: Any) -> str:
@@ -237,7 +237,7 @@ def test_every_page_of_such_a_station_keeps_its_own_names_apart_from_the_themes(
 @pytest.mark.parametrize("language", ["en-US", "es"])
 def test_a_station_the_theme_can_speak_to_marks_nothing_of_its_own(name: str, language: str) -> None:
     page = sample_pages()[name]
-    marked = dataclasses.replace(page, frame=dataclasses.replace(page.frame, language=language))
+    marked = msgspec.structs.replace(page, frame=msgspec.structs.replace(page.frame, language=language))
     soup = BeautifulSoup(typesetter(language).page(marked), "html.parser")
     assert soup.html is not None and soup.html["lang"] == language
     own = [

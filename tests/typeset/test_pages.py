@@ -19,6 +19,7 @@ from typing import Any
 
 import pytest
 from bs4 import BeautifulSoup, Tag
+from msgspec import Struct, structs
 
 from sitegen.edition.models import ContactView, CountyPage, Ref
 from sitegen.newsroom.records import Kind
@@ -71,7 +72,7 @@ def words(tag: Tag) -> str:
 
 
 def set_story(**changes: Any) -> BeautifulSoup:
-    return soup(typesetter().page(dataclasses.replace(STORY, **changes)).decode())
+    return soup(typesetter().page(structs.replace(STORY, **changes)).decode())
 
 
 # --- every page --------------------------------------------------------------------------------
@@ -197,11 +198,9 @@ def hostile(value: Any, field: str = "") -> Any:
         return f"{value}\"'><evil>&lt;" if value else value
     if isinstance(value, tuple):
         return tuple(hostile(part) for part in value)
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        changed = {
-            part.name: hostile(getattr(value, part.name), part.name) for part in dataclasses.fields(value)
-        }
-        return dataclasses.replace(value, **changed)
+    if isinstance(value, Struct):
+        changed = {part.name: hostile(getattr(value, part.name), part.name) for part in structs.fields(value)}
+        return structs.replace(value, **changed)
     return value
 
 
@@ -347,9 +346,9 @@ def test_giving_money_comes_with_cautions() -> None:
     care = one(one(page, f"#{GIVE.anchor}"), ".care")
     assert "regulator" in words(care) and "tax adviser" in words(care)
     assert one(care, "a")["href"] == "../../../giving-safely/"
-    organization = set_story(asks=(dataclasses.replace(GIVE, goes_to="organization"),))
+    organization = set_story(asks=(structs.replace(GIVE, goes_to="organization"),))
     assert "regulator" in words(one(organization, ".care")) and "tax" not in words(one(organization, ".care"))
-    frame = dataclasses.replace(STORY.frame, giving_safely=None)
+    frame = structs.replace(STORY.frame, giving_safely=None)
     assert not one(set_story(asks=(GIVE,), frame=frame), ".care").select("a")
     assert not set_story(asks=(GO,)).select(".care")
 
@@ -393,7 +392,7 @@ def test_a_video_waits_for_a_press_and_has_captions() -> None:
 def test_a_poster_that_is_the_photo_is_shown_once_and_credited() -> None:
     page = read("story-full")
     assert not page.select("article img") and "Ada Quill" in words(one(page, ".film figcaption"))
-    other = dataclasses.replace(STORY.photo or pytest.fail("no photo"), original="another")
+    other = structs.replace(STORY.photo or pytest.fail("no photo"), original="another")
     image = one(set_story(photo=other), "article img")
     # After the story's words nobody sees it before scrolling.
     assert (image["alt"], image["loading"]) == (other.alt, "lazy")
@@ -445,8 +444,8 @@ def test_a_story_in_a_language_the_theme_has_not_got_marks_only_the_newsrooms_wo
 def test_headlines_in_another_language_are_marked_in_lists() -> None:
     page = sample_pages()["county-beyond"]
     assert isinstance(page, CountyPage)
-    line = dataclasses.replace(page.archive[0], story=Ref("Abrigos", COATS.address, "es"))
-    found = soup(typesetter().page(dataclasses.replace(page, archive=(line,))).decode())
+    line = structs.replace(page.archive[0], story=Ref("Abrigos", COATS.address, "es"))
+    found = soup(typesetter().page(structs.replace(page, archive=(line,))).decode())
     assert one(found, ".log .what a")["lang"] == "es"
     assert "lang" not in one(read("county-beyond"), ".log .what a").attrs
 
@@ -586,7 +585,7 @@ def test_an_index_counts_what_its_kind_counts() -> None:
 
 @pytest.mark.parametrize("kind", list(Kind))
 def test_every_kind_of_ask_has_a_word(kind: Kind) -> None:
-    page = set_story(asks=(dataclasses.replace(GIVE, kind=kind),), help=())
+    page = set_story(asks=(structs.replace(GIVE, kind=kind),), help=())
     assert words(one(page, ".tag .kind"))
 
 
@@ -623,13 +622,13 @@ def test_telephone_address(written: str, dialled: str) -> None:
 
 
 def test_a_phone_that_cannot_be_dialled_is_still_shown() -> None:
-    help_ask = dataclasses.replace(HELP, contact=ContactView(phone="—"))
+    help_ask = structs.replace(HELP, contact=ContactView(phone="—"))
     row = set_story(help=(help_ask,)).select("#part-help dl > div")[0]
     assert "—" in words(row) and not row.select("a")
 
 
 def test_descriptions_are_escaped_once() -> None:
-    page = soup(typesetter().page(dataclasses.replace(STORY, summary='Salt & "light"')).decode())
+    page = soup(typesetter().page(structs.replace(STORY, summary='Salt & "light"')).decode())
     assert unescape(str(one(page, 'meta[name="description"]')["content"])) == 'Salt & "light"'
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
 from random import Random
@@ -12,6 +11,7 @@ from random import Random
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from sitegen.edition.models import Ref
 from sitegen.edition.searching import SearchFile, SearchStory
@@ -45,7 +45,7 @@ def a_story(name: str, **changed: object) -> SearchStory:
         id=f"2026/{name}", headline="", language="", aired=date(2026, 11, 21), town="", counties=(), named=(), heading="",
         summary="", body="", asks=(),
     )  # fmt: skip
-    return replace(plain, **changed)  # type: ignore[arg-type]
+    return replace(plain, **changed)
 
 
 def a_file(*stories: SearchStory, language: str = "en-US") -> SearchFile:

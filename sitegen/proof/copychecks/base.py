@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from msgspec import msgpack
+
 from sitegen.clock.asks import AskTimes, PlaceTimes, Standing, plan_ask, standing
 from sitegen.clock.stories import Visibility, plan_story, visibility
 from sitegen.newsroom.keeping import Drawer
@@ -33,6 +35,9 @@ from sitegen.proof.copychecks.texts import Text, ask_texts, episode_texts, story
 
 LATELY = timedelta(days=30)
 """How long after its release a story is still looked at for what was said on air."""
+
+
+_FINDINGS = msgpack.Decoder(tuple[Finding, ...])
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,14 +103,22 @@ class Desk:
         """Every ask that is not over, in the stories' order."""
         return (each for story in self.stories for each in story.live)
 
-    @property
-    def texts(self) -> Iterator[Text]:
-        """Every text that is on a page, or will be."""
-        for story in self.stories:
-            yield from story.texts
-            for live in story.live:
-                yield from live.texts
-        yield from self.episode_texts
+    def found_in_texts(self, kind: str, find: Callable[[Text], Iterator[Finding]]) -> Iterator[Finding]:
+        """What a check finds in every text, where it looks at nothing but the text: what it found in a story is kept."""
+        kind = f"{kind} {self.newsroom.station.language}"
+        for each in self.stories:
+            packed = self.drawer.take(kind, each.story)
+            if packed is None:
+                found = tuple(finding for text in each.texts for finding in find(text))
+                self.drawer.put(kind, each.story, msgpack.encode(found))
+            else:
+                found = _FINDINGS.decode(packed)
+            yield from found
+            for live in each.live:
+                for text in live.texts:
+                    yield from find(text)
+        for text in self.episode_texts:
+            yield from find(text)
 
     def is_current(self, each: DeskStory) -> bool:
         """True while a story is coming, new, or has something to do: while what is said of it on air can change."""

@@ -86,32 +86,38 @@ _WEEKDAYS = tuple(zip(("mon", "tue", "wed", "thu", "fri", "sat", "sun"), range(7
 
 def relative_time(desk: Desk) -> Iterator[Finding]:
     """`today`, `this Saturday`, `3 days left`: in an archive they are wrong from the next day on."""
-    for text in desk.texts:
-        quotations: tuple[tuple[int, int], ...] | None = None
-        for phrase, start in _relative(text.words, text.language):
-            if quotations is None:
-                quotations = text.quotations()
-            quoted = any(begin <= start < end for begin, end in quotations)
-            if quoted and not _INVITING.search(phrase):
-                continue
-            day = _meant(phrase, text.aired)
-            date_words = f"the date, such as {day_words(day)}" if day is not None else "the date"
-            yield concern(
-                text.at(start),
-                "relative-time",
-                f"{text.name} says '{phrase}', and it will be read on other days.",
-                f"After the quoted words, give {date_words}, or quote less."
-                if quoted
-                else f"Write {date_words}.",
-            )
+    return desk.found_in_texts("relative-time", _relative_time)
+
+
+def _relative_time(text: Text) -> Iterator[Finding]:
+    quotations: tuple[tuple[int, int], ...] | None = None
+    for phrase, start in _relative(text.words, text.language):
+        if quotations is None:
+            quotations = text.quotations()
+        quoted = any(begin <= start < end for begin, end in quotations)
+        if quoted and not _INVITING.search(phrase):
+            continue
+        day = _meant(phrase, text.aired)
+        date_words = f"the date, such as {day_words(day)}" if day is not None else "the date"
+        yield concern(
+            text.at(start),
+            "relative-time",
+            f"{text.name} says '{phrase}', and it will be read on other days.",
+            f"After the quoted words, give {date_words}, or quote less."
+            if quoted
+            else f"Write {date_words}.",
+        )
 
 
 def weekday_mismatch(desk: Desk) -> Iterator[Finding]:
     """`Friday, December 22` where that day is a Tuesday: one of the two is wrong, and viewers come on either."""
-    for text in desk.texts:
-        for mention in text.dates:
-            if mention.weekday is not None:
-                yield from _mismatch(text, mention)
+    return desk.found_in_texts("weekday-mismatch", _weekday_mismatch)
+
+
+def _weekday_mismatch(text: Text) -> Iterator[Finding]:
+    for mention in text.dates:
+        if mention.weekday is not None:
+            yield from _mismatch(text, mention)
 
 
 def _mismatch(text: Text, mention: DateMention) -> Iterator[Finding]:
