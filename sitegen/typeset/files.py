@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC
-from xml.sax.saxutils import escape
+from html import escape
 
 from sitegen.edition.models import File, RobotsFile, SecurityFile, SitemapFile
 from sitegen.edition.outlets import SitemapIndexFile
@@ -32,8 +32,8 @@ def _sitemap(file: SitemapFile) -> str:
         '<urlset xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">',
     ]
     for address, lastmod in file.entries:
-        changed = f"<lastmod>{escape(lastmod)}</lastmod>" if lastmod else ""
-        lines.append(f"<url><loc>{escape(absolute(file.base, address))}</loc>{changed}</url>")
+        changed = f"<lastmod>{escape(lastmod, quote=False)}</lastmod>" if lastmod else ""
+        lines.append(f"<url><loc>{escape(absolute(file.base, address), quote=False)}</loc>{changed}</url>")
     lines.append("</urlset>")
     return "\n".join(lines) + "\n"
 
@@ -44,7 +44,7 @@ def _sitemap_index(file: SitemapIndexFile) -> str:
         '<?xml version="1.0" encoding="UTF-8"?>',
         '<sitemapindex xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">',
     ]
-    lines += [f"<sitemap><loc>{escape(absolute(file.base, part))}</loc></sitemap>" for part in file.parts]
+    lines += [f"<sitemap><loc>{escape(absolute(file.base, part), quote=False)}</loc></sitemap>" for part in file.parts]
     lines.append("</sitemapindex>")
     return "\n".join(lines) + "\n"
 
