@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator
 from datetime import date
 from functools import lru_cache
+from typing import TypeAlias
 
 from msgspec import Struct, msgpack
 
@@ -157,15 +158,26 @@ _NUMBER = re.compile(r"\d(?:[\s().\-–/\u00a0\u2010\u2011]{0,3}\d){6,}")
 """Seven digits or more, as phone numbers are written."""
 
 
+_HAS_ADDRESS = re.compile(r"@|//|www\.|\.(?:com|org|net|edu|gov|info|tv)\b", re.I)
+"""Quick to look for; without it `_ADDRESS`, which tries every word, finds nothing."""
+
+
 def without_details(text: str, story: Story) -> str:
     """The text without what its story's asks give to reach or to go to: numbers, addresses, streets."""
-    plain = _NUMBER.sub(" ", _ADDRESS.sub(" ", text))
-    for details in _details(story):
-        plain = details.sub(" ", plain)
+    plain = _ADDRESS.sub(" ", text) if _HAS_ADDRESS.search(text) else text
+    plain = _NUMBER.sub(" ", plain)
+    low = _low(plain)
+    for needle, details in _details(story):
+        if needle in low:
+            plain = details.sub(" ", plain)
     return plain
 
 
-def _details(story: Story) -> Iterator[re.Pattern[str]]:
+_Sought: TypeAlias = tuple[str, re.Pattern[str]]
+"""A part, in small letters, of everything that the pattern finds; and the pattern."""
+
+
+def _details(story: Story) -> Iterator[_Sought]:
     for ask in story.asks:
         contact = ask.contact
         if contact is not None:
@@ -176,7 +188,7 @@ def _details(story: Story) -> Iterator[re.Pattern[str]]:
             yield from _of_place(entry.place)
 
 
-def _of_place(place: Place) -> Iterator[re.Pattern[str]]:
+def _of_place(place: Place) -> Iterator[_Sought]:
     for words in (place.phone, place.web):
         if words:
             yield _literally(words)
@@ -185,14 +197,15 @@ def _of_place(place: Place) -> Iterator[re.Pattern[str]]:
 
 
 @lru_cache(maxsize=4096)
-def _literally(words: str) -> re.Pattern[str]:
+def _literally(words: str) -> _Sought:
     """The words in any case, whatever stands between them."""
     parts = re.findall(r"\w+", words)
-    return re.compile(r"(?<!\w)" + r"\W+".join(map(re.escape, parts)) + r"(?!\w)" if parts else r"(?!)", re.I)
+    pattern = r"(?<!\w)" + r"\W+".join(map(re.escape, parts)) + r"(?!\w)" if parts else r"(?!)"
+    return _needle(parts), re.compile(pattern, re.I)
 
 
 @lru_cache(maxsize=4096)
-def _street(street: str) -> re.Pattern[str]:
+def _street(street: str) -> _Sought:
     """A street with its number or without, its last word perhaps shortened: `4 Hill Road`, `Hill Rd.`"""
     parts = re.findall(r"\w+", street)
     named = [part for part in parts if not part[0].isdigit()]
@@ -205,4 +218,15 @@ def _street(street: str) -> re.Pattern[str]:
     else:
         stem = [kind]
     name = r"\W+".join(stem)
-    return re.compile(rf"(?<!\w)(?:\d+\w?\W+)?{name}(?:\W+\d+\w?)?(?!\w)", re.I)
+    return _needle(named), re.compile(rf"(?<!\w)(?:\d+\w?\W+)?{name}(?:\W+\d+\w?)?(?!\w)", re.I)
+
+
+def _needle(parts: list[str]) -> str:
+    """The first word in small letters; nothing, which is part of every text, for one with letters beyond ASCII."""
+    return parts[0].lower() if parts and parts[0].isascii() else ""
+
+
+def _low(text: str) -> str:
+    """The text in small letters, with plain ones for the few beyond ASCII that a pattern in any case takes for them."""
+    low = text.lower()
+    return low if low.isascii() else low.replace("i\u0307", "i").replace("\u0131", "i").replace("\u017f", "s")

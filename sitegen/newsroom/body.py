@@ -112,14 +112,17 @@ def _links(tokens: Sequence[Token], first_line: int) -> Iterator[Link]:
             yield Link(str(child.attrs["src" if picture else "href"]), line, picture)
 
 
-_MARKED = re.compile(r"[\[<&\\*_`]")
+_MARKED = re.compile(r"[\[<&\\`]|\w\*+\w|\*_|_\*|[*_]['’‘ʻʼ]|['’‘ʻʼ][*_]")
+"""What has to be parsed to be read. Other marks of emphasis stand at the edge of a word, and are no letter of it."""
+_EMPHASIS = re.compile(r"\*+|(?<!\w)_+|_+(?!\w)")
 
 
 def text_of(markdown: str) -> str:
     """A body's words as they are read: no targets, no markup, a space between blocks."""
-    if not _MARKED.search(markdown):
-        return markdown  # what is left of the markup then is no letter of any word
-    return " ".join(_texts(parse(markdown)))
+    if _MARKED.search(markdown):
+        return " ".join(_texts(parse(markdown)))
+    # What is left of the markup then is no letter of any word.
+    return _EMPHASIS.sub("", markdown)
 
 
 def _texts(tokens: Sequence[Token]) -> Iterator[str]:

@@ -42,10 +42,12 @@ from sitegen.site.making import Ground, content_bytes, in_processes
 from sitegen.site.manifest import MANIFEST_NAME
 from sitegen.site.order import Order, Sources
 from sitegen.site.press import NOTHING, Memory, Press, Progress, thread_of
+from sitegen.site.searchkept import SearchShelf
 from sitegen.site.states import UNKNOWN, settled, state_of, states_below
 from sitegen.site.writing import Content, Finished, Kept, MistakenError, Publication, publish, refuse_folder
 from sitegen.typeset.pages import Typesetter
 from sitegen.typeset.pictures import PictureError
+from sitegen.typeset.searchdata import SearchKept
 from sitegen.typeset.theme import ThemeError, load_theme
 
 GENERATOR = f"sitegen {__version__}"
@@ -104,13 +106,15 @@ def make(
     is_accepted: bool = False,
     themes: Path | None = None,
     drawer: Drawer | None = None,
+    searched: SearchKept | None = None,
 ) -> Made:
     """The edition of some content as of a moment: read, composed, typeset and proofed. Writes no page.
 
     Pages are made only of content without faults; with `strict`, concerns are faults. `jobs` and `lock` are as in
     `make_pages`. What `memory` has is not made again; `spool` is a folder for finished bytes. `told` are findings about the
     copy from elsewhere. The copy of content that `is_accepted` is not judged again. `themes` is the folder whose themes count,
-    where it is not `root`. What `drawer` has of the content's stories is not worked out again.
+    where it is not `root`. What `drawer` has of the content's stories is not worked out again,
+    and the search is made from what `searched` has.
     """
     findings = [*reading.findings, *told]
     newsroom = reading.newsroom
@@ -130,7 +134,9 @@ def make(
     station = newsroom.station
     try:
         theme = load_theme(themes or root, station.theme)
-        typesetter = Typesetter(theme, station.language, is_sound=theme.digest == memory.theme)
+        typesetter = Typesetter(
+            theme, station.language, is_sound=theme.digest == memory.theme, searched=searched
+        )
     except ThemeError as error:
         findings.append(Finding(station.origin.of("theme"), Weight.FAULT, "theme", str(error)))
         return Made(_report(findings, (), strict), edition, {}, frozenset())
@@ -195,7 +201,8 @@ def build(
     ledger = Ledger(order.workshop.ledger)
     memory = NOTHING if order.fresh else _remembered(order, ground, ledger)
     drawer = StoryDrawer(order.workshop.ledger, ground, marks, order.fresh)
-    job = _Job(order, as_of, sources, ground, ledger, drawer, lock, progress)
+    searched = SearchShelf(order.workshop.ledger, ground, order.fresh)
+    job = _Job(order, as_of, sources, ground, ledger, drawer, searched, lock, progress)
     try:
         return job.build(reading, memory)
     except MistakenError:
@@ -203,6 +210,7 @@ def build(
         return job.build(reading, NOTHING)
     finally:
         drawer.save()
+        searched.save()
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,6 +223,7 @@ class _Job:
     ground: str
     ledger: Ledger
     drawer: StoryDrawer
+    searched: SearchShelf
     lock: int | None
     progress: Progress
 
@@ -243,7 +252,7 @@ class _Job:
             strict=self.order.strict and not is_accepted, progress=self.progress, jobs=self.order.jobs, lock=self.lock,
             memory=memory, spool=spool, told=told, is_accepted=is_accepted, themes=self.order.root,
             # Accepted content lacks what was taken back: its records are not those of the reading.
-            drawer=None if is_accepted else self.drawer,
+            drawer=None if is_accepted else self.drawer, searched=self.searched,
         )  # fmt: skip
 
     def _accept(self, reading: Reading, accepted: Accepted, made: Made, memory: Memory) -> Built:

@@ -44,7 +44,10 @@ def _sitemap_index(file: SitemapIndexFile) -> str:
         '<?xml version="1.0" encoding="UTF-8"?>',
         '<sitemapindex xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">',
     ]
-    lines += [f"<sitemap><loc>{escape(absolute(file.base, part), quote=False)}</loc></sitemap>" for part in file.parts]
+    lines += [
+        f"<sitemap><loc>{escape(absolute(file.base, part), quote=False)}</loc></sitemap>"
+        for part in file.parts
+    ]
     lines.append("</sitemapindex>")
     return "\n".join(lines) + "\n"
 

@@ -72,7 +72,7 @@ from sitegen.typeset.present import (
     script_words,
     search_words,
 )
-from sitegen.typeset.searchdata import SearchBytes, search_bytes
+from sitegen.typeset.searchdata import SearchBytes, SearchKept, index_search
 from sitegen.typeset.theme import ASSETS, Theme, ThemeError
 from sitegen.typeset.words import Words, base_of, catalogue_for, load_words, sentence
 
@@ -124,15 +124,19 @@ class Shared(NamedTuple):
 class Typesetter:
     """Sets pages in one theme for a station of one language (BCP 47)."""
 
-    def __init__(self, theme: Theme, language: str, *, is_sound: bool = False) -> None:
+    def __init__(
+        self, theme: Theme, language: str, *, is_sound: bool = False, searched: SearchKept | None = None
+    ) -> None:
         """Raises ThemeError when a template is missing or cannot be read, or a catalogue cannot. Of a theme that `is_sound`,
-        all of which has been read before, only the templates that are needed are read."""
+        all of which has been read before, only the templates that are needed are read. `searched` has what the search can be
+        made from."""
         self._theme = theme
         self._language = language
         self._spoken: dict[str, Dates] = {}
         self._places: dict[PlacesFile, bytes] = {}
         self._fixed = _Fixed()
         self._search: tuple[SearchFile, SearchBytes] | None = None
+        self._search_kept = searched
         self._programme_cards: dict[tuple[str, str], Card | None] = {}
         self._files = {name: _without_comments(name, data) for name, data in theme.assets}
         self._assets = {name: _hashed_address(name, data) for name, data in self._files.items()}
@@ -219,7 +223,11 @@ class Typesetter:
     def _searched(self, file: SearchFile) -> SearchBytes:
         # The edition has one, and every caller the same record: to compare two archives whole would take its time.
         if self._search is None or self._search[0] is not file:
-            self._search = (file, search_bytes(file, self._dates_in(self._language)))
+            before = self._search_kept.take() if self._search_kept is not None else None
+            made, state = index_search(file, self._dates_in(self._language), before)
+            if self._search_kept is not None:
+                self._search_kept.put(state)
+            self._search = (file, made)
         return self._search[1]
 
     def _set_article(self, page: StoryPage) -> Markup:

@@ -32,7 +32,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby
-from typing import Any
+from typing import Any, Protocol
+
+from msgspec import Raw, Struct, msgpack
 
 from sitegen.edition.addresses import SEARCH_SHARDS
 from sitegen.edition.searching import SearchAsk, SearchFile, SearchStory
@@ -67,15 +69,70 @@ class SearchBytes:
     """(site address, bytes), by address."""
 
 
+class Indexed(Struct, frozen=True):
+    """A story as it went into the index."""
+
+    made_from: bytes
+    """A digest of all that its words come from."""
+    number: int
+    words: Raw
+    """A StoryWords; packed, since few are looked into."""
+
+
+class StoryWords(Struct, frozen=True):
+    """The words of a story."""
+
+    written: tuple[str, ...]
+    """As they stand in it, each once."""
+    levels: dict[str, int]
+    """The weight, 0 to 7, of what stands for each."""
+
+
+class SearchState(Struct, frozen=True):
+    """What the next index can be made from, so that only the words of stories that changed are counted anew."""
+
+    basis: bytes
+    """A digest of what all words depend on: another one, and nothing of this holds."""
+    stories: dict[str, Indexed]
+    """By id."""
+    used: dict[str, int]
+    """How many stories have each word as it is written."""
+    postings: dict[str, str]
+    """The stories of what stands for each word, as its line has them."""
+
+
+class SearchKept(Protocol):
+    """Keeps what the next index can be made from."""
+
+    def take(self) -> SearchState | None:
+        """The state of the last index; None without one."""
+
+    def put(self, state: SearchState) -> None:
+        """Keeps the state of this one."""
+
+
+_WORDS = msgpack.Decoder(StoryWords)
+MOST_CHANGED = 8
+"""When more than one story in this many changed, all words are counted anew: taking out costs as much as putting in."""
+
+
 def search_bytes(file: SearchFile, dates: Dates) -> SearchBytes:
     """The directory and every file that it leads to. `dates` speaks the station's language."""
+    return index_search(file, dates)[0]
+
+
+def index_search(
+    file: SearchFile, dates: Dates, before: SearchState | None = None
+) -> tuple[SearchBytes, SearchState]:
+    """The same, and what the next one can be made from. What was made from `before` has the bytes that it would have without."""
     language = base_of(file.language)
     small = frozenset(words_in(dates.words.say("search.small_words")))
     numbers, slots, first = number_stories(file.stories)
-    stories = sorted(file.stories, key=lambda story: numbers[story.id])
-    lines, used = _lines(stories, numbers, small, language)
+    state = _indexed(file.stories, numbers, small, language, before)
+    lines = [(word, f"{word} {signs}\n".encode()) for word, signs in sorted(state.postings.items())]
     listed = [
-        (word, f"{min(count.bit_length() - 1, 9)}{word}\n".encode()) for word, count in sorted(used.items())
+        (word, f"{min(count.bit_length() - 1, 9)}{word}\n".encode())
+        for word, count in sorted(state.used.items())
     ]
     parts: dict[str, bytes] = {}
 
@@ -87,6 +144,7 @@ def search_bytes(file: SearchFile, dates: Dates) -> SearchBytes:
     def shards(entries: list[tuple[str, bytes]]) -> str:
         return " ".join(key + keep(data, "txt") for key, data in divided(entries))
 
+    stories = sorted(file.stories, key=lambda story: numbers[story.id])
     cards = " ".join(
         str(group) + keep(_cards(list(several), numbers, dates), "json")
         for group, several in groupby(stories, key=lambda story: numbers[story.id] // GROUP)
@@ -103,7 +161,7 @@ def search_bytes(file: SearchFile, dates: Dates) -> SearchBytes:
         "ends": shards(sorted((word[::-1], line) for word, line in listed)),
         "cards": cards,
     }
-    return SearchBytes(_json(directory), tuple(sorted(parts.items())))
+    return SearchBytes(_json(directory), tuple(sorted(parts.items()))), state
 
 
 # --- words -------------------------------------------------------------------------------------
@@ -210,21 +268,98 @@ def digits(number: int) -> str:
     return signs + DIGITS[number]
 
 
-def _lines(
-    stories: list[SearchStory], numbers: dict[str, int], small: frozenset[str], language: str
-) -> tuple[list[tuple[str, bytes]], Counter[str]]:
-    """(word, its line) by word, and how many stories have each word as it is written."""
-    signs: dict[str, list[str]] = {}
-    last: dict[str, int] = {}
-    used: Counter[str] = Counter()
+def numbered(signs: str) -> list[tuple[int, int]]:
+    """(number, weight) of each story of a word, from what its line has of them."""
+    found: list[tuple[int, int]] = []
+    number = value = shift = 0
+    for sign in signs:
+        digit = DIGITS.index(sign)
+        value += (digit & 31) << shift
+        shift += 5
+        if digit < 32:
+            number += value // LEVELS
+            found.append((number, value % LEVELS))
+            value = shift = 0
+    return found
+
+
+def _signs(stories: Iterable[tuple[int, int]]) -> str:
+    """What a word's line has of its stories, given as (number, weight) by number."""
+    last = 0
+    signs = []
+    for number, level in stories:
+        signs.append(digits(LEVELS * (number - last) + level))
+        last = number
+    return "".join(signs)
+
+
+def _indexed(
+    stories: Iterable[SearchStory],
+    numbers: dict[str, int],
+    small: frozenset[str],
+    language: str,
+    before: SearchState | None,
+) -> SearchState:
+    """The words of all stories; those of stories that `before` has alike are not counted again."""
+    basis = _digest((language, sorted(small)))
+    known = before.stories if before is not None and before.basis == basis else {}
+    rows: dict[str, Indexed] = {}
+    new: list[Indexed] = []
     for story in stories:
-        number = numbers[story.id]
-        counted = _counted(story, small)
-        used.update(counted.keys())
-        for word, level in _levels(story, counted, language).items():
-            signs.setdefault(word, []).append(digits(LEVELS * (number - last.get(word, 0)) + level))
-            last[word] = number
-    return [(word, f"{word} {''.join(found)}\n".encode()) for word, found in sorted(signs.items())], used
+        made_from = _digest(
+            (story.heading, story.summary, story.body, story.named, story.counties, story.aired.year)
+        )
+        row = known.get(story.id)
+        if row is None or (row.made_from, row.number) != (made_from, numbers[story.id]):
+            counted = _counted(story, small)
+            words = StoryWords(tuple(counted), _levels(story, counted, language))
+            row = Indexed(made_from, numbers[story.id], Raw(msgpack.encode(words)))
+            new.append(row)
+        rows[story.id] = row
+    gone = [row for name, row in known.items() if rows.get(name) is not row]
+    used: dict[str, int] = {}
+    postings: dict[str, str] = {}
+    if before is None or not known or MOST_CHANGED * (len(new) + len(gone)) > len(rows):
+        gone, new = [], list(rows.values())
+    else:
+        used, postings = before.used.copy(), before.postings.copy()
+    _take_in(used, postings, gone, new)
+    return SearchState(basis, rows, used, postings)
+
+
+def _take_in(used: dict[str, int], postings: dict[str, str], gone: list[Indexed], new: list[Indexed]) -> None:
+    """Takes stories out of the counts and postings, and others in."""
+    counts: Counter[str] = Counter()
+    lost: dict[str, set[int]] = {}
+    found: dict[str, list[tuple[int, int]]] = {}
+    for story in gone:
+        words = _WORDS.decode(story.words)
+        counts.subtract(words.written)
+        for word in words.levels:
+            lost.setdefault(word, set()).add(story.number)
+    for story in new:
+        words = _WORDS.decode(story.words)
+        counts.update(words.written)
+        for word, level in words.levels.items():
+            found.setdefault(word, []).append((story.number, level))
+    for word, count in counts.items():
+        total = used.get(word, 0) + count
+        if total:
+            used[word] = total
+        else:
+            used.pop(word, None)
+    for word in lost.keys() | found.keys():
+        there = numbered(postings[word]) if word in postings else []
+        without = lost.get(word, set())
+        stories = sorted([*(each for each in there if each[0] not in without), *found.get(word, ())])
+        if stories:
+            postings[word] = _signs(stories)
+        else:
+            postings.pop(word, None)
+
+
+def _digest(held: object) -> bytes:
+    return hashlib.blake2b(msgpack.encode(held), digest_size=16).digest()
 
 
 def _counted(story: SearchStory, small: frozenset[str]) -> dict[str, float]:

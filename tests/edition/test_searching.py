@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from sitegen.edition.compose import compose_edition
 from sitegen.edition.models import IndexPage
-from sitegen.edition.searching import SearchFile, SearchStory, without_details
+from sitegen.edition.searching import SearchFile, SearchStory, _literally, _low, _street, without_details
 from sitegen.newsroom.records import Newsroom, Story
 from sitegen.site.content import read_content
 from tests.samples.station_folder import asking, story, write_folder
@@ -94,6 +94,20 @@ def sample(tmp_path_factory: pytest.TempPathFactory) -> Story:
 def test_no_long_number_and_no_address_is_ever_left(sample: Story, text: str) -> None:
     plain = without_details(f"x {text} www.example.org a@b.example 237 555 0142", sample)
     assert "a@b" not in plain and "www.e" not in plain and "0142" not in plain
+
+
+@given(
+    st.sampled_from(["Pier Lane", "4 Quay Street", "ship it, Kate", "237-555-0142", "İstasyon kısa"]),
+    st.data(),
+)
+def test_what_is_sought_first_is_in_all_that_a_pattern_finds(words: str, data: st.DataObject) -> None:
+    """The quick look before a pattern must miss nothing, whatever letters the pattern takes for the same."""
+    for needle, pattern in (_literally(words), _street(words)):
+        swap = {"i": "iIıİ", "s": "sSſ", "k": "kKK", " ": [" ", "  ", "-"]}
+        text = "".join(
+            data.draw(st.sampled_from(swap.get(sign.lower(), [sign, sign.upper()]))) for sign in words
+        )
+        assert not pattern.search(text) or needle in _low(text)
 
 
 def test_the_archive_has_a_search_once_it_has_a_story(tmp_path: Path) -> None:

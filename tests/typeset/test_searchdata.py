@@ -11,17 +11,21 @@ from random import Random
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec import msgpack
 from msgspec.structs import replace
 
 from sitegen.edition.models import Ref
 from sitegen.edition.searching import SearchFile, SearchStory
+from sitegen.newsroom.body import _texts, parse, text_of
 from sitegen.typeset import searchdata
 from sitegen.typeset.dates import Dates
 from sitegen.typeset.searchdata import (
     SearchBytes,
     digits,
     divided,
+    index_search,
     number_stories,
+    numbered,
     search_bytes,
     term,
     words_in,
@@ -135,6 +139,63 @@ def test_a_story_that_goes_takes_its_words_and_changes_few_files(made: SearchByt
         replace(large(), stories=(*large().stories[:200], edited, *large().stories[201:])), dates()
     )
     assert len(dict(once.parts).keys() - dict(before.parts).keys()) <= 4
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_an_index_made_from_the_last_one_is_the_one_made_from_nothing(seed: int) -> None:
+    chance = Random(seed)
+    words = [
+        f"{a}{b}"
+        for a in ("coat", "choir", "boat", "bread", "lamp", "quay")
+        for b in ("", "s", "house", "ies")
+    ]
+    stories: dict[str, SearchStory] = {}
+
+    def told(name: str) -> SearchStory:
+        return a_story(
+            name,
+            heading=" ".join(chance.choices(words, k=4)),
+            body=" ".join(chance.choices(words, k=30)),
+            aired=date(2025 + chance.randrange(2), 1 + chance.randrange(3), 5),
+            counties=(chance.randrange(2),),
+            named=tuple(chance.choices(words, k=chance.randrange(3))),
+        )
+
+    state = None
+    for step in range(12):
+        for _ in range(300 if step in (0, 7) else 1 + chance.randrange(6)):
+            name = f"tale-{chance.randrange(400)}"
+            if name in stories and chance.random() < 0.3:
+                del stories[name]
+            else:
+                stories[name] = told(name)
+        language = "es" if step == 9 else "en"
+        file = a_file(*stories.values(), language=language)
+        made, state = index_search(file, dates(), state)
+        fresh, from_nothing = index_search(file, dates())
+        assert made == fresh
+        assert state == from_nothing
+
+
+def test_an_index_leaves_the_state_it_is_made_from_as_it_was() -> None:
+    file = large()
+    _, state = index_search(file, dates())
+    before = msgpack.encode(state)
+    index_search(replace(file, stories=file.stories[3:]), dates(), state)
+    assert msgpack.encode(state) == before
+
+
+@given(
+    st.lists(st.tuples(st.integers(0, 40000), st.integers(0, 7)), min_size=1, unique_by=lambda each: each[0])
+)
+def test_a_line_can_be_read_back(stories: list[tuple[int, int]]) -> None:
+    assert numbered(searchdata._signs(sorted(stories))) == sorted(stories)
+
+
+@given(st.text(alphabet="ab *_-#.1\n>~'ſé|:", max_size=40))
+def test_the_words_of_a_body_are_those_of_its_parse(body: str) -> None:
+    """Most bodies are not parsed for the search."""
+    assert words_in(text_of(body)) == words_in(" ".join(_texts(parse(body))))
 
 
 def test_a_story_that_comes_renumbers_no_other() -> None:
