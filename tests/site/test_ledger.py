@@ -15,6 +15,7 @@ from msgspec.structs import replace
 from sitegen import cli
 from sitegen.edition import compose
 from sitegen.edition.models import Page
+from sitegen.newsroom.keeping import Drawer
 from sitegen.newsroom.records import Newsroom
 from sitegen.site.ledger import LEDGER_NAME
 from sitegen.site.making import PageMade, _Maker
@@ -121,8 +122,10 @@ def test_a_link_to_what_is_gone_is_found_on_a_page_that_was_not_made_again(
     """The proof looks at old pages too when something that they may lead to goes."""
     real = compose.compose_edition
 
-    def without_a_page(newsroom: Newsroom, as_of: datetime) -> compose.Composition:
-        whole = real(newsroom, as_of)
+    def without_a_page(
+        newsroom: Newsroom, as_of: datetime, drawer: Drawer | None = None
+    ) -> compose.Composition:
+        whole = real(newsroom, as_of, drawer)
         pages = tuple(page for page in whole.edition.pages if page.address != "stories/2025/coats/")
         return replace(whole, edition=replace(whole.edition, pages=pages))
 
