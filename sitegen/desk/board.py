@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from sitegen.desk.exchange import Request, Response
-from sitegen.desk.pages import page
+from http import HTTPStatus
+
+from sitegen.desk.exchange import Request, Response, plain
+from sitegen.desk.pages import HOME, page
 from sitegen.desk.state import State
 
 
 def show(request: Request, state: State) -> Response:
     """The board."""
+    if request.path != HOME:
+        return plain(HTTPStatus.NOT_FOUND, "There is no such page.")
     return page(state, "board.html", title="The desk")

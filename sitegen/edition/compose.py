@@ -15,6 +15,7 @@ from sitegen.edition.lists import Lists
 from sitegen.edition.maps import Maps
 from sitegen.edition.models import (
     Edition,
+    File,
     Frame,
     Page,
     PlacesFile,
@@ -25,7 +26,7 @@ from sitegen.edition.outlets import outlets
 from sitegen.edition.pictures import Gallery
 from sitegen.edition.published import Kept, Published, PublishedAsk, PublishedPlace, publish
 from sitegen.edition.routes import Routes
-from sitegen.edition.searching import search_data, search_view
+from sitegen.edition.searching import SearchFile, search_data, search_view
 from sitegen.edition.singles import Singles
 from sitegen.edition.views import Views
 from sitegen.newsroom.records import Finding, Newsroom, Place
@@ -65,8 +66,28 @@ class Composer:
 
     def whole(self) -> Composition:
         """The edition."""
+        search = self.search
+        pages, files = self._pages_and_files
+        assets = self.gallery.assets
+        edition = Edition(
+            pages=pages,
+            files=(*files, *([search] if search is not None else [])),
+            assets=tuple(assets[address] for address in sorted(assets)),
+            true_until=self.true_until,
+        )
+        return Composition(edition, tuple(self.routes.findings))
+
+    @property
+    def true_until(self) -> datetime | None:
+        """The first instant (UTC) at which the edition would differ. Found without what the search looks in, which changes
+        only when pages do."""
+        assert self._pages_and_files  # every answer that pages and files rest on is asked for
+        return self.published.until.first
+
+    @cached_property
+    def _pages_and_files(self) -> tuple[tuple[Page, ...], tuple[File, ...]]:
+        """Everything but the search's data."""
         published, views, frame, routes = self.published, self.views, self.frame, self.routes
-        search = search_data(published, views)
         pages: list[Page] = [
             *(page for name in _GROUPS for page in self._group(name)),
             *self._places(),
@@ -84,19 +105,7 @@ class Composer:
         pages = with_linked_data(pages, calendars)
         pages.sort(key=lambda page: page.address)
         once = _once(pages)
-        assets = self.gallery.assets
-        edition = Edition(
-            pages=once,
-            files=(
-                *outlets(published, views, frame, once),
-                self.finder,
-                *calendars,
-                *([search] if search is not None else []),
-            ),
-            assets=tuple(assets[address] for address in sorted(assets)),
-            true_until=published.until.first,
-        )
-        return Composition(edition, tuple(routes.findings))
+        return once, (*outlets(published, views, frame, once), self.finder, *calendars)
 
     def page(self, address: str) -> Page | None:
         """The page that `whole` has at an address, made without most of the others; None where it has none.
@@ -115,6 +124,11 @@ class Composer:
         if address in self._with_bodies or address in self._single_addresses:
             return True
         return any(page.address == address for name in _GROUPS for page in self._group(name))
+
+    @cached_property
+    def search(self) -> SearchFile | None:
+        """What the search looks in; None while there is nothing."""
+        return search_data(self.published, self.views)
 
     @cached_property
     def finder(self) -> PlacesFile:
