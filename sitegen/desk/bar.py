@@ -53,8 +53,10 @@ class Bar:
     absent_link: str = ""
     problem: str = ""
     """Of the theme, in words."""
+    main: str = ""
+    """The file that the page is about; empty for a list."""
     files: tuple[str, ...] = ()
-    """Those behind the page that can be edited, with a slash each between folders."""
+    """All files that its own words come from."""
 
 
 def with_bar(page: bytes, bar: Bar, begins: datetime | None) -> bytes:

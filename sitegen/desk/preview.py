@@ -14,7 +14,7 @@ from sitegen.desk.guards import FRAME_POLICY
 from sitegen.desk.pages import page as desk_page
 from sitegen.desk.setting import Moment, SettingError, Sheet
 from sitegen.desk.state import Look, State
-from sitegen.desk.words import moment_words, write_address
+from sitegen.desk.words import moment_words
 from sitegen.edition import addresses
 from sitegen.newsroom.records import Newsroom
 from sitegen.newsroom.times import TimeError, zone_named
@@ -131,7 +131,8 @@ def _page(
         absent_path=absent[1],
         absent_link=absent[2],
         problem=look.theme_problem,
-        files=tuple(path for path in sorted(sheet.files) if write_address(path)),
+        main=sheet.main,
+        files=tuple(sorted(sheet.files)),
     )
     body = with_bar(sheet.data, bar, moment.as_of if stands_still else None)
     return Response(status, {"Content-Type": HTML, "Content-Security-Policy": FRAME_POLICY}, body)

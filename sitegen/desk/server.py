@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 import socketserver
+import traceback
 from collections.abc import Callable
 from contextlib import suppress
 from datetime import datetime
@@ -123,11 +124,22 @@ class _Exchange(BaseHTTPRequestHandler):
         request = Request(method, path, query, headers, body)
         state = self.server.state
         refusal = refuse_token(request, state.token)
-        response = refusal if refusal is not None else answer(request, state)
+        response = refusal if refusal is not None else self._answer(request, state)
         if request.method == "POST" and refusal is None:
             # It may have written a file, and the page that comes next shows it.
             state.refresh()
         self._send(response)
+
+    def _answer(self, request: Request, state: State) -> Response:
+        try:
+            return answer(request, state)
+        except Exception:
+            # One page that the program cannot make must not silence the rest; whoever mends it needs to know where.
+            traceback.print_exc()
+            return plain(
+                HTTPStatus.INTERNAL_SERVER_ERROR,
+                "The preview failed at this page. That is a mistake in the program, not in what you wrote; the terminal says more.",
+            )
 
     def _send(self, response: Response) -> None:
         whole = response.body if isinstance(response.body, bytes) else None

@@ -18,6 +18,8 @@ from sitegen.desk.looking import CACHE, Look, files_of
 from sitegen.desk.stepping import Steps, Truth
 from sitegen.edition import addresses
 from sitegen.edition.compose import Composer
+from sitegen.edition.desk import DeskView, desk_view
+from sitegen.edition.due import due
 from sitegen.edition.models import (
     Asset,
     CopyAsset,
@@ -57,6 +59,8 @@ class Sheet:
 
     page: Page
     data: bytes
+    main: str
+    """The file that it is about; empty for a list."""
     files: frozenset[str]
     """The files that its own words come from."""
     copy: tuple[Finding, ...]
@@ -84,6 +88,8 @@ class Room:
         self._kept = {False: Kept(), True: Kept()}
         self._composers: _Newest[Composer] = _Newest(EDITIONS_KEPT)
         self._sheets: _Newest[Sheet | None] = _Newest(SHEETS_KEPT)
+        self._desks: _Newest[DeskView] = _Newest(EDITIONS_KEPT)
+        self._findings: _Newest[tuple[Finding, ...]] = _Newest(EDITIONS_KEPT)
         self._released: tuple[Newsroom, Newsroom] | None = None
         self._typesetter: tuple[tuple[str, str], Typesetter, Judge] | None = None
         self._assets: dict[str, Asset] = {}
@@ -145,6 +151,32 @@ class Room:
             self._released = (newsroom, without_holds(newsroom))
         return self._released[1]
 
+    def desk(self, moment: Moment) -> DeskView:
+        """What the desk shows. Raises SettingError."""
+        with self._lock:
+            key = (moment.look.number, moment.as_of)
+            if key not in self._desks:
+                newsroom, kept = self.newsroom(moment), self._kept[moment.held]
+                what_is_due = due(newsroom, moment.as_of, kept)
+                self._desks[key] = desk_view(newsroom, self._composer(moment).published, what_is_due)
+            return self._desks[key]
+
+    def findings(self, moment: Moment) -> tuple[Finding, ...]:
+        """Everything found in the copy, in the order of the files. Raises SettingError."""
+        with self._lock:
+            key = (moment.look.number, moment.as_of)
+            if key not in self._findings:
+                found = (
+                    *moment.look.reading.findings,
+                    *self._composer(moment).routes.findings,
+                    *check_copy(self.newsroom(moment), moment.as_of),
+                )
+                ordered = sorted(
+                    dict.fromkeys(found), key=lambda each: (each.spot.path, each.spot.line, each.spot.column)
+                )
+                self._findings[key] = tuple(ordered)
+            return self._findings[key]
+
     # --- making ---
 
     def _until_of(self, moment: Moment) -> Truth:
@@ -189,10 +221,11 @@ class Room:
             raise SettingError(f"The theme cannot set this page: {error}") from error
         self._remember(composer, page, typesetter)
         newsroom = self.newsroom(moment)
-        files, stories = behind(page, newsroom)
+        main, files, stories = behind(page, newsroom)
         return Sheet(
             page,
             data,
+            main,
             files,
             _found(moment, newsroom, files, stories, composer),
             check_page(page.address, data, judge).findings,
@@ -252,32 +285,33 @@ def without_holds(newsroom: Newsroom) -> Newsroom:
     )
 
 
-def behind(page: Page, newsroom: Newsroom) -> tuple[frozenset[str], tuple[Story, ...]]:
-    """The files that a page's own words come from, and the stories among them. A list is made of all stories; of it only the
-    station's file counts."""
+def behind(page: Page, newsroom: Newsroom) -> tuple[str, frozenset[str], tuple[Story, ...]]:
+    """The file that a page is about, all files that its own words come from, and the stories among them.
+
+    A list is made of all stories; it is about no file, and of those behind it only the station's counts.
+    """
     stories = {addresses.story(story.id): story for story in newsroom.stories}
     match page:
         case StoryPage() | WithdrawnPage():
             story = stories[page.address]
             airing = (each.origin.spot.path for each in newsroom.episodes if each.id in story.episodes)
-            return files_of(story) | frozenset(airing), (story,)
+            return story.origin.spot.path, files_of(story) | frozenset(airing), (story,)
         case LeadPage():
             story = stories[page.story.address]
-            return frozenset({story.origin.spot.path}), (story,)
+            return story.origin.spot.path, frozenset({story.origin.spot.path}), (story,)
         case EpisodePage():
             episode = next(each for each in newsroom.episodes if addresses.episode(each.id) == page.address)
             files = {episode.origin.spot.path}
             if episode.video is not None and episode.video.captions is not None:
                 files.add(episode.video.captions.file)
-            return frozenset(files), ()
+            return episode.origin.spot.path, frozenset(files), ()
         case PlacePage():
-            places = (each for each in newsroom.places if addresses.place(each.id) == page.address)
-            return frozenset(each.origin.spot.path for each in places), ()
+            found = [each.origin for each in newsroom.places if addresses.place(each.id) == page.address]
         case TextPage():
-            texts = (each for each in newsroom.pages if page.address.startswith(f"{each.id}/"))
-            return frozenset(each.origin.spot.path for each in texts), ()
+            found = [each.origin for each in newsroom.pages if page.address.startswith(f"{each.id}/")]
         case _:
-            return frozenset({newsroom.station.origin.spot.path}), ()
+            return "", frozenset({newsroom.station.origin.spot.path}), ()
+    return found[0].spot.path, frozenset({found[0].spot.path}), ()
 
 
 def _found(
