@@ -125,7 +125,7 @@ def make(
     # Composed even of faulty content, so that what only the whole shows (two stories at one address) is
     # told in the same run as what each file shows.
     with without_collector():
-        composition = compose_edition(newsroom, as_of, drawer)
+        composition = compose_edition(newsroom, as_of, drawer=drawer)
     edition = composition.edition
     if not is_accepted:
         findings += composition.findings

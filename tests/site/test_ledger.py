@@ -123,9 +123,9 @@ def test_a_link_to_what_is_gone_is_found_on_a_page_that_was_not_made_again(
     real = compose.compose_edition
 
     def without_a_page(
-        newsroom: Newsroom, as_of: datetime, drawer: Drawer | None = None
+        newsroom: Newsroom, as_of: datetime, *, drawer: Drawer | None = None
     ) -> compose.Composition:
-        whole = real(newsroom, as_of, drawer)
+        whole = real(newsroom, as_of, drawer=drawer)
         pages = tuple(page for page in whole.edition.pages if page.address != "stories/2025/coats/")
         return replace(whole, edition=replace(whole.edition, pages=pages))
 
