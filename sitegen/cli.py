@@ -239,9 +239,9 @@ def _build(options: argparse.Namespace) -> int:
         from sitegen.site.build import build, without_collector
         from sitegen.site.content import read_content
         from sitegen.site.moments import moment_for
-        from sitegen.site.shelf import StoryShelf
+        from sitegen.site.shelf import RecordShelf
 
-        with without_collector(), StoryShelf(workshop.ledger, ground, sources, options.fresh) as shelf:
+        with without_collector(), RecordShelf(workshop.ledger, ground, sources, options.fresh) as shelf:
             reading = read_content(options.root, shelf=shelf)
         station = station_of(reading, workshop)
         as_of = moment_for(station, options.as_of, order.present) if station is not None else order.present

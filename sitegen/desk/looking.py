@@ -14,11 +14,11 @@ from pathlib import Path
 
 from sitegen.geography.shapes import read_map
 from sitegen.newsroom.folder import reread_stories
-from sitegen.newsroom.keeping import NoShelf, Shelf
-from sitegen.newsroom.records import Finding, Newsroom, Reading, Story
+from sitegen.newsroom.keeping import NoShelf, Record, Shelf
+from sitegen.newsroom.records import Episode, Finding, Newsroom, Place, Reading, Story
 from sitegen.site.content import read_content
 from sitegen.site.order import Order, Sources, ground_of, look, workshop_for
-from sitegen.site.shelf import StoryShelf
+from sitegen.site.shelf import RecordShelf
 from sitegen.site.states import UNKNOWN, State, state_of
 from sitegen.typeset.theme import Theme, ThemeError, load_theme
 
@@ -112,7 +112,9 @@ class Looker:
                 # Read for the first time: what an earlier run left is taken in.
                 workshop = workshop_for(self._root, None)
                 ground = ground_of(Order(self._root, workshop, "", present))
-                self._shelf.below = stack.enter_context(StoryShelf(self._root / CACHE, ground, self._sources))
+                self._shelf.below = stack.enter_context(
+                    RecordShelf(self._root / CACHE, ground, self._sources)
+                )
             reading = read_content(self._root, shelf=self._shelf)
             self._shelf.below = NoShelf()
         if reading.newsroom is None and before is not None:
@@ -189,32 +191,32 @@ def files_of(story: Story) -> frozenset[str]:
 class _Row:
     around: bytes
     used: dict[str, State]
-    story: Story
+    record: Story | Episode | Place
     found: tuple[Finding, ...]
 
 
 class _MemoryShelf:
-    """Stories as they were read, by what they were read from; equal ones are the same object from look to look."""
+    """Records as they were read, by what they were read from; equal ones are the same object from look to look."""
 
     def __init__(self) -> None:
         self.rows: dict[str, _Row] = {}
         self.states: dict[str, State] = {}
         self.below: Shelf = NoShelf()
 
-    def take(self, path: str, around: bytes) -> tuple[Story, tuple[Finding, ...]] | None:
+    def take(self, path: str, around: bytes, kind: type[Record]) -> tuple[Record, tuple[Finding, ...]] | None:
         row = self.rows.get(path)
-        if row is not None and row.around == around:
+        if row is not None and row.around == around and isinstance(row.record, kind):
             states = self.states
             if all(states.get(used) == state for used, state in row.used.items()):
-                return row.story, row.found
-        kept = self.below.take(path, around)
-        if kept is not None:
+                return row.record, row.found
+        kept = self.below.take(path, around, kind)
+        if kept is not None and isinstance(kept[0], Story):
             used = files_of(kept[0])
             self.rows[path] = _Row(around, {each: self.states.get(each, UNKNOWN) for each in used}, *kept)
         return kept
 
     def put(
-        self, path: str, around: bytes, used: frozenset[str], story: Story, found: tuple[Finding, ...]
+        self, path: str, around: bytes, used: frozenset[str], record: Record, found: tuple[Finding, ...]
     ) -> None:
-        self.rows[path] = _Row(around, {each: self.states.get(each, UNKNOWN) for each in used}, story, found)
-        self.below.put(path, around, used, story, found)
+        self.rows[path] = _Row(around, {each: self.states.get(each, UNKNOWN) for each in used}, record, found)
+        self.below.put(path, around, used, record, found)

@@ -17,7 +17,7 @@ from difflib import get_close_matches
 from functools import cached_property
 from pathlib import Path
 from stat import S_ISDIR, S_ISREG
-from typing import Any
+from typing import Any, TypeVar
 
 from msgspec import msgpack
 
@@ -26,7 +26,7 @@ from sitegen.newsroom.captions import read_captions
 from sitegen.newsroom.context import Context
 from sitegen.newsroom.episodes import read_episode, read_page
 from sitegen.newsroom.fields import Findings, did_you_mean
-from sitegen.newsroom.keeping import NoShelf, Shelf
+from sitegen.newsroom.keeping import NoShelf, Record, Shelf
 from sitegen.newsroom.listings import read_listing
 from sitegen.newsroom.matter import Matter, split_matter
 from sitegen.newsroom.nodes import Mapping, compose
@@ -63,6 +63,8 @@ MOST_DATA_BYTES = 20_000_000
 _SEPARATORS = re.compile("[\x85\u2028\u2029]")
 """What ends a line in YAML 1.1 readers and in no editor."""
 
+
+T = TypeVar("T")
 
 MapReader = Callable[[str, MappingLike[str, str]], tuple[tuple[Area, ...], tuple[tuple[int, str, str], ...]]]
 """Text of a map, counties' keys by name -> outlines, and problems as (line, message, what to write instead)."""
@@ -122,8 +124,8 @@ class _Folder:
         """Characters of a path before `content/`."""
         self.findings = Findings()
         self.context = Context(self.findings, None)
-        self._pictures: dict[str, Picture | None] = {}
-        self._captions: dict[str, Captions | None] = {}
+        self._pictures: dict[str, tuple[Picture | None, list[Finding]]] = {}
+        self._captions: dict[str, tuple[Captions | None, list[Finding]]] = {}
         self._known_stories: frozenset[str] = frozenset()
 
     def read(self) -> Reading:
@@ -491,17 +493,18 @@ class _Folder:
         places: dict[str, Place] = {}
         broken: set[str] = set()
         for path in self._files("places", ".yaml"):
-            place_id = self._id(path, "places")
-            node = self._yaml(path, "the place")
-            if place_id is None:
-                broken.add(path.stem)
-                continue
-            place = read_place(node, self._shown(path), place_id, self.context) if node is not None else None
+            place = self._kept(path, self._station_digest, Place, self._place)
             if place is None:
-                broken.add(place_id)
+                broken.add(path.stem)
             else:
-                places[place_id] = place
+                places[place.id] = place
         self.context = self._context(self.context.station, places, frozenset(broken))
+
+    def _place(self, path: Path) -> Place | None:
+        place_id, node = self._id(path, "places"), self._yaml(path, "the place")
+        if place_id is None or node is None:
+            return None
+        return read_place(node, self._shown(path), place_id, self.context)
 
     def _context(self, station: Station | None, places: dict[str, Place], broken: frozenset[str]) -> Context:
         return Context(
@@ -517,11 +520,15 @@ class _Folder:
     def _episodes(self) -> tuple[Episode, ...]:
         episodes: list[Episode] = []
         for path in self._files("episodes", ".md"):
-            episode_id, matter = self._id(path, "episodes"), self._matter(path)
-            episode = read_episode(matter, self._shown(path), episode_id or "", self.context)
-            if episode is not None and episode_id is not None:
+            episode = self._kept(path, self._station_digest, Episode, self._episode)
+            if episode is not None:
                 episodes.append(episode)
         return tuple(episodes)
+
+    def _episode(self, path: Path) -> Episode | None:
+        episode_id, matter = self._id(path, "episodes"), self._matter(path)
+        episode = read_episode(matter, self._shown(path), episode_id or "", self.context)
+        return episode if episode_id is not None else None
 
     def _stories(self, episodes: tuple[Episode, ...]) -> tuple[Story, ...]:
         in_episodes = _in_episodes(episodes)
@@ -541,24 +548,37 @@ class _Folder:
         return tuple(sorted(stories, key=lambda story: story.id))
 
     def _story(self, path: Path, story_id: str | None, holding: list[Episode]) -> Story | None:
-        """A story's record, from the shelf where it is there; None when it cannot be read or has no address."""
-        shown = self._shown(path)
+        """A story's record; None when it cannot be read or has no address."""
         aired = min((episode.aired for episode in holding), key=_when_order, default=None)
         ids = tuple(dict.fromkeys(episode.id for episode in holding))
-        around = self._station_digest + msgpack.encode((aired, ids))
-        kept = self.shelf.take(shown, around)
+
+        def read(path: Path) -> Story | None:
+            story = read_story(
+                self._matter(path), self._shown(path), story_id or "", aired, ids, self.context
+            )
+            return story if story_id is not None else None
+
+        return self._kept(path, self._station_digest + msgpack.encode((aired, ids)), Story, read)
+
+    def _kept(
+        self, path: Path, around: bytes, kind: type[Record], read: Callable[[Path], Record | None]
+    ) -> Record | None:
+        """A file's record, from the shelf where it is there; None when it cannot be read. `around` stands for all that it is
+        read with beside files."""
+        shown = self._shown(path)
+        kept = self.shelf.take(shown, around, kind)
         if kept is not None:
             self.findings.found += kept[1]
             return kept[0]
         before = len(self.findings.found)
         self._used.clear()
-        story = read_story(self._matter(path), shown, story_id or "", aired, ids, self.context)
-        if story is None or story_id is None:
+        record = read(path)
+        if record is None:
             return None
         found = tuple(self.findings.found[before:])
         if not any(finding.weight is Weight.FAULT for finding in found):
-            self.shelf.put(shown, around, frozenset({shown, *self._used}), story, found)
-        return story
+            self.shelf.put(shown, around, frozenset({shown, *self._used}), record, found)
+        return record
 
     @cached_property
     def _station_digest(self) -> bytes:
@@ -642,24 +662,31 @@ class _Folder:
 
     def _picture(self, name: str, spot: Spot) -> Picture | None:
         self._used.add(f"{CONTENT}/photos/{name}")
-        if name not in self._pictures:
-            path = self._named("photos", name, spot)
-            if path is None:
-                return None
+        path = None if name in self._pictures else self._named("photos", name, spot)
+        if path is not None:
+            before = len(self.findings.found)
             picture, message, instead = measure(path, self._shown(path))
             if picture is None:
                 self.findings.fault(Spot(self._shown(path)), "picture", message, instead)
-            self._pictures[name] = picture
-        return self._pictures[name]
+            self._pictures[name] = picture, self.findings.found[before:]
+        return self._shared(self._pictures.get(name))
 
     def _captions_of(self, name: str, spot: Spot) -> Captions | None:
         self._used.add(f"{CONTENT}/captions/{name}")
-        if name not in self._captions:
-            path = self._named("captions", name, spot)
-            if path is None:
-                return None
-            self._captions[name] = self._read_captions(path)
-        return self._captions[name]
+        path = None if name in self._captions else self._named("captions", name, spot)
+        if path is not None:
+            before = len(self.findings.found)
+            captions = self._read_captions(path)
+            self._captions[name] = captions, self.findings.found[before:]
+        return self._shared(self._captions.get(name))
+
+    def _shared(self, known: tuple[T | None, list[Finding]] | None) -> T | None:
+        """What was read once for all records that name it; each tells what was found in it, for the others may not be read
+        the next time. Findings told twice count once in the end."""
+        if known is None:
+            return None
+        self.findings.found += known[1]
+        return known[0]
 
     def _read_captions(self, path: Path) -> Captions | None:
         shown = self._shown(path)

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Protocol
+from typing import Protocol, TypeVar
 
-from sitegen.newsroom.records import Finding, Story
+from sitegen.newsroom.records import Episode, Finding, Place, Story
+
+Record = TypeVar("Record", Story, Episode, Place)
+"""What one file says."""
 
 
 class Shelf(Protocol):
-    """Keeps the records of stories, by everything that they were read from."""
+    """Keeps the records of files, by everything that they were read from."""
 
-    def take(self, path: str, around: bytes) -> tuple[Story, tuple[Finding, ...]] | None:
-        """The record of a story file and what was found in it, where nothing that it was read from has changed; else None."""
+    def take(self, path: str, around: bytes, kind: type[Record]) -> tuple[Record, tuple[Finding, ...]] | None:
+        """The record of a file and what was found in it, where nothing that it was read from has changed; else None."""
 
     def put(
-        self, path: str, around: bytes, used: frozenset[str], story: Story, found: tuple[Finding, ...]
+        self, path: str, around: bytes, used: frozenset[str], record: Record, found: tuple[Finding, ...]
     ) -> None:
         """Keeps a record. `around` stands for what it was read with beside files, `used` are the paths of the files."""
 
@@ -22,11 +25,11 @@ class Shelf(Protocol):
 class NoShelf:
     """Keeps nothing."""
 
-    def take(self, path: str, around: bytes) -> None:
+    def take(self, path: str, around: bytes, kind: type[Record]) -> None:
         return None
 
     def put(
-        self, path: str, around: bytes, used: frozenset[str], story: Story, found: tuple[Finding, ...]
+        self, path: str, around: bytes, used: frozenset[str], record: Record, found: tuple[Finding, ...]
     ) -> None:
         return None
 

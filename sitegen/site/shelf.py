@@ -1,4 +1,4 @@
-"""Stories as they were read, kept between builds: a story is read again only when a file that it was read from has changed.
+"""Records as they were read, kept between builds: a file is read again only when it or one that it names has changed.
 
 A row is right or has other states, whatever became of the build that put it here; so it is kept apart from the ledger, and
 holds for as long as program and libraries are the same. As there, nothing is believed that does not bear its digest.
@@ -12,19 +12,21 @@ from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
 from types import TracebackType
+from typing import Any
 
 import msgspec
 
-from sitegen.newsroom.records import Finding, Story
+from sitegen.newsroom.keeping import Record
+from sitegen.newsroom.records import Episode, Finding, Place, Story
 from sitegen.site.ledger import is_sealed, seal
 from sitegen.site.order import Sources
 from sitegen.site.states import UNKNOWN, State, settled
 
-SHELF_NAME = "stories.sqlite"
+SHELF_NAME = "records.sqlite"
 
 _TABLES = """
 CREATE TABLE IF NOT EXISTS ground (value TEXT NOT NULL);
-CREATE TABLE IF NOT EXISTS stories (path TEXT PRIMARY KEY, value BLOB NOT NULL, seal BLOB NOT NULL);
+CREATE TABLE IF NOT EXISTS records (path TEXT PRIMARY KEY, value BLOB NOT NULL, seal BLOB NOT NULL);
 """
 
 
@@ -33,13 +35,13 @@ class _Row:
     around: bytes
     used: dict[str, State]
     """The files it was read from, by path, as they were."""
-    story: msgspec.Raw
+    record: msgspec.Raw
     found: tuple[Finding, ...]
     mark: bytes
-    """A digest of the packed story."""
+    """A digest of the packed record."""
 
 
-class StoryShelf:
+class RecordShelf:
     """A shelf in a folder, to be used in a `with` block. One that cannot be opened or written is an empty one."""
 
     def __init__(self, folder: Path, ground: str, sources: Sources, fresh: bool = False) -> None:
@@ -52,11 +54,13 @@ class StoryShelf:
         self._fresh = fresh
         self._store: sqlite3.Connection | None = None
         self._row = msgspec.msgpack.Decoder(_Row)
-        self._story = msgspec.msgpack.Decoder(Story)
+        self._records: dict[type, msgspec.msgpack.Decoder[Any]] = {
+            kind: msgspec.msgpack.Decoder(kind) for kind in (Story, Episode, Place)
+        }
         self.marks: dict[str, bytes] = {}
         """Digests of the records taken and put, by the story's id: the same for equal records."""
 
-    def __enter__(self) -> StoryShelf:
+    def __enter__(self) -> RecordShelf:
         if self._fresh:
             self._remove()
         for _ in range(2):  # once more after a damaged one was removed
@@ -80,35 +84,38 @@ class StoryShelf:
             self._store.close()
             self._store = None
 
-    def take(self, path: str, around: bytes) -> tuple[Story, tuple[Finding, ...]] | None:
+    def take(self, path: str, around: bytes, kind: type[Record]) -> tuple[Record, tuple[Finding, ...]] | None:
         row = self._found(path)
         if row is None or row.around != around:
             return None
         if any(state == UNKNOWN or self._states.get(used) != state for used, state in row.used.items()):
             return None
-        story = self._story.decode(row.story)
-        self.marks[story.id] = row.mark
-        return story, row.found
+        record: Record = self._records[kind].decode(row.record)
+        if isinstance(record, Story):
+            self.marks[record.id] = row.mark
+        return record, row.found
 
     def put(
-        self, path: str, around: bytes, used: frozenset[str], story: Story, found: tuple[Finding, ...]
+        self, path: str, around: bytes, used: frozenset[str], record: Record, found: tuple[Finding, ...]
     ) -> None:
         if self._store is None:
             return
         states = {each: self._settled.get(each, UNKNOWN) for each in used}
-        packed = msgspec.msgpack.encode(story)
-        mark = self.marks[story.id] = blake2b(packed, digest_size=16).digest()
+        packed = msgspec.msgpack.encode(record)
+        mark = blake2b(packed, digest_size=16).digest()
+        if isinstance(record, Story):
+            self.marks[record.id] = mark
         value = msgspec.msgpack.encode(_Row(around, states, msgspec.Raw(packed), found, mark))
         with suppress(sqlite3.Error):
             self._store.execute(
-                "INSERT OR REPLACE INTO stories VALUES (?, ?, ?)", (path, value, seal(path.encode(), value))
+                "INSERT OR REPLACE INTO records VALUES (?, ?, ?)", (path, value, seal(path.encode(), value))
             )
 
     def _found(self, path: str) -> _Row | None:
         if self._store is None:
             return None
         try:
-            row = self._store.execute("SELECT value, seal FROM stories WHERE path = ?", (path,)).fetchone()
+            row = self._store.execute("SELECT value, seal FROM records WHERE path = ?", (path,)).fetchone()
             if row is None or not is_sealed(row[1], path.encode(), row[0]):
                 return None
             return self._row.decode(row[0])
@@ -122,12 +129,12 @@ class StoryShelf:
             store.execute("PRAGMA synchronous = OFF")
             store.executescript(_TABLES)
             if store.execute("SELECT value FROM ground").fetchall() != [(self._ground,)]:
-                store.execute("DELETE FROM stories")
+                store.execute("DELETE FROM records")
                 store.execute("DELETE FROM ground")
                 store.execute("INSERT INTO ground VALUES (?)", (self._ground,))
-            kept = [path for (path,) in store.execute("SELECT path FROM stories")]
+            kept = [path for (path,) in store.execute("SELECT path FROM records")]
             gone = [(path,) for path in kept if path not in self._states]
-            store.executemany("DELETE FROM stories WHERE path = ?", gone)
+            store.executemany("DELETE FROM records WHERE path = ?", gone)
         except BaseException:
             store.close()
             raise

@@ -72,7 +72,7 @@ def measured(command: list[str]) -> Cost:
 def _environment() -> dict[str, str]:
     """This process's, with modules compiled once, as an installed program has them, whatever is set here."""
     ours = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
-    return ours | {"PYTHONPYCACHEPREFIX": os.path.join(tempfile.gettempdir(), "sitegen-bench-modules")}
+    return ours | {"PYTHONPYCACHEPREFIX": f"{tempfile.gettempdir()}/sitegen-bench-modules"}
 
 
 def _family(pid: int) -> list[int]:

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from sitegen.newsroom.records import Reading
 from sitegen.site.content import read_content
 from sitegen.site.order import look
-from sitegen.site.shelf import SHELF_NAME, StoryShelf
+from sitegen.site.shelf import SHELF_NAME, RecordShelf
 from tests.samples.small_archive import write_archive
 
+EVERYTHING = 6 + 2 + 1
+"""Stories, places and episodes of the small archive."""
 LATER = datetime.now(UTC) + timedelta(hours=1)
 
 
@@ -22,18 +25,18 @@ def root(tmp_path: Path) -> Path:
 
 
 def read(root: Path, monkeypatch: pytest.MonkeyPatch, ground: str = "1") -> tuple[Reading, list[str]]:
-    """The content through a shelf, and the paths of the stories that were read."""
+    """The content through a shelf, and the paths of the stories, episodes and places that were read."""
     read_again: list[str] = []
-    put = StoryShelf.put
+    put = RecordShelf.put
 
-    def noted(shelf: StoryShelf, path: str, *given: object) -> None:
+    def noted(shelf: RecordShelf, path: str, *given: Any) -> None:
         read_again.append(path)
-        put(shelf, path, *given)  # type: ignore[arg-type]
+        put(shelf, path, *given)
 
-    monkeypatch.setattr(StoryShelf, "put", noted)
-    with StoryShelf(root / "build/ledger", ground, look(root, LATER)) as shelf:
+    monkeypatch.setattr(RecordShelf, "put", noted)
+    with RecordShelf(root / "build/ledger", ground, look(root, LATER)) as shelf:
         found = read_content(root, shelf=shelf)
-    monkeypatch.setattr(StoryShelf, "put", put)
+    monkeypatch.setattr(RecordShelf, "put", put)
     return found, read_again
 
 
@@ -46,7 +49,7 @@ def edit(root: Path, path: str, old: str, new: str) -> None:
 def test_what_is_taken_equals_what_is_read(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     first, read_first = read(root, monkeypatch)
     second, read_second = read(root, monkeypatch)
-    assert len(read_first) == 6 and not read_second
+    assert len(read_first) == EVERYTHING and not read_second
     assert second == first == read_content(root)
     assert first.newsroom is not None and second.newsroom is not None
     pairs = zip(first.newsroom.stories, second.newsroom.stories, strict=True)
@@ -62,21 +65,22 @@ def test_what_is_taken_equals_what_is_read(root: Path, monkeypatch: pytest.Monke
         ("content/pages/about.md", "Who", "What", set()),
     ],
 )  # fmt: skip
-def test_an_edit_reads_only_the_stories_it_reaches(
+def test_an_edit_reads_only_what_it_reaches(
     root: Path, monkeypatch: pytest.MonkeyPatch, path: str, old: str, new: str, stories: set[str]
 ) -> None:
     read(root, monkeypatch)
     edit(root, path, old, new)
     found, read_again = read(root, monkeypatch)
-    assert set(read_again) == {f"content/stories/{name}.md" for name in stories}
+    own = set() if path.startswith("content/pages/") else {path}
+    assert set(read_again) == {f"content/stories/{name}.md" for name in stories} | own
     assert found == read_content(root)
 
 
 def test_another_station_or_program_reads_everything(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     read(root, monkeypatch)
     edit(root, "content/station.yaml", "Bright Side", "Dark Side")
-    assert len(read(root, monkeypatch)[1]) == 6
-    assert len(read(root, monkeypatch, "2")[1]) == 6
+    assert len(read(root, monkeypatch)[1]) == EVERYTHING
+    assert len(read(root, monkeypatch, "2")[1]) == EVERYTHING
 
 
 def test_a_file_with_a_fault_is_never_kept(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -86,9 +90,31 @@ def test_a_file_with_a_fault_is_never_kept(root: Path, monkeypatch: pytest.Monke
     assert not read_again and second == first and second.faults
 
 
+def test_a_fault_in_what_two_stories_share_outlives_either(
+    root: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Captions are read once; both stories that name them have their fault."""
+    (root / "content/captions").mkdir(exist_ok=True)
+    (root / "content/captions/torn.vtt").write_text("no captions at all\n")
+    for name in ("a", "b"):
+        (root / f"content/stories/2025/torn-{name}.md").write_text(
+            "---\nheadline: Torn\naired: 2025-11-20\ncounty: Lowgate\n"
+            "video: {file: https://video.example.org/a.mp4, captions: torn.vtt}\n---\nTold.\n"
+        )
+    first, _ = read(root, monkeypatch)
+    assert any(finding.check == "captions" for finding in first.faults)
+    for name in ("a", "b"):
+        path = root / f"content/stories/2025/torn-{name}.md"
+        text = path.read_text()
+        path.unlink()
+        found, _ = read(root, monkeypatch)
+        assert found == read_content(root) and found.faults
+        path.write_text(text)
+
+
 @pytest.mark.parametrize("damage", [b"", b"SQLite format 3\0nothing of ours"])
 def test_a_damaged_shelf_is_an_empty_one(root: Path, monkeypatch: pytest.MonkeyPatch, damage: bytes) -> None:
     read(root, monkeypatch)
     (root / "build/ledger" / SHELF_NAME).write_bytes(damage)
     found, read_again = read(root, monkeypatch)
-    assert len(read_again) == 6 and found == read_content(root)
+    assert len(read_again) == EVERYTHING and found == read_content(root)
