@@ -98,7 +98,7 @@ def test_a_fault_in_what_two_stories_share_outlives_either(
     (root / "content/captions/torn.vtt").write_text("no captions at all\n")
     for name in ("a", "b"):
         (root / f"content/stories/2025/torn-{name}.md").write_text(
-            "---\nheadline: Torn\naired: 2025-11-20\ncounty: Lowgate\n"
+            "---\nheadline: Torn\naired: 2025-11-20\ncounty: Heron Flats\n"
             "video: {file: https://video.example.org/a.mp4, captions: torn.vtt}\n---\nTold.\n"
         )
     first, _ = read(root, monkeypatch)
