@@ -80,8 +80,8 @@ def read_newsroom(
 ) -> Reading:
     """Everything under ROOT/content. Never raises for what a file holds or lacks.
 
-    `read_map` is handed in, because maps are read by geography, and nothing here may depend on it. `only`: paths of the story
-    files to read, None for all. `station` stands in for one whose file cannot be read. Stories that `shelf` has are not read
+    `read_map` is handed in, because maps are read by geography, and nothing here may depend on it. `only`: paths of the files
+    of stories, episodes and places to read, None for all; places that these stories name are read too. `station` stands in for one whose file cannot be read. Stories that `shelf` has are not read
     again.
     """
     return _Folder(root, read_map, only, station, shelf or NoShelf()).read()
@@ -493,12 +493,24 @@ class _Folder:
         places: dict[str, Place] = {}
         broken: set[str] = set()
         for path in self._files("places", ".yaml"):
+            if not self._is_asked_for(path):
+                continue
             place = self._kept(path, self._station_digest, Place, self._place)
             if place is None:
                 broken.add(path.stem)
             else:
                 places[place.id] = place
         self.context = self._context(self.context.station, places, frozenset(broken))
+
+    def _is_asked_for(self, path: Path) -> bool:
+        return self.only is None or self._shown(path) in self.only
+
+    def _named_place(self, name: str) -> Place | None:
+        """A place that was not asked for and that a story names."""
+        path = self.content / "places" / f"{name}.yaml"
+        if self.only is None or not is_slug(name) or self._shown(path) in self.only or not _is_file(path):
+            return None
+        return self._place(path)
 
     def _place(self, path: Path) -> Place | None:
         place_id, node = self._id(path, "places"), self._yaml(path, "the place")
@@ -510,7 +522,7 @@ class _Folder:
         return Context(
             self.findings,
             station,
-            _Noting(places, self._used),
+            _Noting(places, self._used, self._named_place),
             broken,
             self._picture,
             self._captions_of,
@@ -520,6 +532,8 @@ class _Folder:
     def _episodes(self) -> tuple[Episode, ...]:
         episodes: list[Episode] = []
         for path in self._files("episodes", ".md"):
+            if not self._is_asked_for(path):
+                continue
             episode = self._kept(path, self._station_digest, Episode, self._episode)
             if episode is not None:
                 episodes.append(episode)
@@ -535,7 +549,7 @@ class _Folder:
         stories: list[Story] = []
         known: set[str] = set()
         for path in self._files("stories", ".md", deep=True):
-            if self.only is not None and self._shown(path) not in self.only:
+            if not self._is_asked_for(path):
                 continue
             story_id = self._id(path, "stories")
             if story_id is not None:
@@ -795,11 +809,15 @@ def _in_episodes(episodes: tuple[Episode, ...]) -> dict[str, list[Episode]]:
 class _Noting(dict[str, Place]):
     """The places by id, noting the file of each that is asked for."""
 
-    def __init__(self, places: dict[str, Place], used: set[str]) -> None:
+    def __init__(self, places: dict[str, Place], used: set[str], read: Callable[[str], Place | None]) -> None:
+        """`read` reads a place that is not there yet."""
         super().__init__(places)
         self._used = used
+        self._read = read
 
     def get(self, key: str, default: Any = None) -> Any:
+        if key not in self and (place := self._read(key)) is not None:
+            self[key] = place
         self._used.add(f"{CONTENT}/places/{key}.yaml")
         return super().get(key, default)
 

@@ -11,6 +11,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
+import msgspec
+
 from sitegen.site.addresses import why_not_an_address
 
 MANIFEST_NAME = "manifest.json"
@@ -112,14 +114,14 @@ def read_manifest(source: bytes) -> Manifest:
     Addresses are checked like those of a new edition, because files are removed by them.
     """
     try:
-        held = json.loads(source)
+        held = msgspec.json.decode(source)
         if held["format"] != FORMAT:
             raise ManifestError(f"it is of format {held['format']!r}, and this program knows {FORMAT}")
         entries = tuple(_entry(row) for row in held["files"])
         generator, address = _text(held["generator"]), _text(held["address"])
     except ManifestError:
         raise
-    except (ValueError, KeyError, TypeError, RecursionError) as error:
+    except (msgspec.MsgspecError, ValueError, KeyError, TypeError, RecursionError) as error:
         raise ManifestError("it cannot be read") from error
     _refuse_twice(entry.address for entry in entries)
     return Manifest(generator, address, entries)
