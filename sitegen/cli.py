@@ -158,6 +158,17 @@ def _parser() -> argparse.ArgumentParser:
         "--next", action="store_true", help="print only the instant the next build is due, or 'never'"
     )
     due.set_defaults(run=_due)
+
+    onair = commands.add_parser(
+        "onair", parents=[root, when], help="an episode's sheets for host and phone, and its graphics",
+        description="Writes the host's sheet, the phone sheet, and full-screen and lower-strip graphics with QR codes, for one episode. "
+        "Before it airs they are true for the broadcast.",
+    )  # fmt: skip
+    onair.add_argument("episode", metavar="EPISODE", help="the episode's file name, such as 2026-11-21")
+    onair.add_argument(
+        "--out", type=Path, metavar="DIR", help="the folder of the pack (default: build/onair/EPISODE)"
+    )
+    onair.set_defaults(run=_onair)
     return parser
 
 
@@ -342,6 +353,28 @@ def _due(options: argparse.Namespace) -> int:
         return DONE
     found = due(newsroom, as_of)
     _say((due_as_json if options.format == "json" else due_as_text)(found).rstrip("\n"))
+    return DONE
+
+
+def _onair(options: argparse.Namespace) -> int:
+    from sitegen.site.content import read_content
+    from sitegen.site.moments import moment_for
+    from sitegen.site.onair import in_words, make_pack, pack_folder, write_pack
+
+    reading = read_content(options.root)
+    station = _readable(reading).station
+    as_of = moment_for(station, options.as_of, _present())
+    made = make_pack(reading, options.root, options.episode, as_of, _processors())
+    folder = pack_folder(options.root, made.pack.episode, options.out)
+    if not made.files:
+        from sitegen.proof.report import as_text
+
+        _say(as_text(made.report, "AAA").rstrip("\n"))
+        _say("No pack was written.", sys.stderr)
+        return ERRORS_FOUND
+    write_pack(folder, made.files)
+    for line in in_words(made, folder):
+        _say(line)
     return DONE
 
 
