@@ -59,15 +59,14 @@ def episode_named(newsroom: Newsroom, name: str) -> Episode:
     raise RefusedError(f"There is no episode content/episodes/{wanted}.md that can be read. {hint}")
 
 
-def make_pack(reading: Reading, root: Path, name: str, as_of: datetime, jobs: int = 1) -> PackMade:
+def make_pack(reading: Reading, root: Path, episode: Episode, as_of: datetime, jobs: int = 1) -> PackMade:
     """The pack of an episode as of a moment: composed, typeset and proofed. Writes nothing.
 
     Faults in the episode, its stories and what these are made of stand against it; those of other stories do not. Raises
-    RefusedError when there is no such episode, and for a theme that has no sheets.
+    RefusedError for a theme that has no sheets.
     """
     assert reading.newsroom is not None  # whoever calls has looked
     newsroom = reading.newsroom
-    episode = episode_named(newsroom, name)
     pack = on_air_pack(newsroom, episode, as_of)
     faults = [fault for fault in reading.faults if _concerns(fault, episode, newsroom)]
     if faults:

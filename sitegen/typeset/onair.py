@@ -30,6 +30,8 @@ from sitegen.typeset.words import Words, base_of, catalogue_for, load_words, sen
 HOST, PHONES = "onair-host.html", "onair-phones.html"
 STYLES = "tidetable.css", "onair.css"
 
+MOST_DATES = 3
+"""Of an event, on a graphic; of one with more, only the end is said."""
 LONGEST_NAME = 40
 """Letters of a title in a picture's name: no disk refuses the whole."""
 
@@ -122,10 +124,8 @@ def _whens(ask: AskView, dates: Dates, year: int) -> tuple[str, ...]:
     """What a graphic says of when, the fullest wording first; none claims more than is so."""
     until = _until(ask, dates, year)
     found: list[str] = []
-    if len(ask.dates) == 1:
-        view = ask.dates[0]
-        key, first, last = dates.span(view, year=view.last.day.year != year)
-        found.append(dates.words.form(key).format(first=first, last=last))
+    if 1 <= len(ask.dates) <= MOST_DATES:
+        found.append("; ".join(_span(view, dates, year) for view in ask.dates))
     elif until:
         found.append(until)
     if ask.opens is not None:
@@ -136,6 +136,11 @@ def _whens(ask: AskView, dates: Dates, year: int) -> tuple[str, ...]:
     elif until:
         found.append(until)
     return tuple(words[:1].upper() + words[1:] for words in dict.fromkeys(found))
+
+
+def _span(view: DatesView, dates: Dates, year: int) -> str:
+    key, first, last = dates.span(view, year=view.last.day.year != year)
+    return dates.words.form(key).format(first=first, last=last)
 
 
 def _until(ask: AskView, dates: Dates, year: int) -> str:
