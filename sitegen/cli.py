@@ -137,10 +137,13 @@ def _parser() -> argparse.ArgumentParser:
     proof.set_defaults(run=_proof)
 
     draft = commands.add_parser(
-        "draft", parents=[root], help="begin a story, episode, place or page file",
-        description="Asks a few questions and writes a new file under content/ that says what is still to fill in.",
+        "draft", parents=[root], help="begin a story, episode, place or page file; or write the schemas for editors",
+        description="Asks a few questions and writes a new file under content/ that says what is still to fill in. "
+        "`draft schemas` writes JSON Schemas of all files into schemas/, for editors that check as you type.",
     )  # fmt: skip
-    draft.add_argument("what", choices=("story", "episode", "place", "page"), help="what to begin")
+    draft.add_argument(
+        "what", choices=("story", "episode", "place", "page", "schemas"), help="what to begin, or the schemas"
+    )
     draft.add_argument(
         "answers",
         nargs="*",
@@ -325,9 +328,17 @@ def _proof(options: argparse.Namespace) -> int:
 def _draft(options: argparse.Namespace) -> int:
     from sitegen.newsroom.drafting import DraftError, draft, questions
     from sitegen.site.content import read_content
-    from sitegen.site.drafts import ask_questions, write_draft
+    from sitegen.site.drafts import SCHEMAS, ask_questions, write_draft, write_schemas
     from sitegen.site.errors import RefusedError
+    from sitegen.site.order import refuse_missing_content
 
+    if options.what == SCHEMAS:
+        if options.answers:
+            raise RefusedError(f"Nothing is asked for schemas; leave out '{options.answers[0]}'.")
+        refuse_missing_content(options.root)
+        written = write_schemas(options.root)
+        _say(f"Wrote {', '.join(written)}. The README says how an editor finds them.")
+        return DONE
     reading = _readable(read_content(options.root))
     answers = ask_questions(questions(options.what, reading), options.answers, sys.stdin, sys.stdout)
     try:
