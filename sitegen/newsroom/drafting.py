@@ -1,5 +1,7 @@
 """Beginning a story, an episode, a place or a station page: few questions, and the text of a new file.
 
+A story that follows up an earlier one is made of that one (`revival.py`) and asks little more than its name.
+
 A draft is a pure function of the answers and the newsroom's record. What was answered is written where it
 belongs, checked and quoted; what must still be written stands as an empty key with `fill in` beside it; what
 may be written stands as a comment. Keys keep the order of the file formats. Nothing is read or written here.
@@ -14,6 +16,7 @@ from datetime import timedelta
 from sitegen.newsroom.fields import did_you_mean
 from sitegen.newsroom.hours import read_hours
 from sitegen.newsroom.records import BEYOND, Kind, Newsroom, When
+from sitegen.newsroom.revival import revived, revived_path
 from sitegen.newsroom.slugs import slug
 from sitegen.newsroom.times import TimeError, read_when
 from sitegen.newsroom.yamllines import blank, clean, scalar, values
@@ -58,18 +61,34 @@ def questions(what: str, newsroom: Newsroom) -> tuple[Question, ...]:
     if what == "story":
 
         def has_ask(answers: Mapping[str, str]) -> bool:
-            return bool(clean(answers.get("kind", "")))
+            return bool(clean(answers.get("kind", ""))) and not follows(answers)
 
         def is_of(*kinds: Kind) -> Callable[[Mapping[str, str]], bool]:
-            return lambda answers: clean(answers.get("kind", "")) in kinds
+            return lambda answers: clean(answers.get("kind", "")) in kinds and not follows(answers)
 
-        return (
-            Question("headline", "What is the headline?", "A library closet wants 400 winter coats", _names_a_file),
-            Question("aired", "When does it air, or did it?", "2026-11-21", _when_is_needed),
-            Question("county", f"Which {area} is it from, or: {BEYOND}?", county.name, _county_check(newsroom, True)),
-            Question("town", "Which town?", county.towns[0].name if county.towns else "Millrace", _anything),
+        def follows(answers: Mapping[str, str]) -> bool:
+            return bool(clean(answers.get("follows", "")))
+
+        def is_new(answers: Mapping[str, str]) -> bool:
+            return not follows(answers)
+
+        headline = "A library closet wants 400 winter coats"
+        earlier = (
             Question(
-                "kind", f"What can a viewer do: {', '.join(Kind)}? Leave empty for nothing.", "bring", _kind_check
+                "follows", "Which earlier story does it follow up, by its path? Leave empty for none.",
+                newsroom.stories[-1].id, _follows_check(newsroom),
+            ),
+        ) if newsroom.stories else ()  # fmt: skip
+        return (
+            *earlier,
+            Question("headline", "What is the headline?", headline, _names_a_file, is_new),
+            Question("headline", "What is the headline? Leave empty to write it later.", headline, _anything, follows),
+            Question("aired", "When does it air, or did it?", "2026-11-21", _when_is_needed, is_new),
+            Question("aired", "When does it air? Leave empty to write it later.", "2026-11-21", _when_check, follows),
+            Question("county", f"Which {area} is it from, or: {BEYOND}?", county.name, _county_check(newsroom, True), is_new),
+            Question("town", "Which town?", county.towns[0].name if county.towns else "Millrace", _anything, is_new),
+            Question(
+                "kind", f"What can a viewer do: {', '.join(Kind)}? Leave empty for nothing.", "bring", _kind_check, is_new
             ),
             Question("title", "What is asked, in a few words?", "Bring a winter coat", _anything, has_ask),
             Question(
@@ -134,7 +153,11 @@ def draft(what: str, answers: Mapping[str, str], newsroom: Newsroom) -> tuple[st
     for key in sorted(given):
         if not any(question.key == key and question.needed(given) for question in asked):
             reason = (
-                f"an ask of kind '{given['kind']}'" if "kind" in given else "a story without an ask (kind)"
+                f"a story that follows up {given['follows']}, which it is taken from"
+                if "follows" in given
+                else f"an ask of kind '{given['kind']}'"
+                if "kind" in given
+                else "a story without an ask (kind)"
             )
             raise DraftError(f"'{key}' does not belong to {reason}. Leave it out.")
     path, text = {"story": _story, "episode": _episode, "place": _place, "page": _page}[what](given, newsroom)
@@ -275,10 +298,33 @@ def _places_check(newsroom: Newsroom) -> Callable[[str], str]:
     return check
 
 
+def _follows_check(newsroom: Newsroom) -> Callable[[str], str]:
+    stories = {story.id: story for story in newsroom.stories}
+
+    def check(answer: str) -> str:
+        if not answer:
+            return ""
+        story = stories.get(answer)
+        if story is None:
+            return f"There is no story content/stories/{answer}.md that can be read. " + did_you_mean(
+                answer, tuple(stories)
+            )
+        if story.withdrawn is not None:
+            return f"The story {answer} was withdrawn and is not carried on. Begin a new one."
+        return ""
+
+    return check
+
+
 # --- the files -------------------------------------------------------------------------------
 
 
 def _story(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
+    if "follows" in given:
+        earlier = next(story for story in newsroom.stories if story.id == given["follows"])
+        airs = read_when(given["aired"]) if "aired" in given else None
+        text = revived(earlier, newsroom, given.get("headline", ""), given.get("aired", ""))
+        return revived_path(earlier, airs), text
     station = newsroom.station
     aired = read_when(given["aired"])
     path = f"content/stories/{aired.day.year}/{slug(given['headline'])}.md"
