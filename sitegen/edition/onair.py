@@ -9,14 +9,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from zoneinfo import ZoneInfo
 
+from sitegen.clock.asks import plan_entry
 from sitegen.clock.stories import Visibility, plan_story, visibility
 from sitegen.clock.timed import Timed, Until, next_after
 from sitegen.edition import addresses
 from sitegen.edition.compose import make_frame
 from sitegen.edition.models import AskView, Frame, ListingLine, Moment
 from sitegen.edition.moments import moment, start_moment
-from sitegen.edition.published import publish
+from sitegen.edition.published import PublishedStory, publish
 from sitegen.edition.routes import Routes
 from sitegen.edition.views import Views
 from sitegen.newsroom.records import Episode, Newsroom, Story
@@ -99,12 +101,17 @@ def on_air_pack(newsroom: Newsroom, episode: Episode, as_of: datetime) -> OnAirP
     def shown(story: Story, time: int | None) -> OnAirStory:
         each = published.stories[story.id]
         short = f"{story.say_on_air}/"
-        for ask in each.asks:
-            # When an ask ends or one of its doors shuts, the sheets say something that is not so any more.
-            ends = [ask.times.ends, ask.times.opens, *(place.times.last_chance for place in ask.places)]
-            ends += [place.times.stops for place in ask.places]
-            _remember(until, when, ends)
-        _remember(until, when, [entry.ends for entry in each.entries])
+        for other in newsroom.stories:
+            # A follow-up is the next step from what is over, and whoever shares the word may have it later.
+            if other.follows == story.id or (
+                other.id != story.id
+                and story.say_on_air
+                and story.say_on_air in (other.say_on_air, *other.heard_as)
+            ):
+                until(visibility(plan_story(other, episodes, zone), when))
+                if other.id in published.stories:
+                    _remember(until, when, _turns(published.stories[other.id], zone))
+        _remember(until, when, _turns(each, zone))
         return OnAirStory(
             headline=story.headline,
             state="on",
@@ -130,6 +137,20 @@ def on_air_pack(newsroom: Newsroom, episode: Episode, as_of: datetime) -> OnAirP
         true_until=moment(until.first, zone) if until.first is not None else None,
         stories=stories,
     )
+
+
+def _turns(story: PublishedStory, zone: ZoneInfo) -> list[datetime | None]:
+    """The instants at which something of a story opens, ends or shuts."""
+    found: list[datetime | None] = []
+    for ask in story.asks:
+        times = ask.times
+        found += [times.opens, times.last_days_from, times.ends]
+        found += [
+            moment for place in times.places for moment in (place.opens, place.last_chance, place.stops)
+        ]
+    for entry in story.entries:
+        found += [entry.ends, plan_entry(entry.entry, zone).stops]
+    return found
 
 
 def _remember(until: Until, when: datetime, changes: list[datetime | None]) -> None:

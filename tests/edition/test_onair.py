@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -11,6 +13,7 @@ from sitegen.edition.onair import OnAirPack, on_air_pack
 from sitegen.geography.shapes import read_map
 from sitegen.newsroom.folder import read_newsroom
 from sitegen.newsroom.records import Newsroom
+from sitegen.newsroom.times import start_of, zone_named
 from tests.samples.station_folder import asking, story, write_folder
 
 AIRED = datetime(2026, 11, 21, 23, 30, tzinfo=UTC)
@@ -124,3 +127,48 @@ def test_a_withheld_address_is_withheld_here_too(tmp_path: Path, withheld: bool)
     assert reading.newsroom is not None and room.places
     place = pack(reading.newsroom).shown[0].asks[0].places[0].place
     assert (place.street == "") == withheld
+
+
+# --- the law: nothing in it changes before it says so ----------------------------------------------
+
+
+@cache
+def demonstration() -> Newsroom:
+    found = read_newsroom(Path(__file__).parents[2], read_map).newsroom
+    assert found is not None
+    return found
+
+
+@pytest.mark.parametrize("name", ["2025-11-22", "2026-11-07", "2026-11-21", "2026-11-28", "2026-12-05"])
+def test_between_two_changes_a_pack_is_the_same(name: str) -> None:
+    """Walks from change to change: between them every moment gives the same pack, and at most of them it is another."""
+    room = demonstration()
+    episode = next(each for each in room.episodes if each.id == name)
+
+    def made(when: datetime) -> OnAirPack:
+        pack = on_air_pack(room, episode, when)
+        return replace(pack, true_from=pack.aired)
+
+    when = start_of(episode.aired, zone_named(room.station.time_zone))
+    steps = changes = 0
+    while (found := made(when)).true_until is not None:
+        turn = datetime.fromisoformat(found.true_until.iso).astimezone(UTC)
+        assert turn > when
+        assert made(turn - timedelta(seconds=1)) == found
+        assert made(when + (turn - when) / 2) == found
+        changes += replace(made(turn), true_until=None) != replace(found, true_until=None)
+        when = turn
+        steps += 1
+    assert made(when + timedelta(days=900)) == found
+    assert steps > 3 and changes > steps // 2
+
+
+def test_a_word_taken_over_and_a_follow_up_are_changes_too(tmp_path: Path) -> None:
+    later = story("follows: 2026/coats\n" + asking() + "say_on_air: coats", aired="2026-12-20 08:00")
+    room = newsroom(tmp_path, again=later)
+    over = pack(room, datetime(2026, 12, 18, tzinfo=UTC))
+    assert over.true_until is not None and over.true_until.iso == "2026-12-20T08:00:00-05:00"
+    after = pack(room, datetime(2026, 12, 20, 13, tzinfo=UTC))
+    (before_ask,), (after_ask,) = over.shown[0].asks, after.shown[0].asks
+    assert (over.shown[0].short, after.shown[0].short) == ("coats/", "")
+    assert before_ask.next_step != after_ask.next_step

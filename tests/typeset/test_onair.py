@@ -17,7 +17,7 @@ from sitegen.geography.shapes import read_map
 from sitegen.newsroom.folder import read_newsroom
 from sitegen.newsroom.records import Newsroom
 from sitegen.proof.pagecheck import check_page, contrast_judge
-from sitegen.typeset.graphics import Graphic
+from sitegen.typeset.graphics import SHAPES, Graphic, lay_out
 from sitegen.typeset.onair import SheetSetter, spelled
 from sitegen.typeset.theme import ThemeError, load_theme
 
@@ -184,6 +184,21 @@ def test_graphics_of_what_opens_later_say_so_in_every_wording() -> None:
 def test_graphics_of_an_event_say_its_dates() -> None:
     carols = words("2026-11-28")["Hear the carols at the mill"]
     assert carols.whens[0] == "Friday, Dec. 11; Saturday, Dec. 12; Sunday, Dec. 13"
+
+
+def test_no_graphic_of_the_demonstration_leaves_anything_out() -> None:
+    """At every broadcast of three years: each graphic shows a date, the best address and its code, in both shapes."""
+    seen = 0
+    for episode in demonstration().episodes:
+        for each in setter().graphics(pack(episode.id, datetime(2024, 1, 1, tzinfo=UTC))):
+            assert each.graphic is not None, each.ask
+            for shape in SHAPES:
+                layout = lay_out(each.graphic, shape)
+                seen += 1
+                assert layout.code is not None and layout.address == each.graphic.addresses[0], each.ask
+                assert not each.graphic.whens or layout.when, (each.ask, each.graphic.whens)
+                assert "…" not in "".join(line.words for line in layout.lines), each.ask
+    assert seen > 150
 
 
 def test_a_graphic_speaks_its_story_s_language() -> None:
