@@ -86,7 +86,7 @@ class Graphic:
     leads_to: str
     """The absolute address the QR code leads to."""
     call: str = ""
-    """Whom to call, on the full screen only; may be empty."""
+    """Whom to call; may be empty."""
 
     @property
     def inks(self) -> tuple[tuple[str, str, str], ...]:
@@ -154,12 +154,12 @@ def lay_out(graphic: Graphic, shape: Shape) -> Layout:
     side = module * modules if has_code else 0
     left = LEFT + EDGE + PAD
     width = RIGHT - EDGE - PAD - left - (side + 2 * PAD if has_code else 0)
-    # Three lines of date, one of a call, two of an address and one of the headline fit into the full screen; two, none, one
+    # Three lines of date, one of a call, two of an address and one of the headline fit into the full screen; two, one, one
     # and one into the strip.
-    room = BOTTOM - TOP - 2 * (EDGE + PAD) if full else 4 * _step(SMALLEST) + 2 * GAP
+    room = BOTTOM - TOP - 2 * (EDGE + PAD) if full else 5 * _step(SMALLEST) + 3 * GAP
     address, address_lines = _address(graphic.addresses, width, most=2 if full else 1)
     when, when_lines = _first_whole(graphic.whens, width - 2 * PLATE, most=3 if full else 2)
-    call_lines = _first_whole((graphic.call,) if full else (), width, most=1)[1]
+    call_lines = _first_whole((graphic.call,), width, most=1)[1]
     below = (when_lines, call_lines, address_lines)
     taken = sum(len(lines) * _step(SMALLEST) + GAP for lines in below if lines)
     size, what_lines = _headline(graphic.what, width, room - taken, most=4 if full else 2, grows=full)
