@@ -24,6 +24,7 @@ from sitegen.proof.report import CopyFinding, Report
 from sitegen.site.errors import MachineError, RefusedError
 from sitegen.site.making import in_processes
 from sitegen.site.manifest import MANIFEST_NAME
+from sitegen.typeset.dates import NO_BREAK
 from sitegen.typeset.graphics import SHAPES, Graphic, Shape, draw_graphic
 from sitegen.typeset.onair import NamedGraphic, SheetSetter
 from sitegen.typeset.theme import ThemeError, load_theme
@@ -141,7 +142,13 @@ def _list(pack: OnAirPack, named: tuple[NamedGraphic, ...]) -> bytes:
             "files": [_file(each.name, shape, alpha) for shape in SHAPES for alpha in (False, True)]
             if graphic
             else [],
-            "words": [each.ask, *graphic.whens[:1], *graphic.addresses[:1]] if graphic else [],
+            "words": [
+                each.ask,
+                *(words.replace(NO_BREAK, " ") for words in graphic.whens[:1]),
+                *graphic.addresses[:1],
+            ]
+            if graphic
+            else [],
             "leads_to": graphic.leads_to if graphic else None,
         }
 

@@ -21,7 +21,7 @@ from sitegen.newsroom.records import DayHours, Hours, Kind
 from sitegen.newsroom.slugs import slug
 from sitegen.typeset.addresses import absolute
 from sitegen.typeset.cards import palette_of
-from sitegen.typeset.dates import Dates, and_key, last_day
+from sitegen.typeset.dates import NO_BREAK, Dates, and_key, last_day
 from sitegen.typeset.graphics import Graphic, drawable_graphic
 from sitegen.typeset.pages import template_environment, towns_of, typed, web_words
 from sitegen.typeset.theme import Theme, ThemeError
@@ -125,7 +125,10 @@ def _whens(ask: AskView, dates: Dates, year: int) -> tuple[str, ...]:
     until = _until(ask, dates, year)
     found: list[str] = []
     if 1 <= len(ask.dates) <= MOST_DATES:
-        found.append("; ".join(_span(view, dates, year) for view in ask.dates))
+        spans = [_span(view, dates, year) for view in ask.dates]
+        # Lines break between dates rather than in them, where each fits on one.
+        found += ["; ".join(span.replace(" ", NO_BREAK) for span in spans)] if len(spans) > 1 else []
+        found.append("; ".join(spans))
     elif until:
         found.append(until)
     if ask.opens is not None:
@@ -135,6 +138,8 @@ def _whens(ask: AskView, dates: Dates, year: int) -> tuple[str, ...]:
         found = [f"{opens}; {words}" for words in found] + [opens]
     elif until:
         found.append(until)
+    elif ask.check_again_by is not None:
+        found.append(dates.words.say("ask.no_end"))
     return tuple(words[:1].upper() + words[1:] for words in dict.fromkeys(found))
 
 

@@ -183,7 +183,11 @@ def test_graphics_of_what_opens_later_say_so_in_every_wording() -> None:
 
 def test_graphics_of_an_event_say_its_dates() -> None:
     carols = words("2026-11-28")["Hear the carols at the mill"]
-    assert carols.whens[0] == "Friday, Dec. 11; Saturday, Dec. 12; Sunday, Dec. 13"
+    assert carols.whens[1] == "Friday, Dec. 11; Saturday, Dec. 12; Sunday, Dec. 13"
+    # First of all with lines that break between dates.
+    lines = [line.words for line in lay_out(carols, "full").lines if line.plate]
+    assert len(lines) > 1 and all("Dec." in line for line in lines)
+    assert words("2026-11-28")["Talk to someone at Harbor House"].whens == ("No closing date",)
 
 
 def test_no_graphic_of_the_demonstration_leaves_anything_out() -> None:
