@@ -141,10 +141,13 @@ def _parser() -> argparse.ArgumentParser:
     proof.set_defaults(run=_proof)
 
     draft = commands.add_parser(
-        "draft", parents=[root], help="begin a story, episode, place or page file",
-        description="Asks a few questions and writes a new file under content/ that says what is still to fill in.",
+        "draft", parents=[root], help="begin a story, episode, place or page file; or write the schemas for editors",
+        description="Asks a few questions and writes a new file under content/ that says what is still to fill in. "
+        "`draft schemas` writes JSON Schemas of all files into schemas/, for editors that check as you type.",
     )  # fmt: skip
-    draft.add_argument("what", choices=("story", "episode", "place", "page"), help="what to begin")
+    draft.add_argument(
+        "what", choices=("story", "episode", "place", "page", "schemas"), help="what to begin, or the schemas"
+    )
     draft.add_argument(
         "answers",
         nargs="*",
@@ -175,6 +178,17 @@ def _parser() -> argparse.ArgumentParser:
         help="where to answer, 0 for any free port (default: %(default)s)",
     )
     preview.set_defaults(run=_preview)
+
+    onair = commands.add_parser(
+        "onair", parents=[root, when], help="an episode's sheets for host and phone, and its graphics",
+        description="Writes the host's sheet, the phone sheet, and full-screen and lower-strip graphics with QR codes, for one episode. "
+        "Before it airs they are true for the broadcast.",
+    )  # fmt: skip
+    onair.add_argument("episode", metavar="EPISODE", help="the episode's file name, such as 2026-11-21")
+    onair.add_argument(
+        "--out", type=Path, metavar="DIR", help="the folder of the pack (default: build/onair/EPISODE)"
+    )
+    onair.set_defaults(run=_onair)
     return parser
 
 
@@ -340,9 +354,17 @@ def _proof(options: argparse.Namespace) -> int:
 def _draft(options: argparse.Namespace) -> int:
     from sitegen.newsroom.drafting import DraftError, draft, questions
     from sitegen.site.content import read_content
-    from sitegen.site.drafts import ask_questions, write_draft
+    from sitegen.site.drafts import SCHEMAS, ask_questions, write_draft, write_schemas
     from sitegen.site.errors import RefusedError
+    from sitegen.site.order import refuse_missing_content
 
+    if options.what == SCHEMAS:
+        if options.answers:
+            raise RefusedError(f"Nothing is asked for schemas; leave out '{options.answers[0]}'.")
+        refuse_missing_content(options.root)
+        written = write_schemas(options.root)
+        _say(f"Wrote {', '.join(written)}. The README says how an editor finds them.")
+        return DONE
     reading = _readable(read_content(options.root))
     answers = ask_questions(questions(options.what, reading), options.answers, sys.stdin, sys.stdout)
     try:
@@ -386,6 +408,29 @@ def _preview(options: argparse.Namespace) -> int:
                 f"The site: {address}\nThe desk: {address}_desk/\nCtrl-C ends it. Nothing is published."
             ),
         )
+    return DONE
+
+
+def _onair(options: argparse.Namespace) -> int:
+    from sitegen.site.content import read_content
+    from sitegen.site.moments import moment_for
+    from sitegen.site.onair import episode_named, in_words, make_pack, pack_folder, write_pack
+
+    reading = read_content(options.root)
+    station = _readable(reading).station
+    as_of = moment_for(station, options.as_of, _present())
+    episode = episode_named(_readable(reading), options.episode)
+    folder = pack_folder(options.root, episode.id, options.out)
+    made = make_pack(reading, options.root, episode, as_of, _processors())
+    if not made.files:
+        from sitegen.proof.report import as_text
+
+        _say(as_text(made.report, "AAA").rstrip("\n"))
+        _say("No pack was written.", sys.stderr)
+        return ERRORS_FOUND
+    write_pack(folder, made.files)
+    for line in in_words(made, folder):
+        _say(line)
     return DONE
 
 

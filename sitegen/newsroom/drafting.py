@@ -1,5 +1,7 @@
 """Beginning a story, an episode, a place or a station page: few questions, and the text of a new file.
 
+A story that follows up an earlier one is made of that one (`revival.py`) and asks little more than its name.
+
 A draft is a pure function of the answers and the newsroom's record. What was answered is written where it
 belongs, checked and quoted; what must still be written stands as an empty key with `fill in` beside it; what
 may be written stands as a comment. Keys keep the order of the file formats. Nothing is read or written here.
@@ -7,18 +9,17 @@ may be written stands as a comment. Keys keep the order of the file formats. Not
 
 from __future__ import annotations
 
-import json
-import re
-import unicodedata
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import timedelta
 
 from sitegen.newsroom.fields import did_you_mean
 from sitegen.newsroom.hours import read_hours
 from sitegen.newsroom.records import BEYOND, Kind, Newsroom, When
+from sitegen.newsroom.revival import revived, revived_path
 from sitegen.newsroom.slugs import slug
 from sitegen.newsroom.times import TimeError, read_when
+from sitegen.newsroom.yamllines import blank, clean, scalar, values
 
 KINDS = ("story", "episode", "place", "page")
 """What can be drafted."""
@@ -60,18 +61,34 @@ def questions(what: str, newsroom: Newsroom) -> tuple[Question, ...]:
     if what == "story":
 
         def has_ask(answers: Mapping[str, str]) -> bool:
-            return bool(_clean(answers.get("kind", "")))
+            return bool(clean(answers.get("kind", ""))) and not follows(answers)
 
         def is_of(*kinds: Kind) -> Callable[[Mapping[str, str]], bool]:
-            return lambda answers: _clean(answers.get("kind", "")) in kinds
+            return lambda answers: clean(answers.get("kind", "")) in kinds and not follows(answers)
 
-        return (
-            Question("headline", "What is the headline?", "A library closet wants 400 winter coats", _names_a_file),
-            Question("aired", "When does it air, or did it?", "2026-11-21", _when_is_needed),
-            Question("county", f"Which {area} is it from, or: {BEYOND}?", county.name, _county_check(newsroom, True)),
-            Question("town", "Which town?", county.towns[0].name if county.towns else "Millrace", _anything),
+        def follows(answers: Mapping[str, str]) -> bool:
+            return bool(clean(answers.get("follows", "")))
+
+        def is_new(answers: Mapping[str, str]) -> bool:
+            return not follows(answers)
+
+        headline = "A library closet wants 400 winter coats"
+        earlier = (
             Question(
-                "kind", f"What can a viewer do: {', '.join(Kind)}? Leave empty for nothing.", "bring", _kind_check
+                "follows", "Which earlier story does it follow up, by its path? Leave empty for none.",
+                newsroom.stories[-1].id, _follows_check(newsroom),
+            ),
+        ) if newsroom.stories else ()  # fmt: skip
+        return (
+            *earlier,
+            Question("headline", "What is the headline?", headline, _names_a_file, is_new),
+            Question("headline", "What is the headline? Leave empty to write it later.", headline, _anything, follows),
+            Question("aired", "When does it air, or did it?", "2026-11-21", _when_is_needed, is_new),
+            Question("aired", "When does it air? Leave empty to write it later.", "2026-11-21", _when_check, follows),
+            Question("county", f"Which {area} is it from, or: {BEYOND}?", county.name, _county_check(newsroom, True), is_new),
+            Question("town", "Which town?", county.towns[0].name if county.towns else "Millrace", _anything, is_new),
+            Question(
+                "kind", f"What can a viewer do: {', '.join(Kind)}? Leave empty for nothing.", "bring", _kind_check, is_new
             ),
             Question("title", "What is asked, in a few words?", "Bring a winter coat", _anything, has_ask),
             Question(
@@ -124,7 +141,7 @@ def draft(what: str, answers: Mapping[str, str], newsroom: Newsroom) -> tuple[st
     already there.
     """
     asked = questions(what, newsroom)
-    given = {key: _clean(answer) for key, answer in answers.items() if _clean(answer)}
+    given = {key: clean(answer) for key, answer in answers.items() if clean(answer)}
     unknown = sorted(given.keys() - {question.key for question in asked})
     if unknown:
         known = ", ".join(dict.fromkeys(question.key for question in asked))
@@ -136,7 +153,11 @@ def draft(what: str, answers: Mapping[str, str], newsroom: Newsroom) -> tuple[st
     for key in sorted(given):
         if not any(question.key == key and question.needed(given) for question in asked):
             reason = (
-                f"an ask of kind '{given['kind']}'" if "kind" in given else "a story without an ask (kind)"
+                f"a story that follows up {given['follows']}, which it is taken from"
+                if "follows" in given
+                else f"an ask of kind '{given['kind']}'"
+                if "kind" in given
+                else "a story without an ask (kind)"
             )
             raise DraftError(f"'{key}' does not belong to {reason}. Leave it out.")
     path, text = {"story": _story, "episode": _episode, "place": _place, "page": _page}[what](given, newsroom)
@@ -277,21 +298,44 @@ def _places_check(newsroom: Newsroom) -> Callable[[str], str]:
     return check
 
 
+def _follows_check(newsroom: Newsroom) -> Callable[[str], str]:
+    stories = {story.id: story for story in newsroom.stories}
+
+    def check(answer: str) -> str:
+        if not answer:
+            return ""
+        story = stories.get(answer)
+        if story is None:
+            return f"There is no story content/stories/{answer}.md that can be read. " + did_you_mean(
+                answer, tuple(stories)
+            )
+        if story.withdrawn is not None:
+            return f"The story {answer} was withdrawn and is not carried on. Begin a new one."
+        return ""
+
+    return check
+
+
 # --- the files -------------------------------------------------------------------------------
 
 
 def _story(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
+    if "follows" in given:
+        earlier = next(story for story in newsroom.stories if story.id == given["follows"])
+        airs = read_when(given["aired"]) if "aired" in given else None
+        text = revived(earlier, newsroom, given.get("headline", ""), given.get("aired", ""))
+        return revived_path(earlier, airs), text
     station = newsroom.station
     aired = read_when(given["aired"])
     path = f"content/stories/{aired.day.year}/{slug(given['headline'])}.md"
     area = station.area_word
     lines = [
         "---",
-        f"headline: {_scalar(given['headline'])}",
+        f"headline: {scalar(given['headline'])}",
         "# summary: one sentence that says what happens and who can do what",
         _line("aired", given),
         *_county(given, newsroom, f"one {area}, a list such as [A, B], or: {BEYOND}"),
-        f"town: {_scalar(given['town'])}" if "town" in given else "# town: the dateline",
+        f"town: {scalar(given['town'])}" if "town" in given else "# town: the dateline",
         "# reporter: who reported it",
         "# topics: [clothing, libraries]",
         f"# embargo: {aired.day} 18:30    # not before this moment; else its episode's air time, else `aired`",
@@ -339,7 +383,7 @@ def _ask(given: Mapping[str, str], newsroom: Newsroom) -> list[str]:
         )
         if given.get("deadline") == "ongoing":
             lines.append(
-                "    " + _blank("check_again_by", "when to ask again whether it goes on", "2027-01-15")
+                "    " + blank("check_again_by", "when to ask again whether it goes on", "2027-01-15")
             )
     if kind is Kind.GO:
         lines.append('    # hours: "Mo-Su 17:30-22:00"   # when it is open on its dates')
@@ -377,7 +421,7 @@ def _ask(given: Mapping[str, str], newsroom: Newsroom) -> list[str]:
 def _contact(given: Mapping[str, str], kind: Kind) -> list[str]:
     more = "name, email, web, pick_up, ship_to, languages"
     if "phone" in given:
-        lines = [f"    contact: {{phone: {_scalar(given['phone'])}}}   # also: {more}"]
+        lines = [f"    contact: {{phone: {scalar(given['phone'])}}}   # also: {more}"]
         if kind is Kind.GET_HELP:
             lines.append("    # Give an email, an address or a place too: not everyone can phone.")
         return lines
@@ -391,7 +435,7 @@ def _where(given: Mapping[str, str], kind: Kind, newsroom: Newsroom) -> list[str
     if "phone" in given:
         return [f"    # {key}: [millrace-library]   # files of content/places"]
     example = newsroom.places[0].id if newsroom.places else "millrace-library"
-    return ["    " + _blank(key, "places, or remove this line and write the contact above", f"[{example}]")]
+    return ["    " + blank(key, "places, or remove this line and write the contact above", f"[{example}]")]
 
 
 def _episode(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
@@ -428,15 +472,15 @@ def _episode(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
 def _place(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
     hours = read_hours(given["hours"]).hours if "hours" in given else None
     lines = [
-        f"name: {_scalar(given['name'])}",
-        f"street: {_scalar(given['street'])}" if "street" in given else "# street: 4 Hill Road",
+        f"name: {scalar(given['name'])}",
+        f"street: {scalar(given['street'])}" if "street" in given else "# street: 4 Hill Road",
         _line("town", given, "the town", "Millrace"),
         *_county(given, newsroom, f"the {newsroom.station.area_word}"),
         "# postal_code: its postal code",
         "# position: [34.7, -60.5]      # latitude, longitude; without it the town's is used",
-        f"hours: {_scalar(hours.text)}"
+        f"hours: {scalar(hours.text)}"
         if hours is not None
-        else _blank("hours", "days and times; or: by appointment; or: unknown", '"Mo-Fr 09:00-17:00"'),
+        else blank("hours", "days and times; or: by appointment; or: unknown", '"Mo-Fr 09:00-17:00"'),
         "# closed: [2026-12-25]",
         '# special_hours: {2026-12-12: "08:00-12:00"}',
         "# step_free: yes               # or: no, unknown",
@@ -444,7 +488,7 @@ def _place(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
         "# parking: where",
         "# drive_up: yes                # things are taken from the car; or: no, unknown",
         "# note: ring the side bell",
-        f"phone: {_scalar(given['phone'])}" if "phone" in given else "# phone: 237-555-0142",
+        f"phone: {scalar(given['phone'])}" if "phone" in given else "# phone: 237-555-0142",
         "# web: https://…",
         "# address: withheld            # only the town is shown, in every output",
         "# home: {consent: 2026-11-01}  # a private home: when its owner agreed to be named",
@@ -456,8 +500,8 @@ def _place(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
 def _page(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
     lines = [
         "---",
-        f"title: {_scalar(given['title'])}",
-        f"summary: {_scalar(given['summary'])}"
+        f"title: {scalar(given['title'])}",
+        f"summary: {scalar(given['summary'])}"
         if "summary" in given
         else "# summary: what it says, in one sentence",
         "# Write the page below the next line; it is published as it stands there.",
@@ -472,7 +516,7 @@ def _page(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
 
 def _county(given: Mapping[str, str], newsroom: Newsroom, words: str) -> list[str]:
     if "county" in given:
-        return ["county: " + _values(_list(given["county"]))]
+        return ["county: " + values(_list(given["county"]))]
     town = given.get("town", "")
     homes = [
         county.name
@@ -480,68 +524,20 @@ def _county(given: Mapping[str, str], newsroom: Newsroom, words: str) -> list[st
         if town and any(each.name == town for each in county.towns)
     ]
     if len(homes) == 1:
-        return [f"county: {_scalar(homes[0])}"]
-    return [_blank("county", words, newsroom.station.counties[0].name)]
+        return [f"county: {scalar(homes[0])}"]
+    return [blank("county", words, newsroom.station.counties[0].name)]
 
 
 def _line(
     key: str, given: Mapping[str, str], words: str = "", example: str = "", is_list: bool = False
 ) -> str:
     if key not in given:
-        return _blank(key, words, example)
-    return f"{key}: {_values(_list(given[key])) if is_list else _scalar(given[key])}"
-
-
-def _blank(key: str, words: str, example: str) -> str:
-    """A key that must be written before the file can be published: the reader says so too, by line."""
-    return f"{key}:   # fill in: {words}; such as {example}"
-
-
-def _values(texts: Iterable[str]) -> str:
-    written = [_scalar(text) for text in texts]
-    return written[0] if len(written) == 1 else f"[{', '.join(written)}]"
+        return blank(key, words, example)
+    return f"{key}: {values(_list(given[key])) if is_list else scalar(given[key])}"
 
 
 def _list(answer: str) -> list[str]:
     return [part.strip() for part in answer.split(",") if part.strip()]
-
-
-def _clean(answer: str) -> str:
-    """An answer on one line, without signs that no one typed on purpose."""
-    # Cc: control characters; Cs: halves of characters; the bidirectional controls of UAX #9.
-    kept = (
-        sign
-        for sign in answer
-        if sign.isspace()
-        or not (
-            unicodedata.category(sign) in ("Cc", "Cs", "Cn")
-            or "\u202a" <= sign <= "\u202e"
-            or "\u2066" <= sign <= "\u2069"
-        )
-    )
-    return " ".join("".join(kept).split())
-
-
-_PLAIN = re.compile(r"[^\W_](?:[\w ().;/+'’&!?–—%-]*[\w.)!?%])?\Z")
-"""Texts that are themselves without quotes, inside brackets and braces too."""
-_WORDS_OF_YAML = frozenset({"null", "true", "false", "yes", "no", "on", "off", "y", "n", "nan", "inf"})
-
-
-def _scalar(text: str) -> str:
-    """A text as YAML, in quotes where it would otherwise be something else, to any reader."""
-    if _PLAIN.match(text) and text.lower() not in _WORDS_OF_YAML:
-        return text
-    if re.fullmatch(r"\d{4}-\d\d-\d\d \d\d:\d\d", text):
-        return text
-    quoted = json.dumps(text, ensure_ascii=False)
-    return "".join(
-        sign
-        if sign.isprintable()
-        else f"\\u{ord(sign):04x}"
-        if ord(sign) < 0x10000
-        else f"\\U{ord(sign):08x}"
-        for sign in quoted
-    )
 
 
 def _day_after(aired: str) -> str:

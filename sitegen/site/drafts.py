@@ -1,13 +1,15 @@
-"""Asking a draft's few questions at a terminal, and writing its file where none is yet."""
+"""Asking a draft's few questions at a terminal, writing its file where none is yet, and the schemas beside content/."""
 
 from __future__ import annotations
 
+import json
 import os
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TextIO
 
 from sitegen.newsroom.drafting import Question
+from sitegen.newsroom.schemas import ID, NAMES, schema_text
 from sitegen.site.errors import MachineError, RefusedError
 
 
@@ -59,3 +61,40 @@ def write_draft(root: Path, path: str, text: str) -> None:
         raise MachineError(f"'{path}' cannot be written: {error.strerror or error}.") from error
     with os.fdopen(descriptor, "w", encoding="utf-8", newline="\n") as file:
         file.write(text)
+
+
+SCHEMAS = "schemas"
+"""The folder of the schemas, beside content/: seen by who must show it to an editor, read by no build."""
+
+
+def write_schemas(root: Path) -> tuple[str, ...]:
+    """Writes the schemas of a producer's files into the station's folder, over older ones; their paths below the root.
+
+    Raises RefusedError when a file of somebody else's is in the way, MachineError when the disk refuses.
+    """
+    texts = {f"{SCHEMAS}/{name}.schema.json": schema_text(name) for name in NAMES}
+    for path in texts:
+        if not _is_ours(root / path):
+            raise RefusedError(f"'{path}' is not a schema of this program's. Move it away first.")
+    for path, text in texts.items():
+        part = root / f"{path}.part"
+        try:
+            part.parent.mkdir(parents=True, exist_ok=True)
+            part.write_text(text, "utf-8", newline="\n")
+            part.replace(root / path)
+        except OSError as error:
+            raise MachineError(f"'{path}' cannot be written: {error.strerror or error}.") from error
+        finally:
+            part.unlink(missing_ok=True)
+    return tuple(texts)
+
+
+def _is_ours(path: Path) -> bool:
+    """True for a schema of ours, of whatever version, and for nothing at all."""
+    try:
+        held = json.loads(path.read_text("utf-8"))
+    except FileNotFoundError:
+        return True
+    except (OSError, ValueError):
+        return False
+    return isinstance(held, dict) and str(held.get("$id", "")).startswith(ID)

@@ -140,7 +140,7 @@ class Typesetter:
         self._programme_cards: dict[tuple[str, str], Card | None] = {}
         self._files = {name: _without_comments(name, data) for name, data in theme.assets}
         self._assets = {name: _hashed_address(name, data) for name, data in self._files.items()}
-        self._environment = _environment(theme)
+        self._environment = template_environment(theme)
         if not is_sound:
             for name in (*TEMPLATES.values(), ARTICLE):
                 self._template(name)
@@ -733,7 +733,8 @@ def transcript_paragraphs(lines: Iterable[TranscriptLine]) -> list[tuple[int, st
 # --- the theme's side --------------------------------------------------------------------------
 
 
-def _environment(theme: Theme) -> Environment:
+def template_environment(theme: Theme) -> Environment:
+    """A theme's templates, strict about undefined names."""
     from jinja2 import DictLoader, Environment, StrictUndefined
 
     return Environment(

@@ -18,6 +18,9 @@ WORDS = "words"
 ASSETS = "assets"
 """Folder of the files that are published, each under a name that carries a digest of its bytes."""
 
+SHEETS = "sheets"
+"""Folder of stylesheets that stand in the newsroom's own sheets of paper; never published."""
+
 
 class ThemeError(Exception):
     """A theme that cannot be used, in plain words."""
@@ -36,6 +39,8 @@ class Theme:
     """(language such as `en` or `es-MX`, text of its .po file), by language."""
     assets: tuple[tuple[str, bytes], ...]
     """(name such as `tidetable.css`, bytes), by name."""
+    sheets: tuple[tuple[str, str], ...] = ()
+    """(name such as `onair.css`, text), by name."""
 
 
 def load_theme(root: Path, name: str) -> Theme:
@@ -88,6 +93,11 @@ def _read(folder: Path, name: str) -> Theme:
         ),
         assets=tuple(
             (path.removeprefix(f"{ASSETS}/"), data) for path, data in files if path.startswith(f"{ASSETS}/")
+        ),
+        sheets=tuple(
+            (path.removeprefix(f"{SHEETS}/"), _text(name, path, data))
+            for path, data in files
+            if path.startswith(f"{SHEETS}/")
         ),
     )
     if "en" not in dict(theme.catalogues):

@@ -298,6 +298,13 @@ def test_few_questions(station: Path) -> None:
         keys = [question.key for question in asked if question.needed(answers)]
         assert len(keys) == len(set(keys)) <= 10
     assert len([question for question in asked if question.needed({})]) == 5
+    # A station that has stories is asked whether one of them goes on; if so, nothing but its name and its day.
+    add(station, "story", STORY)
+    asked = questions("story", newsroom_of(station))
+    for kind in Kind:
+        assert len([question for question in asked if question.needed({"kind": kind.value})]) <= 10
+    following = [question.key for question in asked if question.needed({"follows": "2026/x"})]
+    assert following == ["follows", "headline", "aired"]
 
 
 @settings(max_examples=60)

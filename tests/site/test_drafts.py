@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from sitegen.newsroom.drafting import Question
-from sitegen.site.drafts import ask_questions, write_draft
+from sitegen.newsroom.schemas import NAMES, schema_text
+from sitegen.site.drafts import ask_questions, write_draft, write_schemas
 from sitegen.site.errors import RefusedError
 
 
@@ -74,3 +75,28 @@ def test_a_draft_is_never_written_over_a_file(tmp_path: Path) -> None:
     with pytest.raises(RefusedError):
         write_draft(tmp_path, "content/pages/about.md", "second\n")
     assert (tmp_path / "content/pages/about.md").read_bytes() == b"first\n"
+
+
+# --- schemas -----------------------------------------------------------------------------------
+
+
+def test_schemas_stand_beside_the_content_and_are_made_anew_over_older_ones(tmp_path: Path) -> None:
+    paths = write_schemas(tmp_path)
+    assert paths == tuple(f"schemas/{name}.schema.json" for name in NAMES)
+    older = tmp_path / "schemas/story.schema.json"
+    older.write_text(schema_text("story").replace("headline", "title"), "utf-8")
+    (tmp_path / "schemas/ours.json").write_text("{}")
+    write_schemas(tmp_path)
+    assert older.read_text("utf-8") == schema_text("story")
+    assert sorted(path.name for path in (tmp_path / "schemas").iterdir()) == sorted(
+        ["ours.json", *(f"{name}.schema.json" for name in NAMES)]
+    )
+
+
+@pytest.mark.parametrize("theirs", ["{}", "not JSON", '{"$id": "urn:other"}', "[]"])
+def test_somebody_else_s_schema_is_never_written_over(tmp_path: Path, theirs: str) -> None:
+    (tmp_path / "schemas").mkdir()
+    (tmp_path / "schemas/place.schema.json").write_text(theirs)
+    with pytest.raises(RefusedError, match=r"place\.schema\.json"):
+        write_schemas(tmp_path)
+    assert [path.name for path in (tmp_path / "schemas").iterdir()] == ["place.schema.json"]

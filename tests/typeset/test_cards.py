@@ -26,8 +26,8 @@ from sitegen.typeset.cards import (
     draw_card,
     drawable,
     palette_of,
-    wrapped,
 )
+from sitegen.typeset.lettering import wrapped
 from sitegen.typeset.pages import Typesetter
 from sitegen.typeset.theme import Theme, load_theme
 from tests.samples.page_models import BRING_LINE, GO_LINE, ONGOING_LINE, STORY, at, day_start, sample_pages

@@ -31,6 +31,7 @@ PLACED_BY_MODELS = {
     "month.": [*(f"{n}" for n in range(1, 13)), *(f"{n}.dated" for n in range(1, 13))],
     "weekday.": [f"{n}" for n in range(7)],
     "direction.": ["n", "ne", "e", "se", "s", "sw", "w", "nw"],
+    "onair.state.": ["held", "withdrawn", "missing"],
     "week.": ["1", "2", "3", "4", "5", "last"],
     "date.day": ["", ".weekday", ".year", ".weekday.year"],
 }

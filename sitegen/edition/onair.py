@@ -1,0 +1,157 @@
+"""The on-air pack of one episode: what the host says, what whoever answers the phone must know, what goes on the screen.
+
+For the newsroom alone, and made before the broadcast: so it is true for the moment of the broadcast, or for the moment asked for
+where that is later. It says of each story of the rundown whether viewers will find it; what they will not find is named, and
+nothing of it is put on the screen.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from sitegen.clock.asks import plan_entry
+from sitegen.clock.stories import Visibility, plan_story, visibility
+from sitegen.clock.timed import Timed, Until, next_after
+from sitegen.edition import addresses
+from sitegen.edition.compose import make_frame
+from sitegen.edition.models import AskView, Frame, ListingLine, Moment
+from sitegen.edition.moments import moment, start_moment
+from sitegen.edition.published import PublishedStory, publish
+from sitegen.edition.routes import Routes
+from sitegen.edition.views import Views
+from sitegen.newsroom.records import Episode, Newsroom, Story
+from sitegen.newsroom.times import start_of, zone_named
+
+
+@dataclass(frozen=True, slots=True)
+class OnAirStory:
+    """One story of the rundown, in its order."""
+
+    headline: str
+    """A story's id where no story can be read."""
+    state: str
+    """`on` when viewers find it; else `held`, `later`, `withdrawn` or `missing`, and then only `headline`, `time` and
+    `release` are filled."""
+    time: int | None
+    """Seconds from the start of the broadcast."""
+    release: Moment | None = None
+    """For `later`: when it will be found."""
+    summary: str = ""
+    language: str = ""
+    """BCP 47."""
+    address: str = ""
+    """Site address of its page."""
+    short: str = ""
+    """Site address that is read out, such as `coats/`; empty where it has none that leads to it."""
+    asks: tuple[AskView, ...] = ()
+    """As written; ended ones too."""
+    listing: tuple[ListingLine, ...] = ()
+    """What is still to come of its round-up, in time order."""
+
+
+@dataclass(frozen=True, slots=True)
+class OnAirPack:
+    frame: Frame
+    episode: str
+    """Its id."""
+    title: str
+    aired: Moment
+    held: bool
+    """The whole episode is on hold."""
+    true_from: Moment
+    """What it is true for: the broadcast, or a later moment."""
+    true_until: Moment | None
+    """When something in it changes; None when nothing does any more."""
+    stories: tuple[OnAirStory, ...]
+
+    @property
+    def shown(self) -> tuple[OnAirStory, ...]:
+        """The stories that viewers find."""
+        return tuple(story for story in self.stories if story.state == "on")
+
+
+def on_air_pack(newsroom: Newsroom, episode: Episode, as_of: datetime) -> OnAirPack:
+    """The pack of an episode as of a moment (UTC), or of its broadcast where that is still to come."""
+    zone = zone_named(newsroom.station.time_zone)
+    airs = start_of(episode.aired, zone)
+    when = max(as_of, airs)
+    published = publish(newsroom, when)
+    leads = Routes(published).leads
+    until = Until()
+    views = Views(published).collecting(until)
+    known = {story.id: story for story in newsroom.stories}
+    episodes = {each.id: each for each in newsroom.episodes}
+
+    def line(name: str, time: int | None) -> OnAirStory:
+        story = known.get(name)
+        if story is None:
+            return OnAirStory(name, "missing", time)
+        times = plan_story(story, episodes, zone)
+        seen = until(visibility(times, when))
+        if seen is Visibility.PUBLISHED:
+            return shown(story, time)
+        if seen is Visibility.NOTICE:
+            return OnAirStory(story.headline, "withdrawn", time)
+        if times.held:
+            return OnAirStory(story.headline, "held", time)
+        return OnAirStory(story.headline, "later", time, moment(times.release, zone))
+
+    def shown(story: Story, time: int | None) -> OnAirStory:
+        each = published.stories[story.id]
+        short = f"{story.say_on_air}/"
+        for other in newsroom.stories:
+            # A follow-up is the next step from what is over, and whoever shares the word may have it later.
+            if other.follows == story.id or (
+                other.id != story.id
+                and story.say_on_air
+                and story.say_on_air in (other.say_on_air, *other.heard_as)
+            ):
+                until(visibility(plan_story(other, episodes, zone), when))
+                if other.id in published.stories:
+                    _remember(until, when, _turns(published.stories[other.id], zone))
+        _remember(until, when, _turns(each, zone))
+        return OnAirStory(
+            headline=story.headline,
+            state="on",
+            time=time,
+            summary=story.summary,
+            language=story.language or newsroom.station.language,
+            address=addresses.story(story.id),
+            short=short if story.say_on_air and leads.get(short) == story else "",
+            asks=tuple(views.ask(ask) for ask in each.asks),
+            listing=tuple(
+                views.listing_line(entry) for entry in sorted(each.entries, key=lambda entry: entry.ends)
+            ),
+        )
+
+    stories = tuple(line(entry.story, entry.time) for entry in episode.rundown)
+    return OnAirPack(
+        frame=make_frame(newsroom),
+        episode=episode.id,
+        title=episode.title,
+        aired=start_moment(episode.aired, zone),
+        held=episode.hold,
+        true_from=start_moment(episode.aired, zone) if when == airs else moment(when, zone),
+        true_until=moment(until.first, zone) if until.first is not None else None,
+        stories=stories,
+    )
+
+
+def _turns(story: PublishedStory, zone: ZoneInfo) -> list[datetime | None]:
+    """The instants at which something of a story opens, ends or shuts."""
+    found: list[datetime | None] = []
+    for ask in story.asks:
+        times = ask.times
+        found += [times.opens, times.last_days_from, times.ends]
+        found += [
+            moment for place in times.places for moment in (place.opens, place.last_chance, place.stops)
+        ]
+    for entry in story.entries:
+        found += [entry.ends, plan_entry(entry.entry, zone).stops]
+    return found
+
+
+def _remember(until: Until, when: datetime, changes: list[datetime | None]) -> None:
+    until(Timed(None, next_after(when, changes)))

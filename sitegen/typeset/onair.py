@@ -1,0 +1,331 @@
+"""The on-air pack as bytes: two sheets of paper that stand alone, and the words of the graphics.
+
+The sheets speak the station's language and say dates as a host reads them aloud, with months written out. A graphic speaks its
+story's language where the theme does.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from pathlib import PurePosixPath
+from typing import Any
+
+from markupsafe import Markup, escape
+
+from sitegen.edition.models import AskView, DatesView, ListingLine, Moment
+from sitegen.edition.onair import OnAirPack, OnAirStory
+from sitegen.newsroom.records import DayHours, Hours, Kind
+from sitegen.newsroom.slugs import slug
+from sitegen.typeset.addresses import absolute
+from sitegen.typeset.cards import palette_of
+from sitegen.typeset.dates import NO_BREAK, Dates, and_key, last_day
+from sitegen.typeset.graphics import Graphic, drawable_graphic
+from sitegen.typeset.pages import template_environment, towns_of, typed, web_words
+from sitegen.typeset.theme import Theme, ThemeError
+from sitegen.typeset.words import Words, base_of, catalogue_for, load_words, sentence
+
+HOST, PHONES = "onair-host.html", "onair-phones.html"
+STYLES = "tidetable.css", "onair.css"
+
+MOST_DATES = 3
+"""Of an event, on a graphic; of one with more, only the end is said."""
+LONGEST_NAME = 40
+"""Letters of a title in a picture's name: no disk refuses the whole."""
+
+
+@dataclass(frozen=True, slots=True)
+class NamedGraphic:
+    """The graphics of one ask."""
+
+    name: str
+    """What its files are called, before `-full.png` and the like."""
+    story: str
+    """The story's headline."""
+    ask: str
+    """The ask's title."""
+    until: Moment | None
+    """When it is over, or is to be looked at again."""
+    graphic: Graphic | None
+    """None when the theme has no colours for it, or the type no letters."""
+
+
+class SheetSetter:
+    """Sets on-air packs in one theme for a station of one language (BCP 47)."""
+
+    def __init__(self, theme: Theme, language: str) -> None:
+        """Raises ThemeError when the theme lacks the sheets' templates, or a catalogue cannot be read."""
+        self._theme = theme
+        self._language = language
+        names = dict(theme.templates)
+        for name in (HOST, PHONES):
+            if name not in names:
+                raise ThemeError(f"the theme {theme.name!r} has no template {name}")
+        self._environment = template_environment(theme)
+        styles = {name: data.decode("utf-8", "replace") for name, data in theme.assets} | dict(theme.sheets)
+        self._style = Markup("\n".join(_plain(styles[name]) for name in STYLES if name in styles))
+        self._palette = palette_of(theme)
+
+    def host(self, pack: OnAirPack) -> bytes:
+        """The host's sheet, HTML in UTF-8."""
+        return self._sheet(HOST, pack)
+
+    def phones(self, pack: OnAirPack) -> bytes:
+        """The sheet for whoever answers the phone, HTML in UTF-8."""
+        return self._sheet(PHONES, pack)
+
+    def _sheet(self, name: str, pack: OnAirPack) -> bytes:
+        speaks = base_of(catalogue_for(self._theme, self._language)) == base_of(self._language)
+        voice = _Voice(pack, _read_aloud(load_words(self._theme, self._language)), self._language)
+        context = voice.context()
+        context["html_language"] = self._language if speaks else catalogue_for(self._theme, self._language)
+        context["style"] = self._style
+        return self._environment.get_template(name).render(context).encode() + b"\n"
+
+    # --- graphics ----------------------------------------------------------------------------
+
+    def graphics(self, pack: OnAirPack) -> tuple[NamedGraphic, ...]:
+        """The graphics of every ask that viewers can act on or prepare to, in the rundown's order."""
+        found = []
+        for number, story in enumerate(pack.stories, 1):
+            dates = self._dates_of(story.language)
+            for part, ask in enumerate((ask for ask in story.asks if ask.standing.live), 1):
+                title = slug(ask.title)[:LONGEST_NAME].strip("-")
+                name = "-".join(each for each in (f"{number:02}", str(part), title) if each)
+                until = ask.closes or ask.check_again_by
+                graphic = self._graphic(pack, story, ask, dates) if self._palette is not None else None
+                found.append(NamedGraphic(name, story.headline, ask.title, until, graphic))
+        return tuple(found)
+
+    def _graphic(self, pack: OnAirPack, story: OnAirStory, ask: AskView, dates: Dates) -> Graphic | None:
+        assert self._palette is not None
+        site = pack.frame.address
+        home, short = web_words(site), web_words(absolute(site, story.short))
+        phone = ask.contact.phone if ask.contact is not None and ask.kind is Kind.GET_HELP else ""
+        graphic = Graphic(
+            palette=self._palette,
+            what=ask.title,
+            whens=_whens(ask, dates, pack.aired.day.year),
+            addresses=tuple(dict.fromkeys(each for each in (short if story.short else "", home) if each)),
+            leads_to=absolute(site, story.short or story.address),
+            call=dates.words.say("row.call", phone=phone) if phone else "",
+        )
+        return drawable_graphic(graphic)
+
+    def _dates_of(self, language: str) -> Dates:
+        speaks = language and base_of(catalogue_for(self._theme, language)) == base_of(language)
+        tag = language if speaks else self._language
+        return Dates(load_words(self._theme, tag), tag)
+
+
+def _whens(ask: AskView, dates: Dates, year: int) -> tuple[str, ...]:
+    """What a graphic says of when, the fullest wording first; none claims more than is so."""
+    until = _until(ask, dates, year)
+    found: list[str] = []
+    if 1 <= len(ask.dates) <= MOST_DATES:
+        spans = [_span(view, dates, year) for view in ask.dates]
+        # Lines break between dates rather than in them, where each fits on one.
+        found += ["; ".join(span.replace(" ", NO_BREAK) for span in spans)] if len(spans) > 1 else []
+        found.append("; ".join(spans))
+    elif until:
+        found.append(until)
+    if ask.opens is not None:
+        opens = dates.words.say(
+            "ask.opens", moment=dates.beginning(ask.opens, year=ask.opens.day.year != year)
+        )
+        found = [f"{opens}; {words}" for words in found] + [opens]
+    elif until:
+        found.append(until)
+    elif ask.check_again_by is not None:
+        found.append(dates.words.say("ask.no_end"))
+    return tuple(words[:1].upper() + words[1:] for words in dict.fromkeys(found))
+
+
+def _span(view: DatesView, dates: Dates, year: int) -> str:
+    key, first, last = dates.span(view, year=view.last.day.year != year)
+    return dates.words.form(key).format(first=first, last=last)
+
+
+def _until(ask: AskView, dates: Dates, year: int) -> str:
+    """The end, or the last door's where every door shuts before; empty without one."""
+    end = last_door(ask) or ask.closes
+    if end is None:
+        return ""
+    key, words = dates.until(end, year=end.day.year != year)
+    return dates.words.form(key).format(moment=words)
+
+
+def last_door(ask: AskView) -> Moment | None:
+    """When the last of an ask's doors shuts, where that is before its own end."""
+    if not ask.places or not all(entry.before_close for entry in ask.places):
+        return None
+    return max(
+        (entry.last_chance for entry in ask.places), key=lambda moment: datetime.fromisoformat(moment.iso)
+    )
+
+
+def said_end(ask: AskView) -> Moment | None:
+    """The last door's end, where it falls on a day before the ask's own and so is what a host must say; else None."""
+    door = last_door(ask)
+    if door is None or ask.opens is not None or ask.dates or ask.closes is None:
+        return None
+    return door if last_day(door) < last_day(ask.closes) else None
+
+
+def _read_aloud(words: Words) -> Words:
+    """The words with months written out beside a day, too: nobody reads `Dec.` aloud."""
+    months = {f"month.{month}.dated": words.messages[f"month.{month}"] for month in range(1, 13)}
+    return replace(words, messages={**words.messages, **months})
+
+
+def _plain(style: str) -> str:
+    """A stylesheet without comments and blank lines."""
+    return "\n".join(
+        line for line in re.sub(r"/\*.*?\*/", "", style, flags=re.DOTALL).splitlines() if line.strip()
+    )
+
+
+# --- what the templates may call -------------------------------------------------------------
+
+
+class _Voice:
+    """What a sheet's template may call. Everything it returns is safe HTML."""
+
+    def __init__(self, pack: OnAirPack, words: Words, language: str) -> None:
+        self._pack = pack
+        self._words = words
+        self._dates = Dates(words, language)
+        self._year = pack.aired.day.year
+
+    def context(self) -> dict[str, Any]:
+        pack, dates = self._pack, self._dates
+        day = dates.day(pack.aired.day, year=True)
+        return {
+            "pack": pack,
+            "frame": pack.frame,
+            "episode": pack.title or self._words.say("episode.untitled", programme=pack.frame.programme, day=day),
+            "t": self.t,
+            "copy": self.copy,
+            "copy_language": self.copy_language,
+            "together": self.together,
+            "sentence": sentence,
+            "sentence_of": _sentence_of,
+            "typed": typed,
+            "web_words": web_words,
+            "canonical": lambda address: absolute(pack.frame.address, address),
+            "spoken": self.spoken,
+            "spelled": spelled,
+            "moment": self.moment,
+            "beginning": self.beginning,
+            "until": self.until,
+            "span": self.span,
+            "ended_at": lambda moment: dates.whole(dates.ended(moment)),
+            "day": lambda day: dates.whole(dates.day(day, year=day.year != self._year)),
+            "days": self.days,
+            "day_hours": self.day_hours,
+            "hours": self.hours,
+            "entry_when": self.entry_when,
+            "last_door": last_door,
+            "said_end": said_end,
+            "towns_of": towns_of,
+            "measure": dates.measure,
+            "amount": dates.amount,
+            "running": dates.running,
+            "language_names": lambda tags: [dates.language_name(tag) for tag in tags],
+        }  # fmt: skip
+
+    # --- words ---
+
+    def t(self, key: str, **parameters: object) -> Markup:
+        count = parameters.get("count")
+        if isinstance(count, int | float):
+            parameters["count"] = self._dates.number(count)
+            form = self._words.form(key, count)
+        else:
+            form = self._words.form(key)
+        return Markup(escape(form)).format(**parameters)
+
+    def copy_language(self, language: str = "") -> Markup:
+        written = language or self._pack.frame.language
+        if base_of(written) == base_of(self._words.language):
+            return Markup("")
+        return Markup(' lang="{}"').format(written)
+
+    def copy(self, words: str, language: str = "") -> Markup:
+        """What the newsroom wrote, marked where it is in another language than the words around it."""
+        attribute = self.copy_language(language)
+        return Markup("<span{}>{}</span>").format(attribute, words) if attribute and words else escape(words)
+
+    def together(self, parts: Iterable[object]) -> Markup:
+        *others, last = [escape(part) for part in parts]
+        if not others:
+            return last
+        return self.t(and_key(last.striptags()), others=self.t("list.comma").join(others), last=last)
+
+    def spoken(self, short: str) -> str:
+        """An address of the site as it is said: `www dot example dot org, slash toys`."""
+        address = web_words(absolute(self._pack.frame.address, short))
+        signs = {".": "onair.dot", "/": "onair.slash", "-": "onair.hyphen"}
+        parts = re.split(r"([./-])", address)
+        said = [self._words.say(signs[part]) if part in signs else part for part in parts if part]
+        slash = self._words.say("onair.slash")
+        return " ".join(said).replace(f" {slash} ", f", {slash} ")
+
+    # --- when ---
+
+    def moment(self, moment: Moment, *, year: bool | None = None) -> Markup:
+        shown = moment.day.year != self._year if year is None else year
+        return self._time(moment, self._dates.moment(moment, year=shown))
+
+    def beginning(self, moment: Moment) -> Markup:
+        return self._time(moment, self._dates.beginning(moment, year=moment.day.year != self._year))
+
+    def until(self, moment: Moment) -> Markup:
+        key, words = self._dates.until(moment, year=moment.day.year != self._year)
+        return self.t(key, moment=self._time(moment, words))
+
+    def span(self, view: DatesView) -> Markup:
+        key, first, last = self._dates.span(view, year=view.last.day.year != self._year)
+        start = self._time(view.first, first)
+        return (
+            self.t(key, first=start, last=self._time(view.last, last)) if last else self.t(key, first=start)
+        )
+
+    def entry_when(self, line: ListingLine) -> Markup:
+        if line.stopped or not line.starts:
+            words = self._dates.day(line.day, weekday=True)
+            return Markup('<time datetime="{}">{}</time>').format(
+                line.day.isoformat(), self._dates.whole(words)
+            )
+        return self.span(DatesView(line.starts, line.ends)) if line.ends.clock else self.moment(line.starts)
+
+    def days(self, days: Sequence[date]) -> Markup:
+        return self.together(
+            self._dates.whole(self._dates.day(day, weekday=True, year=day.year != self._year)) for day in days
+        )
+
+    def day_hours(self, special: DayHours) -> str:
+        return self._dates.whole(self._dates.day_hours(special, year=special.day.year != self._year))
+
+    def hours(self, hours: Hours) -> list[str]:
+        return [self._dates.whole(line) for line in self._dates.hours(hours)]
+
+    def _time(self, moment: Moment, words: str) -> Markup:
+        return Markup('<time datetime="{}">{}</time>').format(moment.iso, self._dates.whole(words))
+
+
+def spelled(short: str) -> str:
+    """The last word of an address, letter by letter: `T-O-Y-S`; its own hyphens are said as such."""
+    word = PurePosixPath(short).name
+    return " - ".join("-".join(part.upper()) for part in word.split("-"))
+
+
+def _sentence_of(words: Markup) -> Markup:
+    """Words of the theme as a sentence; the first letter may stand inside an element."""
+    text = str(words).strip()
+    first = re.match(r"(?:<[^>]*>)*", text)
+    at = first.end() if first else 0
+    said = text[:at] + text[at : at + 1].upper() + text[at + 1 :]
+    return Markup(said if Markup(said).striptags()[-1:] in tuple(".!?…") else f"{said}.")

@@ -1,0 +1,223 @@
+"""The sheets and the graphics' words: said as a host says them, in the station's language, help apart and first."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+from datetime import UTC, datetime
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+from bs4 import BeautifulSoup
+from msgspec import structs
+
+from sitegen.edition.onair import OnAirPack, on_air_pack
+from sitegen.geography.shapes import read_map
+from sitegen.newsroom.folder import read_newsroom
+from sitegen.newsroom.records import Newsroom
+from sitegen.proof.pagecheck import check_page, contrast_judge
+from sitegen.typeset.graphics import SHAPES, Graphic, lay_out
+from sitegen.typeset.onair import SheetSetter, spelled
+from sitegen.typeset.theme import ThemeError, load_theme
+
+ROOT = Path(__file__).parents[2]
+NOON = datetime(2026, 12, 2, 17, tzinfo=UTC)
+
+
+@cache
+def demonstration() -> Newsroom:
+    newsroom = read_newsroom(ROOT, read_map).newsroom
+    assert newsroom is not None
+    return newsroom
+
+
+@cache
+def pack(episode: str = "2026-11-21", as_of: datetime = NOON) -> OnAirPack:
+    newsroom = demonstration()
+    return on_air_pack(newsroom, next(each for each in newsroom.episodes if each.id == episode), as_of)
+
+
+@cache
+def setter(language: str = "en-US") -> SheetSetter:
+    return SheetSetter(load_theme(ROOT, "tidetable"), language)
+
+
+def souped(sheet: bytes) -> Any:
+    """A sheet as an independent parser reads it."""
+    return BeautifulSoup(sheet, "html5lib")
+
+
+def text_of(sheet: bytes) -> str:
+    said = " ".join(souped(sheet).body.get_text(" ").split())
+    return re.sub(r" (?=[.;:,])", "", said)
+
+
+@pytest.mark.parametrize("language", ["en-US", "es-MX", "cy"])
+@pytest.mark.parametrize("episode", ["2026-11-21", "2026-11-28", "2026-12-05", "2024-12-14"])
+def test_sheets_pass_every_check_in_every_scenario(episode: str, language: str) -> None:
+    sheets = {
+        "host.html": setter(language).host(pack(episode)),
+        "phones.html": setter(language).phones(pack(episode)),
+    }
+    judge = contrast_judge(sheets.get)
+    for name, sheet in sheets.items():
+        assert not check_page(name, sheet, judge).findings
+
+
+def test_a_sheet_stands_alone() -> None:
+    for sheet in (setter().host(pack()), setter().phones(pack())):
+        soup = souped(sheet)
+        assert [link["href"] for link in soup.find_all("a")] == ["#main"]
+        assert not soup.find_all(["script", "link", "img", "iframe"])
+        assert "url(" not in soup.style.string and "@import" not in soup.style.string
+
+
+def test_the_host_reads_dates_and_addresses_aloud() -> None:
+    said = text_of(setter().host(pack()))
+    assert "Through Tuesday, December 15." in said and "Dec." not in said
+    assert "www dot example dot org, slash small dash wonders, slash coats" in said
+    assert "C-O-A-T-S" in said
+    assert "5 places: Millrace, Port Tidewick, Pellam Cross and Eelmarsh Landing." in said
+
+
+def test_a_deadline_that_outlives_the_doors_is_said_as_the_last_door() -> None:
+    ask = next(ask for story in pack().shown for ask in story.asks if ask.title == "Bring a winter coat")
+    early = structs.replace(ask, places=tuple(each for each in ask.places if each.last_chance.day.day < 15))
+    assert early.places and all(each.before_close for each in early.places)
+    story = dataclasses.replace(pack().shown[0], asks=(early,))
+    said = text_of(setter().host(dataclasses.replace(pack(), stories=(story,))))
+    assert "Until Saturday, December 12" in said and "December 15" not in said
+
+
+def test_help_comes_first_on_the_phone_sheet_and_apart_from_giving() -> None:
+    soup = souped(setter().phones(pack()))
+    first, second, *_ = soup.find_all("section", class_="part")
+    kinds = [kind.get_text() for kind in first.find_all(class_="kind")]
+    assert kinds and set(kinds) == {"Get help"}
+    assert "Get help" not in {kind.get_text() for kind in second.find_all(class_="kind")}
+    # The number is the first thing in each.
+    for tag in first.find_all(class_="tag"):
+        assert tag.dl.find("dt").get_text() == "Contact" and "spell" in tag.dl.dd.p["class"]
+
+
+def test_what_is_over_says_what_to_do_instead_and_gives_no_address() -> None:
+    said = text_of(setter().phones(pack()))
+    over = said.split("What is over, and what to say")[1]
+    assert "Take a kneading shift: stopped November 30, 2026." in over
+    assert "that helps most" in over
+    assert "Every shift to the end of the season is taken" in over
+    later = setter().phones(pack("2026-11-21", datetime(2027, 5, 1, tzinfo=UTC)))
+    gone = text_of(later)
+    for private in ("237-555-0142", "12 Mill Lane", "coats@example.org"):
+        assert private not in gone
+
+
+def test_giving_bears_its_cautions_on_both_sheets() -> None:
+    for sheet in (setter().host(pack()), setter().phones(pack())):
+        soup = souped(sheet)
+        gives = [tag for tag in soup.find_all(class_="tag") if tag.find(class_="kind").get_text() == "Give"]
+        assert gives and all(tag.find(class_="care") for tag in gives)
+
+
+def test_stories_viewers_do_not_find_are_named_and_nothing_more() -> None:
+    early = pack("2026-11-28", datetime(2026, 11, 28, tzinfo=UTC))
+    host, phones = setter().host(early), setter().phones(early)
+    absent = [story for story in early.stories if story.state != "on"]
+    assert absent and all(
+        story.headline in text_of(host) and story.headline in text_of(phones) for story in absent
+    )
+    assert "do not send them to the site" in text_of(host)
+    hidden = next(each for each in demonstration().stories if each.headline == absent[0].headline)
+    assert hidden.say_on_air not in text_of(host).replace(hidden.headline, "").lower().split()
+    assert all(hidden.headline != each.story for each in setter().graphics(early))
+
+
+def test_a_spanish_station_s_sheets_are_spanish() -> None:
+    host, phones = text_of(setter("es-MX").host(pack())), text_of(setter("es-MX").phones(pack()))
+    assert "Hoja para presentar" in host and "martes 15 de diciembre" in host and "barra coats" in host
+    assert "Personas que necesitan ayuda" in phones
+    # English stories are marked, so that a screen reader does not speak them in Spanish.
+    soup = souped(setter("es-MX").host(pack()))
+    assert soup.html["lang"] == "es-MX" and soup.find("h2")["lang"] == "en-US"
+
+
+def test_a_word_with_hyphens_is_spelled_with_them() -> None:
+    assert (spelled("coats/"), spelled("coat-9/")) == ("C-O-A-T-S", "C-O-A-T - 9")
+
+
+# --- graphics --------------------------------------------------------------------------------
+
+
+def words(episode: str = "2026-11-21", language: str = "en-US", as_of: datetime = NOON) -> dict[str, Graphic]:
+    found = setter(language).graphics(pack(episode, as_of))
+    assert len({each.name for each in found}) == len(found)
+    return {each.ask: each.graphic for each in found if each.graphic is not None}
+
+
+def test_every_live_ask_has_graphics_and_no_other() -> None:
+    live = [ask.title for story in pack().shown for ask in story.asks if ask.standing.live]
+    assert [each.ask for each in setter().graphics(pack())] == live
+    assert "Take a kneading shift" not in live
+
+
+def test_graphics_say_when_and_lead_to_the_story() -> None:
+    coats = words()["Bring a winter coat"]
+    assert coats.whens[0] == "Until Tuesday, Dec. 15, 8 p.m."
+    assert coats.addresses == ("www.example.org/small-wonders/coats", "www.example.org/small-wonders")
+    assert coats.leads_to == "https://www.example.org/small-wonders/coats/"
+    assert words()["Take a warm coat"].call == "Call 237-555-0142" and not coats.call
+    # Without a word of its own the site's address is shown, and the code leads to the story's page.
+    baker = words()["Help Otis Brandreth while he heals"]
+    assert baker.addresses == ("www.example.org/small-wonders",)
+    assert baker.leads_to == "https://www.example.org/small-wonders/stories/2026/bakery-oven/"
+
+
+def test_graphics_of_what_opens_later_say_so_in_every_wording() -> None:
+    beagle = words()["Walk a beagle"]
+    assert all(said.startswith("Opens Wednesday, Dec. 9") for said in beagle.whens)
+    assert "Jan. 31, 2027" in beagle.whens[0]
+
+
+def test_graphics_of_an_event_say_its_dates() -> None:
+    carols = words("2026-11-28")["Hear the carols at the mill"]
+    assert carols.whens[1] == "Friday, Dec. 11; Saturday, Dec. 12; Sunday, Dec. 13"
+    # First of all with lines that break between dates.
+    lines = [line.words for line in lay_out(carols, "full").lines if line.plate]
+    assert len(lines) > 1 and all("Dec." in line for line in lines)
+    assert words("2026-11-28")["Talk to someone at Harbor House"].whens == ("No closing date",)
+
+
+def test_no_graphic_of_the_demonstration_leaves_anything_out() -> None:
+    """At every broadcast of three years: each graphic shows a date, the best address and its code, in both shapes."""
+    seen = 0
+    for episode in demonstration().episodes:
+        for each in setter().graphics(pack(episode.id, datetime(2024, 1, 1, tzinfo=UTC))):
+            assert each.graphic is not None, each.ask
+            for shape in SHAPES:
+                layout = lay_out(each.graphic, shape)
+                seen += 1
+                assert layout.code is not None and layout.address == each.graphic.addresses[0], each.ask
+                assert not each.graphic.whens or layout.when, (each.ask, each.graphic.whens)
+                assert "…" not in "".join(line.words for line in layout.lines), each.ask
+    assert seen > 150
+
+
+def test_a_graphic_speaks_its_story_s_language() -> None:
+    letters = words()["Mande una carta o un dibujo"]
+    assert letters.whens[0].startswith("Hasta el ")
+
+
+def test_names_of_pictures_are_plain_and_sort_as_the_show_runs() -> None:
+    names = [each.name for each in setter().graphics(pack())]
+    assert names == sorted(names) and names[0] == "01-1-bring-a-winter-coat"
+    assert all(len(name) < 60 and name.isascii() for name in names)
+
+
+def test_a_theme_without_colours_has_no_graphics_and_one_without_sheets_is_told() -> None:
+    theme = load_theme(ROOT, "tidetable")
+    plain = dataclasses.replace(theme, assets=(("tidetable.css", b"body { color: black }"),))
+    assert all(each.graphic is None for each in SheetSetter(plain, "en").graphics(pack()))
+    with pytest.raises(ThemeError, match=r"onair-host\.html"):
+        SheetSetter(dataclasses.replace(theme, templates=()), "en")
