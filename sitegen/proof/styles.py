@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from typing import TYPE_CHECKING, Any, Final, NamedTuple
+from typing import TYPE_CHECKING, Any, Final
 
+from sitegen.proof.contrast.facts import Facts
 from sitegen.proof.contrast.names import names_in
 from sitegen.proof.document import Document, Element
 
@@ -132,26 +133,6 @@ def at_rest(node: Node, number: int) -> Style:
     style = node.variants[0].styles[number]
     assert style is not None  # only states are left out of a scenario
     return style
-
-
-class Facts(NamedTuple):
-    """What is worked out once for a node, for all its elements on all pages."""
-
-    rendered: int
-    """Bit n says whether it is rendered in scenario n."""
-    is_sized: bool
-    """Whether an author fixes its height or width in any scenario."""
-    moves: str
-    """How it may come to be seen out of its turn in any scenario: "inside" where it turns round what it holds, "alone", "in
-    pairs" where it takes a neighbour that moves too, "" where it does not."""
-    is_fixed: bool
-    """Whether the winning declaration of a spacing of text is marked important in any scenario."""
-    line: float
-    """The least height of a line of its text in px, in any scenario on a screen; infinite where no author sized the text."""
-    scrolls: bool
-    """Whether it scrolls by itself in any scenario on a screen."""
-    is_notable: bool
-    """Whether there is anything here to look at for those who look for the unusual."""
 
 
 SIZES: Final = names_in("height width max-height max-width")

@@ -92,7 +92,8 @@ class Judged(NamedTuple):
     """Texts that would pass but may lie over something else than what is around them."""
 
 
-_NOTHING: Final = ()
+CLEAN: Final = ()
+"""The judgement of a node whose elements have nothing wrong with them."""
 
 
 def needed_for(rule: Rule, is_large: bool) -> float:
@@ -130,13 +131,13 @@ class Judge:
         page: _Page | None = None
         for place, node in enumerate(nodes):
             judged = node.judged
-            if judged is _NOTHING:
+            if judged is CLEAN:
                 continue
             if judged is None:
                 if not self._is_wanted(elements[place], node):
                     continue
                 judged = node.judged = self._judge(node, elements[place])
-                if judged is _NOTHING:
+                if judged is CLEAN:
                     continue
             if page is None:
                 page = _Page(self, address, document)
@@ -159,7 +160,7 @@ class Judge:
 
     def _judge(self, node: Node, element: Element) -> Judged | tuple[()]:
         if node.look.tag in _WITHOUT_TEXT or element.namespace != "html":
-            return _NOTHING
+            return CLEAN
         texts, over = self._of_variants(node.variants, "")
         generated: list[Problem] = []
         for name in _GENERATED:
@@ -168,7 +169,7 @@ class Judge:
         found = tuple(marks.mark_problems(self.theme, node, element, self.find))
         if texts or generated or found or over:
             return Judged(tuple(texts), tuple(generated), found, tuple(over))
-        return _NOTHING
+        return CLEAN
 
     def _of_variants(self, variants: Sequence[Variant], pseudo: str) -> tuple[list[Problem], list[Problem]]:
         readings: dict[Style, tuple[Reading, Variant, list[int]]] = {}
