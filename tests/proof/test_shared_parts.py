@@ -168,7 +168,6 @@ def test_what_is_kept_of_parts_does_not_grow_with_pages(monkeypatch: pytest.Monk
     monkeypatch.setattr(shared_parts, "_MOST_STEPS", 300)
     monkeypatch.setattr(shared_parts, "_MOST_ELEMENTS", 500)
     monkeypatch.setattr(shared_parts, "_MOST_MET", 100)
-    monkeypatch.setattr(shared_parts, "_PAGES_WHEN_FULL", 20)
     parts = SharedParts()
     monkeypatch.setattr(strict_reader, "_parts", parts)
     for number in range(60):
