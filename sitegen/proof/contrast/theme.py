@@ -12,7 +12,6 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any, Final, NamedTuple
 
-from sitegen.proof.contrast.backdrop import BODY
 from sitegen.proof.contrast.origin import (
     ORIGIN_SHEET,
     SEEN_PRESENT,
@@ -21,7 +20,7 @@ from sitegen.proof.contrast.origin import (
 )
 from sitegen.proof.contrast.scenario import Scenario
 from sitegen.proof.contrast.selectors import Selector, Situation, is_disabled, is_link
-from sitegen.proof.contrast.style import AUTHOR, BROWSER, HINT, Entry, Style, Surrounding
+from sitegen.proof.contrast.style import AUTHOR, BODY, BROWSER, HINT, Entry, Style, Surrounding
 from sitegen.proof.contrast.stylesheets import THE_BROWSERS, Block, Rule, Sheet, parse_attribute, parse_sheet
 from sitegen.proof.document import Document, Element, Part, Shape
 
