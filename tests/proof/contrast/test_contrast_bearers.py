@@ -56,9 +56,11 @@ def readings(page: str, scenarios: tuple[Scenario, ...]) -> list[tuple[Reading, 
 
 def a_page(seed: int) -> str:
     maker = Maker(seed)
+    choose = maker.choose.choice
+    wheres = ("p", "div", "li", "ul", "span", "a", ".c0", ".c1", ".c2", "div div", "p b")
     boxes = "".join(
-        f"{maker.selector()} {{ {maker.choose.choice(BOXES)}; {maker.choose.choice(BOXES)}{maker.choose.choice((' !important', '', ''))} }}\n"
-        for _ in range(maker.choose.randint(1, 10))
+        f"{choose(wheres)} {{ {choose(BOXES)}{choose((' !important', '', '', ''))} }}\n"
+        for _ in range(maker.choose.randint(1, 25))
     )
     frames = "@keyframes fade { from { opacity: 0 } }\n"
     return maker.page(maker.sheet() + frames + boxes + " a:hover { outline: 1px solid; margin: 2px }")
@@ -93,6 +95,36 @@ def test_nothing_is_asked_for_that_may_be_left_out(seed: int) -> None:
         readings(a_page(seed), (Scenario(), Scenario("dark"), Scenario(forced_colors=True)))
     assert "display" in asked
     assert asked <= ASKED
+
+
+@pytest.mark.parametrize(
+    ("style", "is_seen"),
+    [
+        (".b { top: -9999px } p { position: absolute }", False),
+        ("p { top: -9999px } .b { position: absolute } .a { top: auto }", True),
+        (".b { height: 0 } p { overflow: hidden }", False),
+        (".b { height: 0; display: inline } p { overflow: hidden }", True),
+        ("div { width: 1px } p { overflow: hidden; width: inherit }", False),
+        ("div { top: -9999px } p { position: absolute; top: inherit }", False),
+        ("p { margin-left: -9999px } .b { margin-left: 0 } .a { margin-left: -9999px; color: red }", False),
+        ("p { margin-left: -9999px; color: red } .b { margin-left: 0 }", True),
+        ("p { margin-left: -9999px !important } .b { margin-left: 0 }", False),
+        ("p { display: none } .b { display: block }", True),
+        ("p { display: block } .b { display: none }", False),
+        ("div { --away: -9999px } p { margin-left: var(--away) }", False),
+        ("p { margin-top: calc(-3000px * 2) } .b { padding: 1px }", False),
+    ],
+)
+def test_what_matters_only_with_something_else_is_kept(style: str, is_seen: bool) -> None:
+    page = (
+        f'<!doctype html><html lang="en"><head><title>t</title><style>{style}</style></head><body><main>'
+        '<div><p class="a b">Some words</p></div></main></body></html>'
+    )
+    document = parse(page)
+    judge = ContrastEngine(nothing).judge_for("p.html", document, (Scenario(),))
+    style_of = judge.theme.nodes_of(document)[-1].variants[0].styles[0]
+    assert style_of is not None
+    assert judge.reading(style_of).is_seen == is_seen
 
 
 def test_a_rule_that_cannot_matter_makes_no_second_reading() -> None:
