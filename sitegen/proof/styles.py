@@ -101,15 +101,14 @@ class Styles:
 
     def is_out_of_sight(self, element: Element) -> bool:
         """Whether an element is moved off the screen, clipped to nothing or transparent, by itself or from above."""
-        from sitegen.proof.contrast.visible import Sight, sight_of
-
-        return sight_of(self.of(element))[0] is Sight.HIDDEN
+        facts = facts_of(self.node(element), len(self.scenarios))
+        return bool(facts.out_of_sight >> self._number & 1)
 
     def turning(self) -> Iterator[tuple[Element, Style, Style]]:
         """The elements whose styles depend on how a device is held, with their styles upright and across."""
         nodes = () if self._pair is None else self._pair()
         for element, node in zip(self.document.elements, nodes, strict=False):
-            upright, across = node.variants[0].styles[:2]
+            upright, across = node.rest[:2]
             if upright is not None and across is not None and upright is not across:
                 yield element, upright, across
 
@@ -130,7 +129,7 @@ class Styles:
 
 def at_rest(node: Node, number: int) -> Style:
     """A node's style in a scenario, nothing hovered, focused or visited."""
-    style = node.variants[0].styles[number]
+    style = node.rest[number]
     assert style is not None  # only states are left out of a scenario
     return style
 
@@ -145,6 +144,8 @@ def facts_of(node: Node, scenarios: int) -> Facts:
     """The facts of a node of a page judged in so many scenarios; kept with the node."""
     found: Facts | None = node.facts
     if found is None:
+        from sitegen.proof.contrast.visible import Sight, sight_of
+
         styles = list(dict.fromkeys(at_rest(node, number) for number in range(scenarios)))
         rendered = sum(is_rendered(at_rest(node, number)) << number for number in range(scenarios))
         is_sized = any(style.declared_by_author(name) for style in styles for name in SIZES)
@@ -157,7 +158,11 @@ def facts_of(node: Node, scenarios: int) -> Facts:
             rendered != (1 << scenarios) - 1 or is_sized or bool(moves) or is_fixed or line < _NOTABLE_LINE_PX
         )
         scrolls = is_sized and any(_scrolls(style) for style in styles if not style.surrounding.is_print)
-        found = node.facts = Facts(rendered, is_sized, moves, is_fixed, line, scrolls, is_notable)
+        hidden = {style: sight_of(style)[0] is Sight.HIDDEN for style in styles}
+        out_of_sight = sum(hidden[at_rest(node, number)] << number for number in range(scenarios))
+        found = node.facts = Facts(
+            rendered, out_of_sight, is_sized, moves, is_fixed, line, scrolls, is_notable
+        )
     return found
 
 

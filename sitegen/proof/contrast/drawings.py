@@ -50,7 +50,7 @@ def drawing_problem(
     """What does not pass in one outermost `svg`."""
     if any(above.tag == "svg" for above in svg.ancestors()):
         return
-    style = nodes[places[svg]].variants[0].styles[scenario]
+    style = nodes[places[svg]].rest[scenario]
     if style is None or sight_of(style)[0] is not Sight.SEEN:
         return
     backdrop = backdrop_of(style, find)
@@ -81,14 +81,14 @@ def _parts(
     shapes: list[Colour] = []
     texts: list[tuple[Colour, str]] = []
     is_followed = True
-    top = nodes[places[svg]].variants[0].styles[scenario]
+    top = nodes[places[svg]].rest[scenario]
     waiting = [svg]
     while waiting:
         element = waiting.pop()
         for child in element.children:
             if isinstance(child, Element) and child.tag not in NOT_DRAWN:
                 waiting.append(child)
-        style = nodes[places[element]].variants[0].styles[scenario]
+        style = nodes[places[element]].rest[scenario]
         if style is None or sight_of(style)[0] is Sight.HIDDEN:
             continue
         if element.tag in _NOT_FOLLOWED or _is_pattern(style, "fill") or _is_pattern(style, "stroke"):

@@ -10,6 +10,8 @@ class Facts(NamedTuple):
 
     rendered: int
     """Bit n says whether it is rendered in scenario n."""
+    out_of_sight: int
+    """Bit n says whether scenario n moves it off the screen, clips it to nothing or makes it transparent, by itself or from above."""
     is_sized: bool
     """Whether an author fixes its height or width in any scenario."""
     moves: str

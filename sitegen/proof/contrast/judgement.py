@@ -431,7 +431,7 @@ class _Page:
         """The texts of an `svg`, and the drawing itself where it stands for something."""
         judge = self._judge
         cases: dict[tuple[str, str, str], list[int]] = {}
-        inside = [nodes[places[each]].variants[0].styles for each in (element, *_elements_in(element))]
+        inside = [nodes[places[each]].rest for each in (element, *_elements_in(element))]
         # Scenarios that agree in every style of a drawing agree in what is found there.
         found_with: dict[tuple[Style | None, ...], tuple[DrawingProblem, ...]] = {}
         for number, styles in enumerate(zip(*inside, strict=True)):

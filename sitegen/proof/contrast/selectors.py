@@ -248,7 +248,7 @@ def _compiled(parsed: Any, pseudo_element: str | None) -> Selector:
             class_name = simple.class_name
     stateful = []
     is_state_left = False
-    for place, compound in enumerate(compounds):
+    for place, compound in enumerate(compounds) if sight.states else ():
         asked = Sight()
         still = []
         for simple in compound.simple_selectors:
@@ -272,7 +272,8 @@ def _compiled(parsed: Any, pseudo_element: str | None) -> Selector:
         identifier,
         class_name,
         tuple(stateful),
-        _possible(parsed.parsed_tree),
+        # Without siblings and states nothing is left open.
+        _possible(parsed.parsed_tree) if sight.is_structural or sight.states else match,
         is_state_left,
     )
 

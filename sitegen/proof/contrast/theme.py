@@ -112,12 +112,15 @@ class Node:
         "parts",
         "plans",
         "pseudo",
+        "rest",
         "theme",
         "variants",
         "ways",
     )
 
     variants: tuple[Variant, ...]
+    rest: tuple[Style | None, ...]
+    """The styles of the first variant: nothing hovered, focused or visited."""
     pseudo: dict[str, tuple[Variant, ...]]
     """By pseudo-element, its variants in the order of `variants`."""
 
@@ -143,9 +146,13 @@ class Node:
 
     def __getattr__(self, name: str) -> Any:
         # Only what is not there yet comes here: what an earlier process told of a node is mostly all that is asked of it.
-        if name in ("variants", "pseudo") and self.theme is not None:
-            self.theme.work_out(self)
-            return getattr(self, name)
+        if self.theme is not None:
+            if name == "rest":
+                self.rest = self.theme.variant(self, self.ways[0]).styles
+                return self.rest
+            if name in ("variants", "pseudo"):
+                self.theme.work_out(self)
+                return getattr(self, name)
         raise AttributeError(name)
 
 
@@ -582,7 +589,7 @@ class Theme:
             rule for rule in look.stateful if not rule.entry.doubt and rule.selector.match(element, rest)
         ]
         ways = [Way(frozenset(), REST_DEPTH, 0, "", tuple(at_rest))]
-        variants = [self._variant(parent, look, ways[0])]
+        variants = [self.variant(node, ways[0])]
         for kinds, depth, place, reason in self._situations(element, node, rest):
             situation = rest if depth == DOUBT_DEPTH else self._situation(element, node, kinds, depth)
             rules = certain + [
@@ -594,7 +601,7 @@ class Theme:
                 rules += [rule for rule in matched if rule.entry.doubt]
                 reason = reason or next((rule.entry.doubt for rule in rules if rule.entry.doubt), "")
             way = Way(kinds, depth, place, reason, tuple(rules))
-            variant = self._variant(parent, look, way)
+            variant = self.variant(node, way)
             # A variant without effect here is kept where rules further down may ask about it.
             is_kept = self._keeps_quiet_states or depth < 0 or any(rule.pseudo for rule in look.stateful)
             if is_kept or variant.styles != variants[0].styles:
@@ -602,16 +609,18 @@ class Theme:
                 ways.append(way)
         node.ways = tuple(ways)
         node.variants = tuple(variants)
+        node.rest = variants[0].styles
         self._add_pseudo_elements(node)
         return node
 
     def work_out(self, node: Node) -> None:
         """The variants of a node of which only the ways are known."""
-        node.variants = tuple([self._variant(node.parent, node.look, way) for way in node.ways])
+        node.variants = tuple([self.variant(node, way) for way in node.ways])
         self._add_pseudo_elements(node)
 
-    def _variant(self, parent: Node | None, look: Look, way: Way) -> Variant:
-        styles = self._styles(parent, way.place, way.rules, look, way.kinds & self.states)
+    def variant(self, node: Node, way: Way) -> Variant:
+        """What a way comes to."""
+        styles = self._styles(node.parent, way.place, way.rules, node.look, way.kinds & self.states)
         return Variant(way.kinds, way.depth, styles, way.reason)
 
     def _situations(
@@ -715,7 +724,7 @@ class Theme:
         whole = tuple(entries)
         same_everywhere = all(entry.mask == self._everything for entry in entries)
         result: list[Style | None] = []
-        above = None if parent is None else parent.variants[place].styles
+        above = None if parent is None else parent.variants[place].styles if place else parent.rest
         for number, scenario in enumerate(self.scenarios):
             if states and not states & set(scenario.states):
                 result.append(None)
