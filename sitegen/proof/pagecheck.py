@@ -169,8 +169,8 @@ def _tell(
     elements: Iterable[Element], source: str, before: int, line: int, told: _Addresses
 ) -> tuple[int, int]:
     """Tell the addresses of elements in the order written, `line` being that of the offset `before`; gives both for the last one."""
-    for element in elements:
-        for name, leads_there in _ADDRESSED.get(element.tag, ()):
+    for element in [each for each in elements if each.tag in _ADDRESSED]:
+        for name, leads_there in _ADDRESSED[element.tag]:
             address = element.attrs.get(name)
             if address is None:
                 continue

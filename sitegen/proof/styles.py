@@ -93,9 +93,18 @@ class Styles:
         """
         number = self._number
         hiding = {node for node, facts in self.notable.items() if not facts.rendered >> number & 1}
+        if not hiding:
+            return frozenset()
+        hidden = [
+            element
+            for element, node in zip(self.document.elements, self.nodes, strict=True)
+            if node in hiding
+        ]
+        if not self.document.tagged("area"):
+            return frozenset(hidden)
         found: set[Element] = set()
-        for element, node in zip(self.document.elements, self.nodes, strict=True):
-            if node in hiding and (element.tag != "area" or element.parent in found):
+        for element in hidden:
+            if element.tag != "area" or element.parent in found:
                 found.add(element)
         return frozenset(found)
 

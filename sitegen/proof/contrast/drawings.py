@@ -45,9 +45,14 @@ class DrawingProblem(NamedTuple):
 
 
 def drawing_problem(
-    svg: Element, nodes: Sequence[Node], places: dict[Element, int], scenario: int, find: PictureFinder
+    svg: Element,
+    nodes: Sequence[Node],
+    places: dict[Element, int],
+    scenario: int,
+    find: PictureFinder,
+    stands_for: bool,
 ) -> Iterator[DrawingProblem]:
-    """What does not pass in one outermost `svg`."""
+    """What does not pass in one outermost `svg`; `stands_for` as `stands_for_something` says of it."""
     if any(above.tag == "svg" for above in svg.ancestors()):
         return
     style = nodes[places[svg]].rest[scenario]
@@ -59,7 +64,7 @@ def drawing_problem(
     texts_problem = _texts(texts, shapes, worlds, is_followed and not backdrop.unknown)
     if texts_problem is not None:
         yield texts_problem
-    if _stands_for_something(svg) and shapes and not texts and is_followed and not backdrop.unknown:
+    if stands_for and shapes and not texts and is_followed and not backdrop.unknown:
         pairs = [(clipped(world.seen(shape)), clipped(world.seen())) for shape in shapes for world in worlds]
         best = max((contrast_ratio(shape, paper), shape, paper) for shape, paper in pairs)
         if best[0] < NON_TEXT:
@@ -165,7 +170,7 @@ def _texts(
     )
 
 
-def _stands_for_something(svg: Element) -> bool:
+def stands_for_something(svg: Element) -> bool:
     """Whether a drawing is more than decoration: it has a name, or is all that a control shows."""
     attrs = svg.attrs
     if attrs.get("aria-hidden", "").lower() != "true" and (
