@@ -339,6 +339,11 @@ class ContrastJudge:
     def findings(self, address: str, document: Document) -> Iterable[PageFinding]:
         return self._engine.judge(address, document, self._scenarios)
 
+    @property
+    def news(self) -> int:
+        """How much was found out here that nobody had told: it says when `learnt` is worth its time."""
+        return self._engine.news
+
     def learnt(self) -> bytes | None:
         """What a later process of the same program and libraries may be told (`contrast_judge`), so that its first pages cost
         little more than all others; None where that is no more than this one was told. Plain data, in bytes."""

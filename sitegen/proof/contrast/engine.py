@@ -170,6 +170,11 @@ class ContrastEngine:
 
     # -- what was learnt
 
+    @property
+    def news(self) -> int:
+        """How many nodes were worked out here that nobody had told of."""
+        return sum(theme.news for theme, _ in self._themes.values())
+
     def learnt(self) -> bytes | None:
         """What a later engine may be told, so that its first pages cost less; None where that is no more than this one was told.
 

@@ -67,7 +67,7 @@ def test_nothing_is_worked_out_twice_and_no_news_is_told() -> None:
     learnt = engine_told(page, None).learnt()
     assert learnt is not None
     engine = engine_told(page, learnt)
-    assert engine.judge_for("p.html", parse(page), all_scenarios()).theme.news == 0
+    assert engine.news == 0
     assert engine.learnt() is None
 
 
