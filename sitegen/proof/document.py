@@ -139,13 +139,17 @@ Node: TypeAlias = Element | Text
 class Shape:
     """What parts written alike have in common; compared by identity, so that what is worked out for one serves all of them."""
 
-    __slots__ = ("made", "spare")
+    __slots__ = ("is_kept", "made", "size", "spare")
 
     def __init__(self) -> None:
         self.spare: list[Part] = []
         """Parts that no page holds at present."""
         self.made = 0
         """How many parts of this shape there are."""
+        self.size = 0
+        """How many elements each of them has; 0 before there is one."""
+        self.is_kept = False
+        """Whether it stays when room is made for others."""
 
 
 class Part:
@@ -158,6 +162,7 @@ class Part:
 
     def __init__(self, shape: Shape, elements: list[Element]) -> None:
         shape.made += 1
+        shape.size = len(elements)
         self.shape = shape
         self.elements = elements
         """In document order, the outermost first."""

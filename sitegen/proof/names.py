@@ -6,6 +6,7 @@ The letters in comments are the steps of that computation. Text that styles add 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Final
 
 from sitegen.proof.aria import NAMED_BY_CONTENT
@@ -82,6 +83,11 @@ class Names:
         if name is None:
             name = self._names[element] = self._name(element)
         return name
+
+    def of(self, elements: Iterable[Element]) -> list[str]:
+        """The accessible names of several elements."""
+        known = self._names
+        return [known.get(element) or self.name(element) for element in elements]
 
     def _name(self, element: Element) -> str:
         attrs = element.attrs

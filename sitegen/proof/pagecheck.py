@@ -169,8 +169,8 @@ def _tell(
     elements: Iterable[Element], source: str, before: int, line: int, told: _Addresses
 ) -> tuple[int, int]:
     """Tell the addresses of elements in the order written, `line` being that of the offset `before`; gives both for the last one."""
-    for element in elements:
-        for name, leads_there in _ADDRESSED.get(element.tag, ()):
+    for element in [each for each in elements if each.tag in _ADDRESSED]:
+        for name, leads_there in _ADDRESSED[element.tag]:
             address = element.attrs.get(name)
             if address is None:
                 continue
@@ -322,14 +322,16 @@ class _Edition:
         return None
 
 
-class _ContrastJudge:
-    """The contrast engine as a judge of pages."""
+class ContrastJudge:
+    """The contrast engine as a judge of pages; made by `contrast_judge`."""
 
-    def __init__(self, load: Callable[[str], bytes | None], base: str, every_scenario: bool) -> None:
+    def __init__(
+        self, load: Callable[[str], bytes | None], base: str, every_scenario: bool, learnt: bytes
+    ) -> None:
         from sitegen.proof.contrast.engine import DEFAULT, ContrastEngine, all_scenarios
 
         self._scenarios = all_scenarios() if every_scenario else DEFAULT
-        self._engine = ContrastEngine(load, urlsplit(base).path.lstrip("/"))
+        self._engine = ContrastEngine(load, urlsplit(base).path.lstrip("/"), learnt)
 
     def styles(self, address: str, document: Document) -> Styles:
         return styles_by(self._engine, address, document, self._scenarios)
@@ -337,11 +339,27 @@ class _ContrastJudge:
     def findings(self, address: str, document: Document) -> Iterable[PageFinding]:
         return self._engine.judge(address, document, self._scenarios)
 
+    @property
+    def news(self) -> int:
+        """How much was found out here that nobody had told: it says when `learnt` is worth its time."""
+        return self._engine.news
 
-def contrast_judge(load: Callable[[str], bytes | None], base: str = "", every_scenario: bool = True) -> Judge:
+    def learnt(self) -> bytes | None:
+        """What a later process of the same program and libraries may be told (`contrast_judge`), so that its first pages cost
+        little more than all others; None where that is no more than this one was told. Plain data, in bytes."""
+        return self._engine.learnt()
+
+
+def contrast_judge(
+    load: Callable[[str], bytes | None], base: str = "", every_scenario: bool = True, learnt: bytes = b""
+) -> ContrastJudge:
     """The contrast engine as a judge of pages. `load` gives a file of the site by its path; `base` is the site's public
-    address. In every scenario a page of ours must pass, or only light, wide, on a screen, at rest."""
-    return _ContrastJudge(load, base, every_scenario)
+    address. In every scenario a page of ours must pass, or only light, wide, on a screen, at rest.
+
+    `learnt` is what a judge of the same program and libraries gave by its own `learnt`, in whichever process and of whichever
+    stylesheets: what does not fit, or is not whole, is not used. Verdicts do not depend on it.
+    """
+    return ContrastJudge(load, base, every_scenario, learnt)
 
 
 def check_folder(folder: Path, base: str = "", every_scenario: bool = False) -> Report:

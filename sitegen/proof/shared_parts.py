@@ -1,27 +1,27 @@
 """Knows the parts of pages that were read before: elements that begin and end with whole lines of their source.
 
 A part is known by its lines and by the element it stands in, which is all that decides how the strict reader reads it. What
-is kept is bounded: when there is no more room nothing is learnt for many pages, and then everything is learnt anew.
+is kept is bounded: when half of the room is taken the other half is emptied, and what is met again until that happens the next
+time moves over. So what pages go on sharing stays, and what one page alone had goes.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
+from typing import Final, TypeAlias
 
 from sitegen.proof.document import Element, Part, Shape
 
-_MOST_STEPS: Final = 15_000
+_MOST_STEPS: Final = 40_000
 _MOST_MET: Final = 50_000
-_MOST_ELEMENTS: Final = 15_000
-_MOST_A_PAGE: Final = 20
+_MOST_ELEMENTS: Final = 40_000
+_MOST_A_PAGE: Final = 60
 """Parts learnt from one page."""
-_PAGES_WHEN_FULL: Final = 5_000
 _MOST_ALIKE: Final = 8
 """Parts made of one shape; more of them on one page are read anew."""
 LEAST_ELEMENTS: Final = 4
 """Smaller parts are read anew as fast as they are found."""
-_MOST_LINES: Final = 32
+_MOST_LINES: Final = 128
 """Longer parts seldom come again, and finding them would cost more than it saves."""
 
 
@@ -37,55 +37,80 @@ class _Step:
         """Parts that end here, by the name of the element they stand in."""
 
 
+_Steps: TypeAlias = dict[str, _Step]
+
+
 class SharedParts:
     """The parts known at present."""
 
-    __slots__ = ("_elements", "_left", "_met", "_pages", "_steps", "beginning")
+    __slots__ = ("_elements", "_left", "_met", "_older_sizes", "_steps", "beginning", "older")
 
     def __init__(self) -> None:
-        self.beginning: dict[str, _Step] = {}
+        self.beginning: _Steps = {}
         """By the first line of a part, the way to its others."""
+        self.older: _Steps = {}
+        """The same of parts that nobody met since room was made."""
         self._met: set[int] = set()
-        self._pages = 0
         self._left = _MOST_A_PAGE
         self._steps = 0
         self._elements = 0
+        self._older_sizes = 0, 0
 
     @property
     def size(self) -> tuple[int, int, int]:
         """How many steps, elements and parts met once are kept."""
-        return self._steps, self._elements, len(self._met)
+        steps, elements = self._older_sizes
+        return self._steps + steps, self._elements + elements, len(self._met)
 
     @property
     def _is_full(self) -> bool:
-        return self._steps > _MOST_STEPS or self._elements > _MOST_ELEMENTS
+        return self._steps > _MOST_STEPS // 2 or self._elements > _MOST_ELEMENTS // 2
 
     def begin_page(self) -> None:
         """To be called before each page: room is made now and then, and no page takes all of it."""
         self._left = _MOST_A_PAGE
         if self._is_full:
-            self._pages += 1
-            if self._pages > _PAGES_WHEN_FULL:
-                self.beginning = {}
-                self._pages = self._steps = self._elements = 0
+            _drop(self.older)
+            self.older, self._older_sizes = self.beginning, (self._steps, self._elements)
+            self.beginning, self._steps, self._elements = {}, 0, 0
 
     def find(self, lines: Sequence[str], first: int, outside: str) -> tuple[Shape, int] | None:
         """The longest known part that begins with a line and stands in an element of this name, with its last line's number."""
-        found: tuple[Shape, int] | None = None
-        number, end = first, len(lines)
         has_room = not self._is_full
-        steps: dict[str, _Step] | None = self.beginning
-        while steps is not None and number < end:
-            step = steps.get(lines[number])
-            if step is None:
-                break
-            if step.shapes is not None:
-                shape = step.shapes.get(outside)
-                if shape is not None and (shape.spare or (has_room and shape.made < _MOST_ALIKE)):
-                    found = shape, number
-            steps = step.following
-            number += 1
+        found = _longest(self.beginning, lines, first, outside, has_room)
+        if lines[first] in self.older:
+            before = _longest(self.older, lines, first, outside, has_room)
+            if before is not None and (found is None or before[1] > found[1]):
+                found = before
+                self._keep(lines[first : before[1] + 1], outside, before[0])
         return found
+
+    def _keep(self, lines: Sequence[str], outside: str, shape: Shape) -> None:
+        """Let a part of old move over to those that stay."""
+        step = self._way(lines)
+        if step.shapes is None:
+            step.shapes = {}
+        if outside not in step.shapes:
+            step.shapes[outside] = shape
+            shape.is_kept = True
+            self._elements += shape.made * shape.size
+
+    def _way(self, lines: Sequence[str]) -> _Step:
+        """The step to which some lines lead, made where it is not there yet."""
+        step: _Step | None = None
+        for line in lines:
+            if step is None:
+                steps = self.beginning
+            elif step.following is None:
+                steps = step.following = {}
+            else:
+                steps = step.following
+            step = steps.get(line)
+            if step is None:
+                step = steps[line] = _Step()
+                self._steps += 1
+        assert step is not None
+        return step
 
     def learn(self, lines: Sequence[str], first: int, last: int, outside: str) -> None:
         """Take note of a part that was just read. Most are never met again, so it is the second meeting that counts."""
@@ -99,19 +124,7 @@ class SharedParts:
             self._met.add(met)
             return
         self._left -= 1
-        step: _Step | None = None
-        for line in lines[first : last + 1]:
-            if step is None:
-                steps = self.beginning
-            elif step.following is None:
-                steps = step.following = {}
-            else:
-                steps = step.following
-            step = steps.get(line)
-            if step is None:
-                step = steps[line] = _Step()
-                self._steps += 1
-        assert step is not None
+        step = self._way(lines[first : last + 1])
         if step.shapes is None:
             step.shapes = {outside: Shape()}
         elif outside not in step.shapes:
@@ -121,3 +134,35 @@ class SharedParts:
         """A part of elements just read; its page has it first."""
         self._elements += len(elements)
         return Part(shape, elements)
+
+
+def _longest(
+    steps: _Steps | None, lines: Sequence[str], first: int, outside: str, has_room: bool
+) -> tuple[Shape, int] | None:
+    found: tuple[Shape, int] | None = None
+    number, end = first, len(lines)
+    while steps is not None and number < end:
+        step = steps.get(lines[number])
+        if step is None:
+            break
+        if step.shapes is not None:
+            shape = step.shapes.get(outside)
+            if shape is not None and (shape.spare or (has_room and shape.made < _MOST_ALIKE)):
+                found = shape, number
+        steps = step.following
+        number += 1
+    return found
+
+
+def _drop(steps: _Steps) -> None:
+    """Let go of the parts that did not move over: others may still know their shapes."""
+    waiting = [steps]
+    while waiting:
+        for step in waiting.pop().values():
+            if step.following is not None:
+                waiting.append(step.following)
+            for shape in () if step.shapes is None else step.shapes.values():
+                if shape.is_kept:
+                    shape.is_kept = False
+                else:
+                    shape.spare.clear()

@@ -104,6 +104,7 @@ def _tree(source: str, notes: list[str]) -> Document | None:
     offset = start.end()
     lines = source[offset:].split("\n")
     _parts.begin_page()
+    begin_new, begin_old = _parts.beginning, _parts.older
     known = _units
     root = Root({}, 0, Lines(source))
     elements: list[Element] = [root]
@@ -132,7 +133,7 @@ def _tree(source: str, notes: list[str]) -> Document | None:
         line_offset = offset
         # Whether what begins here is read in the same way wherever it stands in an element of the same name.
         is_plain = not (svg_depth or paragraph or open_once or newline_is_dropped or awaited)
-        if is_plain and line in _parts.beginning:
+        if is_plain and (line in begin_new or line in begin_old):
             found = _parts.find(lines, number, current_tag)
             if found is not None:
                 shape, last = found

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from typing import TYPE_CHECKING, Any, Final, NamedTuple
+from typing import TYPE_CHECKING, Any, Final
 
+from sitegen.proof.contrast.facts import Facts
 from sitegen.proof.contrast.names import names_in
 from sitegen.proof.document import Document, Element
 
@@ -92,23 +93,31 @@ class Styles:
         """
         number = self._number
         hiding = {node for node, facts in self.notable.items() if not facts.rendered >> number & 1}
+        if not hiding:
+            return frozenset()
+        hidden = [
+            element
+            for element, node in zip(self.document.elements, self.nodes, strict=True)
+            if node in hiding
+        ]
+        if not self.document.tagged("area"):
+            return frozenset(hidden)
         found: set[Element] = set()
-        for element, node in zip(self.document.elements, self.nodes, strict=True):
-            if node in hiding and (element.tag != "area" or element.parent in found):
+        for element in hidden:
+            if element.tag != "area" or element.parent in found:
                 found.add(element)
         return frozenset(found)
 
     def is_out_of_sight(self, element: Element) -> bool:
         """Whether an element is moved off the screen, clipped to nothing or transparent, by itself or from above."""
-        from sitegen.proof.contrast.visible import Sight, sight_of
-
-        return sight_of(self.of(element))[0] is Sight.HIDDEN
+        facts = facts_of(self.node(element), len(self.scenarios))
+        return bool(facts.out_of_sight >> self._number & 1)
 
     def turning(self) -> Iterator[tuple[Element, Style, Style]]:
         """The elements whose styles depend on how a device is held, with their styles upright and across."""
         nodes = () if self._pair is None else self._pair()
         for element, node in zip(self.document.elements, nodes, strict=False):
-            upright, across = node.variants[0].styles[:2]
+            upright, across = node.rest[:2]
             if upright is not None and across is not None and upright is not across:
                 yield element, upright, across
 
@@ -129,29 +138,9 @@ class Styles:
 
 def at_rest(node: Node, number: int) -> Style:
     """A node's style in a scenario, nothing hovered, focused or visited."""
-    style = node.variants[0].styles[number]
+    style = node.rest[number]
     assert style is not None  # only states are left out of a scenario
     return style
-
-
-class Facts(NamedTuple):
-    """What is worked out once for a node, for all its elements on all pages."""
-
-    rendered: int
-    """Bit n says whether it is rendered in scenario n."""
-    is_sized: bool
-    """Whether an author fixes its height or width in any scenario."""
-    moves: str
-    """How it may come to be seen out of its turn in any scenario: "inside" where it turns round what it holds, "alone", "in
-    pairs" where it takes a neighbour that moves too, "" where it does not."""
-    is_fixed: bool
-    """Whether the winning declaration of a spacing of text is marked important in any scenario."""
-    line: float
-    """The least height of a line of its text in px, in any scenario on a screen; infinite where no author sized the text."""
-    scrolls: bool
-    """Whether it scrolls by itself in any scenario on a screen."""
-    is_notable: bool
-    """Whether there is anything here to look at for those who look for the unusual."""
 
 
 SIZES: Final = names_in("height width max-height max-width")
@@ -164,6 +153,8 @@ def facts_of(node: Node, scenarios: int) -> Facts:
     """The facts of a node of a page judged in so many scenarios; kept with the node."""
     found: Facts | None = node.facts
     if found is None:
+        from sitegen.proof.contrast.visible import Sight, sight_of
+
         styles = list(dict.fromkeys(at_rest(node, number) for number in range(scenarios)))
         rendered = sum(is_rendered(at_rest(node, number)) << number for number in range(scenarios))
         is_sized = any(style.declared_by_author(name) for style in styles for name in SIZES)
@@ -176,7 +167,11 @@ def facts_of(node: Node, scenarios: int) -> Facts:
             rendered != (1 << scenarios) - 1 or is_sized or bool(moves) or is_fixed or line < _NOTABLE_LINE_PX
         )
         scrolls = is_sized and any(_scrolls(style) for style in styles if not style.surrounding.is_print)
-        found = node.facts = Facts(rendered, is_sized, moves, is_fixed, line, scrolls, is_notable)
+        hidden = {style: sight_of(style)[0] is Sight.HIDDEN for style in styles}
+        out_of_sight = sum(hidden[at_rest(node, number)] << number for number in range(scenarios))
+        found = node.facts = Facts(
+            rendered, out_of_sight, is_sized, moves, is_fixed, line, scrolls, is_notable
+        )
     return found
 
 

@@ -168,7 +168,6 @@ def test_what_is_kept_of_parts_does_not_grow_with_pages(monkeypatch: pytest.Monk
     monkeypatch.setattr(shared_parts, "_MOST_STEPS", 300)
     monkeypatch.setattr(shared_parts, "_MOST_ELEMENTS", 500)
     monkeypatch.setattr(shared_parts, "_MOST_MET", 100)
-    monkeypatch.setattr(shared_parts, "_PAGES_WHEN_FULL", 20)
     parts = SharedParts()
     monkeypatch.setattr(strict_reader, "_parts", parts)
     for number in range(60):
@@ -176,3 +175,57 @@ def test_what_is_kept_of_parts_does_not_grow_with_pages(monkeypatch: pytest.Monk
         for _ in range(5):
             parse(source).let_go()
         assert parts.size < (300 + 64, 500 + 64, 101)
+
+
+@pytest.mark.parametrize(
+    "selector",
+    [
+        "section:has(> i) p", "section:has(> i) p:empty", "section:has(b) > div p", "section:not(:has(> i)) p", "div:has(> b) p",
+        "div:has(.x b) p", "p:has(section b)", "section:empty p", "div:empty + p", "section:has(> i) div > :first-child",
+        "section:has(+ i) p", "fieldset:has(> i) p",
+    ],
+)  # fmt: skip
+def test_what_selectors_ask_of_what_stands_around_a_part_is_asked_on_every_page(selector: str) -> None:
+    sheet = f"{selector} {{ color: #ccc }}"
+    part = '<div class="part">\n<p>a</p>\n<p>some words <b>c</b></p>\n<b>d</b>\n<div></div>\n<p>e</p>\n</div>'
+    arounds = (
+        f"<section>\n{part}\n</section>", f"<section>\n<i>x</i>\n{part}\n</section>", f"<section>\n{part}\n</section><i>x</i>",
+        f'<section class="x">\n{part}\n</section>', f"<fieldset>\n{part}\n</fieldset>", f"<fieldset>\n{part}\n<i>x</i>\n</fieldset>",
+        part, f"<section>\n{part}\n{part}\n<i>x</i>\n</section>",
+    )  # fmt: skip
+    pages = [page(around, f"<title>t</title>\n<style>{sheet}</style>").encode() for around in arounds]
+    alone = {}
+    for source in pages:
+        strict_reader._parts, strict_reader._units = SharedParts(), {}
+        alone[source] = check_page("page.html", source, contrast_judge(lambda path: None))
+    strict_reader._parts, strict_reader._units = SharedParts(), {}
+    judge = contrast_judge(lambda path: None)
+    for source in [*pages, *pages[::-1]] * 4:
+        assert check_page("page.html", source, judge) == alone[source]
+
+
+DRAWING = (
+    '<div class="map">\n<p>a</p>\n<svg viewBox="0 0 9 9" role="img" aria-label="Map of it all">\n<path d="M0 0h9v9h-9z"/>\n'
+    '<text x="1" y="1">Words</text>\n</svg>\n<p>b</p>\n</div>'
+)
+
+
+def test_a_drawing_that_pages_share_is_judged_where_it_stands() -> None:
+    sheet = ".pale { background: #eee } .dim { background: #444 } path { fill: #bbb } text { fill: #999 }"
+    pages = [
+        page(
+            f'<section class="{around}">\n{DRAWING}\n</section>', f"<title>t</title>\n<style>{sheet}</style>"
+        ).encode()
+        for around in ("pale", "dim", "plain")
+    ]
+    alone = {}
+    for source in pages:
+        strict_reader._parts, strict_reader._units = SharedParts(), {}
+        alone[source] = check_page("page.html", source, contrast_judge(lambda path: None))
+    assert len({proof.findings for proof in alone.values()}) > 1
+    strict_reader._parts, strict_reader._units = SharedParts(), {}
+    judge = contrast_judge(lambda path: None)
+    for source in pages * 8:
+        assert check_page("page.html", source, judge) == alone[source]
+    document = parse(pages[0].decode())
+    assert any(part.elements[0].tag in ("section", "div") for _, part in document.parts)

@@ -157,12 +157,11 @@ def _object(page: Page, thing: Element) -> Iterator[PageFinding]:
 
 
 def _links(page: Page) -> Iterator[PageFinding]:
-    name = page.names.name
     links = page.with_role("link", "a", "area")
     if page.document.having("role"):
         links = [*links, *(link for role in LINKS[1:] for link in page.with_role(role))]
-    for link in links:
-        if not name(link):
+    for link, name in zip(links, page.names.of(links), strict=True):
+        if not name:
             yield page.fails(LINK, link, "This link has no name.", "Put words in it that say where it leads.")
 
 

@@ -47,9 +47,9 @@ def _context(link: Element) -> tuple[object, ...]:
 def _links(page: Page) -> Iterator[PageFinding]:
     firsts: dict[str, Element] = {}
     groups: dict[str, list[Element]] = {}
-    name_of = page.names.name
-    for link in page.with_role("link", "a", "area"):
-        name = name_of(link).lower()
+    links = page.with_role("link", "a", "area")
+    for link, written in zip(links, page.names.of(links), strict=True):
+        name = written.lower()
         if name and (first := firsts.setdefault(name, link)) is not link:
             if name not in groups:
                 groups[name] = [first]

@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final, NamedTuple, TypeAlias
 
+from sitegen.proof.contrast.bearers import bearer_of
 from sitegen.proof.contrast.colours import system_colour
 from sitegen.proof.contrast.formulas import TRANSPARENT, WHITE, Colour, blend, clipped, relative_luminance
 from sitegen.proof.contrast.gradients import read_gradient
 from sitegen.proof.contrast.pictures import Picture
-from sitegen.proof.contrast.style import Style
+from sitegen.proof.contrast.style import BODY, Style
 from sitegen.proof.contrast.values import Token, Unknown, significant
 
 MOST_WORLDS: Final = 400
@@ -65,10 +66,6 @@ class Backdrop(NamedTuple):
         return self.effect or self.behind
 
 
-BODY: Final = "is body"
-"""The name under which a theme keeps in a style that it is the body's."""
-
-
 def is_painted(style: Style) -> bool:
     """Whether an element has a box for backgrounds."""
     display = style.value("display")
@@ -104,7 +101,11 @@ def backdrop_of(style: Style, find: PictureFinder, narrowed: Narrowed | None = N
         return _backdrop(style, find, narrowed)
     cached: Backdrop | None = style.kept("backdrop")
     if cached is None:
-        cached = style.keep("backdrop", _backdrop(style, find, None))
+        bearer = bearer_of(style)
+        cached = style.keep(
+            "backdrop",
+            _backdrop(style, find, None) if bearer is style else backdrop_of(bearer, find),
+        )
     return cached
 
 

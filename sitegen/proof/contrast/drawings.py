@@ -45,12 +45,17 @@ class DrawingProblem(NamedTuple):
 
 
 def drawing_problem(
-    svg: Element, nodes: Sequence[Node], places: dict[Element, int], scenario: int, find: PictureFinder
+    svg: Element,
+    nodes: Sequence[Node],
+    places: dict[Element, int],
+    scenario: int,
+    find: PictureFinder,
+    stands_for: bool,
 ) -> Iterator[DrawingProblem]:
-    """What does not pass in one outermost `svg`."""
+    """What does not pass in one outermost `svg`; `stands_for` as `stands_for_something` says of it."""
     if any(above.tag == "svg" for above in svg.ancestors()):
         return
-    style = nodes[places[svg]].variants[0].styles[scenario]
+    style = nodes[places[svg]].rest[scenario]
     if style is None or sight_of(style)[0] is not Sight.SEEN:
         return
     backdrop = backdrop_of(style, find)
@@ -59,7 +64,7 @@ def drawing_problem(
     texts_problem = _texts(texts, shapes, worlds, is_followed and not backdrop.unknown)
     if texts_problem is not None:
         yield texts_problem
-    if _stands_for_something(svg) and shapes and not texts and is_followed and not backdrop.unknown:
+    if stands_for and shapes and not texts and is_followed and not backdrop.unknown:
         pairs = [(clipped(world.seen(shape)), clipped(world.seen())) for shape in shapes for world in worlds]
         best = max((contrast_ratio(shape, paper), shape, paper) for shape, paper in pairs)
         if best[0] < NON_TEXT:
@@ -81,14 +86,14 @@ def _parts(
     shapes: list[Colour] = []
     texts: list[tuple[Colour, str]] = []
     is_followed = True
-    top = nodes[places[svg]].variants[0].styles[scenario]
+    top = nodes[places[svg]].rest[scenario]
     waiting = [svg]
     while waiting:
         element = waiting.pop()
         for child in element.children:
             if isinstance(child, Element) and child.tag not in NOT_DRAWN:
                 waiting.append(child)
-        style = nodes[places[element]].variants[0].styles[scenario]
+        style = nodes[places[element]].rest[scenario]
         if style is None or sight_of(style)[0] is Sight.HIDDEN:
             continue
         if element.tag in _NOT_FOLLOWED or _is_pattern(style, "fill") or _is_pattern(style, "stroke"):
@@ -165,7 +170,7 @@ def _texts(
     )
 
 
-def _stands_for_something(svg: Element) -> bool:
+def stands_for_something(svg: Element) -> bool:
     """Whether a drawing is more than decoration: it has a name, or is all that a control shows."""
     attrs = svg.attrs
     if attrs.get("aria-hidden", "").lower() != "true" and (

@@ -15,7 +15,7 @@ from typing import Final, NamedTuple
 from urllib.parse import unquote, urlsplit
 
 from sitegen.proof.checks.base import PageFinding
-from sitegen.proof.contrast.judgement import CHECKS, SCRIPTED, Judge, finding
+from sitegen.proof.contrast.judgement import CHECKS, CLEAN, SCRIPTED, Judge, finding
 from sitegen.proof.contrast.origin import colour_scheme_of
 from sitegen.proof.contrast.pictures import Picture, Pictures, decode
 from sitegen.proof.contrast.scenario import DEFAULT, Scenario, all_scenarios
@@ -29,6 +29,7 @@ from sitegen.proof.document import Document, Element, parse
 __all__ = ["CHECKS", "DEFAULT", "ContrastEngine", "Scenario", "all_scenarios"]
 
 _THEMES_KEPT: Final = 32
+_THEMES_TOLD: Final = 8
 _SHEETS_KEPT: Final = 128
 _DEEPEST_IMPORT: Final = 8
 _VIEWPORT_LENGTH: Final = re.compile(r"\d[sld]?v(?:w|h|i|b|min|max)\b", re.IGNORECASE)
@@ -48,11 +49,12 @@ class _Placed(NamedTuple):
 class ContrastEngine:
     """Judges pages one after the other."""
 
-    def __init__(self, load: Callable[[str], bytes | None], prefix: str = "") -> None:
+    def __init__(self, load: Callable[[str], bytes | None], prefix: str = "", learnt: bytes = b"") -> None:
         """`load` gives the bytes of a stylesheet or picture by its path within the site, without a leading slash.
 
         It answers None for what the site doesn't have, and is asked at most once for each path while that is kept.
         `prefix` is where the site lies on its host, such as "archive/" for https://www.example.org/archive/.
+        `learnt` is what an engine of the same program and libraries had learnt, or nothing. It may be of other stylesheets.
         """
         self._load = load
         self._prefix = prefix.lstrip("/")
@@ -60,6 +62,13 @@ class ContrastEngine:
         self._sheets: dict[tuple[str, str, int], Sheet] = {}
         self._linked: dict[str, str | None] = {}
         self._themes: dict[object, tuple[Theme, Judge]] = {}
+        self._told: dict[bytes, bytes] = {}
+        """What earlier engines learnt of themes, by what these were made of."""
+        if learnt:
+            from sitegen.proof.contrast.learnt import unpack
+
+            told = unpack(learnt)
+            self._told = {} if told is None else told.themes
         self._latest: _Placed | None = None
         self._latest_theme: tuple[object, tuple[Theme, Judge]] | None = None
 
@@ -159,6 +168,30 @@ class ContrastEngine:
         """The judge of a page's theme, for those who ask more than findings."""
         return self._theme(address, document, tuple(scenarios))[1]
 
+    # -- what was learnt
+
+    @property
+    def news(self) -> int:
+        """How many nodes were worked out here that nobody had told of."""
+        return sum(theme.news for theme, _ in self._themes.values())
+
+    def learnt(self) -> bytes | None:
+        """What a later engine may be told, so that its first pages cost less; None where that is no more than this one was told.
+
+        What depends on the pixels of a picture is left out.
+        """
+        from sitegen.proof.contrast.learnt import Learnt, name_of, pack, told_by
+
+        news: dict[bytes, bytes] = {}
+        for key, (theme, _) in self._themes.items():
+            if theme.news and not theme.shows_pictures:
+                news[name_of(theme, key)] = told_by(theme, CLEAN)
+        if not news:
+            return None
+        # The newest last, so that what nobody uses any more goes.
+        kept = {name: told for name, told in self._told.items() if name not in news} | news
+        return pack(Learnt(dict(list(kept.items())[-_THEMES_TOLD:])))
+
     # -- themes
 
     def _theme(
@@ -181,15 +214,28 @@ class ContrastEngine:
         if known is None:
             sheets, missing = self._placed(written, folder)
             theme = Theme(sheets, scenarios, page_schemes, is_fluid)
+            if self._told:
+                self._tell(theme, key)
             theme.uses_orientation = any(placed.sheet.uses_orientation for placed in sheets) or any(
                 "orientation" in media for _, _, media in written
             )
-            known = theme, Judge(theme, self._finder(folder), missing)
+            known = theme, Judge(theme, self._finder(folder, theme), missing)
             while len(self._themes) >= _THEMES_KEPT:
                 self._themes.pop(next(iter(self._themes)))
             self._themes[key] = known
         self._latest_theme = key, known
         return known
+
+    def _tell(self, theme: Theme, key: object) -> None:
+        from sitegen.proof.contrast.learnt import name_of, tell
+
+        told = self._told.get(name_of(theme, key))
+        if told is None:
+            return
+        try:
+            tell(theme, told, CLEAN)
+        except (ValueError, IndexError):
+            theme.forget()
 
     def _written_sheets(self, document: Document, folder: str) -> list[tuple[str, str, str]]:
         """The page's stylesheets in order: ("style", text, media), ("link", path, media) or ("elsewhere", address, media)."""
@@ -270,7 +316,7 @@ class ContrastEngine:
                 held = (*conditions, *each.conditions)
                 self._link(path or each.address, path is not None, held, inner, placed, missing, depth + 1)
         place = len(placed)
-        placed.append(PlacedSheet(self._parsed(text, name, place), place, name, conditions, layer))
+        placed.append(PlacedSheet(self._parsed(text, name, place), place, name, conditions, layer, text))
 
     def _parsed(self, text: str, name: str, place: int) -> Sheet:
         key = text, name, place
@@ -287,8 +333,9 @@ class ContrastEngine:
             path = path.removeprefix(self._prefix)
         return path
 
-    def _finder(self, folder: str) -> Callable[[str, Style], Picture | Unknown]:
+    def _finder(self, folder: str, theme: Theme) -> Callable[[str, Style], Picture | Unknown]:
         def find(written: str, style: Style) -> Picture | Unknown:
+            theme.shows_pictures = True
             if written.startswith("data:"):
                 data = _data_address(written)
                 return (

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal, NamedTuple, TypeAlias
 
 from sitegen.proof.checks.base import PageFinding, Rule
 from sitegen.proof.contrast import marks
 from sitegen.proof.contrast.backdrop import PictureFinder
-from sitegen.proof.contrast.drawings import DrawingProblem, drawing_problem
+from sitegen.proof.contrast.drawings import DrawingProblem, drawing_problem, stands_for_something
 from sitegen.proof.contrast.exempt import Exemptions, belongs_to_language, is_language, own_text
 from sitegen.proof.contrast.formulas import (
     ENHANCED_LARGE_TEXT,
@@ -27,7 +27,7 @@ from sitegen.proof.contrast.style import Style
 from sitegen.proof.contrast.stylesheets import THE_BROWSERS, THE_ELEMENTS, Source
 from sitegen.proof.contrast.theme import DOUBT_DEPTH, NEIGHBOUR_DEPTH, Node, Theme, Variant
 from sitegen.proof.contrast.values import significant
-from sitegen.proof.document import Document, Element, Text
+from sitegen.proof.document import Document, Element, Shape, Text
 
 MINIMUM: Final = Rule("text-contrast", "1.4.3", "AA", ("afw4f7",))
 ENHANCED: Final = Rule("text-contrast-enhanced", "1.4.6", "AAA", ("09o5cg",))
@@ -59,9 +59,12 @@ _GENERATED: Final = (
     "file-selector-button",
 )
 _MOST_NAMED: Final = 4
+_MOST_DRAWN: Final = 2_000
 _OFTEN: Final = 8
 
 Outcome = Literal["fails", "unsure"]
+DrawingCases: TypeAlias = tuple[tuple[DrawingProblem, tuple[int, ...]], ...]
+"""What does not pass of a drawing, each with the numbers of the scenarios."""
 
 
 class Problem(NamedTuple):
@@ -92,7 +95,8 @@ class Judged(NamedTuple):
     """Texts that would pass but may lie over something else than what is around them."""
 
 
-_NOTHING: Final = ()
+CLEAN: Final = ()
+"""The judgement of a node whose elements have nothing wrong with them."""
 
 
 def needed_for(rule: Rule, is_large: bool) -> float:
@@ -109,6 +113,45 @@ class Judge:
         self.theme = theme
         self.find = find
         self._missing = tuple(missing)
+        self._drawn: dict[tuple[Node, Shape, int, bool], DrawingCases] = {}
+
+    def drawing_cases(
+        self, svg: Element, nodes: Sequence[Node], places: dict[Element, int], document: Document
+    ) -> DrawingCases:
+        """What does not pass of a drawing, and in which scenarios."""
+        place = places[svg]
+        stands = stands_for_something(svg)
+        for start, part in document.parts:
+            if start <= place < start + len(part.elements):
+                # What stands in a part is the same wherever its outermost element has this node.
+                outermost = nodes[start]
+                if outermost.parts.get(part.shape) is None:
+                    break
+                key = outermost, part.shape, place - start, stands
+                known = self._drawn.get(key)
+                if known is None:
+                    if len(self._drawn) >= _MOST_DRAWN:
+                        self._drawn.clear()
+                    known = self._drawn[key] = self._drawing_cases(svg, nodes, places, stands)
+                return known
+        return self._drawing_cases(svg, nodes, places, stands)
+
+    def _drawing_cases(
+        self, svg: Element, nodes: Sequence[Node], places: dict[Element, int], stands: bool
+    ) -> DrawingCases:
+        cases: dict[DrawingProblem, list[int]] = {}
+        inside = [nodes[places[each]].rest for each in (svg, *_elements_in(svg))]
+        # Scenarios that agree in every style of a drawing agree in what is found there.
+        found_with: dict[tuple[Style | None, ...], tuple[DrawingProblem, ...]] = {}
+        for number, styles in enumerate(zip(*inside, strict=True)):
+            problems = found_with.get(styles)
+            if problems is None:
+                problems = found_with[styles] = tuple(
+                    drawing_problem(svg, nodes, places, number, self.find, stands)
+                )
+            for found in problems:
+                cases.setdefault(found, []).append(number)
+        return tuple((problem, tuple(numbers)) for problem, numbers in cases.items())
 
     def reading(self, style: Style) -> Reading:
         """The contrast of text directly inside something of this style."""
@@ -130,13 +173,13 @@ class Judge:
         page: _Page | None = None
         for place, node in enumerate(nodes):
             judged = node.judged
-            if judged is _NOTHING:
+            if judged is CLEAN:
                 continue
             if judged is None:
                 if not self._is_wanted(elements[place], node):
                     continue
                 judged = node.judged = self._judge(node, elements[place])
-                if judged is _NOTHING:
+                if judged is CLEAN:
                     continue
             if page is None:
                 page = _Page(self, address, document)
@@ -159,7 +202,7 @@ class Judge:
 
     def _judge(self, node: Node, element: Element) -> Judged | tuple[()]:
         if node.look.tag in _WITHOUT_TEXT or element.namespace != "html":
-            return _NOTHING
+            return CLEAN
         texts, over = self._of_variants(node.variants, "")
         generated: list[Problem] = []
         for name in _GENERATED:
@@ -168,7 +211,7 @@ class Judge:
         found = tuple(marks.mark_problems(self.theme, node, element, self.find))
         if texts or generated or found or over:
             return Judged(tuple(texts), tuple(generated), found, tuple(over))
-        return _NOTHING
+        return CLEAN
 
     def _of_variants(self, variants: Sequence[Variant], pseudo: str) -> tuple[list[Problem], list[Problem]]:
         readings: dict[Style, tuple[Reading, Variant, list[int]]] = {}
@@ -429,20 +472,9 @@ class _Page:
     ) -> Iterator[PageFinding]:
         """The texts of an `svg`, and the drawing itself where it stands for something."""
         judge = self._judge
-        cases: dict[tuple[str, str, str], list[int]] = {}
-        inside = [nodes[places[each]].variants[0].styles for each in (element, *_elements_in(element))]
-        # Scenarios that agree in every style of a drawing agree in what is found there.
-        found_with: dict[tuple[Style | None, ...], tuple[DrawingProblem, ...]] = {}
-        for number, styles in enumerate(zip(*inside, strict=True)):
-            problems = found_with.get(styles)
-            if problems is None:
-                problems = found_with[styles] = tuple(
-                    drawing_problem(element, nodes, places, number, judge.find)
-                )
-            for found in problems:
-                cases.setdefault((found.outcome, found.message, found.instead), []).append(number)
-        for (outcome, message, instead), numbers in cases.items():
-            where = judge.circumstances([("", tuple(numbers))])
+        cases = judge.drawing_cases(element, nodes, places, self._document)
+        for (outcome, message, instead), numbers in cases:
+            where = judge.circumstances([("", numbers)])
             is_text = message.startswith("The text")
             yield finding(
                 self._address,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, Final, NamedTuple
 
 from sitegen.proof.contrast.backdrop import Backdrop, Narrowed, PictureFinder, World, backdrop_of
+from sitegen.proof.contrast.bearers import bearer_of
 from sitegen.proof.contrast.formulas import Colour, clipped, contrast_ratio, is_large
 from sitegen.proof.contrast.shadows import beside_letters, read_shadows
 from sitegen.proof.contrast.style import Style
@@ -44,7 +45,11 @@ def reading_of(style: Style, find: PictureFinder, animated: dict[str, frozenset[
     """The contrast of text directly inside an element."""
     found: Reading | None = style.kept("reading")
     if found is None:
-        found = style.keep("reading", _reading(style, find, animated))
+        bearer = bearer_of(style)
+        found = style.keep(
+            "reading",
+            _reading(style, find, animated) if bearer is style else reading_of(bearer, find, animated),
+        )
     return found
 
 

@@ -62,7 +62,7 @@ class Situation:
         self.inside: frozenset[Element] | None = None
         """While a part of a page is looked at by itself, its elements."""
         self.is_asked_outside = False
-        """Whether an answer depended on siblings outside of that part."""
+        """Whether an answer depended on siblings outside of that part, or on what else stands in what is around it."""
         self._rows: dict[Element, tuple[list[Element], dict[Element, int]]] = {}
         self._chain: set[int] = set()
         if element is not None:
@@ -80,6 +80,11 @@ class Situation:
             row = [child for child in parent.children if isinstance(child, Element)]
             found = self._rows[parent] = row, {child: place for place, child in enumerate(row)}
         return found
+
+    def look_into(self, element: Element) -> None:
+        """Say that what stands inside an element is asked about."""
+        if self.inside is not None and element not in self.inside:
+            self.is_asked_outside = True
 
     def before(self, element: Element) -> Element | None:
         """The element before it under the same parent."""
@@ -120,7 +125,7 @@ class Sight:
     is_structural: bool = False
     """Whether siblings, children or an element's position among them are asked about."""
     is_wide: bool = False
-    """Whether more than siblings is asked about, such as everything inside an element."""
+    """Whether more is asked about than siblings and what stands inside, such as what an element stands in."""
     unknown: list[str] = field(default_factory=list)
     """Pseudo-classes the proof cannot decide."""
 
@@ -248,7 +253,7 @@ def _compiled(parsed: Any, pseudo_element: str | None) -> Selector:
             class_name = simple.class_name
     stateful = []
     is_state_left = False
-    for place, compound in enumerate(compounds):
+    for place, compound in enumerate(compounds) if sight.states else ():
         asked = Sight()
         still = []
         for simple in compound.simple_selectors:
@@ -272,7 +277,8 @@ def _compiled(parsed: Any, pseudo_element: str | None) -> Selector:
         identifier,
         class_name,
         tuple(stateful),
-        _possible(parsed.parsed_tree),
+        # Without siblings and states nothing is left open.
+        _possible(parsed.parsed_tree) if sight.is_structural or sight.states else match,
         is_state_left,
     )
 
@@ -593,7 +599,8 @@ def _is_placeholder_shown(element: Element) -> bool:
     return not (element.text() if element.tag == "textarea" else element.attrs.get("value", ""))
 
 
-def _is_empty(element: Element) -> bool:
+def _is_empty(element: Element, situation: Situation) -> bool:
+    situation.look_into(element)
     return not any(isinstance(child, Element) or child.data for child in element.children)
 
 
@@ -620,7 +627,7 @@ _BY_ATTRIBUTE: Final[dict[str, tuple[Callable[[Element], bool], tuple[str, ...]]
     "host": (lambda element: False, ()),
 }
 _BY_STRUCTURE: Final[dict[str, Test]] = {
-    "empty": lambda element, situation: _is_empty(element),
+    "empty": lambda element, situation: _is_empty(element, situation),
     "disabled": lambda element, situation: is_disabled(element),
     "enabled": lambda element, situation: element.tag in _CAN_BE_DISABLED and not is_disabled(element),
     "read-write": lambda element, situation: _is_editable(element),
@@ -637,6 +644,7 @@ _BY_STRUCTURE: Final[dict[str, Test]] = {
 
 
 _ABOUT_SIBLINGS: Final = names_in("first-child last-child only-child first-of-type last-of-type only-of-type")
+_ABOUT_INSIDE: Final = names_in("empty")
 
 
 def _alike(element: Element, situation: Situation) -> list[Element]:
@@ -664,7 +672,7 @@ def _pseudo_class(name: str, sight: Sight) -> Test:
         return lambda element, situation: test(element)
     if name in _BY_STRUCTURE:
         sight.is_structural = True
-        sight.is_wide = sight.is_wide or name not in _ABOUT_SIBLINGS
+        sight.is_wide = sight.is_wide or name not in _ABOUT_SIBLINGS | _ABOUT_INSIDE
         return _BY_STRUCTURE[name]
     if name.startswith(("-moz-", "-ms-")):
         raise InvalidSelectorError(f"the pseudo-class :{name}")
@@ -761,9 +769,10 @@ def _direction(arguments: Sequence[Any], sight: Sight) -> Test:
 
 
 def _relational(simple: Any, sight: Sight) -> Test:
-    sight.is_structural = sight.is_wide = True
+    sight.is_structural = True
     alternatives = []
     for relative in simple.selector_list:
+        sight.is_wide = sight.is_wide or not _asks_inside_alone(relative)
         # Only classes and the like inside :has() matter for the anchor, whose own facts come from the whole test.
         inner = Sight()
         alternatives.append((relative.combinator, _complex(relative.selector.parsed_tree, inner)))
@@ -771,12 +780,28 @@ def _relational(simple: Any, sight: Sight) -> Test:
         sight.unknown += inner.unknown
 
     def has(element: Element, situation: Situation) -> bool:
+        situation.look_into(element)
         return any(
             any(test(other, situation) for other in _related(element, combinator, situation))
             for combinator, test in alternatives
         )
 
     return has
+
+
+_PLAIN_KINDS: Final = frozenset(
+    {"LocalNameSelector", "ClassSelector", "IDSelector", "AttributeSelector", "NamespaceSelector"}
+)
+
+
+def _asks_inside_alone(relative: Any) -> bool:
+    """Whether one argument of `:has()` looks at elements inside by themselves, and at nothing that these stand in."""
+    tree = relative.selector.parsed_tree
+    return (
+        relative.combinator in (" ", ">")
+        and type(tree).__name__ == "CompoundSelector"
+        and all(type(simple).__name__ in _PLAIN_KINDS for simple in tree.simple_selectors)
+    )
 
 
 def _related(element: Element, combinator: str, situation: Situation) -> Iterator[Element]:

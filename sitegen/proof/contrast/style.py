@@ -22,6 +22,9 @@ HINT: Final = 1
 AUTHOR: Final = 2
 _UNLAYERED: Final = (1 << 30,)
 
+BODY: Final = "is body"
+"""The name under which a theme keeps in a style that it is the body's."""
+
 
 @dataclass(slots=True, eq=False)
 class Entry:

@@ -40,6 +40,8 @@ class Block:
 
     normal: Declarations = field(default_factory=dict)
     important: Declarations = field(default_factory=dict)
+    bearing: Any = None
+    """What its declarations can do to how text is seen, once somebody asked."""
 
     def add(self, name: str, tokens: Sequence[Any], important: bool, source: Source) -> None:
         """Add one declaration, the last of a name winning; an invalid one changes nothing."""

@@ -12,7 +12,6 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any, Final, NamedTuple
 
-from sitegen.proof.contrast.backdrop import BODY
 from sitegen.proof.contrast.origin import (
     ORIGIN_SHEET,
     SEEN_PRESENT,
@@ -21,7 +20,7 @@ from sitegen.proof.contrast.origin import (
 )
 from sitegen.proof.contrast.scenario import Scenario
 from sitegen.proof.contrast.selectors import Selector, Situation, is_disabled, is_link
-from sitegen.proof.contrast.style import AUTHOR, BROWSER, HINT, Entry, Style, Surrounding
+from sitegen.proof.contrast.style import AUTHOR, BODY, BROWSER, HINT, Entry, Style, Surrounding
 from sitegen.proof.contrast.stylesheets import THE_BROWSERS, Block, Rule, Sheet, parse_attribute, parse_sheet
 from sitegen.proof.document import Document, Element, Part, Shape
 
@@ -50,11 +49,13 @@ _IMPLIED_BY: Final = {
 class Look:
     """An element as the selectors see it."""
 
-    __slots__ = ("asks_around", "candidates", "entries", "namespace", "stateful", "structural", "tag")
+    __slots__ = ("asks_around", "candidates", "entries", "namespace", "seen", "stateful", "structural", "tag")
 
     def __init__(self, tag: str, namespace: str) -> None:
         self.tag = tag
         self.namespace = namespace
+        self.seen: dict[str, str] = {}
+        """Attributes that give an element this look, without what nobody looks at."""
         self.candidates: list[_Matchable] = []
         """Rules without states or structure whose subject may be this element."""
         self.structural: list[_Matchable] = []
@@ -67,6 +68,17 @@ class Look:
 
 
 _NO_PLAN: Final[tuple[tuple[()], tuple[()]]] = ((), ())
+
+
+class Way(NamedTuple):
+    """What one of a node's variants is made of."""
+
+    kinds: frozenset[str]
+    depth: int
+    place: int
+    """The parent's variant whose styles it goes on from."""
+    reason: str
+    rules: tuple[_Matchable, ...]
 
 
 class Variant(NamedTuple):
@@ -100,10 +112,20 @@ class Node:
         "parts",
         "plans",
         "pseudo",
+        "rest",
+        "theme",
         "variants",
+        "ways",
     )
 
-    def __init__(self, parent: Node | None, look: Look) -> None:
+    variants: tuple[Variant, ...]
+    rest: tuple[Style | None, ...]
+    """The styles of the first variant: nothing hovered, focused or visited."""
+    pseudo: dict[str, tuple[Variant, ...]]
+    """By pseudo-element, its variants in the order of `variants`."""
+
+    def __init__(self, parent: Node | None, look: Look, theme: Theme | None = None) -> None:
+        """`theme` works out the variants when they are first asked for; without one they are set by whoever makes the node."""
         self.parent = parent
         self.look = look
         self.depth: int = 0 if parent is None else parent.depth + 1
@@ -112,15 +134,26 @@ class Node:
         """By look of a child, the rules that may match it here, depending on its siblings and children."""
         self.parts: dict[Shape, list[Node] | None] = {}
         """By the shape of a part whose outermost element has this node, the nodes inside; None where those depend on more."""
-        self.variants: tuple[Variant, ...] = ()
-        self.pseudo: dict[str, tuple[Variant, ...]] = {}
-        """By pseudo-element, its variants in the order of `variants`."""
+        self.ways: tuple[Way, ...] = ()
+        """What the variants are made of, in their order."""
+        self.theme = theme
         self.asked = 0
         """How often the question came up whether its text is to be judged."""
         self.judged: Any = None
         """What the judgement of its text found, once it was asked for."""
         self.facts: Any = None
         """What checks of other things than colour keep of its styles."""
+
+    def __getattr__(self, name: str) -> Any:
+        # Only what is not there yet comes here: what an earlier process told of a node is mostly all that is asked of it.
+        if self.theme is not None:
+            if name == "rest":
+                self.rest = self.theme.variant(self, self.ways[0]).styles
+                return self.rest
+            if name in ("variants", "pseudo"):
+                self.theme.work_out(self)
+                return getattr(self, name)
+        raise AttributeError(name)
 
 
 @dataclass(slots=True, eq=False)
@@ -143,6 +176,8 @@ class PlacedSheet:
     """Its address within the site, or "" for one inside the page."""
     conditions: tuple[Callable[[Scenario], bool | None], ...] = ()
     layer: tuple[str, ...] = ()
+    text: str = ""
+    """What it was parsed from."""
 
 
 @dataclass(slots=True)
@@ -199,6 +234,8 @@ class Theme:
         self.sheets = tuple(sheets)
         self.scenarios = tuple(scenarios)
         self.states = frozenset(state for scenario in scenarios for state in scenario.states)
+        self.shows_pictures = False
+        """Whether anything was found out from a picture's pixels."""
         self.uses_orientation = False
         """Whether a style depends on how a device is held."""
         self.animated: dict[str, frozenset[str]] = {}
@@ -210,6 +247,8 @@ class Theme:
         self._attributes: dict[str, list[Callable[[str], bool]]] = {}
         self._buckets = _Buckets()
         self._state_questions: list[tuple[Any, frozenset[str]]] = []
+        self.rules: list[_Matchable] = []
+        """Every rule that may hold in one of the scenarios, in order."""
         self._keeps_quiet_states = False
         """Whether a state of one element can matter to another."""
         self.doubts: list[Entry] = []
@@ -217,7 +256,7 @@ class Theme:
         self._everything = (1 << len(self.scenarios)) - 1
         self._with_rules()
         self._set_surroundings()
-        self._start()
+        self.forget()
 
     # -- building
 
@@ -294,6 +333,7 @@ class Theme:
             sight.is_structural,
             sight.is_wide,
         )
+        self.rules.append(rule)
         self._buckets.add(rule)
         if entry.doubt:
             self.doubts.append(entry)
@@ -319,21 +359,29 @@ class Theme:
             for scenario in self.scenarios
         )
 
-    def _start(self) -> None:
+    def forget(self) -> None:
+        """Start afresh."""
         self._looks: dict[Any, Look] = {}
         self._by_attributes: dict[int, Look] = {}
         self._attributes_kept: list[dict[str, str]] = []
-        self._roots: dict[Any, Node] = {}
+        self.roots: dict[Any, Node] = {}
         self._root_plans: dict[Look, tuple[tuple[_Matchable, ...], tuple[_Matchable, ...]]] = {}
         self._root_styles: dict[tuple[Surrounding, tuple[Entry, ...]], Style] = {}
         self._attribute_entries: dict[tuple[str, int], Entry] = {}
         self._nodes_with_parts: list[Node] = []
         self.size = 0
+        self.news = 0
+        """Nodes that were worked out here, not told by an earlier process."""
 
     def tidy(self) -> None:
         """Start afresh where too much has been kept; to be called between pages."""
         if self.size > MOST_LOOKS:
-            self._start()
+            self.forget()
+
+    @property
+    def looks(self) -> Iterable[Look]:
+        """Every look that is known."""
+        return self._looks.values()
 
     # -- looks
 
@@ -343,6 +391,7 @@ class Theme:
         look = self._looks.get(key)
         if look is None:
             look = self._looks[key] = self._new_look(element)
+            look.seen = {name: value for name, value in element.attrs.items() if self._is_seen(name)}
             self.size += 1
         if len(self._attributes_kept) > _MOST_ATTRIBUTES:
             self._by_attributes.clear()
@@ -372,6 +421,11 @@ class Theme:
             if name in self._attributes:
                 seen.append((name, tuple(question(value) for question in self._attributes[name])))
         return tuple(seen)
+
+    def _is_seen(self, name: str) -> bool:
+        return (
+            name in ("class", "id") or name in SEEN_WHOLE or name in SEEN_PRESENT or name in self._attributes
+        )
 
     def _new_look(self, element: Element) -> Look:
         look = Look(element.tag, element.namespace)
@@ -406,7 +460,7 @@ class Theme:
     def nodes_of(self, document: Document) -> list[Node]:
         """The node of every element, in the order of `document.elements`."""
         top = Node(None, Look("", ""))
-        top.children = self._roots
+        top.children = self.roots
         top.plans = self._root_plans
         elements = document.elements
         nodes: dict[Element | None, Node] = {None: top}
@@ -525,6 +579,7 @@ class Theme:
         rest: Situation,
     ) -> Node:
         self.size += 1
+        self.news += 1
         parent = above if above.look.tag else None
         node = Node(parent, look)
         matched = [rule for rule in look.candidates if rule.selector.match(element, rest)]
@@ -533,8 +588,8 @@ class Theme:
         at_rest = certain + [
             rule for rule in look.stateful if not rule.entry.doubt and rule.selector.match(element, rest)
         ]
-        variants = [Variant(frozenset(), REST_DEPTH, self._styles(parent, 0, at_rest, look))]
-        rules_of = [at_rest]
+        ways = [Way(frozenset(), REST_DEPTH, 0, "", tuple(at_rest))]
+        variants = [self.variant(node, ways[0])]
         for kinds, depth, place, reason in self._situations(element, node, rest):
             situation = rest if depth == DOUBT_DEPTH else self._situation(element, node, kinds, depth)
             rules = certain + [
@@ -545,15 +600,28 @@ class Theme:
             if depth == DOUBT_DEPTH:
                 rules += [rule for rule in matched if rule.entry.doubt]
                 reason = reason or next((rule.entry.doubt for rule in rules if rule.entry.doubt), "")
-            styles = self._styles(parent, place, rules, look, kinds & self.states)
+            way = Way(kinds, depth, place, reason, tuple(rules))
+            variant = self.variant(node, way)
             # A variant without effect here is kept where rules further down may ask about it.
             is_kept = self._keeps_quiet_states or depth < 0 or any(rule.pseudo for rule in look.stateful)
-            if is_kept or styles != variants[0].styles:
-                variants.append(Variant(kinds, depth, styles, reason))
-                rules_of.append(rules)
+            if is_kept or variant.styles != variants[0].styles:
+                variants.append(variant)
+                ways.append(way)
+        node.ways = tuple(ways)
         node.variants = tuple(variants)
-        self._add_pseudo_elements(node, rules_of)
+        node.rest = variants[0].styles
+        self._add_pseudo_elements(node)
         return node
+
+    def work_out(self, node: Node) -> None:
+        """The variants of a node of which only the ways are known."""
+        node.variants = tuple([self.variant(node, way) for way in node.ways])
+        self._add_pseudo_elements(node)
+
+    def variant(self, node: Node, way: Way) -> Variant:
+        """What a way comes to."""
+        styles = self._styles(node.parent, way.place, way.rules, node.look, way.kinds & self.states)
+        return Variant(way.kinds, way.depth, styles, way.reason)
 
     def _situations(
         self, element: Element, node: Node, rest: Situation
@@ -656,7 +724,7 @@ class Theme:
         whole = tuple(entries)
         same_everywhere = all(entry.mask == self._everything for entry in entries)
         result: list[Style | None] = []
-        above = None if parent is None else parent.variants[place].styles
+        above = None if parent is None else parent.variants[place].styles if place else parent.rest
         for number, scenario in enumerate(self.scenarios):
             if states and not states & set(scenario.states):
                 result.append(None)
@@ -679,7 +747,9 @@ class Theme:
                     style.keep(BODY, True)
         return tuple(result)
 
-    def _add_pseudo_elements(self, node: Node, rules_of: Sequence[Sequence[_Matchable]]) -> None:
+    def _add_pseudo_elements(self, node: Node) -> None:
+        node.pseudo = {}
+        rules_of = [way.rules for way in node.ways]
         names = {rule.pseudo for rules in rules_of for rule in rules if rule.pseudo is not None}
         for name in names:
             if not _can_have(node.look, name):

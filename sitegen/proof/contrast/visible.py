@@ -6,6 +6,7 @@ from enum import Enum
 from typing import Final
 
 from sitegen.proof.contrast.backdrop import opacity_of
+from sitegen.proof.contrast.bearers import bearer_of
 from sitegen.proof.contrast.names import names_in
 from sitegen.proof.contrast.style import Style
 from sitegen.proof.contrast.values import NotANumberError, quantity, significant, split_on
@@ -29,7 +30,8 @@ def sight_of(style: Style) -> tuple[Sight, str]:
     """Whether text directly inside an element is seen, and the property that says or may say it is not."""
     found: tuple[Sight, str] | None = style.kept("sight")
     if found is None:
-        found = style.keep("sight", _sight(style))
+        bearer = bearer_of(style)
+        found = style.keep("sight", _sight(style) if bearer is style else sight_of(bearer))
     return found
 
 
