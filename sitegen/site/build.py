@@ -42,6 +42,7 @@ from sitegen.site.making import Ground, content_bytes, in_processes
 from sitegen.site.manifest import MANIFEST_NAME
 from sitegen.site.order import Order, Sources
 from sitegen.site.press import NOTHING, Memory, Press, Progress, thread_of
+from sitegen.site.proofkept import LearntShelf
 from sitegen.site.searchkept import SearchShelf
 from sitegen.site.states import UNKNOWN, settled, state_of, states_below
 from sitegen.site.writing import Content, Finished, Kept, MistakenError, Publication, publish, refuse_folder
@@ -107,6 +108,7 @@ def make(
     themes: Path | None = None,
     drawer: Drawer | None = None,
     searched: SearchKept | None = None,
+    learnt: bytes = b"",
 ) -> Made:
     """The edition of some content as of a moment: read, composed, typeset and proofed. Writes no page.
 
@@ -114,7 +116,7 @@ def make(
     `make_pages`. What `memory` has is not made again; `spool` is a folder for finished bytes. `told` are findings about the
     copy from elsewhere. The copy of content that `is_accepted` is not judged again. `themes` is the folder whose themes count,
     where it is not `root`. What `drawer` has of the content's stories is not worked out again,
-    and the search is made from what `searched` has.
+    and the search is made from what `searched` has. `learnt` is what the proof is told of the theme.
     """
     findings = [*reading.findings, *told]
     newsroom = reading.newsroom
@@ -160,6 +162,7 @@ def make(
         store,
         frozenset(memory.written),
         spool,
+        learnt,
     )
     pressing = Press(ground, memory, thread_of(theme, station.language))
     with seldom_collecting():
@@ -202,7 +205,8 @@ def build(
     memory = NOTHING if order.fresh else _remembered(order, ground, ledger)
     drawer = StoryDrawer(order.workshop.ledger, ground, marks, order.fresh)
     searched = SearchShelf(order.workshop.ledger, ground, order.fresh)
-    job = _Job(order, as_of, sources, ground, ledger, drawer, searched, lock, progress)
+    learnt = LearntShelf(order.workshop.ledger, ground, order.fresh)
+    job = _Job(order, as_of, sources, ground, ledger, drawer, searched, learnt, lock, progress)
     try:
         return job.build(reading, memory)
     except MistakenError:
@@ -224,6 +228,7 @@ class _Job:
     ledger: Ledger
     drawer: StoryDrawer
     searched: SearchShelf
+    learnt: LearntShelf
     lock: int | None
     progress: Progress
 
@@ -232,6 +237,7 @@ class _Job:
         told = silent_findings(reading, accepted, self.sources, self.as_of)
         with _spool(self.order.workshop.ledger) as spool:
             made = self._make(reading, self.order.root, memory, spool, told=told)
+            self.learnt.keep_of(spool)
             if made.report.stops(self.order.level) or made.edition is None:
                 brought = self._bring(reading, accepted, memory, spool)
                 return replace(brought, made=made, is_new=False) if brought else Built(made, None, False)
@@ -252,7 +258,7 @@ class _Job:
             strict=self.order.strict and not is_accepted, progress=self.progress, jobs=self.order.jobs, lock=self.lock,
             memory=memory, spool=spool, told=told, is_accepted=is_accepted, themes=self.order.root,
             # Accepted content lacks what was taken back: its records are not those of the reading.
-            drawer=None if is_accepted else self.drawer, searched=self.searched,
+            drawer=None if is_accepted else self.drawer, searched=self.searched, learnt=self.learnt.take(),
         )  # fmt: skip
 
     def _accept(self, reading: Reading, accepted: Accepted, made: Made, memory: Memory) -> Built:

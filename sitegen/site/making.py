@@ -26,6 +26,7 @@ from sitegen.proof.checks.base import PageFinding
 from sitegen.proof.pagecheck import Judge, check_page, contrast_judge
 from sitegen.site.derived import DerivedStore
 from sitegen.site.errors import MachineError
+from sitegen.site.proofkept import Learning
 from sitegen.site.writing import Content, Finished
 from sitegen.typeset.pages import Typesetter, output_path
 from sitegen.typeset.theme import Theme
@@ -55,6 +56,8 @@ class Ground:
     """Paths that need not be made: the site has them."""
     spool: Path | None
     """Folder for finished bytes; None keeps them in memory."""
+    learnt: bytes = b""
+    """What the contrast engine was told by one of before; see `contrast_judge`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +84,9 @@ class _Maker:
     def __init__(self, ground: Ground) -> None:
         self._ground = ground
         self._typesetter = ground.typesetter or Typesetter(ground.theme, ground.language)
-        self._judge: Judge = contrast_judge(self._load, ground.address)
+        judge = contrast_judge(self._load, ground.address, learnt=ground.learnt)
+        self._judge: Judge = judge
+        self.learning = Learning(judge, ground.spool)
         self._drawn: set[str] = set(ground.there)
         self._count = 0
 
@@ -133,8 +138,11 @@ def make_pages(pages: Sequence[Page], ground: Ground, jobs: int, lock: int | Non
     try:
         if jobs == 1 or len(pages) <= CHUNK:
             maker = _Maker(ground)
-            for page in pages:
+            for number, page in enumerate(pages, 1):
                 yield maker.make(page)
+                if number % CHUNK == 0:
+                    maker.learning.look()
+            maker.learning.look()
             return
         starts = range(0, len(pages), CHUNK)
         with _processes(min(jobs, len(starts)), lock, _begin_pages, (pages, ground)) as pool:
@@ -205,4 +213,6 @@ def _begin_pages(lock: int | None, pages: Sequence[Page], ground: Ground) -> Non
 
 def _make_chunk(start: int) -> list[PageMade]:
     assert _maker is not None  # set when the process began
-    return [_maker.make(page) for page in _pages[start : start + CHUNK]]
+    made = [_maker.make(page) for page in _pages[start : start + CHUNK]]
+    _maker.learning.look()
+    return made
