@@ -16,7 +16,7 @@
   // Milliseconds after the last key before a search.
   const PAUSE = 500;
   // Files and words that a beginning may stand for; words that a slip may, and letters of files after which no more are sought.
-  const MOST_FILES = 4, MOST_WORDS = 60, MOST_SLIPS = 4, MOST_FOR_SLIPS = 65_000;
+  const MOST_FILES = 4, MOST_WORDS = 60, MOST_SLIPS = 4, MOST_FOR_SLIPS = 40_000;
   // Letters from which on a beginning counts, and one slip and two are forgiven.
   const BEGINNING = 3, ONE_SLIP = 4, TWO_SLIPS = 8;
   // What a word is worth that only begins as typed, and one that was read into a slip.
