@@ -13,16 +13,17 @@ from functools import cached_property
 from pathlib import Path
 
 from sitegen.geography.shapes import read_map
-from sitegen.newsroom.folder import reread_stories
-from sitegen.newsroom.keeping import NoShelf, Record, Shelf
+from sitegen.newsroom.folder import reread_newsroom
+from sitegen.newsroom.keeping import Record
 from sitegen.newsroom.records import Episode, Finding, Newsroom, Place, Reading, Story
 from sitegen.site.content import read_content
+from sitegen.site.errors import RefusedError
 from sitegen.site.order import Order, Sources, ground_of, look, workshop_for
 from sitegen.site.shelf import RecordShelf
 from sitegen.site.states import UNKNOWN, State, state_of
 from sitegen.typeset.theme import Theme, ThemeError, load_theme
 
-CONTENT, STORIES, THEMES = "content/", "content/stories/", "themes/"
+CONTENT, THEMES = "content/", "themes/"
 CACHE = Path("build") / "preview"
 """Below the root: records of stories, so that the next start is quick. Never the site's own folder."""
 
@@ -83,10 +84,20 @@ class Looker:
         reading: Reading | None = self.newest.reading
         if any(path.startswith(CONTENT) for path in changed):
             reading = None
-            if is_known and all(path.startswith(STORIES) and path.endswith(".md") for path in changed):
+            if is_known:
                 self._shelf.states = self._sources.states
-                reading = reread_stories(self._root, read_map, self.newest.reading, changed, self._shelf)
-        reading = reading if reading is not None else self._read(present)
+                reading = reread_newsroom(
+                    self._root,
+                    read_map,
+                    self.newest.reading,
+                    {path for path in changed if path.startswith(CONTENT)},
+                    self._shelf,
+                )
+        try:
+            reading = reading if reading is not None else self._read(present)
+        except RefusedError:
+            # The folder is away, as when a whole checkout is changed; when it is back, that is a change too.
+            return self.newest
         self._look = self._after(self.newest, reading, changed)
         return self._look
 
@@ -116,7 +127,7 @@ class Looker:
                     RecordShelf(self._root / CACHE, ground, self._sources)
                 )
             reading = read_content(self._root, shelf=self._shelf)
-            self._shelf.below = NoShelf()
+        self._shelf.below = None
         if reading.newsroom is None and before is not None:
             # Of a station whose own file is broken the rest can still be read, with what was known of it.
             read_on = read_content(self._root, station=before.station, shelf=self._shelf)
@@ -201,7 +212,8 @@ class _MemoryShelf:
     def __init__(self) -> None:
         self.rows: dict[str, _Row] = {}
         self.states: dict[str, State] = {}
-        self.below: Shelf = NoShelf()
+        self.below: RecordShelf | None = None
+        """What an earlier run left, while everything is read for the first time."""
 
     def take(self, path: str, around: bytes, kind: type[Record]) -> tuple[Record, tuple[Finding, ...]] | None:
         row = self.rows.get(path)
@@ -209,14 +221,24 @@ class _MemoryShelf:
             states = self.states
             if all(states.get(used) == state for used, state in row.used.items()):
                 return row.record, row.found
-        kept = self.below.take(path, around, kind)
-        if kept is not None and isinstance(kept[0], Story):
-            used = files_of(kept[0])
-            self.rows[path] = _Row(around, {each: self.states.get(each, UNKNOWN) for each in used}, *kept)
+        kept = self.below.take(path, around, kind) if self.below is not None else None
+        if kept is not None and self.below is not None:
+            self._keep(path, around, self.below.used(path), *kept)
         return kept
 
     def put(
         self, path: str, around: bytes, used: frozenset[str], record: Record, found: tuple[Finding, ...]
     ) -> None:
+        self._keep(path, around, used, record, found)
+        if self.below is not None:
+            self.below.put(path, around, used, record, found)
+
+    def _keep(
+        self,
+        path: str,
+        around: bytes,
+        used: frozenset[str],
+        record: Story | Episode | Place,
+        found: tuple[Finding, ...],
+    ) -> None:
         self.rows[path] = _Row(around, {each: self.states.get(each, UNKNOWN) for each in used}, record, found)
-        self.below.put(path, around, used, record, found)

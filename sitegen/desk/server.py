@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import secrets
 import socketserver
+import threading
 import traceback
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from datetime import datetime
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from typing import Any
 from urllib.parse import parse_qsl, urlsplit
 
 from sitegen.desk.exchange import Request, Response, plain
@@ -18,8 +20,11 @@ from sitegen.desk.guards import clean_path, protected, refuse_head, refuse_token
 from sitegen.desk.routes import answer
 from sitegen.desk.state import State
 from sitegen.desk.watching import Watch
+from sitegen.site.errors import MachineError
 
 LOOPBACK = "127.0.0.1"
+BOTH_WAYS = 2
+"""`SHUT_RDWR` of sockets; the module itself would let the desk reach out."""
 QUIET_SECONDS = 30
 """How long a connection may say nothing."""
 
@@ -27,13 +32,16 @@ QUIET_SECONDS = 30
 class DeskServer(ThreadingHTTPServer):
     """Answers on loopback until it is shut down. Each connection has a thread of its own."""
 
-    daemon_threads = True
-    block_on_close = False
+    daemon_threads = False
+    block_on_close = True
 
     def __init__(self, state: State, port: int) -> None:
         """`port` 0 takes any free one. Raises OSError when the port is taken."""
         super().__init__((LOOPBACK, port), _Exchange)
         self.state = state
+        self.ended = threading.Event()
+        """Never set by the server itself: whoever wants it to end does."""
+        self._open: set[Any] = set()
 
     @property
     def port(self) -> int:
@@ -47,6 +55,20 @@ class DeskServer(ThreadingHTTPServer):
         # Not HTTPServer's, which asks the network for this machine's name.
         socketserver.TCPServer.server_bind(self)
         self.server_name, self.server_port = LOOPBACK, self.port
+
+    def process_request(self, request: Any, client_address: Any) -> None:
+        self._open.add(request)
+        super().process_request(request, client_address)
+
+    def shutdown_request(self, request: Any) -> None:
+        self._open.discard(request)
+        super().shutdown_request(request)
+
+    def hang_up(self) -> None:
+        """Ends every connection, so that no thread waits for a browser that keeps one open."""
+        for request in tuple(self._open):
+            with suppress(OSError):
+                request.shutdown(BOTH_WAYS)
 
     def handle_error(self, request: object, client_address: object) -> None:
         """A browser that went away is no news."""
@@ -62,18 +84,40 @@ def serve(
     """Serves the preview and the desk of a station until it is interrupted.
 
     `as_of` is a moment as written, empty for none; `present` tells the present moment (UTC); `ready` is told the address once
-    the server answers. Raises OSError when the port is taken.
+    the server answers. Raises MachineError when the port is taken, and RefusedError when the moment cannot be read.
     """
+    with running(root, port, as_of, present) as server:
+        ready(server.address)
+        server.ended.wait()
+
+
+@contextmanager
+def running(root: Path, port: int, as_of: str, present: Callable[[], datetime]) -> Iterator[DeskServer]:
+    """A server at work, for as long as the block runs; then every thread of it ends. Arguments as in `serve`."""
     state = State(root, as_of, present, secrets.token_urlsafe(32))
-    with DeskServer(state, port) as server:
+    with _listening(state, port) as server:
         watch = Watch(root, state.folders, state.refresh)
+        thread = threading.Thread(target=server.serve_forever, args=(0.1,), name="desk")
         try:
-            state.latest()
-            ready(server.address)
-            server.serve_forever()
+            state.moment()  # reads everything, and refuses a moment that cannot be read
+            thread.start()
+            yield server
         finally:
             state.close()
+            if thread.is_alive():
+                server.shutdown()
+                thread.join()
             watch.stop()
+            server.hang_up()
+
+
+def _listening(state: State, port: int) -> DeskServer:
+    try:
+        return DeskServer(state, port)
+    except OSError as error:
+        raise MachineError(
+            f"Port {port} cannot be used: {error.strerror or error}. Choose another: --port N"
+        ) from error
 
 
 class _Exchange(BaseHTTPRequestHandler):
@@ -118,15 +162,19 @@ class _Exchange(BaseHTTPRequestHandler):
             self.close_connection = True
             self._send(plain(HTTPStatus.BAD_REQUEST, "There is no such address."))
             return
-        body = self.rfile.read(int(headers["content-length"])) if self.command == "POST" else b""
+        length = int(headers["content-length"]) if self.command == "POST" else 0
+        body = self.rfile.read(length)
+        if len(body) < length:
+            self.close_connection = True
+            return  # the browser went away
         method = "GET" if self.command == "HEAD" else self.command
         query = tuple(parse_qsl(urlsplit(self.path).query, keep_blank_values=True))
         request = Request(method, path, query, headers, body)
         state = self.server.state
         refusal = refuse_token(request, state.token)
         response = refusal if refusal is not None else self._answer(request, state)
-        if request.method == "POST" and refusal is None:
-            # It may have written a file, and the page that comes next shows it.
+        if request.method == "POST" and response.status is HTTPStatus.SEE_OTHER:
+            # It wrote a file, and the page that it leads to shows it.
             state.refresh()
         self._send(response)
 

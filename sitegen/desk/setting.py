@@ -5,6 +5,7 @@ Everything is made by what the build makes it with. Nothing is written but deriv
 
 from __future__ import annotations
 
+import gc
 from collections import OrderedDict
 from collections.abc import Hashable
 from dataclasses import dataclass, replace
@@ -47,7 +48,7 @@ from sitegen.typeset.pages import Typesetter
 from sitegen.typeset.pictures import PictureError
 from sitegen.typeset.theme import ThemeError
 
-EDITIONS_KEPT = 8
+EDITIONS_KEPT = 4
 SHEETS_KEPT = 400
 
 
@@ -106,7 +107,10 @@ class Room:
         with self._lock:
             key = (moment.look.number, moment.as_of, moment.held, address, root)
             if key not in self._sheets:
+                is_new = (moment.look.number, moment.as_of, moment.held) not in self._composers
                 self._sheets[key] = self._set(moment, address, root)
+                if is_new:
+                    settle()
             return self._sheets[key]
 
     def file(self, moment: Moment, address: str) -> bytes | None:
@@ -122,7 +126,7 @@ class Room:
             if found is None and address.startswith((addresses.PICTURES, addresses.CAPTIONS)):
                 # Of a page that was not looked at.
                 composer = self._composer(moment)
-                for page in composer.whole().edition.pages:
+                for page in composer.pages:
                     self._remember(composer, page, typesetter)
                 found = self._derived(address)
             return found
@@ -268,7 +272,7 @@ class Room:
         elif address == addresses.SEARCH_DATA or address.startswith(addresses.SEARCH_SHARDS):
             files = [composer.search] if composer.search is not None else []
         elif address.endswith((".atom", ".ics", ".json", ".xml", ".txt")):
-            files = list(composer.whole().edition.files)
+            files = list(composer.files)
         for file in files:
             if typesetter.file_address(file) == address:
                 return typesetter.file(file)
@@ -276,6 +280,13 @@ class Room:
             if address in parts:
                 return parts[address]
         return None
+
+
+def settle() -> None:
+    """What is there now is there to stay, and is made of trees: the collector, which would search all of it again and again
+    for a second at a time, needs not look at it any more."""
+    gc.collect(1)
+    gc.freeze()
 
 
 def without_holds(newsroom: Newsroom) -> Newsroom:
@@ -292,14 +303,17 @@ def behind(page: Page, newsroom: Newsroom) -> tuple[str, frozenset[str], tuple[S
 
     A list is made of all stories; it is about no file, and of those behind it only the station's counts.
     """
-    stories = {addresses.story(story.id): story for story in newsroom.stories}
+
+    def story_at(address: str) -> Story:
+        return next(story for story in newsroom.stories if addresses.story(story.id) == address)
+
     match page:
         case StoryPage() | WithdrawnPage():
-            story = stories[page.address]
+            story = story_at(page.address)
             airing = (each.origin.spot.path for each in newsroom.episodes if each.id in story.episodes)
             return story.origin.spot.path, files_of(story) | frozenset(airing), (story,)
         case LeadPage():
-            story = stories[page.story.address]
+            story = story_at(page.story.address)
             return story.origin.spot.path, frozenset({story.origin.spot.path}), (story,)
         case EpisodePage():
             episode = next(each for each in newsroom.episodes if addresses.episode(each.id) == page.address)

@@ -91,6 +91,16 @@ class Composer:
         assert self._pages_and_files  # every answer that pages and files rest on is asked for
         return self.published.until.first
 
+    @property
+    def pages(self) -> tuple[Page, ...]:
+        """Every page, by address."""
+        return self._pages_and_files[0]
+
+    @property
+    def files(self) -> tuple[File, ...]:
+        """Every file that is no page, but what the search looks in."""
+        return self._pages_and_files[1]
+
     @cached_property
     def _pages_and_files(self) -> tuple[tuple[Page, ...], tuple[File, ...]]:
         """Everything but the search's data."""
@@ -120,7 +130,11 @@ class Composer:
         What the routes find and the gallery needs is then only that of the pages asked for.
         """
         self.routes.known = _Known(self)
-        page = self._page(address)
+        try:
+            page = self._page(address)
+        finally:
+            # It holds this composer, which would else hold itself.
+            self.routes.known = frozenset()
         if isinstance(page, StoryPage):
             story = self.published.stories[self._story_ids[address]]
             return linked_page(page, story_entries(self.published, self.views, self.frame, story))

@@ -95,6 +95,11 @@ class RecordShelf:
             self.marks[record.id] = row.mark
         return record, row.found
 
+    def used(self, path: str) -> frozenset[str]:
+        """The files that a story's record was read from; none where it is not here."""
+        row = self._found(path)
+        return frozenset(row.used) if row is not None else frozenset()
+
     def put(
         self, path: str, around: bytes, used: frozenset[str], record: Record, found: tuple[Finding, ...]
     ) -> None:
