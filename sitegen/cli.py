@@ -6,6 +6,7 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
@@ -16,6 +17,9 @@ if TYPE_CHECKING:
     from sitegen.newsroom.records import Newsroom, Reading
     from sitegen.proof.report import Report
     from sitegen.site.press import Progress
+
+PREVIEW_PORT = 8237
+"""No service is registered at it (from memory)."""
 
 DONE, ERRORS_FOUND, WRONG_USAGE, MACHINE_FAILED = 0, 1, 2, 3
 
@@ -158,7 +162,27 @@ def _parser() -> argparse.ArgumentParser:
         "--next", action="store_true", help="print only the instant the next build is due, or 'never'"
     )
     due.set_defaults(run=_due)
+
+    preview = commands.add_parser(
+        "preview", parents=[root, when], help="look at the site and at the desk in a browser, and publish nothing",
+        description="Shows the site as of any moment, and the producer's desk, on this machine alone. Ends with Ctrl-C.",
+    )  # fmt: skip
+    preview.add_argument(
+        "--port",
+        type=_port,
+        default=PREVIEW_PORT,
+        metavar="N",
+        help="where to answer, 0 for any free port (default: %(default)s)",
+    )
+    preview.set_defaults(run=_preview)
     return parser
+
+
+def _port(text: str) -> int:
+    number = int(text)
+    if not 0 <= number <= 65535:
+        raise argparse.ArgumentTypeError("write a port, 1 to 65535, or 0 for any that is free")
+    return number
 
 
 def _processes(text: str) -> int:
@@ -342,6 +366,24 @@ def _due(options: argparse.Namespace) -> int:
         return DONE
     found = due(newsroom, as_of)
     _say((due_as_json if options.format == "json" else due_as_text)(found).rstrip("\n"))
+    return DONE
+
+
+def _preview(options: argparse.Namespace) -> int:
+    from sitegen.desk.server import serve
+    from sitegen.site.order import refuse_missing_content
+
+    refuse_missing_content(options.root)
+    with suppress(KeyboardInterrupt):
+        serve(
+            options.root,
+            options.port,
+            options.as_of,
+            _present,
+            lambda address: _say(
+                f"The site: {address}\nThe desk: {address}_desk/\nCtrl-C ends it. Nothing is published."
+            ),
+        )
     return DONE
 
 

@@ -1,0 +1,140 @@
+"""The desk's server: sockets in, records to the handlers, records out. Listens on this machine alone."""
+
+from __future__ import annotations
+
+import secrets
+import socketserver
+from collections.abc import Callable
+from contextlib import suppress
+from datetime import datetime
+from http import HTTPStatus
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from urllib.parse import parse_qsl, urlsplit
+
+from sitegen.desk.exchange import Request, Response, plain
+from sitegen.desk.guards import clean_path, protected, refuse_head, refuse_token
+from sitegen.desk.routes import answer
+from sitegen.desk.state import State
+
+LOOPBACK = "127.0.0.1"
+QUIET_SECONDS = 30
+"""How long a connection may say nothing."""
+
+
+class DeskServer(ThreadingHTTPServer):
+    """Answers on loopback until it is shut down. Each connection has a thread of its own."""
+
+    daemon_threads = True
+    block_on_close = False
+
+    def __init__(self, state: State, port: int) -> None:
+        """`port` 0 takes any free one. Raises OSError when the port is taken."""
+        super().__init__((LOOPBACK, port), _Exchange)
+        self.state = state
+
+    @property
+    def port(self) -> int:
+        return int(self.server_address[1])
+
+    @property
+    def address(self) -> str:
+        return f"http://{LOOPBACK}:{self.port}/"
+
+    def server_bind(self) -> None:
+        # Not HTTPServer's, which asks the network for this machine's name.
+        socketserver.TCPServer.server_bind(self)
+        self.server_name, self.server_port = LOOPBACK, self.port
+
+    def handle_error(self, request: object, client_address: object) -> None:
+        """A browser that went away is no news."""
+
+
+def serve(
+    root: Path,
+    port: int,
+    as_of: str,
+    present: Callable[[], datetime],
+    ready: Callable[[str], None] = lambda address: None,
+) -> None:
+    """Serves the preview and the desk of a station until it is interrupted.
+
+    `as_of` is a moment as written, empty for none; `present` tells the present moment (UTC); `ready` is told the address once
+    the server answers. Raises OSError when the port is taken.
+    """
+    state = State(root, as_of, present, secrets.token_urlsafe(32))
+    with DeskServer(state, port) as server:
+        ready(server.address)
+        server.serve_forever()
+
+
+class _Exchange(BaseHTTPRequestHandler):
+    protocol_version = "HTTP/1.1"
+    timeout = QUIET_SECONDS
+    server: DeskServer
+
+    def do_GET(self) -> None:
+        self._exchange()
+
+    def do_HEAD(self) -> None:
+        self._exchange()
+
+    def do_POST(self) -> None:
+        self._exchange()
+
+    def send_error(self, code: int, message: str | None = None, explain: str | None = None) -> None:
+        """What the library finds wrong with a request, under the same headers as everything else."""
+        status = HTTPStatus(code)
+        self.close_connection = True
+        # A request that could not be read has set neither.
+        self.command = getattr(self, "command", None) or "GET"
+        self.requestline = getattr(self, "requestline", "")
+        self._send(plain(status, status.phrase + "."))
+
+    def log_message(self, format: str, *args: object) -> None:
+        """Says nothing: the terminal is for what the producer must know."""
+
+    def version_string(self) -> str:
+        return "sitegen"
+
+    def _exchange(self) -> None:
+        headers = {name.lower(): value for name, value in self.headers.items()}
+        hosts = self.headers.get_all("host") or []
+        refusal = refuse_head(self.command, headers, hosts, self.server.port)
+        if refusal is not None:
+            self.close_connection = True  # its body was not read
+            self._send(refusal)
+            return
+        path = clean_path(self.path)
+        if path is None:
+            self.close_connection = True
+            self._send(plain(HTTPStatus.BAD_REQUEST, "There is no such address."))
+            return
+        body = self.rfile.read(int(headers["content-length"])) if self.command == "POST" else b""
+        method = "GET" if self.command == "HEAD" else self.command
+        query = tuple(parse_qsl(urlsplit(self.path).query, keep_blank_values=True))
+        request = Request(method, path, query, headers, body)
+        refusal = refuse_token(request, self.server.state.token)
+        self._send(refusal if refusal is not None else answer(request, self.server.state))
+
+    def _send(self, response: Response) -> None:
+        whole = response.body if isinstance(response.body, bytes) else None
+        self.send_response(response.status)
+        for name, value in protected(response.headers).items():
+            self.send_header(name, value)
+        if whole is None:
+            self.close_connection = True
+            self.send_header("Connection", "close")
+        else:
+            self.send_header("Content-Length", str(len(whole)))
+        self.end_headers()
+        if self.command == "HEAD":
+            return
+        with suppress(ConnectionError, TimeoutError):
+            if whole is not None:
+                self.wfile.write(whole)
+                return
+            for piece in response.body:
+                assert isinstance(piece, bytes)
+                self.wfile.write(piece)
+                self.wfile.flush()
