@@ -267,9 +267,24 @@ class _Sheet:
     def _begins_line(self, at: int) -> bool:
         return not self.text[self._line_start(at) : at].strip(" ")
 
+    def _with_remarks_inside(self, end: int, column: int) -> int:
+        """A field's end, behind the comments below it that stand farther in than it does."""
+        at = self._line_end(end)
+        while (start := self.text.find("\n", at) + 1) and start < len(self.text):
+            at = self._line_end(start)
+            line = self.text[start:at]
+            if line.strip() and (line.strip()[0] != "#" or len(line) - len(line.lstrip(" ")) <= column):
+                break
+            if line.strip():
+                end = at
+        return end
+
     def _remove_lines(self, start: int, end: int) -> None:
-        """From the line of one character to that of another, both whole."""
-        first, last = self._line_start(start), self._line_end(end)
+        """From the line of one character to that of another, both whole, with the comments inside."""
+        first, last = (
+            self._line_start(start),
+            self._line_end(self._with_remarks_inside(end, self._column(start))),
+        )
         behind = self.text.find("\n", last)
         if behind >= 0:
             self._cut(first, behind + 1, "")
@@ -540,4 +555,4 @@ def _is_plain(text: str, in_flow: bool) -> bool:
         return False
     if ": " in text or " #" in text or text.endswith(":") or text.startswith(("---", "...")):
         return False
-    return not (in_flow and re.search(r"[,\[\]{}]|:[,\[\]{}\"']|:$", text))
+    return not (in_flow and re.search(r"[,\[\]{}]|:(?![\w/.-])", text))

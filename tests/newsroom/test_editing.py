@@ -27,6 +27,12 @@ def field_lines(text: str, key: str) -> tuple[int, int]:
     return text.count("\n", 0, name.start), text.count("\n", 0, value.end)
 
 
+def is_part(lines: list[str], of: list[str]) -> bool:
+    """True when all lines stand in others, in their order."""
+    rest = iter(of)
+    return all(line in rest for line in lines)
+
+
 # --- laws --------------------------------------------------------------------------------------
 
 
@@ -53,7 +59,12 @@ def test_a_change_touches_its_field_alone(case: tuple[str, Mapping[str, Value]],
     new_first, new_last = field_lines(changed, key)
     before, after = text.split("\n"), changed.split("\n")
     assert after[:new_first] == before[:first]
-    assert after[new_last + 1 :] == before[last + 1 :]
+    rest = len(before) - last - 1
+    assert after[len(after) - rest :] == before[last + 1 :]
+    # Blank lines and comments that stood before a removed last entry may be left behind the field.
+    left = after[new_last + 1 : len(after) - rest]
+    assert all(not line.strip() or line.lstrip().startswith("#") for line in left)
+    assert is_part(left, before[first : last + 1])
 
 
 @given(written(), st.data())
@@ -68,6 +79,12 @@ def test_removing_a_field_removes_its_lines_alone(
     )
     first, last = field_lines(text, key)
     lines = text.split("\n")
+    # Comments below a field that stand farther in are part of it.
+    for number in range(last + 1, len(lines)):
+        if lines[number].startswith(" ") and lines[number].lstrip().startswith("#"):
+            last = number
+        elif lines[number].strip():
+            break
     assert changed.rstrip("\n") == "\n".join(lines[:first] + lines[last + 1 :]).rstrip("\n")
 
 
@@ -102,6 +119,8 @@ def test_entries_of_a_list_keep_their_bytes_when_they_move(
     assume(rows)
     key, row = data.draw(st.sampled_from(rows))
     order = data.draw(st.permutations(range(len(row))))
+    # A literal text would take in a comment that comes to stand below it; such a move is refused.
+    assume(": |" not in text)
     moved = rewrite(text, False, {**record, key: tuple(Item(row[i], i) for i in order)}, None, LAYOUT)
     assert read_document(moved, False).values == {**record, key: tuple(row[i] for i in order)}
     assert sorted(moved.split("\n")) == sorted(text.split("\n")) or "[" in text
