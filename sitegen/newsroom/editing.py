@@ -100,6 +100,11 @@ def rewrite(
     return text[:start] + front + behind
 
 
+def yaml_part(text: str, has_body: bool) -> tuple[int, int]:
+    """(start, end) of the YAML in a file's text. Raises EditError where a file with a body has no front matter."""
+    return _parts(text, has_body)[:2]
+
+
 def _trimmed(body: str) -> str:
     """A text as it is kept: line feeds alone, no blank lines around it."""
     lines = body.replace("\r\n", "\n").replace("\r", "\n").rstrip().split("\n")
