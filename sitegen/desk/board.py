@@ -1,12 +1,78 @@
-"""The desk's first page: what the newsroom must know and do."""
+"""The desk's first page: what the newsroom must know and do, as of the desk's moment or one that is asked for."""
 
 from __future__ import annotations
 
-from sitegen.desk.exchange import Request, Response
-from sitegen.desk.pages import page
+from datetime import datetime
+from http import HTTPStatus
+from zoneinfo import ZoneInfo
+
+from sitegen.desk.exchange import Request, Response, plain
+from sitegen.desk.glance import Glance, read_when_chosen
+from sitegen.desk.pages import HOME, page
+from sitegen.desk.setting import Moment, SettingError
 from sitegen.desk.state import State
+from sitegen.desk.words import date_words, moment_words
+from sitegen.newsroom.records import Finding
+from sitegen.newsroom.times import TimeError, zone_named
+from sitegen.site.errors import RefusedError
+
+PROMISES = "promise"
+"""What the names of checks about promises begin with."""
+MOST_ROWS = 60
+"""Of one list; the rest is counted."""
 
 
 def show(request: Request, state: State) -> Response:
     """The board."""
-    return page(state, "board.html", title="The desk")
+    if request.path != HOME:
+        return plain(HTTPStatus.NOT_FOUND, "There is no such page.")
+    look = state.latest()
+    try:
+        if look.newsroom is None:
+            raise SettingError("content/station.yaml cannot be read yet.")
+        zone = zone_named(look.newsroom.station.time_zone)
+        asked = request.asked("at")
+        moment = Moment(look, read_when_chosen(asked, zone) if asked else state.moment())
+        view = state.room.desk(moment)
+        found = state.room.findings(moment)
+    except (TimeError, RefusedError) as error:
+        return _sorry(state, HTTPStatus.BAD_REQUEST, str(error))
+    except SettingError as error:
+        return _sorry(state, HTTPStatus.OK, str(error))
+    glance = Glance(moment.as_of if asked else None)
+
+    def words(moment: datetime) -> str:
+        return moment_words(moment, zone)
+
+    return page(
+        state,
+        "board.html",
+        title="The desk",
+        view=view,
+        is_chosen=bool(asked),
+        field=moment.as_of.astimezone(zone).strftime("%Y-%m-%dT%H:%M"),
+        programme=look.newsroom.station.programme,
+        area=look.newsroom.station.area_word,
+        zone=zone.key,
+        site=glance.root(zone),
+        most=MOST_ROWS,
+        faults=[each for each in found if each.weight == "fault"],
+        promises=[each for each in found if each.check.startswith(PROMISES) and each.weight != "fault"],
+        concerns=[each for each in found if each.weight != "fault" and not each.check.startswith(PROMISES)],
+        moment_words=words,
+        short=lambda moment: _short(moment, zone),
+        date_words=date_words,
+        day=lambda day: f"{day:%b}\xa0{day.day}",
+    )
+
+
+def _short(moment: datetime, zone: ZoneInfo) -> str:
+    """A day and hour in a row of a table: `Tue Dec 15, 5:00 pm` in parts that stay together."""
+    local = moment.astimezone(zone)
+    clock = f"{(local.hour + 11) % 12 + 1}:{local:%M}\xa0{'pm' if local.hour >= 12 else 'am'}"
+    return f"{local:%a %b}\xa0{local.day}, {clock}"
+
+
+def _sorry(state: State, status: HTTPStatus, words: str) -> Response:
+    findings: tuple[Finding, ...] = state.latest().reading.faults
+    return page(state, "sorry.html", status, title="The desk cannot be shown", words=words, findings=findings)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from http import HTTPStatus
 from typing import TypeAlias
 
-from sitegen.desk import board, shelf
+from sitegen.desk import board, changes, preview, shelf
 from sitegen.desk.exchange import Handler, Request, Response, plain
 from sitegen.desk.state import State
 
@@ -13,8 +13,13 @@ Route: TypeAlias = tuple[str, str, Handler]
 """(method, address, who answers). An address that ends in a slash takes all below it, another one only itself; the longest wins."""
 
 ROUTES: tuple[Route, ...] = (
+    ("GET", "/", preview.show),
     ("GET", "/_desk/", board.show),
     ("GET", "/_desk/assets/", shelf.show),
+    ("GET", "/_desk/at/", preview.show),
+    ("GET", "/_desk/changes", changes.stream),
+    ("GET", "/_desk/go", preview.go),
+    ("GET", "/_desk/held/", preview.show),
 )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 import socketserver
+import traceback
 from collections.abc import Callable
 from contextlib import suppress
 from datetime import datetime
@@ -16,6 +17,7 @@ from sitegen.desk.exchange import Request, Response, plain
 from sitegen.desk.guards import clean_path, protected, refuse_head, refuse_token
 from sitegen.desk.routes import answer
 from sitegen.desk.state import State
+from sitegen.desk.watching import Watch
 
 LOOPBACK = "127.0.0.1"
 QUIET_SECONDS = 30
@@ -64,8 +66,14 @@ def serve(
     """
     state = State(root, as_of, present, secrets.token_urlsafe(32))
     with DeskServer(state, port) as server:
-        ready(server.address)
-        server.serve_forever()
+        watch = Watch(root, state.folders, state.refresh)
+        try:
+            state.latest()
+            ready(server.address)
+            server.serve_forever()
+        finally:
+            state.close()
+            watch.stop()
 
 
 class _Exchange(BaseHTTPRequestHandler):
@@ -114,8 +122,24 @@ class _Exchange(BaseHTTPRequestHandler):
         method = "GET" if self.command == "HEAD" else self.command
         query = tuple(parse_qsl(urlsplit(self.path).query, keep_blank_values=True))
         request = Request(method, path, query, headers, body)
-        refusal = refuse_token(request, self.server.state.token)
-        self._send(refusal if refusal is not None else answer(request, self.server.state))
+        state = self.server.state
+        refusal = refuse_token(request, state.token)
+        response = refusal if refusal is not None else self._answer(request, state)
+        if request.method == "POST" and refusal is None:
+            # It may have written a file, and the page that comes next shows it.
+            state.refresh()
+        self._send(response)
+
+    def _answer(self, request: Request, state: State) -> Response:
+        try:
+            return answer(request, state)
+        except Exception:
+            # One page that the program cannot make must not silence the rest; whoever mends it needs to know where.
+            traceback.print_exc()
+            return plain(
+                HTTPStatus.INTERNAL_SERVER_ERROR,
+                "The preview failed at this page. That is a mistake in the program, not in what you wrote; the terminal says more.",
+            )
 
     def _send(self, response: Response) -> None:
         whole = response.body if isinstance(response.body, bytes) else None

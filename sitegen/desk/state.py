@@ -1,42 +1,19 @@
-"""What the desk knows while it runs: the root, the token of this run, and the newest reading of the content.
-
-Every reading is a `Look`, numbered and never changed; handlers take one and work on it to their end.
-"""
+"""What the desk knows while it runs: the root, the token of this run, and the newest look at the station's files."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+import gc
+from collections.abc import Callable, Collection
 from datetime import datetime
-from functools import cached_property
+from hashlib import sha256
 from pathlib import Path
-from threading import Lock
+from threading import Condition, Lock
 
-from sitegen.newsroom.records import Finding, Newsroom, Reading
-from sitegen.site.content import read_content
+from sitegen.desk.looking import Look, Looker
+from sitegen.desk.setting import Room
 from sitegen.site.moments import moment_for
-from sitegen.site.order import look
 
-
-@dataclass(frozen=True)
-class Look:
-    """The content as it was read at one moment."""
-
-    number: int
-    """Rises by one with every change that was read; from 1."""
-    reading: Reading
-
-    @property
-    def newsroom(self) -> Newsroom | None:
-        return self.reading.newsroom
-
-    @cached_property
-    def findings_by_file(self) -> dict[str, tuple[Finding, ...]]:
-        """What the reading found, by path such as `content/stories/2026/coats.md`."""
-        found: dict[str, list[Finding]] = {}
-        for finding in self.reading.findings:
-            found.setdefault(finding.spot.path, []).append(finding)
-        return {path: tuple(each) for path, each in found.items()}
+__all__ = ["Look", "State"]
 
 
 class State:
@@ -47,23 +24,65 @@ class State:
         self.root = root
         self.token = token
         """Must come with every post; new in every run."""
+        self.run = sha256(token.encode()).hexdigest()[:12]
+        """Names this run to those who may know no token."""
         self.present = present
         self.asked = asked
-        self._lock = Lock()
-        self._states: object = None
-        self._look: Look | None = None
+        self.room = Room(root)
+        self._reading = Lock()
+        self._looker: Looker | None = None
+        self._news = Condition()
+        self._number = 0
+        self._is_over = False
+
+    @property
+    def folders(self) -> tuple[Path, ...]:
+        """What is to be watched: the station's content and themes."""
+        return (self.root / "content", self.root / "themes")
 
     def latest(self) -> Look:
-        """The content as it is on the disk now, read again if it has changed."""
-        with self._lock:
-            states = look(self.root, self.present()).states
-            if self._look is None or states != self._states:
-                number = self._look.number + 1 if self._look is not None else 1
-                self._look, self._states = Look(number, read_content(self.root)), states
-            return self._look
+        """The newest look; the first call reads everything."""
+        looker = self._looker
+        return looker.newest if looker is not None else self.refresh()
+
+    def refresh(self, paths: Collection[str] | None = None) -> Look:
+        """Looks again and tells those who wait if anything changed. `paths`, relative to the root, are all that may have
+        changed; None when anything may have, as after a file was written by a handler."""
+        with self._reading:
+            # Records are trees: there is nothing in them for the collector to find, and searching ten thousand stories
+            # for it, again and again, would cost more than reading them.
+            gc.disable()
+            try:
+                if self._looker is None:
+                    self._looker = Looker(self.root, self.present())
+                    gc.freeze()
+                newest = self._looker.again(self.present(), paths)
+            finally:
+                gc.enable()
+        with self._news:
+            if newest.number > self._number:
+                self._number = newest.number
+                self._news.notify_all()
+        return newest
 
     def moment(self) -> datetime:
-        """The moment (UTC) that pages are shown for where no other is chosen."""
+        """The moment (UTC) that pages are shown for where no other is chosen: that asked for, else the one the station
+        fixes, else the minute that runs now."""
         newsroom = self.latest().newsroom
-        present = self.present()
+        present = self.present().replace(second=0, microsecond=0)
         return moment_for(newsroom.station, self.asked, present) if newsroom is not None else present
+
+    # --- news ---
+
+    def wait_for_news(self, after: int, seconds: float) -> int | None:
+        """The number of the newest look once it is above `after`, or whatever it is after so many seconds; None when the desk
+        closes."""
+        with self._news:
+            self._news.wait_for(lambda: self._is_over or self._number > after, seconds)
+            return None if self._is_over else self._number
+
+    def close(self) -> None:
+        """Lets all go who wait."""
+        with self._news:
+            self._is_over = True
+            self._news.notify_all()

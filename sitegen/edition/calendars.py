@@ -112,6 +112,20 @@ def calendar_files(published: Published, views: Views, frame: Frame) -> tuple[Ca
     return _Making(published, views, frame).files()
 
 
+def story_entries(
+    published: Published, views: Views, frame: Frame, story: PublishedStory
+) -> tuple[CalendarEntry, ...]:
+    """What the site's calendar holds of one story, in the calendar's order."""
+    making = _Making(published, views, frame)
+    entries = [entry for ask in story.asks for entry in making.entries_of(story, ask)]
+    entries += [entry for each in making.listing(story) for entry in each.entries]
+    return _in_order(entries)
+
+
+def _in_order(entries: Iterable[CalendarEntry]) -> tuple[CalendarEntry, ...]:
+    return tuple(sorted(entries, key=lambda entry: (entry.series.occasions, entry.uid)))
+
+
 @dataclass(frozen=True, slots=True)
 class _Entered:
     """Entries and the counties in whose calendars they stand."""
@@ -137,7 +151,7 @@ class _Making:
         own: list[CalendarFile] = []
         for story in self.published.stories.values():
             for ask in story.asks:
-                entries = self._ask(story, ask)
+                entries = self.entries_of(story, ask)
                 if not entries:
                     continue
                 counties = (*ask.ask.helps, *(entry.place.county for entry in ask.ask.drop_off))
@@ -151,7 +165,7 @@ class _Making:
                             ask=ask.ask.title,
                         )
                     )
-            entered += self._listing(story)
+            entered += self.listing(story)
         whole = (entry for each in entered for entry in each.entries)
         files = [self._file(addresses.CALENDAR, addresses.DEADLINES, whole)]
         for key, ref in self.views.county_refs.items():
@@ -167,7 +181,7 @@ class _Making:
         county: Ref | None = None,
         ask: str = "",
     ) -> CalendarFile:
-        ordered = tuple(sorted(entries, key=lambda entry: (entry.series.occasions, entry.uid)))
+        ordered = _in_order(entries)
         moments = [
             moment
             for entry in ordered
@@ -189,7 +203,7 @@ class _Making:
 
     # --- asks ---
 
-    def _ask(self, story: PublishedStory, each: PublishedAsk) -> tuple[CalendarEntry, ...]:
+    def entries_of(self, story: PublishedStory, each: PublishedAsk) -> tuple[CalendarEntry, ...]:
         planned = each.times
         if each.ask.stopped is not None:
             planned = plan_ask(replace(each.ask, stopped=None), self.station.last_days, self.zone)
@@ -339,7 +353,7 @@ class _Making:
 
     # --- round-ups ---
 
-    def _listing(self, story: PublishedStory) -> list[_Entered]:
+    def listing(self, story: PublishedStory) -> list[_Entered]:
         """The entries of a round-up; two of one name in one town are told apart by their order in time."""
         numbers: dict[str, int] = {}
         names: dict[int, str] = {}

@@ -2,26 +2,31 @@
 
 from __future__ import annotations
 
+from collections.abc import Container, Iterator
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cached_property
 
 from sitegen.edition import addresses
-from sitegen.edition.calendars import calendar_files
+from sitegen.edition.calendars import calendar_files, story_entries
 from sitegen.edition.finding import finder_data
-from sitegen.edition.linked import with_linked_data
+from sitegen.edition.linked import linked_page, with_linked_data
 from sitegen.edition.lists import Lists
 from sitegen.edition.maps import Maps
 from sitegen.edition.models import (
     Edition,
+    File,
     Frame,
     Page,
+    PlacesFile,
     Ref,
+    StoryPage,
 )
 from sitegen.edition.outlets import outlets
 from sitegen.edition.pictures import Gallery
-from sitegen.edition.published import Published, PublishedAsk, PublishedPlace, publish
+from sitegen.edition.published import Kept, Published, PublishedAsk, PublishedPlace, publish
 from sitegen.edition.routes import Routes
-from sitegen.edition.searching import search_data, search_view
+from sitegen.edition.searching import SearchFile, search_data, search_view
 from sitegen.edition.singles import Singles
 from sitegen.edition.views import Views
 from sitegen.newsroom.records import Finding, Newsroom, Place
@@ -39,59 +44,216 @@ class Composition:
     findings: tuple[Finding, ...]
 
 
-def compose_edition(newsroom: Newsroom, as_of: datetime) -> Composition:
-    """Everything the site holds as of a moment (UTC). Pure: the same records and moment give equal models."""
-    published = publish(newsroom, as_of)
-    views = Views(published)
-    routes = Routes(published)
-    gallery = Gallery(published)
-    frame = make_frame(newsroom)
-    finder = finder_data(published, views)
-    search = search_data(published, views)
-    maps = Maps(newsroom)
-    lists = Lists(published, views, frame, finder, maps)
-    singles = Singles(published, views, frame, gallery, routes, maps)
-    shared = _shared_places(published)
-    pages: list[Page] = [
-        lists.home(),
-        *lists.counties(),
-        *lists.get_help(),
-        *lists.find(),
-        *lists.deadlines(),
-        *lists.archive(search_view(search)),
-        *lists.topics(),
-        *lists.episodes(),
-        *lists.places([place for place, _ in shared]),
-        *(singles.place(place, takes) for place, takes in shared),
-        *(singles.withdrawn(story) for story in published.withdrawn),
-        *(singles.lead(address, story) for address, story in sorted(routes.leads.items())),
-        singles.not_found(_words(published, routes)),
-    ]
-    # Bodies link to other pages, so the pages that have one come after every address is known.
-    routes.known = {page.address for page in pages}
-    routes.known |= {addresses.story(story) for story in published.stories}
-    routes.known |= {addresses.episode(episode.id) for episode in published.episodes}
-    routes.known |= {f"{page.id}/" for page in newsroom.pages}
-    pages += [singles.story(story) for story in published.stories.values()]
-    pages += [singles.episode(episode) for episode in published.episodes]
-    for page in newsroom.pages:
-        pages += singles.text(page)
-    calendars = calendar_files(published, views, frame)
-    pages = with_linked_data(pages, calendars)
-    pages.sort(key=lambda page: page.address)
-    once = _once(pages)
-    edition = Edition(
-        pages=once,
-        files=(
-            *outlets(published, views, frame, once),
-            finder,
-            *calendars,
-            *([search] if search is not None else []),
-        ),
-        assets=tuple(gallery.assets[address] for address in sorted(gallery.assets)),
-        true_until=published.until.first,
-    )
-    return Composition(edition, tuple(routes.findings))
+def compose_edition(newsroom: Newsroom, as_of: datetime, kept: Kept | None = None) -> Composition:
+    """Everything the site holds as of a moment (UTC). Pure: the same records and moment give equal models, whatever `kept` has."""
+    return Composer(newsroom, as_of, kept).whole()
+
+
+class Composer:
+    """Composes one edition: all of it, or one page after another as they are asked for."""
+
+    def __init__(self, newsroom: Newsroom, as_of: datetime, kept: Kept | None = None) -> None:
+        """`as_of` in UTC; `kept` as in `publish`."""
+        self.newsroom = newsroom
+        self.published = publish(newsroom, as_of, kept)
+        self.frame = make_frame(newsroom)
+        self.views = Views(self.published)
+        self.routes = Routes(self.published)
+        self.gallery = Gallery(self.published)
+        self._maps = Maps(newsroom)
+        self._singles = Singles(self.published, self.views, self.frame, self.gallery, self.routes, self._maps)
+        self._groups: dict[str, list[Page]] = {}
+
+    def whole(self) -> Composition:
+        """The edition."""
+        search = self.search
+        pages, files = self._pages_and_files
+        assets = self.gallery.assets
+        edition = Edition(
+            pages=pages,
+            files=(*files, *([search] if search is not None else [])),
+            assets=tuple(assets[address] for address in sorted(assets)),
+            true_until=self.true_until,
+        )
+        return Composition(edition, tuple(self.routes.findings))
+
+    @property
+    def true_until(self) -> datetime | None:
+        """The first instant (UTC) at which the edition would differ. Found without what the search looks in, which changes
+        only when pages do."""
+        assert self._pages_and_files  # every answer that pages and files rest on is asked for
+        return self.published.until.first
+
+    @cached_property
+    def _pages_and_files(self) -> tuple[tuple[Page, ...], tuple[File, ...]]:
+        """Everything but the search's data."""
+        published, views, frame, routes = self.published, self.views, self.frame, self.routes
+        pages: list[Page] = [
+            *(page for name in _GROUPS for page in self._group(name)),
+            *self._places(),
+            *(self._singles.withdrawn(story) for story in published.withdrawn),
+            *(self._singles.lead(address, story) for address, story in sorted(routes.leads.items())),
+            self._not_found(),
+        ]
+        # Bodies link to other pages, so the pages that have one come after every address is known.
+        routes.known = {page.address for page in pages} | self._with_bodies
+        pages += [self._singles.story(story) for story in published.stories.values()]
+        pages += [self._singles.episode(episode) for episode in published.episodes]
+        for page in self.newsroom.pages:
+            pages += self._singles.text(page)
+        calendars = calendar_files(published, views, frame)
+        pages = with_linked_data(pages, calendars)
+        pages.sort(key=lambda page: page.address)
+        once = _once(pages)
+        return once, (*outlets(published, views, frame, once), self.finder, *calendars)
+
+    def page(self, address: str) -> Page | None:
+        """The page that `whole` has at an address, made without most of the others; None where it has none.
+
+        What the routes find and the gallery needs is then only that of the pages asked for.
+        """
+        self.routes.known = _Known(self)
+        page = self._page(address)
+        if isinstance(page, StoryPage):
+            story = self.published.stories[self._story_ids[address]]
+            return linked_page(page, story_entries(self.published, self.views, self.frame, story))
+        return linked_page(page, ()) if page is not None else None
+
+    def has(self, address: str) -> bool:
+        """Whether the edition has a page at an address."""
+        if address in self._with_bodies or address in self._single_addresses:
+            return True
+        return any(page.address == address for name in _GROUPS for page in self._group(name))
+
+    @cached_property
+    def search(self) -> SearchFile | None:
+        """What the search looks in; None while there is nothing."""
+        return search_data(self.published, self.views)
+
+    @cached_property
+    def finder(self) -> PlacesFile:
+        return finder_data(self.published, self.views)
+
+    # --- parts ---
+
+    @cached_property
+    def _lists(self) -> Lists:
+        return Lists(self.published, self.views, self.frame, self.finder, self._maps)
+
+    @cached_property
+    def _shared(self) -> list[tuple[Place, list[tuple[PublishedAsk, PublishedPlace]]]]:
+        return _shared_places(self.published)
+
+    @cached_property
+    def _story_ids(self) -> dict[str, str]:
+        return {addresses.story(story): story for story in self.published.stories}
+
+    @cached_property
+    def _with_bodies(self) -> frozenset[str]:
+        """Addresses of the pages that have a body, without the further pages of a list in it."""
+        return frozenset(
+            {
+                *self._story_ids,
+                *(addresses.episode(episode.id) for episode in self.published.episodes),
+                *(f"{page.id}/" for page in self.newsroom.pages),
+            }
+        )
+
+    @cached_property
+    def _single_addresses(self) -> frozenset[str]:
+        """Addresses of the other pages that are in no group of lists."""
+        return frozenset(
+            {
+                *(addresses.place(place.id) for place, _ in self._shared),
+                *(addresses.story(story.id) for story in self.published.withdrawn),
+                *self.routes.leads,
+                addresses.NOT_FOUND,
+            }
+        )
+
+    def _group(self, name: str) -> list[Page]:
+        """The pages of one list and what it goes on with."""
+        if name not in self._groups:
+            self._groups[name] = self._make_group(name)
+        return self._groups[name]
+
+    def _make_group(self, name: str) -> list[Page]:
+        lists = self._lists
+        match name:
+            case addresses.HOME:
+                return [lists.home()]
+            case addresses.COUNTIES:
+                return lists.counties()
+            case addresses.GET_HELP:
+                return lists.get_help()
+            case addresses.FIND:
+                return list(lists.find())
+            case addresses.DEADLINES:
+                return lists.deadlines()
+            case addresses.ARCHIVE:
+                return lists.archive(search_view(self.published, self.views))
+            case addresses.TOPICS:
+                return lists.topics()
+            case addresses.EPISODES:
+                return lists.episodes()
+            case _:
+                return lists.places([place for place, _ in self._shared])
+
+    def _places(self) -> Iterator[Page]:
+        return (self._singles.place(place, takes) for place, takes in self._shared)
+
+    def _not_found(self) -> Page:
+        return self._singles.not_found(_words(self.published, self.routes))
+
+    def _page(self, address: str) -> Page | None:
+        # In the order of `whole`: of two pages at one address, which is a fault, the first is published.
+        first, slash, _ = address.partition("/")
+        name = first + slash
+        if name in _GROUPS:
+            listed = next((page for page in self._group(name) if page.address == address), None)
+            if listed is not None:
+                return listed
+        if name == addresses.PLACES:
+            for place, takes in self._shared:
+                if address == addresses.place(place.id):
+                    return self._singles.place(place, takes)
+        if name == addresses.STORIES:
+            for story in self.published.withdrawn:
+                if address == addresses.story(story.id):
+                    return self._singles.withdrawn(story)
+        if address in self.routes.leads:
+            return self._singles.lead(address, self.routes.leads[address])
+        if address == addresses.NOT_FOUND:
+            return self._not_found()
+        if address in self._story_ids:
+            return self._singles.story(self.published.stories[self._story_ids[address]])
+        if name == addresses.EPISODES:
+            for episode in self.published.episodes:
+                if address == addresses.episode(episode.id):
+                    return self._singles.episode(episode)
+        for written in self.newsroom.pages:
+            if address.startswith(f"{written.id}/"):
+                found = next((page for page in self._singles.text(written) if page.address == address), None)
+                if found is not None:
+                    return found
+        return None
+
+
+_GROUPS = (
+    addresses.HOME, addresses.COUNTIES, addresses.GET_HELP, addresses.FIND, addresses.DEADLINES, addresses.ARCHIVE,
+    addresses.TOPICS, addresses.EPISODES, addresses.PLACES,
+)  # fmt: skip
+"""The lists, each by the address that all its pages begin with."""
+
+
+class _Known(Container[str]):
+    """Every address of an edition that is not composed whole."""
+
+    def __init__(self, composer: Composer) -> None:
+        self._composer = composer
+
+    def __contains__(self, address: object) -> bool:
+        return isinstance(address, str) and self._composer.has(address)
 
 
 def _once(pages: list[Page]) -> tuple[Page, ...]:

@@ -11,8 +11,8 @@ from zoneinfo import ZoneInfo
 
 from sitegen.clock.asks import Standing
 from sitegen.clock.stories import Visibility, plan_story, visibility
-from sitegen.edition.compose import compose_edition
-from sitegen.edition.published import Published, PublishedAsk, publish
+from sitegen.edition.compose import Composer
+from sitegen.edition.published import Kept, Published, PublishedAsk
 from sitegen.newsroom.records import Newsroom, Photo, Video
 from sitegen.newsroom.times import end_of, local_day, start_of, zone_named
 
@@ -55,13 +55,14 @@ class Due:
 
 def next_change(newsroom: Newsroom, as_of: datetime) -> datetime | None:
     """The first instant (UTC) after `as_of` at which any page would differ."""
-    return compose_edition(newsroom, as_of).edition.true_until
+    return Composer(newsroom, as_of).true_until
 
 
-def due(newsroom: Newsroom, as_of: datetime) -> Due:
-    """Everything due as of a moment (UTC), each list soonest first."""
+def due(newsroom: Newsroom, as_of: datetime, kept: Kept | None = None) -> Due:
+    """Everything due as of a moment (UTC), each list soonest first. `kept` as in `publish`."""
     zone = zone_named(newsroom.station.time_zone)
-    published = publish(newsroom, as_of)
+    composer = Composer(newsroom, as_of, kept)
+    published = composer.published
     asks = published.asks
     return Due(
         as_of=as_of,
@@ -71,7 +72,7 @@ def due(newsroom: Newsroom, as_of: datetime) -> Due:
         confirm=tuple(_unconfirmed(newsroom, asks, as_of, zone)),
         runs_out=_soonest(_running_out(newsroom, published, as_of, zone)),
         waits=tuple(_waiting(published)),
-        next_build=next_change(newsroom, as_of),
+        next_build=composer.true_until,
     )
 
 

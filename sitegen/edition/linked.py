@@ -7,7 +7,7 @@ what was called off is an Event that says so until it would have been over.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, timedelta
 from zoneinfo import ZoneInfo
@@ -46,13 +46,14 @@ def with_linked_data(pages: Iterable[Page], calendars: Iterable[CalendarFile]) -
         if file.address == addresses.CALENDAR:
             for entry in file.entries:
                 events.setdefault(entry.story.address.partition("#")[0], []).append(entry)
-    return [_with(page, events) for page in pages]
+    return [linked_page(page, events.get(page.address, ())) for page in pages]
 
 
-def _with(page: Page, events: Mapping[str, list[CalendarEntry]]) -> Page:
+def linked_page(page: Page, events: Iterable[CalendarEntry]) -> Page:
+    """One page with what it says in linked data; `events` are what the site's calendar holds of it."""
     match page:
         case StoryPage():
-            return replace(page, linked=_story(page, events.get(page.address, ())))
+            return replace(page, linked=_story(page, events))
         case EpisodePage():
             return replace(page, linked=(_episode(page),))
         case PlacePage():

@@ -22,7 +22,7 @@ from sitegen.clock.asks import (
     standing,
 )
 from sitegen.clock.stories import Visibility, episode_visible, plan_story, visibility
-from sitegen.clock.timed import Until, latest
+from sitegen.clock.timed import Timed, Until, latest
 from sitegen.newsroom.records import Ask, DropOff, Episode, Kind, ListingEntry, Newsroom, Story
 from sitegen.newsroom.times import zone_named
 
@@ -128,8 +128,55 @@ class Published:
         )
 
 
-def publish(newsroom: Newsroom, as_of: datetime) -> Published:
-    """The visible part of the newsroom as of a moment (UTC)."""
+@dataclass(frozen=True, slots=True)
+class _KeptStory:
+    """A published story, and from when until when nothing in it is another."""
+
+    story: Story
+    release: datetime
+    since: datetime
+    until: datetime | None
+    published: PublishedStory
+
+
+class Kept:
+    """Published stories of editions made before: a story that was not read again is taken from here while no moment at which
+    it would differ has passed. The work of an edition of many stories is nearly all in what they have in common."""
+
+    def __init__(self) -> None:
+        self._station: tuple[int, str] | None = None
+        self._stories: dict[str, _KeptStory] = {}
+
+    def story(
+        self,
+        story: Story,
+        release: datetime,
+        newsroom: Newsroom,
+        as_of: datetime,
+        zone: ZoneInfo,
+        until: Until,
+    ) -> PublishedStory:
+        station = (newsroom.station.last_days, newsroom.station.time_zone)
+        if station != self._station:
+            self._station, self._stories = station, {}
+        kept = self._stories.get(story.id)
+        if (
+            kept is None
+            or kept.story is not story
+            or kept.release != release
+            or as_of < kept.since
+            or (kept.until is not None and as_of >= kept.until)
+        ):
+            own = Until()
+            published = _story(story, release, newsroom, as_of, zone, own)
+            kept = self._stories[story.id] = _KeptStory(story, release, as_of, own.first, published)
+        return until(Timed(kept.published, kept.until))
+
+
+def publish(newsroom: Newsroom, as_of: datetime, kept: Kept | None = None) -> Published:
+    """The visible part of the newsroom as of a moment (UTC). What `kept` has is not worked out again, and what is worked out
+    is left in it."""
+    make = kept.story if kept is not None else _story
     zone = zone_named(newsroom.station.time_zone)
     until = Until()
     episodes = {episode.id: episode for episode in newsroom.episodes}
@@ -141,7 +188,7 @@ def publish(newsroom: Newsroom, as_of: datetime) -> Published:
         if seen is Visibility.NOTICE:
             withdrawn.append(story)
         elif seen is Visibility.PUBLISHED:
-            stories[story.id] = _story(story, times.release, newsroom, as_of, zone, until)
+            stories[story.id] = make(story, times.release, newsroom, as_of, zone, until)
     shown = sorted(
         (episode for episode in newsroom.episodes if until(episode_visible(episode, as_of, zone))),
         key=lambda episode: (episode.aired.day, episode.id),

@@ -6,6 +6,8 @@ published are known too, so that a link to it loses its target, silently for vie
 
 from __future__ import annotations
 
+from collections.abc import Container
+
 from sitegen.edition import addresses
 from sitegen.edition.models import Body
 from sitegen.edition.published import Published, PublishedStory
@@ -19,7 +21,7 @@ class Routes:
     def __init__(self, published: Published) -> None:
         self.published = published
         self.findings: list[Finding] = []
-        self.known: set[str] = set()
+        self.known: Container[str] = frozenset()
         """Every address of the edition; filled before bodies are made."""
         self._stories = {story.id: story for story in published.newsroom.stories}
         self._hidden = {

@@ -82,9 +82,11 @@ def search_data(published: Published, views: Views) -> SearchFile | None:
     )
 
 
-def search_view(file: SearchFile | None) -> SearchView | None:
-    """The search as the archive's page shows it."""
-    return SearchView(file.address, file.counties) if file is not None else None
+def search_view(published: Published, views: Views) -> SearchView | None:
+    """The search as the archive's page shows it; None while the archive is empty."""
+    if not published.stories:
+        return None
+    return SearchView(addresses.SEARCH_DATA, tuple(views.county_refs.values()))
 
 
 def _story(each: PublishedStory, views: Views, ranks: dict[str, int]) -> SearchStory:

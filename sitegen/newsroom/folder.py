@@ -97,6 +97,22 @@ def read_as_if(root: Path, newsroom: Newsroom, path: str, text: str) -> tuple[Ne
     )
 
 
+def reread_stories(
+    root: Path, read_map: MapReader, before: Reading, paths: Collection[str], shelf: Shelf | None = None
+) -> Reading | None:
+    """What `read_newsroom` would give now, where since `before` nothing but the text of these story files has changed; each was
+    there and still is.
+
+    None where that cannot be told without reading the rest: when other records rest on one of these stories, or something was
+    found in a file that several of them share.
+    """
+    return _Folder(root, read_map, None, None, shelf or NoShelf()).reread(before, frozenset(paths))
+
+
+_SHARED = (f"{CONTENT}/photos/", f"{CONTENT}/captions/", f"{CONTENT}/listings/")
+"""Files in which a story's reading may find something."""
+
+
 class _Folder:
     def __init__(
         self,
@@ -142,15 +158,7 @@ class _Folder:
         folder, file = path.split("/")[1], self.root / path
         places = {place.id: place for place in newsroom.places}
         files = {each.stem for each in self._files("places", ".yaml")}
-        self.context = Context(
-            self.findings,
-            newsroom.station,
-            places,
-            frozenset(files - places.keys()),
-            self._picture,
-            self._captions_of,
-            self._listing,
-        )
+        self.context = self._context(newsroom.station, places, frozenset(files - places.keys()))
         known = {
             each.relative_to(self.content / "stories").with_suffix("").as_posix()
             for each in self._files("stories", ".md", deep=True)
@@ -170,10 +178,7 @@ class _Folder:
         elif folder == "stories":
             known.add(name or "")
             stories.pop(name or "", None)
-            holding = [
-                each for each in newsroom.episodes if any(entry.story == name for entry in each.rundown)
-            ]
-            record = self._story(file, name, holding)
+            record = self._story(file, name, _in_episodes(newsroom.episodes).get(name or "", []))
             if record is not None:
                 stories[record.id] = record
         elif folder == "episodes":
@@ -201,6 +206,42 @@ class _Folder:
             pages=tuple(page for _, page in sorted(pages.items())),
         )
         return changed, tuple(sorted(set(found), key=_finding_order))
+
+    def reread(self, before: Reading, paths: frozenset[str]) -> Reading | None:
+        """As in `reread_stories`."""
+        room = before.newsroom
+        rests_on_others = (*_SHARED, f"{CONTENT}/places/", f"{CONTENT}/station.yaml")
+        if room is None or any(finding.spot.path.startswith(rests_on_others) for finding in before.faults):
+            return None
+        if any(finding.spot.path.startswith(_SHARED) for finding in before.findings):
+            return None
+        originals = {story.translates for story in room.stories if story.translates}
+        written = {story.origin.spot.path: story for story in room.stories}
+        self.context = self._context(room.station, {place.id: place for place in room.places}, frozenset())
+        # A file that could not be read is no story, but its name is known.
+        known = {story.id for story in room.stories}
+        for path in {finding.spot.path for finding in before.findings} | paths:
+            if path.startswith(f"{CONTENT}/stories/") and path.endswith(".md"):
+                name = path.removeprefix(f"{CONTENT}/stories/").removesuffix(".md")
+                known |= {name} if all(is_slug(part) for part in name.split("/")) else set()
+        in_episodes = _in_episodes(room.episodes)
+        read: list[Story] = []
+        for path in sorted(paths):
+            story_id = self._id(self.root / path, "stories")
+            story = self._story(self.root / path, story_id, in_episodes.get(story_id or "", []))
+            old = written.pop(path, None)
+            if story is not None:
+                read.append(story)
+            if any(each is not None and (each.translates or each.id in originals) for each in (old, story)):
+                return None
+        self._check_names(read, (), known)
+        self._check_links(tuple(read), (), ())
+        if any(finding.spot.path not in paths for finding in self.findings.found):
+            return None
+        kept = (finding for finding in before.findings if finding.spot.path not in paths)
+        found = tuple(sorted({*self.findings.found, *kept}, key=_finding_order))
+        stories = tuple(sorted((*written.values(), *read), key=lambda story: story.id))
+        return Reading(replace(room, stories=stories), found)
 
     # --- files ---
 
@@ -526,11 +567,14 @@ class _Folder:
                 broken.add(place_id)
             else:
                 places[place_id] = place
-        self.context = Context(
+        self.context = self._context(self.context.station, places, frozenset(broken))
+
+    def _context(self, station: Station | None, places: dict[str, Place], broken: frozenset[str]) -> Context:
+        return Context(
             self.findings,
-            self.context.station,
+            station,
             _Noting(places, self._used),
-            frozenset(broken),
+            broken,
             self._picture,
             self._captions_of,
             self._listing,
@@ -546,10 +590,7 @@ class _Folder:
         return tuple(episodes)
 
     def _stories(self, episodes: tuple[Episode, ...]) -> tuple[Story, ...]:
-        in_episodes: dict[str, list[Episode]] = {}
-        for episode in episodes:
-            for entry in episode.rundown:
-                in_episodes.setdefault(entry.story, []).append(episode)
+        in_episodes = _in_episodes(episodes)
         stories: list[Story] = []
         known: set[str] = set()
         for path in self._files("stories", ".md", deep=True):
@@ -779,6 +820,15 @@ class _Folder:
                     did_you_mean(name, sorted(self._known_stories), limit=0)
                     or "Write a story's path under content/stories, without .md",
                 )
+
+
+def _in_episodes(episodes: tuple[Episode, ...]) -> dict[str, list[Episode]]:
+    """The episodes whose rundown has a story, by its id."""
+    found: dict[str, list[Episode]] = {}
+    for episode in episodes:
+        for entry in episode.rundown:
+            found.setdefault(entry.story, []).append(episode)
+    return found
 
 
 class _Noting(dict[str, Place]):

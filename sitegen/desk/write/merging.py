@@ -154,16 +154,16 @@ class _Merging:
                 if self.side(called, words, ("", title(value), NOT_THERE), Side.THEIRS) is Side.THEIRS:
                     found[number] = Item(value, number)
             elif was in mine_of:
-                item = mine_of[was].value
+                new = mine_of[was].value
                 if (
                     isinstance(value, Mapping)
-                    and isinstance(item, Mapping)
+                    and isinstance(new, Mapping)
                     and isinstance(opened[was], Mapping)
                 ):
-                    inner = self.group(entry.fields, _group(opened[was]), value, item, called + "/", words)
+                    inner = self.group(entry.fields, _group(opened[was]), value, new, called + "/", words)
                     found[number] = Item(inner, number)
                 else:
-                    kept = self.leaf(called, words, opened[was], value, plain(item), None)
+                    kept = self.leaf(called, words, opened[was], value, plain(new), None)
                     found[number] = Item(kept, number)
             else:
                 default = Side.MINE if value == opened[was] else None

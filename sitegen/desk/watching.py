@@ -1,0 +1,63 @@
+"""Watching a station's folders: a thread that tells which files were touched, as soon as the system says so.
+
+The system's word (inotify and its like) comes within milliseconds and costs nothing while nobody writes. It may get lost, on
+network disks above all; so at long intervals everything is to be looked at anyway.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from threading import Event, Thread
+
+STEP_MILLISECONDS = 15
+"""An editor's save is several events; they are told together once it was quiet for so long."""
+LONGEST_MILLISECONDS = 200
+LOOK_ANYWAY_MILLISECONDS = 20_000
+
+Tell = Callable[["frozenset[str] | None"], object]
+"""Told the paths that were touched, relative to the root, with forward slashes; None for `look at everything`."""
+
+
+class Watch:
+    """Watches from its making until it is stopped."""
+
+    def __init__(self, root: Path, folders: tuple[Path, ...], tell: Tell) -> None:
+        self._root = root.resolve()
+        self._folders = tuple(folder.resolve() for folder in folders if folder.is_dir())
+        self._tell = tell
+        self._over = Event()
+        self._thread = Thread(target=self._run, name="watch", daemon=True)
+        self._thread.start()
+
+    def stop(self) -> None:
+        self._over.set()
+        self._thread.join()
+
+    def _run(self) -> None:
+        from watchfiles import watch
+
+        for changes in watch(
+            *self._folders,
+            watch_filter=None,
+            debounce=LONGEST_MILLISECONDS,
+            step=STEP_MILLISECONDS,
+            rust_timeout=LOOK_ANYWAY_MILLISECONDS,
+            yield_on_timeout=True,
+            stop_event=self._over,
+            raise_interrupt=False,
+        ):
+            if self._over.is_set():
+                return
+            self._tell(self._paths({path for _, path in changes}))
+
+    def _paths(self, touched: set[str]) -> frozenset[str] | None:
+        found: set[str] = set()
+        for name in touched:
+            path = Path(name)
+            if not path.is_relative_to(self._root):
+                return None
+            # What editors write beside a file that they save.
+            if not path.name.startswith(".") and not path.name.endswith(("~", ".swp", ".tmp")):
+                found.add(path.relative_to(self._root).as_posix())
+        return frozenset(found) if touched else None

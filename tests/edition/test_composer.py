@@ -1,0 +1,75 @@
+"""One page composed by itself is the page of the whole edition, and kept parts change nothing."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from sitegen.edition.compose import Composer, compose_edition
+from sitegen.edition.published import Kept, publish
+from sitegen.newsroom.records import Newsroom, Story
+from sitegen.site.content import read_content
+
+ROOT = Path(__file__).resolve().parents[2]
+NOW = datetime(2026, 12, 2, 17, tzinfo=UTC)
+MOMENTS = (NOW, NOW + timedelta(days=9), NOW - timedelta(days=400), datetime(2000, 1, 1, tzinfo=UTC))
+
+
+@pytest.fixture(scope="module")
+def demonstration() -> Newsroom:
+    newsroom = read_content(ROOT).newsroom
+    assert newsroom is not None
+    return newsroom
+
+
+@pytest.mark.parametrize("moment", MOMENTS, ids=str)
+def test_each_page_alone_is_the_page_of_the_whole(demonstration: Newsroom, moment: datetime) -> None:
+    whole = compose_edition(demonstration, moment).edition
+    addresses = [page.address for page in whole.pages]
+    random.Random(5).shuffle(addresses)
+    alone = Composer(demonstration, moment)
+    made = {address: alone.page(address) for address in addresses}
+    assert made == {page.address: page for page in whole.pages}
+    assert set(alone.gallery.assets) == {asset.address for asset in whole.assets}
+
+
+def test_the_first_page_asked_for_needs_no_other_before_it(demonstration: Newsroom) -> None:
+    for page in compose_edition(demonstration, NOW).edition.pages[::17]:
+        assert Composer(demonstration, NOW).page(page.address) == page
+
+
+def test_what_is_not_in_the_edition_has_no_page(demonstration: Newsroom) -> None:
+    composer = Composer(demonstration, datetime(2026, 11, 1, tzinfo=UTC))
+    for address in ("stories/2026/coat-closet/", "nowhere/", "stories/", "counties", "feed.atom", "coats/x/"):
+        assert composer.page(address) is None
+        assert not composer.has(address)
+
+
+def test_kept_stories_hold_only_while_they_are_true(demonstration: Newsroom) -> None:
+    kept = Kept()
+    moments = [NOW + timedelta(hours=step) for step in random.Random(7).sample(range(-900, 900), 25)]
+    for moment in moments:
+        fresh, after = publish(demonstration, moment), publish(demonstration, moment, kept)
+        assert after.stories == fresh.stories
+        assert after.until.first == fresh.until.first
+
+
+def test_kept_stories_follow_what_is_written(demonstration: Newsroom) -> None:
+    kept = Kept()
+    publish(demonstration, NOW, kept)
+
+    def edited(story: Story) -> Story:
+        return replace(story, headline="Another", asks=()) if story.id == "2026/coat-closet" else story
+
+    changed = replace(demonstration, stories=tuple(map(edited, demonstration.stories)))
+    assert publish(changed, NOW, kept).stories == publish(changed, NOW).stories
+    released = replace(
+        demonstration,
+        station=replace(demonstration.station, last_days=9),
+        episodes=tuple(replace(episode, hold=True) for episode in demonstration.episodes),
+    )
+    assert publish(released, NOW, kept).stories == publish(released, NOW).stories
