@@ -83,7 +83,12 @@ def _name(
     for trail in sorted(trails, key=len, reverse=True):
         while trail:
             if trail in names:
-                return names[trail]
+                # A place may be written as its name alone, and has a field for it all the same.
+                return (
+                    names.get((*trail, "place"), names[trail])
+                    if finding.check == "unknown-place"
+                    else names[trail]
+                )
             trail = trail[:-1]
     return ""
 

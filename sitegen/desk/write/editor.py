@@ -72,7 +72,7 @@ class Sheet:
 
     @property
     def is_held(self) -> bool:
-        return self.entered is not None and self.entered.get("hold") == "true"
+        return self.form.can_wait and self.entered is not None and self.entered.get("hold") == "true"
 
 
 # --- showing ------------------------------------------------------------------------------------
@@ -197,7 +197,7 @@ def take(request: Request, state: State) -> Response:
         _take_picture(state, sheet, sent)
         action, _, rest = sent.get("do", "check").partition(" ")
         if action in ("save", "hold", "resolve"):
-            if action == "hold" and sheet.entered is not None:
+            if action == "hold" and form.can_wait and sheet.entered is not None:
                 sheet.entered["hold"] = "true"
             return _save(state, sheet, sent, action == "resolve")
         if action == "make-place":
