@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import os
 import re
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from collections.abc import Mapping as MappingLike
 from dataclasses import replace
 from datetime import date, time
@@ -85,15 +85,15 @@ def read_newsroom(
     return _Folder(root, read_map, only, station, shelf or NoShelf()).read()
 
 
-def read_as_if(root: Path, newsroom: Newsroom, path: str, text: str) -> tuple[Newsroom, tuple[Finding, ...]]:
+def read_as_if(root: Path, before: Reading, path: str, text: str) -> tuple[Newsroom, tuple[Finding, ...]]:
     """The newsroom as if a file held `text`, and everything that reading finds in that file and in what only it names.
 
-    `path` is that of a story, place, episode or station page, such as `content/stories/2026/coats.md`; the file need not be there.
-    Without a record of its own it is left out. The other files are not read again, so this takes as long in a large station as
-    in a small one, but for a look at the names of its files.
+    `before` is the newest reading, with a newsroom; `path` is that of a story, place, episode or station page, such as
+    `content/stories/2026/coats.md`, which need not be there. Without a record of its own it is left out. The other files are not
+    read again, but for stories that name a place that is read so; so this takes as long in a large station as in a small one.
     """
-    return _Folder(root, lambda text, counties: ((), ()), None, newsroom.station, NoShelf()).read_as_if(
-        newsroom, path, text
+    return _Folder(root, lambda text, counties: ((), ()), None, None, NoShelf()).read_as_if(
+        before, path, text
     )
 
 
@@ -153,59 +153,81 @@ class _Folder:
         places = tuple(place for _, place in sorted(self.context.places.items()))
         return Reading(Newsroom(station, places, stories, episodes, pages, areas), found)
 
-    def read_as_if(self, newsroom: Newsroom, path: str, text: str) -> tuple[Newsroom, tuple[Finding, ...]]:
+    def read_as_if(self, before: Reading, path: str, text: str) -> tuple[Newsroom, tuple[Finding, ...]]:
+        """As in the function of that name."""
+        room = before.newsroom
+        assert room is not None
         self._as_if = {path: text}
         folder, file = path.split("/")[1], self.root / path
-        places = {place.id: place for place in newsroom.places}
-        files = {each.stem for each in self._files("places", ".yaml")}
-        self.context = self._context(newsroom.station, places, frozenset(files - places.keys()))
-        known = {
-            each.relative_to(self.content / "stories").with_suffix("").as_posix()
-            for each in self._files("stories", ".md", deep=True)
+        places = {place.id: place for place in room.places}
+        faulty = {
+            Path(finding.spot.path).stem
+            for finding in before.faults
+            if finding.spot.path.startswith(f"{CONTENT}/places/")
         }
-        self.findings.found.clear()
+        self.context = self._context(room.station, places, frozenset(faulty - places.keys()))
         name = self._id(file, folder)
-        stories = {story.id: story for story in newsroom.stories}
-        episodes = {episode.id: episode for episode in newsroom.episodes}
-        pages = {page.id: page for page in newsroom.pages}
-        record: Story | Episode | StationPage | Place | None = None
+        found: list[Finding] = []
+        in_episodes = _in_episodes(room.episodes)
         if folder == "places":
             places.pop(name or "", None)
             node = self._yaml(file, "the place")
-            record = read_place(node, path, name or "", self.context) if node is not None else None
-            if record is not None and name is not None:
-                places[name] = record
-        elif folder == "stories":
-            known.add(name or "")
-            stories.pop(name or "", None)
-            record = self._story(file, name, _in_episodes(newsroom.episodes).get(name or "", []))
-            if record is not None:
-                stories[record.id] = record
+            place = read_place(node, path, name or "", self.context) if node is not None else None
+            found += self.findings.found
+            if place is None or name is None:
+                return replace(
+                    room, places=tuple(each for each in room.places if each.id != name)
+                ), _in_place(found)
+            places[name] = place
+            stories = []
+            for story in room.stories:
+                names_it = any(each.place.id == name for ask in story.asks for each in ask.drop_off)
+                again = (
+                    self._story(self.root / story.origin.spot.path, story.id, in_episodes.get(story.id, []))
+                    if names_it
+                    else None
+                )
+                stories.append(again or story)
+            sorted_places = tuple(each for _, each in sorted(places.items()))
+            return replace(room, places=sorted_places, stories=tuple(stories)), _in_place(found)
+        record: Story | Episode | StationPage | None
+        if folder == "stories":
+            record = self._story(file, name, in_episodes.get(name or "", []))
         elif folder == "episodes":
-            episodes.pop(name or "", None)
             record = read_episode(self._matter(file), path, name or "", self.context)
-            if record is not None and name is not None:
-                episodes[name] = record
         else:
-            pages.pop(name or "", None)
             record = read_page(self._matter(file), path, name or "", self.context)
-            if record is not None and name is not None:
-                pages[name] = record
-        found = list(self.findings.found)
+        found += self.findings.found
         self.findings.found.clear()
-        if isinstance(record, (Story, Episode, StationPage)):
-            self._check_names(list(stories.values()), tuple(episodes.values()), known)
+        everything: list[Story | Episode | StationPage] = [*room.stories, *room.episodes, *room.pages]
+        kept = [each for each in everything if each.origin.spot.path != path]
+        if record is not None and name is not None:
+            kept.append(record)
+            originals = [
+                each
+                for each in kept
+                if isinstance(each, Story) and isinstance(record, Story) and each.id == record.translates
+            ]
+            mine = [record] if isinstance(record, Story) else []
+            self._check_names(
+                [*originals, *mine], (record,) if isinstance(record, Episode) else (), _known(before) | {name}
+            )
             for link in record.links:
                 self._check_link(link, Spot(path, link.line, 1))
         found += [finding for finding in self.findings.found if finding.spot.path == path]
         changed = replace(
-            newsroom,
-            places=tuple(place for _, place in sorted(places.items())),
-            stories=tuple(story for _, story in sorted(stories.items())),
-            episodes=tuple(episode for _, episode in sorted(episodes.items())),
-            pages=tuple(page for _, page in sorted(pages.items())),
+            room,
+            stories=tuple(
+                sorted((each for each in kept if isinstance(each, Story)), key=lambda each: each.id)
+            ),
+            episodes=tuple(
+                sorted((each for each in kept if isinstance(each, Episode)), key=lambda each: each.id)
+            ),
+            pages=tuple(
+                sorted((each for each in kept if isinstance(each, StationPage)), key=lambda each: each.id)
+            ),
         )
-        return changed, tuple(sorted(set(found), key=_finding_order))
+        return changed, _in_place(found)
 
     def reread(self, before: Reading, paths: frozenset[str]) -> Reading | None:
         """As in `reread_stories`."""
@@ -218,12 +240,7 @@ class _Folder:
         originals = {story.translates for story in room.stories if story.translates}
         written = {story.origin.spot.path: story for story in room.stories}
         self.context = self._context(room.station, {place.id: place for place in room.places}, frozenset())
-        # A file that could not be read is no story, but its name is known.
-        known = {story.id for story in room.stories}
-        for path in {finding.spot.path for finding in before.findings} | paths:
-            if path.startswith(f"{CONTENT}/stories/") and path.endswith(".md"):
-                name = path.removeprefix(f"{CONTENT}/stories/").removesuffix(".md")
-                known |= {name} if all(is_slug(part) for part in name.split("/")) else set()
+        known = _known(before, paths)
         in_episodes = _in_episodes(room.episodes)
         read: list[Story] = []
         for path in sorted(paths):
@@ -854,6 +871,20 @@ def _is_file(path: Path) -> bool:
 def _is_text(name: str) -> bool:
     """False for a file name whose bytes are not UTF-8; the system hands them on as lone surrogates."""
     return not any("\ud800" <= letter <= "\udfff" for letter in name)
+
+
+def _known(before: Reading, paths: Iterable[str] = ()) -> set[str]:
+    """The names of all story files of a reading, and of `paths`. A file that could not be read is no story, but its name is known."""
+    known = {story.id for story in before.newsroom.stories} if before.newsroom is not None else set()
+    for path in {*(finding.spot.path for finding in before.findings), *paths}:
+        if path.startswith(f"{CONTENT}/stories/") and path.endswith(".md"):
+            name = path.removeprefix(f"{CONTENT}/stories/").removesuffix(".md")
+            known |= {name} if all(is_slug(part) for part in name.split("/")) else set()
+    return known
+
+
+def _in_place(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    return tuple(sorted(set(found), key=_finding_order))
 
 
 def _when_order(when: When) -> tuple[date, time]:

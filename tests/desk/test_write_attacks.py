@@ -207,7 +207,7 @@ def test_a_disk_that_refuses_leaves_the_file(root: Path, monkeypatch: pytest.Mon
 
 def picture(size: tuple[int, int] = (40, 20), kind: str = "JPEG", **options: object) -> bytes:
     written = io.BytesIO()
-    Image.new("RGB", size, "teal").save(written, kind, **options)  # type: ignore[arg-type]
+    Image.new("RGB", size, "teal").save(written, kind, **options)
     return written.getvalue()
 
 

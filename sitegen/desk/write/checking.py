@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
 from sitegen.newsroom.editing import Trail, yaml_part
 from sitegen.newsroom.folder import read_as_if
 from sitegen.newsroom.forms import Form
-from sitegen.newsroom.records import Finding, Newsroom, Weight
+from sitegen.newsroom.records import Finding, Newsroom, Reading, Story, Weight
 from sitegen.newsroom.spans import Group, Row, Span, Word, spans
 from sitegen.proof.copycheck import check_copy
 
@@ -32,11 +32,50 @@ class Told:
         return self.finding.weight is Weight.FAULT
 
 
-def check(root: Path, newsroom: Newsroom, as_of: datetime, path: str, text: str) -> tuple[Finding, ...]:
-    """Every finding about a file as if it held `text`, as of a moment (UTC): what `sitegen proof` would say of it."""
-    changed, found = read_as_if(root, newsroom, path, text)
-    copy = [finding for finding in check_copy(changed, as_of) if finding.spot.path == path]
+def check(root: Path, before: Reading, as_of: datetime, path: str, text: str) -> tuple[Finding, ...]:
+    """Every finding about a file as if it held `text`, as of a moment (UTC): what reading and the checks of the copy say of it.
+
+    `before` is the newest reading, with a newsroom.
+    """
+    changed, found = read_as_if(root, before, path, text)
+    copy = [finding for finding in check_copy(_near(changed, path), as_of) if finding.spot.path == path]
     return (*found, *(finding for finding in copy if finding not in found))
+
+
+def _near(newsroom: Newsroom, path: str) -> Newsroom:
+    """A newsroom in which the checks of the copy find of one file what they would in the whole: with the stories that have a say
+    in it. In an archive of ten thousand the others would take all the time."""
+    here = next((story for story in newsroom.stories if story.origin.spot.path == path), None)
+    named: set[str] = set()
+    sounds: set[str] = set()
+    place = path.removeprefix("content/places/").removesuffix(".yaml")
+    for episode in newsroom.episodes:
+        if episode.origin.spot.path == path:
+            named |= {entry.story for entry in episode.rundown} | {
+                promise.kept_by for promise in episode.promises
+            }
+    if here is not None:
+        named.add(here.id)
+        sounds = set(_sounds(here))
+
+    def has_a_say(story: Story) -> bool:
+        if story.id in named or (sounds and not sounds.isdisjoint(_sounds(story))):
+            return True
+        # A withheld address must stand in nobody's text.
+        return any(
+            each.place.withheld or each.place.id == place for ask in story.asks for each in ask.drop_off
+        )
+
+    return replace(newsroom, stories=tuple(story for story in newsroom.stories if has_a_say(story)))
+
+
+def _sounds(story: Story) -> Iterator[str]:
+    """How the words of a story's short addresses sound, as `word_sounds_like_another` hears them."""
+    if story.say_on_air or story.heard_as:
+        from jellyfish import metaphone
+
+        for word in (story.say_on_air, *story.heard_as):
+            yield metaphone(word.replace("-", ""))
 
 
 def beside(

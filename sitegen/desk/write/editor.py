@@ -127,7 +127,8 @@ def _newsroom(state: State) -> Newsroom:
 
 def _check(state: State, sheet: Sheet) -> None:
     """Finds what is wrong with a sheet's text, beside its fields."""
-    found = check(state.root, _newsroom(state), state.moment(), sheet.path, sheet.text)
+    _newsroom(state)
+    found = check(state.root, state.latest().reading, state.moment(), sheet.path, sheet.text)
     if sheet.entered is None:
         sheet.told = tuple(Told("", finding) for finding in found)
         return
@@ -396,7 +397,7 @@ def begin_place(state: State, entered: Entered) -> str:
     text = rewrite(text, form.has_body, wanted_of(form.fields, values, dict(more)), None, form.layout)
     faults = [
         each
-        for each in check(state.root, newsroom, state.moment(), path, text)
+        for each in check(state.root, state.latest().reading, state.moment(), path, text)
         if each.weight is Weight.FAULT
     ]
     if faults:
