@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from http import HTTPStatus
 from zoneinfo import ZoneInfo
 
@@ -60,15 +60,20 @@ def show(request: Request, state: State) -> Response:
         promises=[each for each in found if each.check.startswith(PROMISES) and each.weight != "fault"],
         concerns=[each for each in found if each.weight != "fault" and not each.check.startswith(PROMISES)],
         moment_words=words,
-        short=lambda moment: _short(moment, zone),
+        beginning=lambda moment: _in_row(moment, zone, is_end=False),
+        ending=lambda moment: _in_row(moment, zone, is_end=True),
         date_words=date_words,
         day=lambda day: f"{day:%b}\xa0{day.day}",
     )
 
 
-def _short(moment: datetime, zone: ZoneInfo) -> str:
-    """A day and hour in a row of a table: `Tue Dec 15, 5:00 pm` in parts that stay together."""
+def _in_row(moment: datetime, zone: ZoneInfo, is_end: bool) -> str:
+    """A day and hour in a row, such as `Tue Dec 15, 5:00 pm`, in parts that stay together. Midnight is the end of a day for what
+    ends with it, and the day alone for what begins."""
     local = moment.astimezone(zone)
+    if (local.hour, local.minute) == (0, 0):
+        day = local - timedelta(days=1) if is_end else local
+        return f"{day:%a %b}\xa0{day.day}" + (", end\xa0of\xa0day" if is_end else "")
     clock = f"{(local.hour + 11) % 12 + 1}:{local:%M}\xa0{'pm' if local.hour >= 12 else 'am'}"
     return f"{local:%a %b}\xa0{local.day}, {clock}"
 

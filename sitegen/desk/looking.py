@@ -13,7 +13,7 @@ from functools import cached_property
 from pathlib import Path
 
 from sitegen.geography.shapes import read_map
-from sitegen.newsroom.folder import reread_stories
+from sitegen.newsroom.folder import reread_newsroom
 from sitegen.newsroom.keeping import NoShelf, Shelf
 from sitegen.newsroom.records import Finding, Newsroom, Reading, Story
 from sitegen.site.content import read_content
@@ -22,7 +22,7 @@ from sitegen.site.shelf import StoryShelf
 from sitegen.site.states import UNKNOWN, State, state_of
 from sitegen.typeset.theme import Theme, ThemeError, load_theme
 
-CONTENT, STORIES, THEMES = "content/", "content/stories/", "themes/"
+CONTENT, THEMES = "content/", "themes/"
 CACHE = Path("build") / "preview"
 """Below the root: records of stories, so that the next start is quick. Never the site's own folder."""
 
@@ -83,9 +83,15 @@ class Looker:
         reading: Reading | None = self.newest.reading
         if any(path.startswith(CONTENT) for path in changed):
             reading = None
-            if is_known and all(path.startswith(STORIES) and path.endswith(".md") for path in changed):
+            if is_known:
                 self._shelf.states = self._sources.states
-                reading = reread_stories(self._root, read_map, self.newest.reading, changed, self._shelf)
+                reading = reread_newsroom(
+                    self._root,
+                    read_map,
+                    self.newest.reading,
+                    {path for path in changed if path.startswith(CONTENT)},
+                    self._shelf,
+                )
         reading = reading if reading is not None else self._read(present)
         self._look = self._after(self.newest, reading, changed)
         return self._look

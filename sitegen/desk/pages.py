@@ -48,7 +48,9 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     environment.globals["asset"] = lambda name: ASSETS + name
-    environment.globals["write"] = writer()
+    write = writer()
+    environment.globals["write"] = write
+    environment.tests["editable"] = lambda path: bool(write(path))
     return environment
 
 

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import secrets
 import socketserver
+import threading
 import traceback
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from datetime import datetime
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from typing import Any
 from urllib.parse import parse_qsl, urlsplit
 
 from sitegen.desk.exchange import Request, Response, plain
@@ -20,6 +22,8 @@ from sitegen.desk.state import State
 from sitegen.desk.watching import Watch
 
 LOOPBACK = "127.0.0.1"
+BOTH_WAYS = 2
+"""`SHUT_RDWR` of sockets; the module itself would let the desk reach out."""
 QUIET_SECONDS = 30
 """How long a connection may say nothing."""
 
@@ -27,13 +31,16 @@ QUIET_SECONDS = 30
 class DeskServer(ThreadingHTTPServer):
     """Answers on loopback until it is shut down. Each connection has a thread of its own."""
 
-    daemon_threads = True
-    block_on_close = False
+    daemon_threads = False
+    block_on_close = True
 
     def __init__(self, state: State, port: int) -> None:
         """`port` 0 takes any free one. Raises OSError when the port is taken."""
         super().__init__((LOOPBACK, port), _Exchange)
         self.state = state
+        self.ended = threading.Event()
+        """Never set by the server itself: whoever wants it to end does."""
+        self._open: set[Any] = set()
 
     @property
     def port(self) -> int:
@@ -47,6 +54,20 @@ class DeskServer(ThreadingHTTPServer):
         # Not HTTPServer's, which asks the network for this machine's name.
         socketserver.TCPServer.server_bind(self)
         self.server_name, self.server_port = LOOPBACK, self.port
+
+    def process_request(self, request: Any, client_address: Any) -> None:
+        self._open.add(request)
+        super().process_request(request, client_address)
+
+    def shutdown_request(self, request: Any) -> None:
+        self._open.discard(request)
+        super().shutdown_request(request)
+
+    def hang_up(self) -> None:
+        """Ends every connection, so that no thread waits for a browser that keeps one open."""
+        for request in tuple(self._open):
+            with suppress(OSError):
+                request.shutdown(BOTH_WAYS)
 
     def handle_error(self, request: object, client_address: object) -> None:
         """A browser that went away is no news."""
@@ -64,16 +85,29 @@ def serve(
     `as_of` is a moment as written, empty for none; `present` tells the present moment (UTC); `ready` is told the address once
     the server answers. Raises OSError when the port is taken.
     """
+    with running(root, port, as_of, present) as server:
+        ready(server.address)
+        server.ended.wait()
+
+
+@contextmanager
+def running(root: Path, port: int, as_of: str, present: Callable[[], datetime]) -> Iterator[DeskServer]:
+    """A server at work, for as long as the block runs; then every thread of it ends. Arguments as in `serve`."""
     state = State(root, as_of, present, secrets.token_urlsafe(32))
     with DeskServer(state, port) as server:
         watch = Watch(root, state.folders, state.refresh)
+        thread = threading.Thread(target=server.serve_forever, args=(0.1,), name="desk")
         try:
             state.latest()
-            ready(server.address)
-            server.serve_forever()
+            thread.start()
+            yield server
         finally:
             state.close()
+            if thread.is_alive():
+                server.shutdown()
+                thread.join()
             watch.stop()
+            server.hang_up()
 
 
 class _Exchange(BaseHTTPRequestHandler):

@@ -5,6 +5,7 @@ Everything is made by what the build makes it with. Nothing is written but deriv
 
 from __future__ import annotations
 
+import gc
 from collections import OrderedDict
 from collections.abc import Hashable
 from dataclasses import dataclass, replace
@@ -104,7 +105,10 @@ class Room:
         with self._lock:
             key = (moment.look.number, moment.as_of, moment.held, address, root)
             if key not in self._sheets:
+                is_new = (moment.look.number, moment.as_of, moment.held) not in self._composers
                 self._sheets[key] = self._set(moment, address, root)
+                if is_new:
+                    settle()
             return self._sheets[key]
 
     def file(self, moment: Moment, address: str) -> bytes | None:
@@ -274,6 +278,13 @@ class Room:
             if address in parts:
                 return parts[address]
         return None
+
+
+def settle() -> None:
+    """What is there now is there to stay, and is made of trees: the collector, which would search all of it again and again
+    for a second at a time, needs not look at it any more."""
+    gc.collect(1)
+    gc.freeze()
 
 
 def without_holds(newsroom: Newsroom) -> Newsroom:

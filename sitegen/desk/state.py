@@ -10,7 +10,7 @@ from pathlib import Path
 from threading import Condition, Lock
 
 from sitegen.desk.looking import Look, Looker
-from sitegen.desk.setting import Room
+from sitegen.desk.setting import Room, settle
 from sitegen.site.moments import moment_for
 
 __all__ = ["Look", "State"]
@@ -55,8 +55,9 @@ class State:
             try:
                 if self._looker is None:
                     self._looker = Looker(self.root, self.present())
-                    gc.freeze()
                 newest = self._looker.again(self.present(), paths)
+                if newest.number > self._number:
+                    settle()
             finally:
                 gc.enable()
         with self._news:

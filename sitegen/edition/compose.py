@@ -113,7 +113,11 @@ class Composer:
         What the routes find and the gallery needs is then only that of the pages asked for.
         """
         self.routes.known = _Known(self)
-        page = self._page(address)
+        try:
+            page = self._page(address)
+        finally:
+            # It holds this composer, which would else hold itself.
+            self.routes.known = frozenset()
         if isinstance(page, StoryPage):
             story = self.published.stories[self._story_ids[address]]
             return linked_page(page, story_entries(self.published, self.views, self.frame, story))

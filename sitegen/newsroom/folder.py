@@ -97,14 +97,14 @@ def read_as_if(root: Path, before: Reading, path: str, text: str) -> tuple[Newsr
     )
 
 
-def reread_stories(
+def reread_newsroom(
     root: Path, read_map: MapReader, before: Reading, paths: Collection[str], shelf: Shelf | None = None
 ) -> Reading | None:
-    """What `read_newsroom` would give now, where since `before` nothing but the text of these story files has changed; each was
-    there and still is.
+    """What `read_newsroom` would give now, where since `before` nothing but the text of these files has changed: of stories,
+    shared places, episodes and station pages, each of which was there and still is.
 
-    None where that cannot be told without reading the rest: when other records rest on one of these stories, or something was
-    found in a file that several of them share.
+    None where that cannot be told without reading the rest: when the records of others rest on one of these files in ways that
+    their own records do not show, or something was found in a file that several share.
     """
     return _Folder(root, read_map, None, None, shelf or NoShelf()).reread(before, frozenset(paths))
 
@@ -210,7 +210,9 @@ class _Folder:
             ]
             mine = [record] if isinstance(record, Story) else []
             self._check_names(
-                [*originals, *mine], (record,) if isinstance(record, Episode) else (), _known(before) | {name}
+                [*originals, *mine],
+                (record,) if isinstance(record, Episode) else (),
+                self._names_known(before, room, {path}),
             )
             for link in record.links:
                 self._check_link(link, Spot(path, link.line, 1))
@@ -230,18 +232,75 @@ class _Folder:
         return changed, _in_place(found)
 
     def reread(self, before: Reading, paths: frozenset[str]) -> Reading | None:
-        """As in `reread_stories`."""
+        """As in `reread_newsroom`."""
         room = before.newsroom
-        rests_on_others = (*_SHARED, f"{CONTENT}/places/", f"{CONTENT}/station.yaml")
+        rests_on_others = (*_SHARED, f"{CONTENT}/places/", f"{CONTENT}/episodes/", f"{CONTENT}/station.yaml")
         if room is None or any(finding.spot.path.startswith(rests_on_others) for finding in before.faults):
             return None
         if any(finding.spot.path.startswith(_SHARED) for finding in before.findings):
             return None
+        of = {name: sorted(_below(paths, name)) for name in ("stories", "places", "episodes", "pages")}
+        if sum(map(len, of.values())) != len(paths):
+            return None
+        places = {place.id: place for place in room.places}
+        episodes = {episode.origin.spot.path: episode for episode in room.episodes}
+        pages = {page.origin.spot.path: page for page in room.pages}
+        self.context = self._context(room.station, {}, frozenset())
+        if not self._reread_places(of["places"], places):
+            return None
+        self.context = self._context(room.station, places, frozenset())
+        rundowns = [entry.story for path in of["episodes"] for entry in episodes[path].rundown]
+        for path in of["episodes"]:
+            episode = self._episode(self.root / path)
+            if episode is None:
+                return None
+            episodes[path] = episode
+            rundowns += [entry.story for entry in episode.rundown]
+        for path in of["pages"]:
+            page = self._page(self.root / path)
+            if page is None or path not in pages:
+                return None
+            pages[path] = page
+        touched = {path.removeprefix(f"{CONTENT}/places/").removesuffix(".yaml") for path in of["places"]}
+        again = {*of["stories"], *_resting(before, room, touched, frozenset(rundowns))}
+        stories = self._reread_stories(before, room, tuple(episodes.values()), again)
+        if stories is None:
+            return None
+        changed = [episodes[path] for path in of["episodes"]]
+        self._check_names(stories[1], tuple(changed), self._names_known(before, room, again))
+        self._check_links(tuple(stories[1]), tuple(changed), tuple(pages[path] for path in of["pages"]))
+        read = {*paths, *again}
+        if any(finding.spot.path not in read for finding in self.findings.found):
+            return None
+        kept = (finding for finding in before.findings if finding.spot.path not in read)
+        found = tuple(sorted({*self.findings.found, *kept}, key=_finding_order))
+        newsroom = replace(
+            room,
+            places=tuple(place for _, place in sorted(places.items())),
+            stories=stories[0],
+            episodes=tuple(episodes.values()),
+            pages=tuple(pages.values()),
+        )
+        return Reading(newsroom, found)
+
+    def _reread_places(self, paths: Collection[str], places: dict[str, Place]) -> bool:
+        """Puts places read again in the place of the old ones; False when one has faults now, which all that name it would feel."""
+        for path in paths:
+            place_id = self._id(self.root / path, "places")
+            node = self._yaml(self.root / path, "the place")
+            place = read_place(node, path, place_id, self.context) if node is not None and place_id else None
+            if place is None or place.id not in places:
+                return False
+            places[place.id] = place
+        return not any(finding.weight is Weight.FAULT for finding in self.findings.found)
+
+    def _reread_stories(
+        self, before: Reading, room: Newsroom, episodes: tuple[Episode, ...], paths: set[str]
+    ) -> tuple[tuple[Story, ...], list[Story]] | None:
+        """All stories, and those among them that were read again; None when a translation rests on one of these."""
         originals = {story.translates for story in room.stories if story.translates}
         written = {story.origin.spot.path: story for story in room.stories}
-        self.context = self._context(room.station, {place.id: place for place in room.places}, frozenset())
-        known = _known(before, paths)
-        in_episodes = _in_episodes(room.episodes)
+        in_episodes = _in_episodes(episodes)
         read: list[Story] = []
         for path in sorted(paths):
             story_id = self._id(self.root / path, "stories")
@@ -251,14 +310,16 @@ class _Folder:
                 read.append(story)
             if any(each is not None and (each.translates or each.id in originals) for each in (old, story)):
                 return None
-        self._check_names(read, (), known)
-        self._check_links(tuple(read), (), ())
-        if any(finding.spot.path not in paths for finding in self.findings.found):
-            return None
-        kept = (finding for finding in before.findings if finding.spot.path not in paths)
-        found = tuple(sorted({*self.findings.found, *kept}, key=_finding_order))
-        stories = tuple(sorted((*written.values(), *read), key=lambda story: story.id))
-        return Reading(replace(room, stories=stories), found)
+        return tuple(sorted((*written.values(), *read), key=lambda story: story.id)), read
+
+    def _names_known(self, before: Reading, room: Newsroom, paths: set[str]) -> set[str]:
+        """The ids of all stories; a file that could not be read is no story, but its name is known."""
+        known = {story.id for story in room.stories}
+        for path in {finding.spot.path for finding in before.findings} | paths:
+            if path.startswith(f"{CONTENT}/stories/") and path.endswith(".md"):
+                name = path.removeprefix(f"{CONTENT}/stories/").removesuffix(".md")
+                known |= {name} if all(is_slug(part) for part in name.split("/")) else set()
+        return known
 
     # --- files ---
 
@@ -600,11 +661,15 @@ class _Folder:
     def _episodes(self) -> tuple[Episode, ...]:
         episodes: list[Episode] = []
         for path in self._files("episodes", ".md"):
-            episode_id, matter = self._id(path, "episodes"), self._matter(path)
-            episode = read_episode(matter, self._shown(path), episode_id or "", self.context)
-            if episode is not None and episode_id is not None:
+            episode = self._episode(path)
+            if episode is not None:
                 episodes.append(episode)
         return tuple(episodes)
+
+    def _episode(self, path: Path) -> Episode | None:
+        episode_id, matter = self._id(path, "episodes"), self._matter(path)
+        episode = read_episode(matter, self._shown(path), episode_id or "", self.context)
+        return episode if episode_id is not None else None
 
     def _stories(self, episodes: tuple[Episode, ...]) -> tuple[Story, ...]:
         in_episodes = _in_episodes(episodes)
@@ -717,11 +782,15 @@ class _Folder:
     def _pages(self) -> tuple[StationPage, ...]:
         pages: list[StationPage] = []
         for path in self._files("pages", ".md"):
-            page_id, matter = self._id(path, "pages"), self._matter(path)
-            page = read_page(matter, self._shown(path), page_id or "", self.context)
-            if page is not None and page_id is not None:
+            page = self._page(path)
+            if page is not None:
                 pages.append(page)
         return tuple(pages)
+
+    def _page(self, path: Path) -> StationPage | None:
+        page_id, matter = self._id(path, "pages"), self._matter(path)
+        page = read_page(matter, self._shown(path), page_id or "", self.context)
+        return page if page_id is not None else None
 
     def _picture(self, name: str, spot: Spot) -> Picture | None:
         self._used.add(f"{CONTENT}/photos/{name}")
@@ -839,6 +908,28 @@ class _Folder:
                 )
 
 
+def _below(paths: Collection[str], name: str) -> Iterator[str]:
+    """The paths of texts in a folder of the content."""
+    suffix = ".yaml" if name == "places" else ".md"
+    return (path for path in paths if path.startswith(f"{CONTENT}/{name}/") and path.endswith(suffix))
+
+
+def _resting(before: Reading, room: Newsroom, places: set[str], rundowns: frozenset[str]) -> set[str]:
+    """The files of stories that are made of these places or stand in these rundowns. Where there are any, also of those with
+    faults: their records do not show all that they name."""
+    if not places and not rundowns:
+        return set()
+    found = {
+        story.origin.spot.path
+        for story in room.stories
+        if story.id in rundowns
+        or any(entry.place.id in places for ask in story.asks for entry in ask.drop_off if entry.place.id)
+    }
+    return found | {
+        finding.spot.path for finding in before.faults if finding.spot.path.startswith(f"{CONTENT}/stories/")
+    }
+
+
 def _in_episodes(episodes: tuple[Episode, ...]) -> dict[str, list[Episode]]:
     """The episodes whose rundown has a story, by its id."""
     found: dict[str, list[Episode]] = {}
@@ -871,16 +962,6 @@ def _is_file(path: Path) -> bool:
 def _is_text(name: str) -> bool:
     """False for a file name whose bytes are not UTF-8; the system hands them on as lone surrogates."""
     return not any("\ud800" <= letter <= "\udfff" for letter in name)
-
-
-def _known(before: Reading, paths: Iterable[str] = ()) -> set[str]:
-    """The names of all story files of a reading, and of `paths`. A file that could not be read is no story, but its name is known."""
-    known = {story.id for story in before.newsroom.stories} if before.newsroom is not None else set()
-    for path in {*(finding.spot.path for finding in before.findings), *paths}:
-        if path.startswith(f"{CONTENT}/stories/") and path.endswith(".md"):
-            name = path.removeprefix(f"{CONTENT}/stories/").removesuffix(".md")
-            known |= {name} if all(is_slug(part) for part in name.split("/")) else set()
-    return known
 
 
 def _in_place(found: Iterable[Finding]) -> tuple[Finding, ...]:

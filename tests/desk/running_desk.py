@@ -76,3 +76,4 @@ def desk_of(
         finally:
             server.shutdown()
             thread.join()
+            server.hang_up()
