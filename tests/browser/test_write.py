@@ -16,7 +16,7 @@ from tests.desk.running_desk import Desk, desk_of
 from tests.samples.opened_pages import DESK, PHONE, Medium, Opens
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Browser, Dialog, Page
 
 pytestmark = pytest.mark.browser
 
@@ -102,6 +102,8 @@ class Keys:
 def test_a_whole_story_is_written_with_the_keyboard_alone(
     opens_desk: Opens, desk: Desk, picture: Path
 ) -> None:
+    from playwright.sync_api import expect
+
     page = opens_desk("", Medium(size=DESK))
     keys = Keys(page)
     keys.press("Begin a story")
@@ -125,10 +127,10 @@ def test_a_whole_story_is_written_with_the_keyboard_alone(
     chooser.set_input_files(picture)  # the system's own window for choosing files has no keys of ours
     chooser.focus()
     keys.press("Take in this picture")
-    page.wait_for_function("document.querySelector('[name=\"photo/file\"]').value === 'dsc-0412.jpg'")
+    expect(page.locator("[name='photo/file']")).to_have_value("dsc-0412.jpg")
 
     keys.press("Bring things")
-    page.wait_for_function("document.activeElement.name === 'asks/0/title'")
+    expect(page.locator("[name='asks/0/title']")).to_be_focused()
     page.keyboard.type("Bring an oar")
     keys.write("Deadline", "2026-12-20")
     back(keys, "Begin a new shared place for this ask")
@@ -142,10 +144,8 @@ def test_a_whole_story_is_written_with_the_keyboard_alone(
     keys.write("Longitude", "-60.34", inside)
     keys.write("Opening hours", "Mo-Fr 09:00-17:00", inside)
     keys.press("Make this place", inside)
-    page.wait_for_function(
-        "document.querySelector('[name=\"asks/0/drop_off/0/place\"]')?.value === 'millrace-boat-shed'"
-    )
-    page.wait_for_function("document.getElementById('news').textContent.includes('is made')")
+    expect(page.locator("[name='asks/0/drop_off/0/place']")).to_have_value("millrace-boat-shed")
+    expect(page.locator("#news")).to_contain_text("is made")
 
     keys.press("Save", ".last")
     page.wait_for_url("**done=saved")
@@ -253,7 +253,12 @@ def test_leaving_with_words_unsaved_is_asked_about(opens_desk: Opens) -> None:
     page = opens_desk(COATS)
     page.locator("[name=headline]").fill("Not saved yet")
     asked: list[str] = []
-    page.on("dialog", lambda dialog: (asked.append(dialog.type), dialog.dismiss()))
+
+    def refuse(dialog: Dialog) -> None:
+        asked.append(dialog.type)
+        dialog.dismiss()
+
+    page.on("dialog", refuse)
     page.close(run_before_unload=True)
     page.wait_for_timeout(500)
     assert asked == ["beforeunload"]

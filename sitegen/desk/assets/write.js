@@ -66,6 +66,8 @@
     const response = await fetch(form().action, { method: "POST", body: sent });
     const page = new DOMParser().parseFromString(await response.text(), "text/html");
     const isForm = page.getElementById("write");
+    // The focus is moved below; browsers give it to such elements only in new pages.
+    for (const each of page.querySelectorAll("[autofocus]")) each.removeAttribute("autofocus");
     const folds = new Set([...form().querySelectorAll("details[open] > summary[id]")].map((each) => each.id));
     document.querySelector("main").replaceWith(page.querySelector("main"));
     if (!isForm) return;
