@@ -246,7 +246,9 @@ def without_nothing(value: Value) -> Value:
         return {
             key: rest for key, each in value.items() if (rest := without_nothing(each)) not in (None, {}, ())
         }
-    return tuple(without_nothing(each) for each in value) if isinstance(value, tuple) else value
+    if isinstance(value, tuple):
+        return tuple(rest for each in value if (rest := without_nothing(each)) not in (None, {}, ()))
+    return value
 
 
 def test_entries_are_found_again_by_what_they_are_called() -> None:
