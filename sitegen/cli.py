@@ -374,16 +374,13 @@ def _preview(options: argparse.Namespace) -> int:
     from sitegen.site.order import refuse_missing_content
 
     refuse_missing_content(options.root)
+
+    def ready(address: str) -> None:
+        _say(f"The site: {address}\nThe desk: {address}_desk/\nCtrl-C ends it. Nothing is published.")
+        sys.stdout.flush()
+
     with suppress(KeyboardInterrupt):
-        serve(
-            options.root,
-            options.port,
-            options.as_of,
-            _present,
-            lambda address: _say(
-                f"The site: {address}\nThe desk: {address}_desk/\nCtrl-C ends it. Nothing is published."
-            ),
-        )
+        serve(options.root, options.port, options.as_of, _present, ready)
     return DONE
 
 

@@ -252,3 +252,39 @@ def test_answers_may_stand_behind_options(tmp_path: Path) -> None:
     assert done.returncode == 0, done.stderr
     assert (root / "content/pages/about-us.md").is_file()
     assert run("draft", "page", "--rot", root, "title=Rules").returncode == 2
+
+
+def test_preview_says_where_it_answers_and_ends_at_once(root: Path) -> None:
+    import signal
+    import urllib.request
+
+    command = [sys.executable, "-m", "sitegen", "preview", "--root", str(root), "--port", "0", *NOW]
+    process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    assert process.stdout is not None
+    site = process.stdout.readline().split()[-1]
+    desk = process.stdout.readline().split()[-1]
+    assert site.startswith("http://127.0.0.1:") and desk == f"{site}_desk/"
+    for address in (site, desk):
+        with urllib.request.urlopen(address, timeout=60) as answer:
+            assert answer.status == 200
+    process.send_signal(signal.SIGINT)
+    _, complaints = process.communicate(timeout=60)
+    assert (process.returncode, complaints) == (0, "")
+    assert {path.name for path in (root / "build").iterdir()} == {"preview"}
+
+
+def test_preview_of_a_port_that_is_taken_is_the_machines_failure(root: Path) -> None:
+    from http.server import BaseHTTPRequestHandler, HTTPServer
+
+    with HTTPServer(("127.0.0.1", 0), BaseHTTPRequestHandler) as taken:
+        ended = run("preview", "--root", root, "--port", taken.server_port)
+    assert ended.returncode == 3
+    assert str(taken.server_port) in ended.stderr
+    assert "Traceback" not in ended.stderr
+
+
+def test_preview_of_a_moment_that_cannot_be_read_is_wrong_usage(root: Path) -> None:
+    ended = run("preview", "--root", root, "--port", 0, "--as-of", "soon")
+    assert ended.returncode == 2
+    assert "--as-of" in ended.stderr
+    assert "Traceback" not in ended.stderr

@@ -20,6 +20,7 @@ from sitegen.desk.guards import clean_path, protected, refuse_head, refuse_token
 from sitegen.desk.routes import answer
 from sitegen.desk.state import State
 from sitegen.desk.watching import Watch
+from sitegen.site.errors import MachineError
 
 LOOPBACK = "127.0.0.1"
 BOTH_WAYS = 2
@@ -83,7 +84,7 @@ def serve(
     """Serves the preview and the desk of a station until it is interrupted.
 
     `as_of` is a moment as written, empty for none; `present` tells the present moment (UTC); `ready` is told the address once
-    the server answers. Raises OSError when the port is taken.
+    the server answers. Raises MachineError when the port is taken, and RefusedError when the moment cannot be read.
     """
     with running(root, port, as_of, present) as server:
         ready(server.address)
@@ -94,11 +95,11 @@ def serve(
 def running(root: Path, port: int, as_of: str, present: Callable[[], datetime]) -> Iterator[DeskServer]:
     """A server at work, for as long as the block runs; then every thread of it ends. Arguments as in `serve`."""
     state = State(root, as_of, present, secrets.token_urlsafe(32))
-    with DeskServer(state, port) as server:
+    with _listening(state, port) as server:
         watch = Watch(root, state.folders, state.refresh)
         thread = threading.Thread(target=server.serve_forever, args=(0.1,), name="desk")
         try:
-            state.latest()
+            state.moment()  # reads everything, and refuses a moment that cannot be read
             thread.start()
             yield server
         finally:
@@ -108,6 +109,15 @@ def running(root: Path, port: int, as_of: str, present: Callable[[], datetime]) 
                 thread.join()
             watch.stop()
             server.hang_up()
+
+
+def _listening(state: State, port: int) -> DeskServer:
+    try:
+        return DeskServer(state, port)
+    except OSError as error:
+        raise MachineError(
+            f"Port {port} cannot be used: {error.strerror or error}. Choose another: --port N"
+        ) from error
 
 
 class _Exchange(BaseHTTPRequestHandler):
@@ -159,8 +169,8 @@ class _Exchange(BaseHTTPRequestHandler):
         state = self.server.state
         refusal = refuse_token(request, state.token)
         response = refusal if refusal is not None else self._answer(request, state)
-        if request.method == "POST" and refusal is None:
-            # It may have written a file, and the page that comes next shows it.
+        if request.method == "POST" and response.status is HTTPStatus.SEE_OTHER:
+            # It wrote a file, and the page that it leads to shows it.
             state.refresh()
         self._send(response)
 

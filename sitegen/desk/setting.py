@@ -46,7 +46,7 @@ from sitegen.typeset.pages import Typesetter
 from sitegen.typeset.pictures import PictureError
 from sitegen.typeset.theme import ThemeError
 
-EDITIONS_KEPT = 8
+EDITIONS_KEPT = 4
 SHEETS_KEPT = 400
 
 
@@ -124,7 +124,7 @@ class Room:
             if found is None and address.startswith((addresses.PICTURES, addresses.CAPTIONS)):
                 # Of a page that was not looked at.
                 composer = self._composer(moment)
-                for page in composer.whole().edition.pages:
+                for page in composer.pages:
                     self._remember(composer, page, typesetter)
                 found = self._derived(address)
             return found
@@ -270,7 +270,7 @@ class Room:
         elif address == addresses.SEARCH_DATA or address.startswith(addresses.SEARCH_SHARDS):
             files = [composer.search] if composer.search is not None else []
         elif address.endswith((".atom", ".ics", ".json", ".xml", ".txt")):
-            files = list(composer.whole().edition.files)
+            files = list(composer.files)
         for file in files:
             if typesetter.file_address(file) == address:
                 return typesetter.file(file)

@@ -28,4 +28,4 @@ def write_address(path: str) -> str:
     """Where a file under content/ can be edited; empty for one that cannot."""
     inside = path.removeprefix("content/")
     folder = inside.partition("/")[0]
-    return WRITE + inside if folder in ("stories", "places", "episodes") and inside != path else ""
+    return WRITE + inside if folder in ("stories", "places", "episodes", "pages") and inside != path else ""

@@ -84,6 +84,16 @@ class Composer:
         assert self._pages_and_files  # every answer that pages and files rest on is asked for
         return self.published.until.first
 
+    @property
+    def pages(self) -> tuple[Page, ...]:
+        """Every page, by address."""
+        return self._pages_and_files[0]
+
+    @property
+    def files(self) -> tuple[File, ...]:
+        """Every file that is no page, but what the search looks in."""
+        return self._pages_and_files[1]
+
     @cached_property
     def _pages_and_files(self) -> tuple[tuple[Page, ...], tuple[File, ...]]:
         """Everything but the search's data."""

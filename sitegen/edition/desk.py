@@ -84,8 +84,8 @@ class DeskView:
     """UTC, of the timeline."""
     stops: datetime
     now_share: float
-    weeks: tuple[tuple[date, float], ...]
-    """Mondays on the timeline, with their shares."""
+    weeks: tuple[float, ...]
+    """The shares at which Mondays begin."""
 
 
 def desk_view(newsroom: Newsroom, published: Published, due: Due) -> DeskView:
@@ -116,11 +116,11 @@ def _share(moment: datetime, starts: datetime, stops: datetime) -> float:
     return min(max((moment - starts) / (stops - starts), 0.0), 1.0)
 
 
-def _mondays(starts: datetime, stops: datetime, zone: ZoneInfo) -> Iterable[tuple[date, float]]:
+def _mondays(starts: datetime, stops: datetime, zone: ZoneInfo) -> Iterable[float]:
     day = local_day(starts, zone) + timedelta(days=1)
     while (begins := day_start(day, zone)) < stops:
         if day.weekday() == 0:
-            yield day, _share(begins, starts, stops)
+            yield _share(begins, starts, stops)
         day += timedelta(days=1)
 
 

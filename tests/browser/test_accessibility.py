@@ -50,6 +50,10 @@ EXPLAINED = {
     "box's edge; the same cells are judged on a wide screen",
     (
         "color-contrast",
+        ".wide",
+    ): "the same, of the desk's wide tables",
+    (
+        "color-contrast",
         "svg.words",
     ): "the engine does not read what fills the shape under words in a drawing; in every medium test_maps.py computes "
     "their contrast with the plate under them, and that the plate holds them",

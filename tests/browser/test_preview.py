@@ -176,14 +176,12 @@ def test_a_save_is_shown_in_every_tab(sees: Opens, preview: DeskServer) -> None:
     """Ten tabs: more than a browser's connections to one host."""
     pages = [sees("stories/2026/quilt-circle/") for _ in range(9)] + [sees("_desk/")]
     for page in pages:
-        page.wait_for_function("document.readyState === 'complete'")
-    save(preview, "stories/2026/quilt-circle.md", "headline:", "headline: Seen at once:")
+        page.wait_for_load_state()
+    save(preview, "stories/2026/quilt-circle.md", "headline:", "headline: Seen at once,")
     for page in pages[:9]:
-        page.wait_for_function(
-            "document.querySelector('h1').textContent.startsWith('Seen at once:')", timeout=20_000
-        )
+        page.locator("h1", has_text="Seen at once,").wait_for(timeout=20_000)
     number = preview.state.latest().number
-    pages[9].wait_for_function(f"document.body.dataset.number === '{number}'", timeout=20_000)
+    pages[9].locator(f"body[data-number='{number}']").wait_for(timeout=20_000)
 
 
 def test_whoever_types_a_moment_is_not_torn_away(sees: Opens, preview: DeskServer) -> None:
@@ -193,7 +191,7 @@ def test_whoever_types_a_moment_is_not_torn_away(sees: Opens, preview: DeskServe
     page.wait_for_timeout(1000)
     assert not page.locator("h1").inner_text().startswith("Later on,")
     page.keyboard.press("Shift+Tab")
-    page.wait_for_function("document.querySelector('h1').textContent.startsWith('Later on,')", timeout=20_000)
+    page.locator("h1", has_text="Later on,").wait_for(timeout=20_000)
 
 
 def test_faults_stand_open_over_their_page(sees: Opens) -> None:

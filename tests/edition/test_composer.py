@@ -73,3 +73,18 @@ def test_kept_stories_follow_what_is_written(demonstration: Newsroom) -> None:
         episodes=tuple(replace(episode, hold=True) for episode in demonstration.episodes),
     )
     assert publish(released, NOW, kept).stories == publish(released, NOW).stories
+
+
+def test_until_when_an_edition_is_true_needs_no_search(demonstration: Newsroom) -> None:
+    for hours in random.Random(11).sample(range(-2000, 900), 8):
+        moment = NOW + timedelta(hours=hours)
+        assert (
+            Composer(demonstration, moment).true_until
+            == compose_edition(demonstration, moment).edition.true_until
+        )
+
+
+def test_an_edition_of_kept_stories_is_the_same(demonstration: Newsroom) -> None:
+    kept = Kept()
+    for moment in (NOW, NOW + timedelta(days=3), NOW + timedelta(days=1)):
+        assert compose_edition(demonstration, moment, kept) == compose_edition(demonstration, moment)
