@@ -163,7 +163,7 @@ def _page(state: State, sheet: Sheet, status: HTTPStatus = HTTPStatus.OK) -> Res
 def _seen_at(sheet: Sheet) -> str:
     """Where the preview shows a file's page; empty where it has none of its own."""
     name = sheet.path.removeprefix("content/").removesuffix(sheet.form.suffix)
-    glance = "/_desk/held/" if sheet.is_held and sheet.form.kind == "story" else "/"
+    glance = "/_desk/held/now/" if sheet.is_held and sheet.form.kind == "story" else "/"
     return "" if sheet.form.kind == "page" else f"{glance}{name}/"
 
 
