@@ -212,5 +212,4 @@ def _begin(state: State, form: Form, entered: Entered) -> str:
         saving.create(state.root, path, text)
     except saving.ThereAlreadyError:
         raise DraftError(f"{path} is there already. Open it, or choose other words.") from None
-    state.refresh()
     return path

@@ -451,7 +451,6 @@ def _write(state: State, sheet: Sheet) -> Response:
                     f"{sheet.path} was removed since you opened it. Nothing was saved."
                 ) from None
             return _settle(state, sheet, Posted(), now, False)
-        state.refresh((sheet.path,))
     return see_other(f"{WRITE}{sheet.path.removeprefix('content/')}?done=saved")
 
 
@@ -541,5 +540,4 @@ def _take_text(state: State, path: str, form: Form, sent: Posted) -> Response:
             saving.replace(state.root, path, text, saving.digest(base))
         except saving.ChangedError:
             raise NotThereError(f"{path} was changed while it was saved. Go back and save again.") from None
-        state.refresh((path,))
     return see_other(f"{WRITE}{path.removeprefix('content/')}?done=saved")

@@ -123,7 +123,7 @@ class _Merging:
                 if value is None and entry.key in theirs and not now:
                     value = now
             elif entry.input is Input.GROUPS and all(_is_rows(each) for each in (old, now, plain(new))):
-                value = self.rows(entry, _tuple(old), _tuple(now), _items(new), called, label)
+                value = self.rows(entry, _tuple(old), _tuple(now), _items(new, _tuple(old)), called, label)
             else:
                 value = self.leaf(called, words, old, now, plain(new), entry)
             if value is None and not (entry.key in theirs and now is None):
@@ -252,6 +252,10 @@ def _tuple(value: Value) -> tuple[Value, ...]:
     return value if isinstance(value, tuple) else ()
 
 
-def _items(value: Wanted) -> tuple[Item, ...]:
+def _items(value: Wanted, opened: tuple[Value, ...]) -> tuple[Item, ...]:
+    """A list's entries with where they were in the file as it was opened, found again where nobody said."""
     items = value if isinstance(value, tuple) else ()
-    return tuple(item if isinstance(item, Item) else Item(item, number) for number, item in enumerate(items))
+    found = matched(opened, tuple(plain(item) for item in items))
+    return tuple(
+        item if isinstance(item, Item) else Item(item, was) for item, was in zip(items, found, strict=True)
+    )
