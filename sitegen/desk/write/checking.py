@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 
 from sitegen.newsroom.editing import Trail, yaml_part
@@ -13,7 +13,9 @@ from sitegen.newsroom.folder import read_as_if
 from sitegen.newsroom.forms import Form
 from sitegen.newsroom.records import Finding, Newsroom, Reading, Story, Weight
 from sitegen.newsroom.spans import Group, Row, Span, Word, spans
+from sitegen.newsroom.times import zone_named
 from sitegen.proof.copycheck import check_copy
+from sitegen.proof.copychecks.base import LATELY, latest_end
 
 BODY = "body"
 """The name of the field that holds the text below the front matter."""
@@ -38,11 +40,13 @@ def check(root: Path, before: Reading, as_of: datetime, path: str, text: str) ->
     `before` is the newest reading, with a newsroom.
     """
     changed, found = read_as_if(root, before, path, text)
-    copy = [finding for finding in check_copy(_near(changed, path), as_of) if finding.spot.path == path]
+    copy = [
+        finding for finding in check_copy(_near(changed, path, as_of), as_of) if finding.spot.path == path
+    ]
     return (*found, *(finding for finding in copy if finding not in found))
 
 
-def _near(newsroom: Newsroom, path: str) -> Newsroom:
+def _near(newsroom: Newsroom, path: str, as_of: datetime) -> Newsroom:
     """A newsroom in which the checks of the copy find of one file what they would in the whole: with the stories that have a say
     in it. In an archive of ten thousand the others would take all the time."""
     here = next((story for story in newsroom.stories if story.origin.spot.path == path), None)
@@ -58,8 +62,26 @@ def _near(newsroom: Newsroom, path: str) -> Newsroom:
         named.add(here.id)
         sounds = set(_sounds(here))
 
+    zone = zone_named(newsroom.station.time_zone)
+    lately = (as_of - LATELY).date() - timedelta(days=2)
+    aired_lately = {
+        entry.story
+        for episode in newsroom.episodes
+        if episode.aired.day >= lately
+        for entry in episode.rundown
+    }
+
+    def may_be_current(story: Story) -> bool:
+        """True for all stories whose words are compared, and for few others."""
+        days = [story.aired.day, *([story.embargo.day] if story.embargo is not None else [])]
+        return (
+            max(days) >= lately
+            or story.id in aired_lately
+            or any(latest_end(ask, zone) > as_of for ask in story.asks)
+        )
+
     def has_a_say(story: Story) -> bool:
-        if story.id in named or (sounds and not sounds.isdisjoint(_sounds(story))):
+        if story.id in named or (sounds and may_be_current(story) and not sounds.isdisjoint(_sounds(story))):
             return True
         # A withheld address must stand in nobody's text.
         return any(
