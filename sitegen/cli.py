@@ -379,6 +379,8 @@ def _preview(options: argparse.Namespace) -> int:
         _say(f"The site: {address}\nThe desk: {address}_desk/\nCtrl-C ends it. Nothing is published.")
         sys.stdout.flush()
 
+    if sys.stderr.isatty():
+        _say("Reading what is written…", sys.stderr)
     with suppress(KeyboardInterrupt):
         serve(options.root, options.port, options.as_of, _present, ready)
     return DONE

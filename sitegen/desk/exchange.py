@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from http import HTTPStatus
 from io import BytesIO
 from typing import TYPE_CHECKING, TypeAlias
-from urllib.parse import parse_qsl
+from urllib.parse import parse_qsl, quote
 
 if TYPE_CHECKING:
     from sitegen.desk.state import State
@@ -17,6 +17,9 @@ MOST_BODY_BYTES = 48_000_000
 MOST_FIELDS = 2000
 MOST_FIELD_BYTES = 2_000_000
 """Of one field that is not a file; a story's text may have 1,000,000."""
+
+ADDRESS_MARKS = "/:?#[]@!$&'()*+,;=%~"
+"""What may stand in an address as it is (RFC 3986, 2.2), and the mark of what is encoded already."""
 
 HTML = "text/html; charset=utf-8"
 
@@ -90,8 +93,8 @@ Handler: TypeAlias = "Callable[[Request, State], Response]"
 
 
 def see_other(address: str) -> Response:
-    """Leads a browser on, as after a form that was saved."""
-    return Response(HTTPStatus.SEE_OTHER, {"Location": address})
+    """Leads a browser on, as after a form that was saved. The address may hold any letters."""
+    return Response(HTTPStatus.SEE_OTHER, {"Location": quote(address, safe=ADDRESS_MARKS)})
 
 
 def plain(status: HTTPStatus, text: str) -> Response:

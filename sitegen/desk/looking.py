@@ -14,9 +14,9 @@ from pathlib import Path
 
 from sitegen.geography.shapes import read_map
 from sitegen.newsroom.folder import reread_newsroom
-from sitegen.newsroom.keeping import NoShelf, Shelf
 from sitegen.newsroom.records import Finding, Newsroom, Reading, Story
 from sitegen.site.content import read_content
+from sitegen.site.errors import RefusedError
 from sitegen.site.order import Order, Sources, ground_of, look, workshop_for
 from sitegen.site.shelf import StoryShelf
 from sitegen.site.states import UNKNOWN, State, state_of
@@ -92,7 +92,11 @@ class Looker:
                     {path for path in changed if path.startswith(CONTENT)},
                     self._shelf,
                 )
-        reading = reading if reading is not None else self._read(present)
+        try:
+            reading = reading if reading is not None else self._read(present)
+        except RefusedError:
+            # The folder is away, as when a whole checkout is changed; when it is back, that is a change too.
+            return self.newest
         self._look = self._after(self.newest, reading, changed)
         return self._look
 
@@ -120,7 +124,7 @@ class Looker:
                 ground = ground_of(Order(self._root, workshop, "", present))
                 self._shelf.below = stack.enter_context(StoryShelf(self._root / CACHE, ground, self._sources))
             reading = read_content(self._root, shelf=self._shelf)
-            self._shelf.below = NoShelf()
+        self._shelf.below = None
         if reading.newsroom is None and before is not None:
             # Of a station whose own file is broken the rest can still be read, with what was known of it.
             read_on = read_content(self._root, station=before.station, shelf=self._shelf)
@@ -205,7 +209,8 @@ class _MemoryShelf:
     def __init__(self) -> None:
         self.rows: dict[str, _Row] = {}
         self.states: dict[str, State] = {}
-        self.below: Shelf = NoShelf()
+        self.below: StoryShelf | None = None
+        """What an earlier run left, while everything is read for the first time."""
 
     def take(self, path: str, around: bytes) -> tuple[Story, tuple[Finding, ...]] | None:
         row = self.rows.get(path)
@@ -213,14 +218,19 @@ class _MemoryShelf:
             states = self.states
             if all(states.get(used) == state for used, state in row.used.items()):
                 return row.story, row.found
-        kept = self.below.take(path, around)
-        if kept is not None:
-            used = files_of(kept[0])
-            self.rows[path] = _Row(around, {each: self.states.get(each, UNKNOWN) for each in used}, *kept)
+        kept = self.below.take(path, around) if self.below is not None else None
+        if kept is not None and self.below is not None:
+            self._keep(path, around, self.below.used(path), *kept)
         return kept
 
     def put(
         self, path: str, around: bytes, used: frozenset[str], story: Story, found: tuple[Finding, ...]
     ) -> None:
+        self._keep(path, around, used, story, found)
+        if self.below is not None:
+            self.below.put(path, around, used, story, found)
+
+    def _keep(
+        self, path: str, around: bytes, used: frozenset[str], story: Story, found: tuple[Finding, ...]
+    ) -> None:
         self.rows[path] = _Row(around, {each: self.states.get(each, UNKNOWN) for each in used}, story, found)
-        self.below.put(path, around, used, story, found)

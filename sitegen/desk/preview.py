@@ -29,6 +29,8 @@ def show(request: Request, state: State) -> Response:
         newsroom = _shown(look)
         zone = zone_named(newsroom.station.time_zone)
         glance, address = read_glance(request.path, zone)
+        if not address and not request.path.endswith("/"):
+            return see_other(f"{request.path}/")
         moment = _moment(state, look, glance)
         address = address.removesuffix("index.html")
         if _is_page(address):

@@ -162,7 +162,11 @@ class _Exchange(BaseHTTPRequestHandler):
             self.close_connection = True
             self._send(plain(HTTPStatus.BAD_REQUEST, "There is no such address."))
             return
-        body = self.rfile.read(int(headers["content-length"])) if self.command == "POST" else b""
+        length = int(headers["content-length"]) if self.command == "POST" else 0
+        body = self.rfile.read(length)
+        if len(body) < length:
+            self.close_connection = True
+            return  # the browser went away
         method = "GET" if self.command == "HEAD" else self.command
         query = tuple(parse_qsl(urlsplit(self.path).query, keep_blank_values=True))
         request = Request(method, path, query, headers, body)

@@ -301,14 +301,17 @@ def behind(page: Page, newsroom: Newsroom) -> tuple[str, frozenset[str], tuple[S
 
     A list is made of all stories; it is about no file, and of those behind it only the station's counts.
     """
-    stories = {addresses.story(story.id): story for story in newsroom.stories}
+
+    def story_at(address: str) -> Story:
+        return next(story for story in newsroom.stories if addresses.story(story.id) == address)
+
     match page:
         case StoryPage() | WithdrawnPage():
-            story = stories[page.address]
+            story = story_at(page.address)
             airing = (each.origin.spot.path for each in newsroom.episodes if each.id in story.episodes)
             return story.origin.spot.path, files_of(story) | frozenset(airing), (story,)
         case LeadPage():
-            story = stories[page.story.address]
+            story = story_at(page.story.address)
             return story.origin.spot.path, frozenset({story.origin.spot.path}), (story,)
         case EpisodePage():
             episode = next(each for each in newsroom.episodes if addresses.episode(each.id) == page.address)

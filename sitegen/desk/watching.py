@@ -6,6 +6,7 @@ network disks above all; so at long intervals everything is to be looked at anyw
 
 from __future__ import annotations
 
+import traceback
 from collections.abc import Callable
 from pathlib import Path
 from threading import Event, Thread
@@ -49,7 +50,11 @@ class Watch:
         ):
             if self._over.is_set():
                 return
-            self._tell(self._paths({path for _, path in changes}))
+            try:
+                self._tell(self._paths({path for _, path in changes}))
+            except Exception:
+                # Whatever one look came to, the next save is to be seen.
+                traceback.print_exc()
 
     def _paths(self, touched: set[str]) -> frozenset[str] | None:
         found: set[str] = set()

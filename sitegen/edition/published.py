@@ -130,71 +130,85 @@ class Published:
 
 @dataclass(frozen=True, slots=True)
 class _KeptStory:
-    """A published story, and from when until when nothing in it is another."""
+    """What a story was at a moment, and from when until when nothing in it is another."""
 
     story: Story
-    release: datetime
     since: datetime
     until: datetime | None
-    published: PublishedStory
+    seen: Visibility
+    published: PublishedStory | None
+    """None where it is not published."""
 
 
 class Kept:
-    """Published stories of editions made before: a story that was not read again is taken from here while no moment at which
-    it would differ has passed. The work of an edition of many stories is nearly all in what they have in common."""
+    """Stories as editions made before had them: one that was not read again is taken from here while no moment at which it
+    would differ has passed. The work of an edition of many stories is nearly all in what it has in common with the one before."""
 
     def __init__(self) -> None:
         self._station: tuple[int, str] | None = None
+        self._episodes: tuple[Episode, ...] = ()
         self._stories: dict[str, _KeptStory] = {}
 
-    def story(
-        self,
-        story: Story,
-        release: datetime,
-        newsroom: Newsroom,
-        as_of: datetime,
-        zone: ZoneInfo,
-        until: Until,
-    ) -> PublishedStory:
+    def stories_of(self, newsroom: Newsroom) -> dict[str, _KeptStory]:
+        """What is kept, by id, less all that rests on what is written otherwise by now."""
         station = (newsroom.station.last_days, newsroom.station.time_zone)
         if station != self._station:
-            self._station, self._stories = station, {}
-        kept = self._stories.get(story.id)
-        if (
-            kept is None
-            or kept.story is not story
-            or kept.release != release
-            or as_of < kept.since
-            or (kept.until is not None and as_of >= kept.until)
-        ):
-            own = Until()
-            published = _story(story, release, newsroom, as_of, zone, own)
-            kept = self._stories[story.id] = _KeptStory(story, release, as_of, own.first, published)
-        return until(Timed(kept.published, kept.until))
+            self._stories = {}
+        elif newsroom.episodes is not self._episodes:
+            before = {episode.id: episode for episode in self._episodes}
+            now = {episode.id: episode for episode in newsroom.episodes}
+            other = {name for name in before.keys() | now.keys() if before.get(name) != now.get(name)}
+            self._stories = {
+                name: each for name, each in self._stories.items() if other.isdisjoint(each.story.episodes)
+            }
+        self._station, self._episodes = station, newsroom.episodes
+        return self._stories
 
 
 def publish(newsroom: Newsroom, as_of: datetime, kept: Kept | None = None) -> Published:
     """The visible part of the newsroom as of a moment (UTC). What `kept` has is not worked out again, and what is worked out
     is left in it."""
-    make = kept.story if kept is not None else _story
     zone = zone_named(newsroom.station.time_zone)
-    until = Until()
     episodes = {episode.id: episode for episode in newsroom.episodes}
+    known = kept.stories_of(newsroom) if kept is not None else {}
     stories: dict[str, PublishedStory] = {}
     withdrawn: list[Story] = []
+    first: datetime | None = None
     for story in newsroom.stories:
-        times = plan_story(story, episodes, zone)
-        seen = until(visibility(times, as_of))
-        if seen is Visibility.NOTICE:
+        each = known.get(story.id)
+        if (
+            each is None
+            or each.story is not story
+            or as_of < each.since
+            or (each.until is not None and as_of >= each.until)
+        ):
+            each = known[story.id] = _at(story, newsroom, episodes, as_of, zone)
+        if each.until is not None and (first is None or each.until < first):
+            first = each.until
+        if each.seen is Visibility.NOTICE:
             withdrawn.append(story)
-        elif seen is Visibility.PUBLISHED:
-            stories[story.id] = make(story, times.release, newsroom, as_of, zone, until)
+        elif each.published is not None:
+            stories[story.id] = each.published
+    until = Until()
+    until(Timed(None, first))
     shown = sorted(
         (episode for episode in newsroom.episodes if until(episode_visible(episode, as_of, zone))),
         key=lambda episode: (episode.aired.day, episode.id),
         reverse=True,
     )
     return Published(newsroom, as_of, zone, stories, tuple(withdrawn), tuple(shown), until)
+
+
+def _at(
+    story: Story, newsroom: Newsroom, episodes: dict[str, Episode], as_of: datetime, zone: ZoneInfo
+) -> _KeptStory:
+    until = Until()
+    times = plan_story(story, episodes, zone)
+    seen = until(visibility(times, as_of))
+    published = (
+        _story(story, times.release, newsroom, as_of, zone, until) if seen is Visibility.PUBLISHED else None
+    )
+    return _KeptStory(story, as_of, until.first, seen, published)
 
 
 def _story(

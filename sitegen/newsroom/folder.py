@@ -276,10 +276,10 @@ class _Folder:
         found = tuple(sorted({*self.findings.found, *kept}, key=_finding_order))
         newsroom = replace(
             room,
-            places=tuple(place for _, place in sorted(places.items())),
+            places=tuple(place for _, place in sorted(places.items())) if of["places"] else room.places,
             stories=stories[0],
-            episodes=tuple(episodes.values()),
-            pages=tuple(pages.values()),
+            episodes=tuple(episodes.values()) if of["episodes"] else room.episodes,
+            pages=tuple(pages.values()) if of["pages"] else room.pages,
         )
         return Reading(newsroom, found)
 

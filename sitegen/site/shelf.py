@@ -83,6 +83,11 @@ class StoryShelf:
             return None
         return self._story.decode(row.story), row.found
 
+    def used(self, path: str) -> frozenset[str]:
+        """The files that a story's record was read from; none where it is not here."""
+        row = self._found(path)
+        return frozenset(row.used) if row is not None else frozenset()
+
     def put(
         self, path: str, around: bytes, used: frozenset[str], story: Story, found: tuple[Finding, ...]
     ) -> None:

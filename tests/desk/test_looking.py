@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import random
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -123,3 +124,32 @@ def test_nothing_is_written_but_the_cache(root: Path) -> None:
     Looker(root, PRESENT)
     assert {path.name for path in root.iterdir()} == {"content", "build"}
     assert {path.name for path in (root / "build").iterdir()} == {"preview"}
+
+
+def test_a_later_run_knows_every_file_that_a_record_was_read_from(tmp_path: Path) -> None:
+    """Also one that left nothing in the record: a listing without rows."""
+    head = "what,town,county,date,starts,ends,place,note,stopped\n"
+    row = "Parade,Lowgate,Heron Flats,2026-12-12,17:00,18:30,Pier,,\n"
+    root = write_folder(tmp_path, {ONE: story("listing: parades.csv"), "listings/parades.csv": head})
+    for path in (root / "content").rglob("*.*"):
+        os.utime(path, (1, 1))
+    later = PRESENT + timedelta(
+        days=400
+    )  # long after the files were changed, so that their states are believed
+    Looker(root, later)
+    looker = Looker(root, later)
+    write(root, "listings/parades.csv", head + row)
+    assert looker.again(later).reading == read_content(root)
+    newsroom = looker.newest.newsroom
+    assert newsroom is not None and len(newsroom.stories[0].listing) == 1
+
+
+def test_a_folder_that_vanishes_for_a_while_leaves_what_was_seen(root: Path) -> None:
+    looker = Looker(root, PRESENT)
+    good = looker.newest.newsroom
+    (root / "content").rename(root / "away")
+    assert looker.again(PRESENT).newsroom == good
+    (root / "away").rename(root / "content")
+    write(root, TWO, story(body="Back."))
+    newsroom = looker.again(PRESENT).newsroom
+    assert newsroom is not None and newsroom.stories[1].body == "Back."

@@ -272,6 +272,18 @@ def test_an_address_without_its_slash_leads_on(desk: Desk) -> None:
     assert (answer.status, answer.headers["location"]) == (303, "/about/")
 
 
+def test_a_moment_without_its_slash_leads_on(desk: Desk) -> None:
+    for path in ("/_desk/at/2026-12-05T18:00", "/_desk/held/now"):
+        answer = desk.ask(path)
+        assert (answer.status, answer.headers["location"]) == (303, f"{path}/")
+
+
+def test_an_address_in_any_letters_is_answered(desk: Desk) -> None:
+    assert desk.ask("/%E4%B8%AD/").status == 404
+    answer = desk.ask("/_desk/go?page=%E4%B8%AD/&at=2026-12-05&step=there")
+    assert answer.headers["location"] == "/_desk/at/2026-12-05T00:00/%E4%B8%AD/"
+
+
 def test_nothing_is_published(desk: Desk, root: Path) -> None:
     for path in (
         "/",

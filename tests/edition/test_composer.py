@@ -75,6 +75,21 @@ def test_kept_stories_follow_what_is_written(demonstration: Newsroom) -> None:
     assert publish(released, NOW, kept).stories == publish(released, NOW).stories
 
 
+def test_kept_stories_follow_their_episodes(demonstration: Newsroom) -> None:
+    kept = Kept()
+    chance = random.Random(3)
+    newsroom = demonstration
+    for _ in range(12):
+        place = chance.randrange(len(newsroom.episodes))
+        changed = replace(newsroom.episodes[place], hold=not newsroom.episodes[place].hold)
+        newsroom = replace(
+            newsroom, episodes=(*newsroom.episodes[:place], changed, *newsroom.episodes[place + 1 :])
+        )
+        fresh, after = publish(newsroom, NOW), publish(newsroom, NOW, kept)
+        assert after.stories == fresh.stories
+        assert (after.withdrawn, after.until.first) == (fresh.withdrawn, fresh.until.first)
+
+
 def test_until_when_an_edition_is_true_needs_no_search(demonstration: Newsroom) -> None:
     for hours in random.Random(11).sample(range(-2000, 900), 8):
         moment = NOW + timedelta(hours=hours)
