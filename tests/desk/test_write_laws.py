@@ -109,7 +109,7 @@ def test_what_is_not_touched_says_what_it_said(record: Mapping[str, Value]) -> N
     assert plain(wanted_of(fields, record, again)) == record
 
 
-@given(stories, stories)
+@given(usual_stories, usual_stories)
 def test_a_form_filled_in_by_hand_reads_back_as_it_stands(
     record: Mapping[str, Value], other: Mapping[str, Value]
 ) -> None:
@@ -259,6 +259,12 @@ def test_entries_are_found_again_by_what_they_are_called() -> None:
     assert matched((a, b), (c, b, {"title": "A", "x": "2"})) == [None, 1, 0]
     assert matched((a, b), ({"title": "Z"}, b)) == [0, 1]
     assert matched((a, b), (b,)) == [1]
+
+
+def test_what_both_added_alike_stands_there_once() -> None:
+    added = {"asks": ({"title": "A"}, {"title": "B"})}
+    result = merge(FORMS["story"].fields, ({"asks": ({"title": "A"},)}, ""), (added, ""), (added, ""), {})
+    assert result.differences == [] and plain(result.wanted) == added
 
 
 @pytest.mark.parametrize("removed_by", ["theirs", "mine"])

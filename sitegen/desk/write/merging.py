@@ -146,11 +146,15 @@ class _Merging:
         mine_of = {item.was: item for item in mine if item.was is not None}
         found: dict[int, Item] = {}
         mine_only: list[Item] = []
+        # What both added alike is one entry, and no difference.
+        alike = [plain(item) for item in mine if item.was is None and plain(item) in theirs]
         for number, value in enumerate(theirs):
             was = of[number]
             words = f"{label}: {title(value)}" if label else title(value)
             called = f"{name}/{number}"
-            if was is None:
+            if was is None and value in alike:
+                found[number] = Item(value, number)
+            elif was is None:
                 if self.side(called, words, ("", title(value), NOT_THERE), Side.THEIRS) is Side.THEIRS:
                     found[number] = Item(value, number)
             elif was in mine_of:
@@ -174,6 +178,8 @@ class _Merging:
                     found[number] = Item(value, number)
         for number, item in enumerate(mine):
             words = f"{label}: {title(plain(item))}" if label else title(plain(item))
+            if item.was is None and plain(item) in alike:
+                continue
             if item.was is None:
                 if (
                     self.side(f"{name}/new{number}", words, ("", NOT_THERE, title(plain(item))), Side.MINE)
