@@ -239,6 +239,20 @@ def test_a_press_on_the_chart_sets_the_position(opens_desk: Opens, desk: Desk) -
     assert abs(float(page.locator("[name='position/longitude']").input_value()) + 60.338) < 0.02
 
 
+def test_a_press_near_a_dot_chooses_its_place(opens_desk: Opens) -> None:
+    page = opens_desk(COATS)
+    place = page.locator("[name='asks/0/drop_off/1/place']")
+    assert place.input_value() == "quay-bakery"
+    chart = page.locator("[data-name='asks/0/drop_off/1/place'] .chart")
+    chart.locator("summary").click()
+    dot = chart.locator(".place[data-id='netherby-school']").bounding_box()
+    assert dot is not None
+    page.mouse.click(dot["x"] + dot["width"] / 2 + 2, dot["y"] + dot["height"] / 2)
+    assert place.input_value() == "netherby-school"
+    assert "Netherby" in (page.locator("#news").text_content() or "")
+    assert not opens_desk.said
+
+
 def test_the_kind_of_an_ask_decides_which_fields_are_shown(opens_desk: Opens) -> None:
     page = opens_desk(COATS)
     page.get_by_role("button", name="Give money").click()

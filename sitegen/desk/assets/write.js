@@ -99,35 +99,70 @@
 
   // --- the chart ---
 
+  const NEAR = 24; // CSS pixels from a dot at which it is still meant
+
   function charts() {
     const template = document.getElementById("chart");
     if (!template) return;
     for (const place of document.querySelectorAll(".chart-place:empty")) {
       place.append(template.content.cloneNode(true));
       place.hidden = false;
-      const drawing = place.querySelector("svg");
-      const [latitude, longitude] = place.closest(".position").querySelectorAll("input");
-      const { west, north, across, down, margin } = Object.fromEntries(Object.entries(drawing.dataset).map(([name, text]) => [name, Number(text)]));
-      const mark = drawing.querySelector(".mark");
-      const show = () => {
-        const [y, x] = [latitude.value, longitude.value].map(Number);
-        const isThere = latitude.value.trim() && longitude.value.trim() && Number.isFinite(x) && Number.isFinite(y);
-        mark.toggleAttribute("hidden", !isThere);
-        if (!isThere) return;
-        mark.setAttribute("cx", margin + (x - west) * across);
-        mark.setAttribute("cy", margin + (north - y) * down);
-      };
-      drawing.addEventListener("click", ({ clientX, clientY }) => {
-        const { x, y } = new DOMPoint(clientX, clientY).matrixTransform(drawing.getScreenCTM().inverse());
-        latitude.value = (north - (y - margin) / down).toFixed(4);
-        longitude.value = (west + (x - margin) / across).toFixed(4);
-        latitude.dispatchEvent(new Event("input", { bubbles: true }));
-        say(`The position is ${latitude.value}, ${longitude.value}.`);
-      });
-      latitude.addEventListener("input", show);
-      longitude.addEventListener("input", show);
-      show();
+      if (place.matches(".chooses")) choosing(place, place.closest(".field").querySelector("input"));
+      else setting(place, ...place.closest(".position").querySelectorAll("input"));
     }
+  }
+
+  function put(input, text) {
+    input.value = text;
+    input.dispatchEvent(new Event("input", { bubbles: true }));
+  }
+
+  function ring(drawing, at) {
+    const mark = drawing.querySelector(".mark");
+    mark.toggleAttribute("hidden", !at);
+    if (at) [["cx", at.x], ["cy", at.y]].forEach(([name, value]) => mark.setAttribute(name, value));
+  }
+
+  /** Names a shared place by its dot. */
+  function choosing(place, input) {
+    const drawing = place.querySelector("svg");
+    const dots = [...drawing.querySelectorAll(".place")];
+    const middle = (dot) => ({ x: Number(dot.getAttribute("cx")), y: Number(dot.getAttribute("cy")) });
+    const show = () => {
+      const dot = dots.find((each) => each.dataset.id === input.value.trim());
+      ring(drawing, dot && middle(dot));
+    };
+    drawing.addEventListener("click", ({ clientX, clientY }) => {
+      const far = (dot) => {
+        const box = dot.getBoundingClientRect();
+        return Math.hypot(box.x + box.width / 2 - clientX, box.y + box.height / 2 - clientY);
+      };
+      const nearest = dots.toSorted((one, other) => far(one) - far(other))[0];
+      if (!nearest || far(nearest) > NEAR) return;
+      put(input, nearest.dataset.id);
+      say(`${nearest.textContent} is chosen.`);
+    });
+    input.addEventListener("input", show);
+    show();
+  }
+
+  /** Sets a position by a press. */
+  function setting(place, latitude, longitude) {
+    const drawing = place.querySelector("svg");
+    const { west, north, across, down, margin } = Object.fromEntries(Object.entries(drawing.dataset).map(([name, text]) => [name, Number(text)]));
+    const show = () => {
+      const [y, x] = [latitude.value, longitude.value].map((text) => (text.trim() ? Number(text) : NaN));
+      ring(drawing, Number.isFinite(x) && Number.isFinite(y) && { x: margin + (x - west) * across, y: margin + (north - y) * down });
+    };
+    drawing.addEventListener("click", ({ clientX, clientY }) => {
+      const { x, y } = new DOMPoint(clientX, clientY).matrixTransform(drawing.getScreenCTM().inverse());
+      longitude.value = (west + (x - margin) / across).toFixed(4);
+      put(latitude, (north - (y - margin) / down).toFixed(4));
+      say(`The position is ${latitude.value}, ${longitude.value}.`);
+    });
+    latitude.addEventListener("input", show);
+    longitude.addEventListener("input", show);
+    show();
   }
 
   // --- all of it ---
