@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from bs4 import BeautifulSoup
 
 from sitegen.newsroom.folder import read_newsroom
 from sitegen.newsroom.records import Kind, Newsroom, Story
@@ -321,6 +322,17 @@ def test_faults_are_saved_only_on_hold(desk: Desk, root: Path) -> None:
     assert form.get("asks/0/deadline") == "soon"
     assert is_saved(form.send(desk, "hold"))
     assert "hold: true\n" in text_of(root) and "deadline: soon" in text_of(root)
+
+
+def test_enter_in_a_field_only_checks(desk: Desk) -> None:
+    """Browsers press a form's first button then (HTML, implicit submission)."""
+    form = opened(desk, COATS)
+    form.put("headline", "")
+    for page in (desk.ask(f"/_desk/write/{COATS}").text, form.send(desk, "save").text):
+        first = BeautifulSoup(page, "html.parser").find("form", id="write")
+        assert first is not None
+        button = first.find("button")
+        assert button is not None and button.get("value") == "check"
 
 
 def test_a_faulty_place_is_not_saved(desk: Desk, root: Path) -> None:

@@ -437,9 +437,7 @@ def _write(state: State, sheet: Sheet) -> Response:
     if faults and not sheet.is_held:
         sheet.can_hold = sheet.form.can_wait
         many = "a fault" if faults == 1 else f"{faults} faults"
-        sheet.trouble = (
-            f"Not saved: {sheet.form.name} with {many} would keep every build from taking new copy."
-        )
+        sheet.trouble = f"Not saved: {sheet.form.name} with {many} keeps every build from taking new copy. They are listed below."
         return _page(state, sheet, HTTPStatus.UNPROCESSABLE_ENTITY)
     if sheet.text != sheet.base:
         try:
@@ -531,9 +529,7 @@ def _take_text(state: State, path: str, form: Form, sent: Posted) -> Response:
         values = {}
     if any(each.is_fault for each in sheet.told) and not (form.can_wait and values.get("hold") == "true"):
         more = " Mend them, or write hold: true." if form.can_wait else ""
-        sheet.trouble = (
-            f"Not saved: {form.name} with faults would keep every build from taking new copy.{more}"
-        )
+        sheet.trouble = f"Not saved: {form.name} with faults keeps every build from taking new copy.{more}"
         return _page(state, sheet, HTTPStatus.UNPROCESSABLE_ENTITY)
     if text != base:
         try:
