@@ -340,6 +340,20 @@ def test_a_picture_of_children_with_a_consent_is_taken(desk: Desk, root: Path) -
     assert (root / "content/photos/coat-closet.jpg").is_file()
 
 
+def test_a_picture_that_is_chosen_when_saving_is_taken_in_or_nothing_is_saved(desk: Desk, root: Path) -> None:
+    form = opened(desk, COATS)
+    form.put("headline", "With a picture")
+    form.files = [("picture", "x.jpg", "image/jpeg", picture())]
+    answer = form.send(desk, "save")
+    assert answer.status == 422 and (root / "content" / COATS).read_text() == TEXT
+    form = form_in(answer.text)
+    for key, text in {"alt": "Two coats on a rail", "credit": "Ada Quill", "children": "false"}.items():
+        form.put(f"photo/{key}", text)
+    form.files = [("picture", "x.jpg", "image/jpeg", picture())]
+    assert form.send(desk, "save").status == 303
+    assert "photo: {file: x.jpg, alt: Two coats on a rail" in (root / "content" / COATS).read_text()
+
+
 def test_too_much_at_once_is_refused(desk: Desk, root: Path) -> None:
     answer = desk.ask(
         f"/_desk/write/{COATS}",
