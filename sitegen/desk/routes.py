@@ -8,6 +8,7 @@ from typing import TypeAlias
 from sitegen.desk import board, changes, preview, shelf
 from sitegen.desk.exchange import Handler, Request, Response, plain
 from sitegen.desk.state import State
+from sitegen.desk.write import begin, editor
 
 Route: TypeAlias = tuple[str, str, Handler]
 """(method, address, who answers). An address that ends in a slash takes all below it, another one only itself; the longest wins."""
@@ -20,6 +21,11 @@ ROUTES: tuple[Route, ...] = (
     ("GET", "/_desk/changes", changes.stream),
     ("GET", "/_desk/go", preview.go),
     ("GET", "/_desk/held/", preview.show),
+    ("GET", "/_desk/write/", begin.show),
+    ("POST", "/_desk/write/", editor.take),
+    ("POST", "/_desk/write/check/", editor.check_typed),
+    ("GET", "/_desk/write/new/", begin.ask),
+    ("POST", "/_desk/write/new/", begin.take),
 )
 
 

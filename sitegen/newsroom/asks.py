@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import time
 from zoneinfo import ZoneInfo
@@ -23,13 +24,15 @@ ASK_KEYS = (
 )  # fmt: skip
 GOAL_KEYS = ("number", "unit", "so_far", "last_time", "counted_on")
 CONTACT_KEYS = ("name", "phone", "email", "web", "pick_up", "ship_to", "languages")
+RECIPIENTS = ("organization", "named person")
+CONFIRMED_KEYS = ("date", "with")
 MOST_MINUTES = 7 * 24 * 60
 """Of one airing."""
 KINDS = tuple(kind.value for kind in Kind)
 BY_DEADLINE = (Kind.BRING, Kind.GIVE, Kind.VOLUNTEER, Kind.GET_HELP)
 """Kinds that end by their deadline; the others end by their dates."""
 
-_ONLY_FOR = {
+ONLY_FOR: Mapping[str, tuple[Kind, ...]] = {
     "deadline": BY_DEADLINE,
     "check_again_by": BY_DEADLINE,
     "dates": (Kind.GO, Kind.TUNE_IN),
@@ -45,6 +48,7 @@ _ONLY_FOR = {
     "cost": (Kind.GET_HELP, Kind.GO),
     "bring": (Kind.GET_HELP, Kind.GO, Kind.VOLUNTEER),
 }
+"""Keys that mean something for some kinds alone; every other key may stand in any ask."""
 
 
 def read_asks(groups: tuple[Fields, ...], counties: tuple[str, ...], context: Context) -> tuple[Ask, ...]:
@@ -114,7 +118,7 @@ def _ask(fields: Fields, counties: tuple[str, ...], context: Context) -> Ask | N
         cost=fields.text("cost"),
         bring=fields.text("bring"),
         payee=fields.text("payee"),
-        goes_to=fields.choice("goes_to", ("organization", "named person")),
+        goes_to=fields.choice("goes_to", RECIPIENTS),
         registration=fields.text("registration"),
         if_too_much=fields.text("if_too_much"),
         origin=fields.origin,
@@ -133,7 +137,7 @@ def _deadline(fields: Fields, zone: ZoneInfo | None) -> tuple[When | None, bool]
 
 def _check_kind(fields: Fields, kind: Kind, ask: Ask) -> None:
     """What each kind must say, and keys that mean nothing for it."""
-    for key, kinds in _ONLY_FOR.items():
+    for key, kinds in ONLY_FOR.items():
         if fields.has(key) and kind not in kinds:
             fields.concern(
                 key,
@@ -280,7 +284,7 @@ def _contact(fields: Fields) -> Contact | None:
 
 
 def _confirmed(fields: Fields) -> Confirmed | None:
-    confirmed = fields.group("confirmed", ("date", "with"), "confirmed")
+    confirmed = fields.group("confirmed", CONFIRMED_KEYS, "confirmed")
     if confirmed is None or not confirmed.require("date", "2026-11-20"):
         return None
     day = confirmed.day("date")

@@ -55,6 +55,20 @@ class _NodeHandler(BaseHandler):
         return {}
 
 
+def parts_of(text: str) -> tuple[int, int, int, int] | None:
+    """Indices of (the front matter's first character, its end, the body's first character, its end) in a file's text; None
+    without front matter. The body's are equal when there is none."""
+    first = len(text) - len(text.removeprefix("\ufeff").lstrip())
+    opening = _FENCE.match(text, first)
+    closing = _FENCE.search(text, opening.end()) if opening is not None else None
+    if opening is None or closing is None:
+        return None
+    start = opening.end() + text.startswith("\n", opening.end())
+    blank = _BLANK_LINES.match(text[closing.end() :])
+    body = closing.end() + (blank.end() if blank is not None else 0)
+    return start, max(closing.start(), start), body, max(len(text.rstrip()), body)
+
+
 def split_matter(text: str) -> Matter:
     """Front matter and body of a file's text; problems say what keeps it from being read."""
     if not text.strip():

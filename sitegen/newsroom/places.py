@@ -19,6 +19,7 @@ PLACE_KEYS = (
 WINDOW_KEYS = ("from", "until", "note", "stopped")
 REFERENCE_KEYS = ("place", "from", "until", "hours", "closed", "special_hours", "note", "stopped")
 STOP_KEYS = ("when", "say", "instead")
+HOME_KEYS = ("consent",)
 
 
 def read_place(node: Mapping, path: str, place_id: str, context: Context) -> Place | None:
@@ -39,7 +40,7 @@ def _place(fields: Fields, place_id: str, context: Context) -> Place | None:
     county = context.county(name, spot) if name else ""
     hours = fields.hours("hours")
     withheld = fields.choice("address", ("withheld",)) == "withheld"
-    home = fields.group("home", ("consent",), "home")
+    home = fields.group("home", HOME_KEYS, "home")
     consent = home.day("consent") if home is not None else None
     if home is not None and consent is None:
         home.fault(

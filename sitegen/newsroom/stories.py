@@ -29,6 +29,7 @@ STORY_KEYS = (
 PHOTO_KEYS = ("file", "alt", "credit", "courtesy", "use", "focus", "children", "consent", "rights_end")
 VIDEO_KEYS = ("file", "captions", "poster", "runs", "described", "courtesy", "use", "rights_end")
 CORRECTION_KEYS = ("date", "kind", "text")
+WITHDRAWN_KEYS = ("date", "notice")
 NO_DAY = date(1900, 1, 1)
 """Stands in for a missing air date while the rest of a faulty story is read."""
 USES = ("air and web", "air only", "web only")
@@ -175,7 +176,7 @@ def _old_addresses(fields: Fields) -> tuple[str, ...]:
 
 
 def _withdrawn(fields: Fields) -> Withdrawn | None:
-    group = fields.group("withdrawn", ("date", "notice"), "withdrawn")
+    group = fields.group("withdrawn", WITHDRAWN_KEYS, "withdrawn")
     if group is None or not group.require("date", "2026-11-23"):
         return None
     group.require("notice", "This story was withdrawn at the family's wish.")

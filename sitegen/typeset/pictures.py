@@ -8,16 +8,18 @@ from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
 
-from sitegen.newsroom.pictures import PictureError, opened, orientation, read_picture
+from sitegen.newsroom.pictures import PictureError, opened, orientation, read_picture, upright_size
 
 if TYPE_CHECKING:
     from PIL.Image import Image as Pixels
     from PIL.ImageFile import ImageFile
 
-__all__ = ["PictureError", "Wanted", "derive"]
+__all__ = ["PictureError", "Wanted", "derive", "fresh_copy"]
 
 JPEG_QUALITY = 82
 """1 to 95. Common practice, no source."""
+COPY_QUALITY = 92
+"""Of a picture that others will be made of. Common practice, no source."""
 WEBP_QUALITY = 75
 """0 to 100; looks like the JPEG beside it. Common practice, no source."""
 WEBP_EFFORT = 4
@@ -58,6 +60,26 @@ def derive(source: Path, wanted: Sequence[Wanted], box: Box | None = None) -> tu
         pixels = pixels if pixels.size == size else pixels.resize(size, Image.Resampling.LANCZOS)
         made[size] = pixels
     return tuple(_written(made[each.width, each.height], each.media_type) for each in wanted)
+
+
+def fresh_copy(data: bytes, most: int) -> bytes:
+    """A picture made anew as a JPEG of at most `most` pixels a side, prepared as in `derive`: nothing of the file but its look is left.
+
+    Raises PictureError when it is no picture, is too large, or cannot be decoded.
+    """
+    with opened(data) as image:
+        width, height = upright_size(image)
+        shrink = min(1.0, most / max(width, height))
+        size = (max(1, round(width * shrink)), max(1, round(height * shrink)))
+        pixels = _pixels(image, *size, None)
+        if pixels.size != size:
+            from PIL import Image
+
+            pixels = pixels.resize(size, Image.Resampling.LANCZOS)
+    pixels.info = {}
+    written = BytesIO()
+    pixels.save(written, "JPEG", quality=COPY_QUALITY, progressive=True, optimize=True)
+    return written.getvalue()
 
 
 def _pixels(image: ImageFile, width: int, height: int, box: Box | None) -> Pixels:

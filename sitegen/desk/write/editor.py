@@ -1,0 +1,539 @@
+"""The page at which one file is changed: shown, checked as it is typed, and saved under what was seen when it was opened."""
+
+from __future__ import annotations
+
+import base64
+import binascii
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from http import HTTPStatus
+from pathlib import PurePosixPath
+
+from sitegen.desk.exchange import Form as Posted
+from sitegen.desk.exchange import FormError, Request, Response, plain, see_other
+from sitegen.desk.pages import page
+from sitegen.desk.state import State
+from sitegen.desk.words import WRITE
+from sitegen.desk.write import saving
+from sitegen.desk.write.checking import BODY, Told, beside, check
+from sitegen.desk.write.entered import Entered, Row, entered_of, names, posted, wanted_of
+from sitegen.desk.write.merging import Side, merge
+from sitegen.desk.write.offers import offers
+from sitegen.desk.write.uploads import missing, take_in
+from sitegen.desk.write.view import Page, counted, found_as_html, id_of
+from sitegen.newsroom.drafting import DraftError, draft
+from sitegen.newsroom.editing import EditError, Wanted, read_document, rewrite
+from sitegen.newsroom.forms import FORMS, Entry, Form
+from sitegen.newsroom.pictures import PictureError
+from sitegen.newsroom.records import Newsroom, Weight
+from sitegen.newsroom.spans import Value
+
+CHECK = WRITE + "check/"
+NEW_PLACE = tuple(
+    entry for entry in FORMS["place"].fields
+    if entry.key in ("name", "street", "town", "county", "postal_code", "position", "hours", "step_free", "phone")
+)  # fmt: skip
+"""What is asked of a place that is begun beside an ask."""
+
+
+class NotThereError(Exception):
+    """There is no such file, or it cannot be read as one of the form's; the text says why."""
+
+
+@dataclass(slots=True)
+class Sheet:
+    """A file in the form, on its way."""
+
+    path: str
+    form: Form
+    base: str
+    """The text of the file as it was opened."""
+    entered: Entered | None
+    """None where the file can be changed only in its text."""
+    text: str
+    """As it would be saved."""
+    body: str = ""
+    theirs: str = ""
+    """The text as it is now, where it was changed since it was opened."""
+    why_text: str = ""
+    """Why only its text can be changed."""
+    told: tuple[Told, ...] = ()
+    news: str = ""
+    """What was just done."""
+    trouble: str = ""
+    """What was not done, and why."""
+    focus: str = ""
+    """Id of the element to go on at."""
+    new_places: dict[str, Entered] = field(default_factory=dict)
+    """What was entered of places that could not be made, by the list they were for."""
+    can_hold: bool = False
+    """It was not saved for its faults, and can be on hold."""
+
+    @property
+    def is_held(self) -> bool:
+        return self.form.can_wait and self.entered is not None and self.entered.get("hold") == "true"
+
+
+# --- showing ------------------------------------------------------------------------------------
+
+
+def show(request: Request, state: State) -> Response:
+    """The page of one file."""
+    path = _path_of(request.path, WRITE)
+    try:
+        sheet = _opened(state, path, as_text=request.asked("as") == "text")
+    except (NotThereError, saving.NameRefusedError, saving.DiskError) as error:
+        return _sorry(state, HTTPStatus.NOT_FOUND, str(error))
+    if request.asked("done") == "saved":
+        sheet.news = "Saved."
+    elif request.asked("done") == "begun":
+        sheet.news = f"Begun as {path}."
+    return _page(state, sheet)
+
+
+def _path_of(address: str, below: str) -> str:
+    return "content/" + address.removeprefix(below)
+
+
+def _opened(state: State, path: str, as_text: bool = False) -> Sheet:
+    form = saving.allowed(path)
+    text = saving.read(state.root, path)
+    if text is None:
+        raise NotThereError(f"There is no file {path}.")
+    sheet = _sheet(path, form, text, as_text)
+    _check(state, sheet)
+    return sheet
+
+
+def _sheet(path: str, form: Form, text: str, as_text: bool = False) -> Sheet:
+    """A file as it stands in the form when it is opened."""
+    try:
+        document = read_document(text, form.has_body)
+    except EditError as error:
+        why = f"Line {error.line}: {error} Until that is mended, only the whole text can be changed."
+        return Sheet(path, form, text, None, text, why_text=why)
+    if as_text:
+        return Sheet(path, form, text, None, text)
+    return Sheet(path, form, text, entered_of(form.fields, document.values), text, document.body or "")
+
+
+def _newsroom(state: State) -> Newsroom:
+    newsroom = state.latest().newsroom
+    if newsroom is None:
+        raise NotThereError("content/station.yaml cannot be read yet; mend it first.")
+    return newsroom
+
+
+def _check(state: State, sheet: Sheet) -> None:
+    """Finds what is wrong with a sheet's text, beside its fields."""
+    _newsroom(state)
+    found = check(state.root, state.latest().reading, state.moment(), sheet.path, sheet.text)
+    if sheet.entered is None:
+        sheet.told = tuple(Told("", finding) for finding in found)
+        return
+    where = dict(names(sheet.form.fields, sheet.entered))
+    sheet.told = beside(sheet.form, sheet.text, where, found, sheet.path)
+
+
+def _page(state: State, sheet: Sheet, status: HTTPStatus = HTTPStatus.OK) -> Response:
+    offered = offers(state.root, _newsroom(state))
+    view = Page(sheet.form, offered, sheet.told)
+    inside = sheet.path.removeprefix("content/")
+    title = sheet.entered.get(sheet.form.title_key) if sheet.entered is not None else ""
+    return page(
+        state,
+        "write.html" if sheet.entered is not None else "write_text.html",
+        status,
+        title=f"Write: {title if isinstance(title, str) and title else inside}",
+        heading=title if isinstance(title, str) and title else PurePosixPath(inside).stem,
+        sheet=sheet,
+        parts=view.parts(sheet.entered) if sheet.entered is not None else [],
+        base=packed(sheet.base),
+        offered=offered,
+        address=WRITE + inside,
+        check=CHECK + inside,
+        seen_at=_seen_at(sheet),
+        said=counted(sheet.told),
+        id_of=id_of,
+        new_place=lambda name: view.cells(NEW_PLACE, sheet.new_places.get(name) or _blank(NEW_PLACE), f"{name}/new/"),
+    )  # fmt: skip
+
+
+def _seen_at(sheet: Sheet) -> str:
+    """Where the preview shows a file's page; empty where it has none of its own."""
+    name = sheet.path.removeprefix("content/").removesuffix(sheet.form.suffix)
+    glance = "/_desk/held/now/" if sheet.is_held and sheet.form.kind == "story" else "/"
+    return "" if sheet.form.kind == "page" else f"{glance}{name}/"
+
+
+def _sorry(state: State, status: HTTPStatus, words: str) -> Response:
+    return page(state, "sorry.html", status, title="This cannot be written here", words=words, findings=())
+
+
+def packed(text: str) -> str:
+    """A text as it stands in a hidden field, where browsers would change its line ends."""
+    return base64.b64encode(text.encode()).decode()
+
+
+def unpacked(text: str) -> str:
+    """Raises FormError for what `packed` did not make."""
+    try:
+        return base64.b64decode(text.encode("ascii"), validate=True).decode("utf-8")
+    except (ValueError, binascii.Error) as error:
+        raise FormError("The form that was sent is not whole. Load its page again.") from error
+
+
+# --- taking -------------------------------------------------------------------------------------
+
+
+def take(request: Request, state: State) -> Response:
+    """A form that was sent: does what its button says."""
+    path = _path_of(request.path, WRITE)
+    try:
+        form, sent = saving.allowed(path), request.form()
+        if sent.get("text") or sent.get("do") == "save-text":
+            return _take_text(state, path, form, sent)
+        sheet = _sent(state, path, form, sent)
+        _take_picture(state, sheet, sent)
+        action, _, rest = sent.get("do", "check").partition(" ")
+        if action in ("save", "hold", "resolve"):
+            if action == "hold" and form.can_wait and sheet.entered is not None:
+                sheet.entered["hold"] = "true"
+            return _save(state, sheet, sent, action == "resolve")
+        if action == "make-place":
+            _make_place(state, sheet, sent, rest)
+        else:
+            _rearrange(state, sheet, action, rest)
+        _rewrite(sheet)
+        _check(state, sheet)
+        return _page(state, sheet)
+    except FormError as error:
+        return _sorry(state, HTTPStatus.BAD_REQUEST, str(error))
+    except (NotThereError, saving.NameRefusedError) as error:
+        return _sorry(state, HTTPStatus.NOT_FOUND, str(error))
+    except saving.DiskError as error:
+        return _sorry(
+            state,
+            HTTPStatus.INTERNAL_SERVER_ERROR,
+            f"{error} Nothing was saved; go back, what you wrote is still there.",
+        )
+    except EditError as error:
+        return _sorry(
+            state,
+            HTTPStatus.UNPROCESSABLE_ENTITY,
+            f"Line {error.line}: {error} Nothing was saved; change it in the file's text.",
+        )
+
+
+def check_typed(request: Request, state: State) -> Response:
+    """What is wrong with a form as it stands, for the script that asks while somebody types."""
+    path = _path_of(request.path, CHECK)
+    try:
+        form, sent = saving.allowed(path), request.form()
+        sheet = _sent(state, path, form, sent)
+        _rewrite(sheet)
+        _check(state, sheet)
+    except (FormError, NotThereError, saving.NameRefusedError, saving.DiskError, EditError) as error:
+        return plain(HTTPStatus.UNPROCESSABLE_ENTITY, str(error))
+    return Response(
+        headers={"Content-Type": "application/json"}, body=json.dumps(found_as_html(sheet.told)).encode()
+    )
+
+
+def _sent(state: State, path: str, form: Form, sent: Posted) -> Sheet:
+    """The sheet as a form has it."""
+    base = unpacked(sent.get("base"))
+    sheet = _sheet(path, form, base)
+    if sheet.entered is None:
+        raise FormError("This file can be changed only in its text.")
+    # What the form does not send has no field there, and stays.
+    sheet.entered = sheet.entered | posted(form.fields, sent.fields)
+    if form.has_body and any(name == BODY for name, _ in sent.fields):
+        sheet.body = sent.get(BODY)
+    return sheet
+
+
+def _wanted(sheet: Sheet) -> Mapping[str, Wanted]:
+    before = read_document(sheet.base, sheet.form.has_body).values
+    return wanted_of(sheet.form.fields, before, sheet.entered or {})
+
+
+def _rewrite(sheet: Sheet) -> None:
+    body = sheet.body if sheet.form.has_body else None
+    sheet.text = rewrite(sheet.base, sheet.form.has_body, _wanted(sheet), body, sheet.form.layout)
+
+
+# --- buttons ------------------------------------------------------------------------------------
+
+
+def _rearrange(state: State, sheet: Sheet, action: str, rest: str) -> None:
+    """Adds, removes or moves an entry of a list, or takes a town's position. Anything else is a check."""
+    entered = sheet.entered
+    assert entered is not None
+    target, _, more = rest.partition(" ")
+    if action == "add":
+        entry, rows = _rows_at(sheet.form.fields, entered, target)
+        fields = _blank(entry.fields)
+        if more:
+            fields["kind"] = more
+        rows.append(Row(fields))
+        sheet.focus = id_of(f"{target}/{len(rows) - 1}/{entry.fields[0].key}")
+        sheet.news = f"{entry.one.capitalize()} {len(rows)} is added below."
+    elif action in ("remove", "up", "down"):
+        name, _, index = target.rpartition("/")
+        entry, rows = _rows_at(sheet.form.fields, entered, name)
+        number = int(index) if index.isascii() and index.isdigit() else -1
+        other = {"remove": number, "up": number - 1, "down": number + 1}[action]
+        if not (0 <= number < len(rows) and 0 <= other < len(rows)):
+            return
+        if action == "remove":
+            del rows[number]
+            sheet.focus = id_of(name)
+            sheet.news = f"{entry.one.capitalize()} {number + 1} is removed, once you save."
+        else:
+            rows[number], rows[other] = rows[other], rows[number]
+            sheet.focus = id_of(f"{name}/{other}")
+            sheet.news = f"{entry.one.capitalize()} {number + 1} is now number {other + 1}."
+    elif action == "town":
+        _take_town(state, sheet, target)
+
+
+def _rows_at(fields: Sequence[Entry], entered: Entered, name: str) -> tuple[Entry, list[Row]]:
+    """A list of the form by its name, such as `asks/0/drop_off`. Raises FormError when there is none."""
+    steps = name.split("/")
+    while True:
+        entry = next((each for each in fields if each.key == steps[0]), None)
+        rows = entered.get(steps[0])
+        if entry is None or not isinstance(rows, list):
+            raise FormError("The form that was sent does not fit its file. Load its page again.")
+        if len(steps) == 1:
+            return entry, rows
+        number = int(steps[1]) if len(steps) > 2 and steps[1].isascii() and steps[1].isdigit() else len(rows)
+        if number >= len(rows):
+            raise FormError("The form that was sent does not fit its file. Load its page again.")
+        fields, entered, steps = entry.fields, rows[number].fields, steps[2:]
+
+
+def _blank(fields: Sequence[Entry]) -> Entered:
+    return entered_of(fields, {})
+
+
+def _take_town(state: State, sheet: Sheet, name: str) -> None:
+    """Gives a place the position of its town, by the name of its position's field."""
+    assert sheet.entered is not None
+    group = sheet.entered
+    if "/" in name:
+        listed, _, index = name.rpartition("/")[0].rpartition("/")
+        _, rows = _rows_at(sheet.form.fields, group, listed)
+        if not index.isdigit() or int(index) >= len(rows):
+            raise FormError("The form that was sent does not fit its file. Load its page again.")
+        group = rows[int(index)].fields
+    town = group.get("town")
+    position = offers(state.root, _newsroom(state)).positions.get(
+        town.strip() if isinstance(town, str) else ""
+    )
+    if position is None:
+        sheet.trouble = "The station's list has no position for this town. Write latitude and longitude."
+    else:
+        group["position"] = f"{position[0]:g}\n{position[1]:g}"
+        sheet.news = f"The position of {town} is filled in. A position of the door itself is better."
+    sheet.focus = id_of(f"{name}/latitude")
+
+
+def _take_picture(state: State, sheet: Sheet, sent: Posted) -> None:
+    """Takes in the picture that came with the form, when all is said that must be."""
+    upload = sent.file("picture")
+    photo = sheet.entered.get("photo") if sheet.entered is not None else None
+    if upload is None or not isinstance(photo, dict):
+        return
+    said_of = {key: text for key, text in photo.items() if isinstance(text, str)}
+    problems = missing(said_of)
+    if problems:
+        sheet.trouble = (
+            "The picture was not taken in. " + " ".join(problems.values()) + " Then choose it again."
+        )
+        sheet.focus = id_of(f"photo/{next(iter(problems))}")
+        return
+    try:
+        name = take_in(state.root, upload)
+    except PictureError as error:
+        sheet.trouble = f"The picture was not taken in. {error.message} {error.instead}"
+        sheet.focus = "f-picture"
+        return
+    photo["file"] = name
+    sheet.news = f"The picture is stored as content/photos/{name}, without its position or any other data of the camera. Save to use it."
+    sheet.focus = id_of("photo/alt")
+
+
+def _make_place(state: State, sheet: Sheet, sent: Posted, name: str) -> None:
+    """Makes the file of a new shared place and names it in an ask's list of places."""
+    assert sheet.entered is not None
+    entry, rows = _rows_at(sheet.form.fields, sheet.entered, name)
+    prefix = f"{name}/new/"
+    pairs = [(key.removeprefix(prefix), text) for key, text in sent.fields if key.startswith(prefix)]
+    entered = _blank(NEW_PLACE) | posted(NEW_PLACE, pairs)
+    try:
+        path = begin_place(state, entered)
+    except DraftError as error:
+        sheet.trouble = f"The place was not made. {error}"
+        sheet.new_places[name] = entered
+        sheet.focus = id_of(f"{prefix}name")
+        return
+    rows.append(Row(_blank(entry.fields) | {"place": PurePosixPath(path).stem}))
+    sheet.news = f"{path} is made, and stands as the last place of this ask. Save to keep it there."
+    sheet.focus = id_of(f"{name}/{len(rows) - 1}/place")
+
+
+def begin_place(state: State, entered: Entered) -> str:
+    """Writes the file of a new place without faults, and returns its path. Raises DraftError with what is wrong."""
+    newsroom = _newsroom(state)
+    texts = {key: text for key, text in entered.items() if isinstance(text, str)}
+    answers = {key: texts.get(key, "") for key in ("name", "street", "town", "county", "hours", "phone")}
+    path, text = draft("place", answers, newsroom)
+    form = saving.allowed(path)
+    values = read_document(text, form.has_body).values
+    more = {key: texts[key] for key in ("position", "postal_code", "step_free") if texts.get(key)}
+    text = rewrite(text, form.has_body, wanted_of(form.fields, values, dict(more)), None, form.layout)
+    faults = [
+        each
+        for each in check(state.root, state.latest().reading, state.moment(), path, text)
+        if each.weight is Weight.FAULT
+    ]
+    if faults:
+        raise DraftError(" ".join(f"{each.message} {each.instead}".strip() for each in faults))
+    try:
+        saving.create(state.root, path, text)
+    except saving.ThereAlreadyError:
+        raise DraftError(f"{path} is there already. Choose it, or give the new place another name.") from None
+    state.refresh()
+    return path
+
+
+# --- saving -------------------------------------------------------------------------------------
+
+
+def _save(state: State, sheet: Sheet, sent: Posted, is_resolved: bool) -> Response:
+    """Saves what was entered, or shows why not."""
+    now = saving.read(state.root, sheet.path)
+    if sheet.trouble:
+        _rewrite(sheet)
+        _check(state, sheet)
+        return _page(state, sheet, HTTPStatus.UNPROCESSABLE_ENTITY)
+    if now is None:
+        raise NotThereError(
+            f"{sheet.path} was removed since you opened it. Nothing was saved; go back, what you wrote is still there."
+        )
+    if now != sheet.base:
+        return _settle(state, sheet, sent, now, is_resolved)
+    return _write(state, sheet)
+
+
+def _write(state: State, sheet: Sheet) -> Response:
+    """Saves a sheet whose base is the file, unless something stands against it."""
+    _rewrite(sheet)
+    _check(state, sheet)
+    faults = sum(each.is_fault for each in sheet.told)
+    if faults and not sheet.is_held:
+        sheet.can_hold = sheet.form.can_wait
+        many = "a fault" if faults == 1 else f"{faults} faults"
+        sheet.trouble = f"Not saved: {sheet.form.name} with {many} keeps every build from taking new copy. They are listed below."
+        return _page(state, sheet, HTTPStatus.UNPROCESSABLE_ENTITY)
+    if sheet.text != sheet.base:
+        try:
+            saving.replace(state.root, sheet.path, sheet.text, saving.digest(sheet.base))
+        except saving.ChangedError:
+            now = saving.read(state.root, sheet.path)
+            if now is None:
+                raise NotThereError(
+                    f"{sheet.path} was removed since you opened it. Nothing was saved."
+                ) from None
+            return _settle(state, sheet, Posted(), now, False)
+    return see_other(f"{WRITE}{sheet.path.removeprefix('content/')}?done=saved")
+
+
+def _settle(state: State, sheet: Sheet, sent: Posted, now: str, is_resolved: bool) -> Response:
+    """The file was changed since it was opened: shows both versions, or saves what was chosen of them."""
+    form = sheet.form
+    opened = read_document(sheet.base, form.has_body)
+    try:
+        theirs = read_document(now, form.has_body)
+    except EditError as error:
+        raise NotThereError(
+            f"{sheet.path} was changed since you opened it, and cannot be read now: line {error.line}: {error} "
+            "Nothing was saved; go back, what you wrote is still there."
+        ) from error
+    is_seen = is_resolved and sent.get("seen") == saving.digest(now)
+    choices = {
+        name.removeprefix("keep/"): Side(text)
+        for name, text in (sent.fields if is_seen else ())
+        if name.startswith("keep/") and text in tuple(Side)
+    }
+    body = _tidy(sheet.body)
+    merged = merge(
+        form.fields,
+        (opened.values, opened.body or ""),
+        (theirs.values, theirs.body or ""),
+        (_wanted(sheet), body),
+        choices,
+    )
+    if is_seen and merged.is_decided:
+        settled = replace(
+            _sheet(sheet.path, form, now), entered=entered_of(form.fields, merged.wanted), body=merged.body
+        )
+        return _write(state, settled)
+    return page(
+        state,
+        "write_settle.html",
+        HTTPStatus.CONFLICT,
+        title="Changed by somebody else",
+        sheet=sheet,
+        base=packed(sheet.base),
+        seen=saving.digest(now),
+        differences=merged.differences,
+        fields=[
+            (name, text)
+            for name, text in sent.fields
+            if not name.startswith("keep/") and name not in ("do", "token", "base", "seen")
+        ],
+        is_again=is_resolved,
+        address=WRITE + sheet.path.removeprefix("content/"),
+        id_of=id_of,
+    )
+
+
+def _tidy(body: str) -> str:
+    return body.replace("\r\n", "\n").replace("\r", "\n").strip("\n").rstrip()
+
+
+def _take_text(state: State, path: str, form: Form, sent: Posted) -> Response:
+    """Saves a file's whole text, under the same conditions."""
+    base = unpacked(sent.get("base"))
+    text = sent.get("text").replace("\r\n", "\n").replace("\r", "\n")
+    if not text.endswith("\n"):
+        text += "\n"
+    now = saving.read(state.root, path)
+    sheet = Sheet(path, form, base, None, text)
+    _check(state, sheet)
+    if sent.get("do") != "save-text":
+        return _page(state, sheet)
+    if now is None:
+        raise NotThereError(f"{path} was removed since you opened it. Nothing was saved.")
+    if now != base:
+        sheet.trouble = "Not saved: the file was changed since you opened it. It stands below as it is now; take over into your text what you want to keep of it, then save again."
+        sheet.theirs = sheet.base = now
+        return _page(state, sheet, HTTPStatus.CONFLICT)
+    try:
+        values: Mapping[str, Value] = read_document(text, form.has_body).values
+    except EditError:
+        values = {}
+    if any(each.is_fault for each in sheet.told) and not (form.can_wait and values.get("hold") == "true"):
+        more = " Mend them, or write hold: true." if form.can_wait else ""
+        sheet.trouble = f"Not saved: {form.name} with faults keeps every build from taking new copy.{more}"
+        return _page(state, sheet, HTTPStatus.UNPROCESSABLE_ENTITY)
+    if text != base:
+        try:
+            saving.replace(state.root, path, text, saving.digest(base))
+        except saving.ChangedError:
+            raise NotThereError(f"{path} was changed while it was saved. Go back and save again.") from None
+    return see_other(f"{WRITE}{path.removeprefix('content/')}?done=saved")
