@@ -54,7 +54,10 @@ class Marked:
 @dataclass(frozen=True, slots=True)
 class Programme:
     name: str
-    kept_apart: bool
+    group: str
+    """`tuned`, or a name of the set that was kept apart."""
+    title: str
+    """The programme's name, or empty for the demonstration's."""
     aired: datetime
     suffix: str
     captions: str
@@ -84,7 +87,7 @@ def read_programme(path: Path) -> Programme:
     captions = _captions(words, keys)
     rundown = _rundown(keys.get("rundown", ""), starts, marked.ends, float(keys["lag"]), aired, chance)
     suffix = "ttml" if keys["format"].startswith("ttml") else keys["format"]
-    return Programme(path.stem, keys["set"] == "kept apart", aired, suffix, captions, rundown, marked)
+    return Programme(path.stem, keys["set"], keys.get("title", ""), aired, suffix, captions, rundown, marked)
 
 
 def _script(text: str) -> _Script:
@@ -214,7 +217,10 @@ def _marked_up(words: list[Word], keys: dict[str, str]) -> list[tuple[str, float
 def _rows(shown: list[tuple[str, float, bool]], width: int) -> list[tuple[float, str]]:
     rows: list[tuple[float, str]] = []
     voice = ""
+    before = 0.0
     for text, at, breaks in shown:
+        breaks = breaks or at - before > 2.0
+        before = at
         tag = re.match(r"<v [^>]*>", text)
         if tag is not None:
             voice = tag[0]
