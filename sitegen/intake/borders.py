@@ -1,7 +1,7 @@
 """Where one story ends and the next begins, by the speech itself.
 
 Every start of a sentence is weighed: signs of the trade (a captioner's mark, sign-offs, hand-offs, `next`, `finally`, greetings of a guest), how a story
-opens and closes, and how far the words before and after differ. Weights were set on the tuned programmes of `tests/samples/programmes`. The best
+opens and closes, and how far the words before and after differ. Their weights were fitted on the tuned programmes of `tests/samples/programmes`. The best
 division is then found over the whole programme at once, with a cost for stories that are very short or very long.
 
 The change of vocabulary follows M. A. Hearst, "TextTiling" (Computational Linguistics 23 (1), 1997): the likeness of the words on both sides of a gap.
@@ -12,47 +12,66 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
 from functools import lru_cache
 
+from sitegen.intake.asking import asks
 from sitegen.intake.records import Sentence
 from sitegen.intake.vocabulary import FUNCTION_WORDS, VERBS_OF_SPEECH
 
 WINDOW = 6
 """Sentences on each side whose words are compared."""
+LONGEST = 70
+"""Sentences of the longest stretch that is considered."""
 
 
-@dataclass(frozen=True, slots=True)
-class Weights:
-    """What each sign is worth; a border needs `threshold` in all."""
-
-    mark: float = 12.0
-    sign_off: float = 3.0
-    opener: float = 2.2
-    weak_opener: float = 0.8
-    hand_off: float = 2.0
-    guest: float = 2.0
-    shift: float = 3.2
-    host: float = 0.8
-    same_turn: float = -0.7
-    sound: float = 0.3
-    anaphora: float = -1.6
-    question: float = -1.2
-    promise: float = 1.2
-    new_names: float = 0.9
-    place: float = 0.8
-    address: float = 1.0
-    threshold: float = 3.3
-    shortest: float = 12.0
-    """Seconds; a shorter story costs."""
-
-
-WEIGHTS = Weights()
+FEATURES = (
+    "sign_off", "opener", "weak_opener", "thanks", "hand_off", "guest", "anaphora", "question", "promise_before", "ask_over", "host_turn", "guest_speaks",
+    "other_turn", "sound", "shift", "near_shift", "person", "town", "leads_on", "long", "short_before", "definite", "quoted_you", "shares", "pronoun",
+)  # fmt: skip
+"""What is looked at before each sentence, in the order of the weights."""
+WEIGHTS: dict[str, float] = {
+    "sign_off": 1.09,
+    "opener": 2.56,
+    "weak_opener": 1.01,
+    "thanks": 0.16,
+    "hand_off": 0.58,
+    "guest": 0.86,
+    "anaphora": -1.00,
+    "question": -0.33,
+    "promise_before": 1.88,
+    "ask_over": 0.11,
+    "host_turn": 0.66,
+    "guest_speaks": -1.11,
+    "other_turn": 1.54,
+    "sound": -0.43,
+    "shift": 1.27,
+    "near_shift": 0.92,
+    "person": -0.41,
+    "town": 1.35,
+    "leads_on": -0.04,
+    "long": 1.03,
+    "short_before": -0.35,
+    "definite": -0.30,
+    "quoted_you": -0.23,
+    "shares": -1.24,
+    "pronoun": -1.47,
+}
+"""What each sign is worth, in logarithms of odds: fitted by `python -m tests.bench.fit_borders` on the tuned programmes."""
+BIAS = -5.07
+BOLDNESS = 2.4
+"""Added to the odds of each sentence: a border too many is mended by one deletion, one too few hides a story (chosen so that recall and precision
+are alike on programmes left out of the fit)."""
+MARK = 12.0
+"""A captioner's `>>>`."""
+USUAL = 80.0
+"""Seconds of a usual story (common practice in a quarter of an hour with ten stories, no source)."""
+LENGTH = 2.0
+"""What a story costs whose length is e times the usual, or an eth of it."""
 
 _OPENERS = re.compile(
     r"\A(?:(?:well|okay|ok|all right|and|but|so|now|oh|yes|right|listen|folks),? )*(?:(?:we|let's) (?:begin|start|open|turn|move|go|stay|head)|i (?:want|'d like) to (?:start|bring|talk|introduce|turn)|i'm going to start|our (?:next|first|last|final|top) (?:story|stop|guest)|next(?: up)?\b|up next|first up|first of all|turning (?:now )?to|moving (?:on|along)|meanwhile|elsewhere|also (?:tonight|today|this)|in other|over (?:in|at|on)\b"
-    r"|(?:and )?finally\b|last (?:one|thing|up|but)|one (?:last|more|final)|to (?:end|finish|close|begin|start)|a last\b|before we go|and (?:now|here's)|now (?:to|for|here's)|here(?:'s| is) (?:a|an|one|some|another|the|something)|speaking of|from .{3,40} to \w+|back in|you may (?:remember|recall)|you(?:'ve| have) (?:heard|probably)|it's that time|(?:if|when) you(?:'ve| have|'re| are)? |for the (?:1st|first) time|imagine|picture this|got an?\b|do you|did you ever|have you ever|ever (?:wonder|seen)|can we|can i (?:tell|do)|my turn|your turn|something (?:useful|different|else)|what do you|let me\b|and we(?:'ll| will) leave|we(?:'ll| will) (?:leave|end|close|finish)|i'll tell you|this is [a-z]+\.|listen to|look at)"
+    r"|(?:and )?finally\b|last (?:one|thing|up|but)|one (?:last|more|final)|to (?:end|finish|close|begin|start)|a last\b|before we go|and (?:now (?:to|for|a|an|the|something|some|we|here|here's|let's)|here's)|now (?:to|for|a|an|here's)|here(?:'s| is) (?:a|an|one|some|another|the|something)|speaking of|from .{3,40} to \w+|back in|you may (?:remember|recall)|you(?:'ve| have) (?:heard|probably)|it's that time|(?:if|when) you(?:'ve| have|'re| are)? |for the (?:1st|first) time|imagine|picture this|got an?\b|do you|did you ever|have you ever|ever (?:wonder|seen)|can we|can i (?:tell|do)|my turn|your turn|something (?:useful|different|else)|what do you|let me\b|and we(?:'ll| will) leave|we(?:'ll| will) (?:leave|end|close|finish)|i'll tell you|this is [a-z]+\.|listen to)"
 )
 _WEAK_OPENERS = re.compile(
     r"\A(?:(?:well|okay|and|but|so|now|all right|oh),? )*(?:now\b|a (?:\w+ ){1,4}(?:has|have|is|are|from|in|who|out)|an? \w+|the (?:\w+ ){1,5}(?:has|have|is|are|was|were)|there(?:'s| is| are)|at (?:\d|the)|in (?:[a-z]+ ){1,2}|for \d|it(?:'s| is| was) (?:been|that|prom|tax|the)|this (?:week|morning|is)|(?:\d+|forty|students|volunteers|members|neighbors|firefighters)|last (?:spring|summer|fall|winter|week|night|year)|every (?:year|town|morning|\w+day)|when (?:the|a|his|her|their)|some of you|somebody|a retired|who(?:'s| is) |i got |i need to|what does)"
@@ -71,7 +90,7 @@ _ANAPHORA = re.compile(
     r"\A(?:(?:and|but|so|then|because|still|instead|well|yes|no|okay|right),? )?(?:he|she|it|they|them|his|her|hers|their|its|that|those|these|this|him|both|each|none|nobody|all of|some of (?:them|it|those)|so far|it's|he's|she's|they're|they've|he'd|that's|he'll|she'll|they'd|they'll|another|the (?:group|collection|club|number|deadline|list|first|last day|other|same|whole|two|dogs|kids|haircuts|advice)|clean|any|last (?:year|winter|christmas|time)|until|to (?:drive|sign)|nearly|by (?:last|then)|since|why|how|what|where|when do)\b"
 )
 _CLOSING = re.compile(
-    r"\b(?:good ?night|that's (?:our|the|it for|all|us|small|\w+ for (?:this|tonight))|see you (?:down|next|then|again|tomorrow)|thanks? (?:you )?for (?:watching|joining|tuning|being)|for all of us|until next|back next|we'll be back|have a (?:good|great|safe)|bye\b|so long|take care|be kind|on that note|from all of us)\b"
+    r"\b(?:good ?night|that's (?:our|the|it for|all|us|small|\w+ for (?:this|tonight))|see you (?:down|next|then|again|tomorrow)|thanks? (?:you )?for (?:watching|joining|tuning|being)|for all of us|until next|back next|we'll be back|have a (?:good|great|safe|wonderful|nice|lovely|fine)|for .{3,60},? (?:i'm|this has been|this is) [a-z]+ [a-z'-]+\.?\Z|bye\b|so long|take care|be kind|on that note|from all of us)\b"
 )
 _OPENING = re.compile(
     r"\b(?:good (?:evening|morning|afternoon|day)|hello|hi (?:there|everyone)|welcome (?:to|back)|i'm [a-z]+ [a-z'-]+|this is [a-z' ]+|tonight[,:]|coming up|ahead (?:tonight|in)|in the next|we've got|we have|stay (?:with us|tuned)|don't go|so let's|morning, everyone)\b"
@@ -122,16 +141,21 @@ def _likeness(left: Sequence[Sequence[str]], right: Sequence[Sequence[str]], wei
 # --- weighing --------------------------------------------------------------------------------
 
 
-def border_scores(sentences: Sequence[Sentence], weights: Weights = WEIGHTS) -> list[float]:
-    """How much speaks for a border before each sentence."""
+def border_scores(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> list[float]:
+    """How much speaks for a border before each sentence: logarithms of odds. `towns`: names of the station's towns and counties."""
+    scores = [BIAS + BOLDNESS + sum(WEIGHTS[name] * value for name, value in each.items()) for each in features(sentences, towns)]
+    return [score + MARK * sentence.story for score, sentence in zip(scores, sentences, strict=True)]
+
+
+def features(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> list[dict[str, float]]:
+    """The signs before each sentence, by name."""
     words = [content_words(sentence.plain) for sentence in sentences]
     spread = Counter(w for each in words for w in set(each))
     rarity = {w: math.log(1 + len(sentences) / n) for w, n in spread.items()}
-    host = _host(sentences)
-    scores: list[float] = []
-    for number in range(len(sentences)):
-        scores.append(_score(sentences, words, rarity, number, host, weights) if number else 0.0)
-    return scores
+    return [
+        _signs(sentences, words, rarity, number, _host(sentences), towns) if number else dict.fromkeys(FEATURES, 0.0)
+        for number in range(len(sentences))
+    ]
 
 
 def _host(sentences: Sequence[Sentence]) -> str:
@@ -140,83 +164,74 @@ def _host(sentences: Sequence[Sentence]) -> str:
     return spoken.most_common(1)[0][0] if spoken else ""
 
 
-def _score(
+def _signs(
     sentences: Sequence[Sentence],
     words: Sequence[Sequence[str]],
     rarity: Mapping[str, float],
     number: int,
     host: str,
-    weights: Weights,
-) -> float:
+    towns: Collection[str],
+) -> dict[str, float]:
     sentence, before = sentences[number], sentences[number - 1]
-    score = 0.0
-    if sentence.story:
-        score += weights.mark
-    if _SIGN_OFF.search(before.plain) and len(before.plain.split()) < 22 and number > 3:
-        score += weights.sign_off
-    if _OPENERS.search(sentence.plain):
-        score += weights.opener
-    elif _WEAK_OPENERS.search(sentence.plain):
-        score += weights.weak_opener
-    if _THANKS.search(sentence.plain):
-        score += weights.hand_off * (0.8 if sentence.turn else 0.4)
-    if any(_HAND_OFF.search(each.plain) for each in sentences[number : number + 3]):
-        score += weights.hand_off * 0.5
-    if host and sentence.speaker == host and _GUEST.search(" ".join(each.plain for each in sentences[number : number + 2])):
-        score += weights.guest
-    if _ANAPHORA.search(sentence.plain):
-        score += weights.anaphora
-    if before.plain.endswith("?"):
-        score += weights.question
-    if _PROMISE_LIKE.search(before.plain) and not _PROMISE_LIKE.search(sentence.plain):
-        score += weights.promise
-    if sentence.after_sound:
-        score += weights.sound
-    if host and sentence.turn:
-        score += weights.host if sentence.speaker == host else -weights.host * 2
-    if not sentence.turn and any(each.turn for each in sentences[number + 1 : number + 3]):
-        score += 0.0
-    score += weights.shift * _shift(words, rarity, number)
-    if _names_something_new(sentences, number):
-        score += weights.new_names
-    return score
-
-
-def _shift(words: Sequence[Sequence[str]], rarity: Mapping[str, float], number: int) -> float:
-    """How much the vocabulary changes before a sentence, about 0 to 1."""
-    left, right = words[max(0, number - WINDOW) : number], words[number : number + WINDOW]
-    across = _likeness(left, right, rarity)
-    near = _likeness(left[-2:], right[:3], rarity)
-    inside = (_likeness(left[: len(left) // 2], left[len(left) // 2 :], rarity) + _likeness(right[: len(right) // 2], right[len(right) // 2 :], rarity)) / 2
-    return max(-1.0, min(1.2, 0.75 - 4.0 * across - 2.0 * near + 1.5 * inside))
-
-
-def _names_something_new(sentences: Sequence[Sentence], number: int) -> bool:
-    """The sentence names a person or town that was not named lately."""
-    names = set(re.findall(r"(?<!\A)\b[A-Z][a-z’']+(?: [A-Z][\w’']+)+", sentences[number].text))
+    text = sentence.plain
+    after = sentences[number + 1].plain if number + 1 < len(sentences) else ""
+    two = " ".join(each.plain for each in sentences[number : number + 2])
+    opener = _OPENERS.search(text) is not None
     lately = " ".join(each.text for each in sentences[max(0, number - 10) : number])
-    return bool(names) and all(name not in lately for name in names)
+    persons = re.findall(r"(?<!\A)\b[A-Z][a-z’']+(?: [A-Z][\w’']+)+", sentence.text)
+    here = [town for town in towns if town in sentence.text]
+    left, right = words[max(0, number - WINDOW) : number], words[number : number + WINDOW]
+    asked = sum(asks(each.plain) or _PROMISE_LIKE.search(each.plain) is not None for each in sentences[max(0, number - 3) : number])
+    asked_on = sum(asks(each.plain) for each in sentences[number : number + 3])
+    last_two = {w for each in words[max(0, number - 3) : number] for w in each}
+    own = set(words[number])
+    return {
+        "sign_off": float(_SIGN_OFF.search(before.plain) is not None and len(before.plain.split()) < 22 and number > 3),
+        "opener": float(opener),
+        "weak_opener": float(not opener and _WEAK_OPENERS.search(text) is not None),
+        "thanks": float(_THANKS.search(text) is not None) * (1.0 if sentence.turn else 0.5),
+        "hand_off": float(any(_HAND_OFF.search(each.plain) for each in sentences[number : number + 3])),
+        "guest": float((not host or sentence.speaker == host) and _GUEST.search(two) is not None),
+        "anaphora": float(_ANAPHORA.search(text) is not None),
+        "question": float(before.plain.endswith("?")),
+        "promise_before": float(_PROMISE_LIKE.search(before.plain) is not None and _PROMISE_LIKE.search(text) is None),
+        "ask_over": max(-1.0, min(1.0, (asked - asked_on) / 2)),
+        "host_turn": float(bool(host) and sentence.speaker == host and sentence.turn),
+        "guest_speaks": float(bool(host) and sentence.speaker != host),
+        "other_turn": float(not host and sentence.turn),
+        "sound": float(sentence.after_sound),
+        "shift": 1.0 - min(1.0, 3 * _likeness(left, right, rarity)),
+        "near_shift": 1.0 - min(1.0, 3 * _likeness(left[-2:], right[:3], rarity)),
+        "person": float(bool(persons) and all(name not in lately for name in persons)),
+        "town": float(bool(here) and all(town not in lately for town in here)),
+        "leads_on": float(_ANAPHORA.search(after) is not None),
+        "long": min(1.0, len(text.split()) / 16),
+        "short_before": float(len(before.plain.split()) <= 6),
+        "definite": float(re.match(r"(?:and |but |so )?the\b", text) is not None),
+        "quoted_you": float(re.search(r"\b(?:you can|you'll|please)\b", text) is not None),
+        "shares": float(bool(own & last_two)),
+        "pronoun": float(re.search(r"\b(?:he|she|they|him|her|them|his|their|theirs|himself|herself|themselves)\b", text) is not None),
+    }
 
 
 # --- dividing --------------------------------------------------------------------------------
 
 
-def divide(sentences: Sequence[Sentence], weights: Weights = WEIGHTS) -> list[int]:
+def divide(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> list[int]:
     """Indexes of the sentences that begin a stretch, the first one (0) included."""
     count = len(sentences)
     if count == 0:
         return []
-    scores = border_scores(sentences, weights)
-    marked = sum(sentence.story for sentence in sentences)
-    if marked >= 4:
+    if sum(sentence.story for sentence in sentences) >= 4:
         # The captioner marked stories; whoever does it marks all.
         return sorted({0, *(number for number, sentence in enumerate(sentences) if sentence.story)})
+    scores = border_scores(sentences, towns)
     best = [-math.inf] * (count + 1)
     back = [0] * (count + 1)
     best[0] = 0.0
     for end in range(1, count + 1):
-        for start in range(max(0, end - 60), end):
-            gain = best[start] + (scores[start] - weights.threshold if start else 0.0) - _length_cost(sentences, start, end, weights)
+        for start in range(max(0, end - LONGEST), end):
+            gain = best[start] + (scores[start] if start else 0.0) - _length_cost(sentences, start, end)
             if gain > best[end]:
                 best[end], back[end] = gain, start
     starts: list[int] = []
@@ -227,18 +242,15 @@ def divide(sentences: Sequence[Sentence], weights: Weights = WEIGHTS) -> list[in
     return sorted(starts)
 
 
-def _length_cost(sentences: Sequence[Sentence], start: int, end: int, weights: Weights) -> float:
-    words = sum(len(each.plain.split()) for each in sentences[start:end])
-    lines = end - start
-    cost = 0.0
-    if start and end < len(sentences):
-        if words < 35:
-            cost += (35 - words) / 10
-        if lines < 3:
-            cost += 1.5
-    if words > 190:
-        cost += (words - 190) / 30
-    return cost
+def _length_cost(sentences: Sequence[Sentence], start: int, end: int) -> float:
+    """What a stretch costs for being very short or very long: the square of how far its logarithm lies from that of a usual one."""
+    at_an_edge = start == 0 or end == len(sentences)
+    least = 0.0 if at_an_edge else 1.5 * (end - start < 3)
+    seconds = max(4.0, (sentences[end - 1].end - sentences[start].start) / 1000)
+    if seconds < USUAL and at_an_edge:
+        # The opening and the goodbye are as short as they like.
+        return least
+    return least + LENGTH * math.log(seconds / USUAL) ** 2
 
 
 def is_opening(sentences: Sequence[Sentence]) -> bool:

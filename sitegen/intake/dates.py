@@ -157,7 +157,7 @@ def _weekday(match: re.Match[str], aired: date) -> Mention | None:
     if (match["week"] or "").strip():
         day += timedelta(days=7)
     start = match.start() if "this" in lead or "coming" in lead else match.start("weekday")
-    return replace(Mention(start, match.end(), day), vague=not lead)
+    return replace(Mention(start, match.end(), day), vague=lead in ("", "on", "by", "until", "till", "through", "before"))
 
 
 def _near(match: re.Match[str], aired: date) -> Mention | None:

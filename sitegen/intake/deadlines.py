@@ -16,12 +16,22 @@ _LIMIT = re.compile(
 )
 _FIRM = re.compile(r"\b(?:until|till|'til|til|by|before|no later than|not later than|up to|up until|ahead of|prior to|between now and|on or before|through|thru)\b")
 _RANGE = re.compile(r"\bfrom\b[^.;]{0,60}\Z")
+_WEEKDAYS_ON = re.compile(r"days? (?:through|thru|to|until) \Z")
 _IS_DEADLINE = re.compile(
     r"\b(?:deadline|cut-?off|last (?:day|chance|date|call|night|morning|saturday|sunday|weekend|monday|friday)|final (?:day|chance|date)|closing date|due(?: date| back| in)?|expir\w+)\b"
+)
+_SAID_BEFORE = re.compile(
+    rf"{_IS_DEADLINE.pattern}[^.;?!]{{0,60}}(?:\b(?:is|are|was|will be|being|on|of|by|falls on)|'s|:) ?(?:on |the |this |next |for that is |now )*\Z"
+)
+_SAID_RIGHT_BEFORE = re.compile(rf"{_IS_DEADLINE.pattern},? ?(?:the |on |by |is |this )?\Z")
+_SAID_AFTER = re.compile(
+    rf"[^.;?!]{{0,30}}(?:\b(?:is|are|being)|'s|,) (?:the |our |their |your )?(?:absolute |very )?{_IS_DEADLINE.pattern}"
 )
 _CLOSES = re.compile(
     r"\b(?:clos(?:e|es|ing)|end(?:s|ing)?|wrap(?:s|ping)? up|stop(?:s|ping)?|finish(?:es|ing)?|shut(?:s|ting)?(?: down)?|run(?:s|ning)? out|over|cuts? off|due|expires?)\b(?: (?:for good|up|down|its doors|at \w+|the doors|, ?they say,?))? ?(?:on|at the)? ?(?:the )?\Z"
 )
+_WE_CLOSE = re.compile(r"\b(?:we|we'll|i|i'll|let's|us)\b[^,.]*\Z")
+"""The programme that closes, or somebody's own doing."""
 _CLOSING_SUBJECT = re.compile(
     r"\b(?:collection|drive|sign-?ups?|registration|applications?|entries|nominations?|voting|enrollment|window|offer|sale|orders?|fund|donations?|appeal|campaign|contest|books?)\b"
 )
@@ -81,7 +91,7 @@ def _closes(sentences: Sequence[Sentence], number: int, mention: Mention, is_las
         return _IS_DEADLINE.search(text) is not None or _IS_DEADLINE.search(_plain(sentences, number - 1)) is not None
     if _IS_DEADLINE.search(text) and _names_it(before, after):
         return True
-    if _CLOSES.search(before) and (_CLOSING_SUBJECT.search(before) or _asked(sentences, number)):
+    if _CLOSES.search(before) and not _WE_CLOSE.search(before) and (_CLOSING_SUBJECT.search(before) or _asked(sentences, number)):
         return not _RUNNING.search(text)
     limit = _LIMIT.search(before)
     if limit is not None and _FIRM.search(limit[0]):
@@ -89,6 +99,8 @@ def _closes(sentences: Sequence[Sentence], number: int, mention: Mention, is_las
             return False
         if _RANGE.search(before) and not re.search(r"\b(?:until|by|before|no later)\b", limit[0]):
             return False  # `from the 5th through the 9th` is when it takes place.
+        if mention.vague and mention.clock is None and _WEEKDAYS_ON.search(before):
+            return False  # `Thursday through Sunday`: days of every week.
         if _PAST.search(text) and not asks(text):
             return False
         if _RUNNING.search(text) and not (hands_in(text) or signs_up(text)):
@@ -101,11 +113,7 @@ def _closes(sentences: Sequence[Sentence], number: int, mention: Mention, is_las
 def _names_it(before: str, after: str) -> bool:
     """The day is what is said to be the last: `the deadline is …`, `… is the last day`."""
     tail = before[-70:]
-    return bool(
-        re.search(rf"{_IS_DEADLINE.pattern}[^.;?!]{{0,60}}\b(?:is|are|was|will be|'s|being|on|of|by|falls on|:)\b? ?(?:on |the |this |next |for that is |now )*\Z", tail)
-        or re.search(rf"{_IS_DEADLINE.pattern},? ?(?:the |on |by |is |this )?\Z", tail)
-        or re.match(rf"[^.;?!]{{0,30}}\b(?:is|are|'s|being|,)\b? ?(?:the |our |their |your )?(?:absolute |very )?{_IS_DEADLINE.pattern}", after)
-    )
+    return bool(_SAID_BEFORE.search(tail) or _SAID_RIGHT_BEFORE.search(tail) or _SAID_AFTER.match(after))
 
 
 def _asked(sentences: Sequence[Sentence], number: int) -> bool:

@@ -22,6 +22,8 @@ _NUMBER_WORDS = {
     for number, word in enumerate("one two three four five six seven eight nine ten eleven twelve".split(), 1)
 }
 _LEADS = frozenset("at to in into by behind outside inside from with near on".split())
+_LINKS = frozenset("of the and de la del el los las".split())
+"""Small words inside a name."""
 _DETERMINERS = frozenset("the a an our my your their any either both each every his her its that this".split())
 _NOT_NAMES = frozenset(
     "monday tuesday wednesday thursday friday saturday sunday january february march april may june july august september october "
@@ -34,6 +36,10 @@ _VERBS = frozenset(
 _VENUE = re.compile(
     r"\b(?:meet (?:them|him|her|us|the)|stop (?:by|in)|swing by|head (?:to|over|down)|come (?:to|by|on (?:by|down))|go to|walk in|show up|is held|being held|will be held|takes place|taking place|it's (?:at|in|on \w+|saturday|sunday|friday|monday|tuesday|wednesday|thursday)|they're at|served at|on sale at|for sale|are at|is at|be at|see (?:it|them) at|join (?:them|us)|concert|an evening to|can be (?:found|had|picked|bought)|pick (?:them|it|one|yours|up)|get (?:one|them|yours|it) at|available|sheet at|forms? (?:is|are)|tickets|doors open|kicks off|gather|your chance to|lineup|line up|clinic|performs?|performing|perform|give their|screening|shots?|in the parking lot)\b"
 )
+_TAKES = re.compile(
+    r"(?:, [^,]{3,40},)? ?(?:on [\w ]{3,25}|in [\w ]{3,20})?,? ?(?:is|are|will be|has been|have been)? ?(?:also )?(?:taking|accepting|collecting|open (?:around|until|till|from|every|daily|all|day|weekdays|mornings|nights)|takes|accepts|collects|will take|will accept|has (?:an? |the )?(?:bin|box|barrel|basket|bucket|jar|shelf|sign-up))\b"
+)
+"""What stands behind a place that is the sentence's subject: `Fire Station One is taking them in`."""
 _WHERE = re.compile(r"\b(?:where (?:do|can|should|does|could|would|will|is|are|might)|where's|where to)\b[^.]*\?\Z")
 _ALSO = re.compile(r"\b(?:locations?|drop-?off (?:points?|sites?|spots?|places?)|sites|spots|places) (?:are|include|is|at)\b|\bso (?:is|does|will|are)\b|\bor\b|\balso\b|\btoo\b|\bas well\b|\banother\b|\bone (?:at|in)\b|\bthere(?:'s| is| are)\b")
 _WENT = re.compile(
@@ -65,14 +71,17 @@ def places_in(sentences: Sequence[Sentence], newsroom: Newsroom) -> tuple[NamedP
     towns = {town.name for county in newsroom.station.counties for town in county.towns} | {
         county.name for county in newsroom.station.counties
     }
-    shared = _Shared(newsroom.places)
+    shared = _Shared(newsroom.places, frozenset(towns))
     found: list[NamedPlace] = []
     phrases = [tuple(_phrases(sentence.text, towns)) for sentence in sentences]
     for number, sentence in enumerate(sentences):
         role = _direction(sentences, number)
         if role is None:
             continue
-        for phrase in _listed(phrases[number], sentence.text, answers=_answers_where(sentences, number)):
+        every = phrases[number]
+        if sentence.restored and role is Role.DROP_OFF:
+            every = tuple(sorted((*every, *_headless(sentence.text, every)), key=lambda each: each.start))
+        for phrase in _listed(every, sentence.text, answers=_answers_where(sentences, number)):
             place = _name(phrase, phrases[: number + 1], shared)
             if place is not None:
                 found.append(replace(place, said=Said(sentence.text, sentence.start), role=role))
@@ -87,6 +96,9 @@ def _direction(sentences: Sequence[Sentence], number: int) -> Role | None:
         return None
     if re.search(r"\byou (?:can't|cannot|couldn't) \b", text):
         return None
+    around = " ".join(each.plain for each in sentences[max(0, number - 3) : number + 2])
+    if _OPEN_TO_ALL.search(text) and hands_in(around):
+        return Role.DROP_OFF
     if hands_in(text) and _LEAD_IN.search(text):
         return Role.DROP_OFF
     if _answers_where(sentences, number):
@@ -98,6 +110,7 @@ def _direction(sentences: Sequence[Sentence], number: int) -> Role | None:
     return None
 
 
+_OPEN_TO_ALL = re.compile(r"\b(?:is|are) open (?:around|until|till|from|every|daily|all|day|weekdays|mornings|nights)\b|\b(?:is|are) (?:taking|accepting|collecting)\b")
 _LEAD_IN = re.compile(r"\b(?:at|to|in|into|by|with|behind|outside|inside|on)\b|: ")
 
 
@@ -182,9 +195,10 @@ def _phrase_at(
     words = tuple(token for _, _, token in tokens[begin:last])
     if not words:
         return None, max(end, first + 1)
-    lead = low[first - 1] if first else ""
-    if lead in ("of", ",", "and", "or"):
-        lead = ""
+    led = first
+    while led > 0 and low[led - 1] in ("back", "front", "side", "rear", "main", "the", "a"):
+        led -= 1  # `at the back door`
+    lead = low[led - 1] if led else ""
     town = _town_after(tokens, low, last, towns)
     named = any(_names(token) for token in words if token.lower() != head) or (len(words) > 1 and not article)
     phrase = _Phrase(
@@ -194,6 +208,22 @@ def _phrase_at(
     return phrase, last
 
 
+_HEADLESS = re.compile(
+    r"\b(?:to|at) ((?:[a-z][a-z'’&-]+ ){1,2}[a-z][a-z'’&-]+)(?= (?:on|in|at|or|until|by|before|during|and) |[,.])"
+)
+_SOMEBODY = frozenset("one two three four five six seven eight nine ten eleven twelve twenty thirty forty fifty hundred thousand people kids children families anyone anybody everyone everybody us them students seniors veterans school work home least first last once".split())
+
+
+def _headless(text: str, known: Sequence[_Phrase]) -> Iterator[_Phrase]:
+    """Names that captions in capitals hide: words without article behind `to` or `at` where things are handed in."""
+    for match in _HEADLESS.finditer(text):
+        words = match[1].split()
+        taken = any(each.start < match.end() and match.start(1) < each.end for each in known)
+        if taken or any(word in FUNCTION_WORDS or word in _SOMEBODY or word in _VERBS or word in _NOT_NAMES for word in words):
+            continue
+        yield _Phrase(match.start(1), match.end(1), tuple(word.capitalize() for word in words), "", "at", True, True)
+
+
 def _names(token: str) -> bool:
     return token[:1].isupper() and token.lower() not in FUNCTION_WORDS and token.lower() not in _NOT_NAMES
 
@@ -201,9 +231,9 @@ def _names(token: str) -> bool:
 def _capital_run(tokens: list[tuple[int, int, str]], low: list[str], begin: int, end: int) -> int:
     """The index behind a run of words with capitals that begins a phrase; 0 for none."""
     at = begin
-    while at < end and (_names(tokens[at][2]) or (at > begin and low[at] in ("of", "the", "and"))):
+    while at < end and (_names(tokens[at][2]) or (at > begin and low[at] in _LINKS)):
         at += 1
-    while at > begin and low[at - 1] in ("of", "the", "and"):
+    while at > begin and low[at - 1] in _LINKS:
         at -= 1
     return at if at > begin and not (begin == 0 and at == 1) else 0
 
@@ -221,17 +251,26 @@ def _listed(phrases: Sequence[_Phrase], text: str, answers: bool) -> Iterator[_P
     """The phrases of a directing sentence that name where to go: behind a preposition, or in a row with one that is."""
     in_row = False
     previous_end = 0
+    rows: list[_Phrase] = []
     for phrase in phrases:
         between = text[previous_end : phrase.start].lower()
         # A row goes on over commas, `and`, `or`, articles, towns and days.
         joined = in_row and re.fullmatch(
-            r"(?:\s|,|;|\band\b|\bor\b|\bat\b|\bthe\b|\bin\b|\bto\b|\bour\b|\balso\b|\bone\b|\bthat's\b|\bboth\b|[\w’' ]{0,40}?[,;]? (?:and|or|at)(?: at)?(?: the| our)?\s?)*", between
+            r"(?:\s|,|;|\band\b|\bor\b|\bat\b|\bthe\b|\bin\b|\bto\b|\bof\b|\bour\b|\balso\b|\bone\b|\bthat's\b|\bboth\b|[\w’' ]{0,40}?[,;]? (?:and|or|at)(?: at)?(?: the| our)?\s?)*", between
         )
         led = phrase.lead in ("at", "to", "into", "with", "by", "behind", "outside", "inside", "in")
+        led = led or re.search(r": (?:the )?\Z", between) is not None  # `at any of the three: …`
+        led = led or re.search(r"\b(?:start\w*|leav\w+|depart\w*|sets? off|begin\w*|available|pick(?:ed)? up|free) from (?:the )?\Z", between) is not None
+        led = led or (not previous_end and _TAKES.match(text[phrase.end :].lower()) is not None)
         in_row = bool(led or joined or (answers and not previous_end) or (answers and re.search(r"that's $|it's $|, $", between)))
         if in_row:
-            yield phrase
+            rows.append(phrase)
         previous_end = phrase.end
+    for phrase, following in zip(rows, [*rows[1:], None], strict=False):
+        # `The gym at Netherby School` is at the school.
+        inside = following is not None and re.fullmatch(r" (?:at|of|in) (?:the )?", text[phrase.end : following.start].lower())
+        if not inside or phrase.named or phrase.town:
+            yield phrase
 
 
 # --- names -----------------------------------------------------------------------------------
@@ -240,7 +279,8 @@ def _listed(phrases: Sequence[_Phrase], text: str, answers: bool) -> Iterator[_P
 class _Shared:
     """The station's places, by what their names hold."""
 
-    def __init__(self, places: Sequence[Place]) -> None:
+    def __init__(self, places: Sequence[Place], areas: frozenset[str]) -> None:
+        self.areas = areas
         self._places = [(place, _key(place.name)) for place in places]
 
     def find(self, name: str, town: str) -> Place | None:
@@ -274,6 +314,8 @@ def _key(name: str) -> frozenset[str]:
 def _name(phrase: _Phrase, before: Sequence[Sequence[_Phrase]], shared: _Shared) -> NamedPlace | None:
     """A phrase as a place: the shared one, its own name, or the name an earlier phrase with its head has."""
     name = " ".join(phrase.words)
+    if name in shared.areas:
+        return None
     known = shared.find(name, phrase.town)
     nothing = Said("", 0)
     if known is not None and (phrase.named or len(phrase.words) > 1):
@@ -283,7 +325,7 @@ def _name(phrase: _Phrase, before: Sequence[Sequence[_Phrase]], shared: _Shared)
         first = phrase.words[0].lower().rstrip(".")
         if first in TITLES and first not in ("st", "saint") or not phrase.definite:
             return None
-        if phrase.lead not in ("at", "to", "by", "with", "in", "") or _is_area(name, shared):
+        if phrase.lead not in ("at", "to", "by", "with", "in", "") or _is_area(name):
             return None
         if phrase.lead in ("in", "with", "to") or len(phrase.words) == 1 and "'s" not in name:
             return None
@@ -300,11 +342,12 @@ def _name(phrase: _Phrase, before: Sequence[Sequence[_Phrase]], shared: _Shared)
         if found is not None:
             return NamedPlace(found.name, nothing, Role.DROP_OFF, found.id, found.town)
         return NamedPlace(_capitals(fuller.words), nothing, Role.DROP_OFF, town=fuller.town)
-    return NamedPlace(name, nothing, Role.DROP_OFF, town=phrase.town)
+    # `The post office in Pipers Reach` is a name by its town.
+    full = f"{phrase.town} {_capitals(phrase.words)}" if phrase.town else name
+    return NamedPlace(full, nothing, Role.DROP_OFF, town=phrase.town)
 
 
-def _is_area(name: str, shared: _Shared) -> bool:
-    del shared
+def _is_area(name: str) -> bool:
     return name.endswith((" County", " Street", " Road", " Avenue", " Lane"))
 
 
@@ -312,9 +355,16 @@ def _fuller(phrase: _Phrase, before: Sequence[Sequence[_Phrase]]) -> _Phrase | N
     """An earlier phrase of the segment that names what `the library` is."""
     for earlier in reversed(before):
         for each in reversed(earlier):
-            if each is not phrase and each.named and len(each.words) > 1 and each.head == phrase.head:
+            if each is not phrase and each.named and len(each.words) > 1 and _ALIKE.get(each.head, each.head) == _ALIKE.get(phrase.head, phrase.head):
                 return each
     return None
+
+
+_ALIKE = {
+    "high": "school", "elementary": "school", "academy": "school", "firehouse": "station", "chapel": "church", "parish": "church",
+    "gymnasium": "gym", "fairground": "fairgrounds", "pharmacy": "drugstore", "supermarket": "store", "shop": "store",
+}  # fmt: skip
+"""Heads that speak of one another: `Heronsgate High` is `the school`."""
 
 
 def _capitals(words: Sequence[str]) -> str:

@@ -43,6 +43,8 @@ class Sentence:
     turn: bool = False
     story: bool = False
     after_sound: bool = False
+    restored: bool = False
+    """The captions were in capitals, so that small letters are our reading."""
 
 
 @dataclass(frozen=True, slots=True)

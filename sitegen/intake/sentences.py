@@ -44,6 +44,7 @@ def sentences(words: Sequence[SpokenWord], names: Mapping[str, str]) -> tuple[Se
                 turn=first.turn,
                 story=first.story,
                 after_sound=first.after_sound,
+                restored=capitals,
             )
         )
     return tuple(made)

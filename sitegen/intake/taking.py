@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from datetime import date, time
 
 from sitegen.intake.amounts import amounts_in
@@ -36,12 +36,15 @@ def take_in(captions: str, rundown: str, aired: date, air_time: time | None, new
         raise IntakeError("The captions hold no words. Export them again.")
     spoken = read_sentences(words, known_names(newsroom))
     rows = read_rundown(rundown, air_time) if rundown.strip() else ()
+    towns = {town.name for county in newsroom.station.counties for town in county.towns} | {
+        county.name for county in newsroom.station.counties
+    }
     country = _country(newsroom.station.language)
     if any(row.is_story and row.start is not None for row in rows):
-        pieces, more = _by_rundown(spoken, rows)
+        pieces, more = _by_rundown(spoken, rows, towns)
         notes += more
     else:
-        pieces = _by_speech(spoken)
+        pieces = _by_speech(spoken, towns)
     segments: list[Segment] = []
     around: list[SpokenPromise] = []
     for part, row in pieces:
@@ -87,8 +90,8 @@ def _segment(
     )
 
 
-def _by_speech(spoken: Sequence[Sentence]) -> list[_Piece]:
-    starts = divide(spoken)
+def _by_speech(spoken: Sequence[Sentence], towns: Collection[str]) -> list[_Piece]:
+    starts = divide(spoken, towns)
     parts = [spoken[start:end] for start, end in zip(starts, [*starts[1:], len(spoken)], strict=True)]
     pieces: list[_Piece] = [(part, None) for part in parts if part]
     if len(pieces) > 1:
@@ -104,10 +107,12 @@ def _by_speech(spoken: Sequence[Sentence]) -> list[_Piece]:
     return pieces
 
 
-def _by_rundown(spoken: Sequence[Sentence], rows: Sequence[RundownRow]) -> tuple[list[_Piece], tuple[str, ...]]:
+def _by_rundown(
+    spoken: Sequence[Sentence], rows: Sequence[RundownRow], towns: Collection[str]
+) -> tuple[list[_Piece], tuple[str, ...]]:
     """Stretches that begin near the rundown's times, each where most speaks for a border."""
     planned = [row for row in rows if row.start is not None]
-    scores = border_scores(spoken)
+    scores = border_scores(spoken, towns)
     lag = _lag(spoken, planned, scores)
     starts: list[int] = []
     lost: list[str] = []

@@ -35,7 +35,7 @@ STRONG_PLACE_HEADS = frozenset(
     boathouse clubhouse playground stadium arena rink plaza mall fairgrounds fairground office offices co-op coop warehouse inn
     hotel motel campground lighthouse university college academy kindergarten daycare preschool bookstore florist
     newsstand rectory convent monastery abbey mission headquarters conservatory aquarium zoo planetarium auditorium
-    coliseum ballroom barn sanctuary union""".split()
+    coliseum ballroom barn sanctuary union high junior""".split()
 )
 """A noun phrase that ends with one of these and stands in a direction is a place."""
 
