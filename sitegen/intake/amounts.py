@@ -20,7 +20,7 @@ _SO_FAR = re.compile(r"\b(?:so far|already|as of|to date|up to now|until now|at 
 _NOT_UNIT = frozenset(
     "and or but of to in on at by for from with years year months month weeks week days day hours hour minutes minute oclock am pm percent % is are was were that who have had "
     "has so as the a an if when miles feet degrees th street road avenue times time ago old other until before after more than each every people's last this next because then since one "
-    "inches acres".split()
+    "inches acres thing things kinds ways reasons copies".split()
 )  # fmt: skip
 
 
@@ -39,7 +39,7 @@ def amounts_in(sentences: Sequence[Sentence]) -> tuple[Amount, ...]:
             clause = _clause(text, match.start(), match.end())
             word = (match["unit"] or "").strip().split()
             own = "" if not word or word[-1] in _NOT_UNIT else " ".join(word)
-            if word and word[-1] in ("year", "years", "minutes", "hours", "months", "weeks", "days", "hour", "miles", "feet", "degrees", "times", "percent", "acres", "inches") and not own:
+            if word and word[-1] in ("year", "years", "minutes", "hours", "months", "weeks", "days", "hour", "miles", "feet", "degrees", "times", "percent", "acres", "inches", "thing", "things", "kinds", "ways", "reasons") and not own:
                 continue
             role = _role(clause, before)
             if match["money"] or own in ("dollars", "dollar"):

@@ -36,6 +36,7 @@ _VERBS = frozenset(
 _VENUE = re.compile(
     r"\b(?:meet (?:them|him|her|us|the)|stop (?:by|in)|swing by|head (?:to|over|down)|come (?:to|by|on (?:by|down))|go to|walk in|show up|is held|being held|will be held|takes place|taking place|it's (?:at|in|on \w+|saturday|sunday|friday|monday|tuesday|wednesday|thursday)|they're at|served at|on sale at|for sale|are at|is at|be at|see (?:it|them) at|join (?:them|us)|concert|an evening to|can be (?:found|had|picked|bought)|pick (?:them|it|one|yours|up)|get (?:one|them|yours|it) at|available|sheet at|forms? (?:is|are)|tickets|doors open|kicks off|gather|your chance to|lineup|line up|clinic|performs?|performing|perform|give their|screening|shots?|in the parking lot)\b"
 )
+_NO_PLACE_ENDS = frozenset("day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue".split())
 _TAKES = re.compile(
     r"(?:, [^,]{3,40},)? ?(?:on [\w ]{3,25}|in [\w ]{3,20})?,? ?(?:is|are|will be|has been|have been)? ?(?:also )?(?:taking|accepting|collecting|open (?:around|until|till|from|every|daily|all|day|weekdays|mornings|nights)|takes|accepts|collects|will take|will accept|has (?:an? |the )?(?:bin|box|barrel|basket|bucket|jar|shelf|sign-up))\b"
 )
@@ -327,7 +328,9 @@ def _name(phrase: _Phrase, before: Sequence[Sequence[_Phrase]], shared: _Shared)
             return None
         if phrase.lead not in ("at", "to", "by", "with", "in", "") or _is_area(name):
             return None
-        if phrase.lead in ("in", "with", "to") or len(phrase.words) == 1 and "'s" not in name:
+        if phrase.words[-1].lower() in _NO_PLACE_ENDS:
+            return None
+        if phrase.lead in ("in", "with", "to", "by") or len(phrase.words) == 1 and "'s" not in name:
             return None
         return NamedPlace(name, nothing, Role.DROP_OFF, town=phrase.town)
     if phrase.named:

@@ -60,10 +60,10 @@ def questions(what: str, newsroom: Newsroom) -> tuple[Question, ...]:
     if what == "story":
 
         def has_ask(answers: Mapping[str, str]) -> bool:
-            return bool(_clean(answers.get("kind", "")))
+            return bool(clean_line(answers.get("kind", "")))
 
         def is_of(*kinds: Kind) -> Callable[[Mapping[str, str]], bool]:
-            return lambda answers: _clean(answers.get("kind", "")) in kinds
+            return lambda answers: clean_line(answers.get("kind", "")) in kinds
 
         return (
             Question("headline", "What is the headline?", "A library closet wants 400 winter coats", _names_a_file),
@@ -124,7 +124,7 @@ def draft(what: str, answers: Mapping[str, str], newsroom: Newsroom) -> tuple[st
     already there.
     """
     asked = questions(what, newsroom)
-    given = {key: _clean(answer) for key, answer in answers.items() if _clean(answer)}
+    given = {key: clean_line(answer) for key, answer in answers.items() if clean_line(answer)}
     unknown = sorted(given.keys() - {question.key for question in asked})
     if unknown:
         known = ", ".join(dict.fromkeys(question.key for question in asked))
@@ -287,11 +287,11 @@ def _story(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
     area = station.area_word
     lines = [
         "---",
-        f"headline: {_scalar(given['headline'])}",
+        f"headline: {scalar(given['headline'])}",
         "# summary: one sentence that says what happens and who can do what",
         _line("aired", given),
         *_county(given, newsroom, f"one {area}, a list such as [A, B], or: {BEYOND}"),
-        f"town: {_scalar(given['town'])}" if "town" in given else "# town: the dateline",
+        f"town: {scalar(given['town'])}" if "town" in given else "# town: the dateline",
         "# reporter: who reported it",
         "# topics: [clothing, libraries]",
         f"# embargo: {aired.day} 18:30    # not before this moment; else its episode's air time, else `aired`",
@@ -377,7 +377,7 @@ def _ask(given: Mapping[str, str], newsroom: Newsroom) -> list[str]:
 def _contact(given: Mapping[str, str], kind: Kind) -> list[str]:
     more = "name, email, web, pick_up, ship_to, languages"
     if "phone" in given:
-        lines = [f"    contact: {{phone: {_scalar(given['phone'])}}}   # also: {more}"]
+        lines = [f"    contact: {{phone: {scalar(given['phone'])}}}   # also: {more}"]
         if kind is Kind.GET_HELP:
             lines.append("    # Give an email, an address or a place too: not everyone can phone.")
         return lines
@@ -428,13 +428,13 @@ def _episode(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
 def _place(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
     hours = read_hours(given["hours"]).hours if "hours" in given else None
     lines = [
-        f"name: {_scalar(given['name'])}",
-        f"street: {_scalar(given['street'])}" if "street" in given else "# street: 4 Hill Road",
+        f"name: {scalar(given['name'])}",
+        f"street: {scalar(given['street'])}" if "street" in given else "# street: 4 Hill Road",
         _line("town", given, "the town", "Millrace"),
         *_county(given, newsroom, f"the {newsroom.station.area_word}"),
         "# postal_code: its postal code",
         "# position: [34.7, -60.5]      # latitude, longitude; without it the town's is used",
-        f"hours: {_scalar(hours.text)}"
+        f"hours: {scalar(hours.text)}"
         if hours is not None
         else _blank("hours", "days and times; or: by appointment; or: unknown", '"Mo-Fr 09:00-17:00"'),
         "# closed: [2026-12-25]",
@@ -444,7 +444,7 @@ def _place(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
         "# parking: where",
         "# drive_up: yes                # things are taken from the car; or: no, unknown",
         "# note: ring the side bell",
-        f"phone: {_scalar(given['phone'])}" if "phone" in given else "# phone: 237-555-0142",
+        f"phone: {scalar(given['phone'])}" if "phone" in given else "# phone: 237-555-0142",
         "# web: https://…",
         "# address: withheld            # only the town is shown, in every output",
         "# home: {consent: 2026-11-01}  # a private home: when its owner agreed to be named",
@@ -456,8 +456,8 @@ def _place(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
 def _page(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
     lines = [
         "---",
-        f"title: {_scalar(given['title'])}",
-        f"summary: {_scalar(given['summary'])}"
+        f"title: {scalar(given['title'])}",
+        f"summary: {scalar(given['summary'])}"
         if "summary" in given
         else "# summary: what it says, in one sentence",
         "# Write the page below the next line; it is published as it stands there.",
@@ -480,7 +480,7 @@ def _county(given: Mapping[str, str], newsroom: Newsroom, words: str) -> list[st
         if town and any(each.name == town for each in county.towns)
     ]
     if len(homes) == 1:
-        return [f"county: {_scalar(homes[0])}"]
+        return [f"county: {scalar(homes[0])}"]
     return [_blank("county", words, newsroom.station.counties[0].name)]
 
 
@@ -489,7 +489,7 @@ def _line(
 ) -> str:
     if key not in given:
         return _blank(key, words, example)
-    return f"{key}: {_values(_list(given[key])) if is_list else _scalar(given[key])}"
+    return f"{key}: {_values(_list(given[key])) if is_list else scalar(given[key])}"
 
 
 def _blank(key: str, words: str, example: str) -> str:
@@ -498,7 +498,7 @@ def _blank(key: str, words: str, example: str) -> str:
 
 
 def _values(texts: Iterable[str]) -> str:
-    written = [_scalar(text) for text in texts]
+    written = [scalar(text) for text in texts]
     return written[0] if len(written) == 1 else f"[{', '.join(written)}]"
 
 
@@ -506,7 +506,7 @@ def _list(answer: str) -> list[str]:
     return [part.strip() for part in answer.split(",") if part.strip()]
 
 
-def _clean(answer: str) -> str:
+def clean_line(answer: str) -> str:
     """An answer on one line, without signs that no one typed on purpose."""
     # Cc: control characters; Cs: halves of characters; the bidirectional controls of UAX #9.
     kept = (
@@ -527,7 +527,7 @@ _PLAIN = re.compile(r"[^\W_](?:[\w ().;/+'’&!?–—%-]*[\w.)!?%])?\Z")
 _WORDS_OF_YAML = frozenset({"null", "true", "false", "yes", "no", "on", "off", "y", "n", "nan", "inf"})
 
 
-def _scalar(text: str) -> str:
+def scalar(text: str) -> str:
     """A text as YAML, in quotes where it would otherwise be something else, to any reader."""
     if _PLAIN.match(text) and text.lower() not in _WORDS_OF_YAML:
         return text
