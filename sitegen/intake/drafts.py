@@ -356,7 +356,9 @@ def _places(segment: Segment, kind: Kind | None, newsroom: Newsroom) -> tuple[li
 def _place(place: NamedPlace, segment: Segment, newsroom: Newsroom) -> tuple[str, bool]:
     """(line, whether it can stand): a shared place by its file's name, another one by what was said of it."""
     if place.id:
-        return f"      - {place.id}", True
+        known = next((each.name for each in newsroom.places if each.id == place.id), place.name)
+        doubt = f"   # look: '{place.name}' was said; is it {known}?" if known != place.name else ""
+        return f"      - {place.id}{doubt}", True
     town = place.town or (segment.towns[0].name if len(segment.towns) == 1 else "")
     homes = [
         county.name for county in newsroom.station.counties if any(each.name == town for each in county.towns)

@@ -34,7 +34,7 @@ _VERBS = frozenset(
     "gives give goes go comes come runs run helps help serves serve starts start collects collect accepts accept hosts host offers offer".split()
 )
 _VENUE = re.compile(
-    r"\b(?:meet (?:them|him|her|us|the)|stop (?:by|in)|swing by|head (?:to|over|down)|come (?:to|by|on (?:by|down))|go to|walk in|show up|is held|being held|will be held|takes place|taking place|it's (?:at|in|on \w+|saturday|sunday|friday|monday|tuesday|wednesday|thursday)|they're at|served at|on sale at|for sale|are at|is at|be at|see (?:it|them) at|join (?:them|us)|concert|an evening to|can be (?:found|had|picked|bought)|pick (?:them|it|one|yours|up)|get (?:one|them|yours|it) at|available|sheet at|forms? (?:is|are)|tickets|doors open|kicks off|gather|your chance to|lineup|line up|clinic|performs?|performing|perform|give their|screening|shots?|in the parking lot)\b"
+    r"\b(?:you(?: can|'ll| could)? meet|come (?:and )?meet|stop (?:by|in)|swing by|head (?:to|over|down)|come (?:to|by|on (?:by|down))|go to|walk in|show up|is held|being held|will be held|takes place|taking place|it's (?:at|on \w+|saturday|sunday|friday|monday|tuesday|wednesday|thursday)|they're at|served at|on sale at|for sale|are at|is at|be at|see (?:it|them) at|join (?:them|us)|concert|an evening to|can be (?:found|had|picked|bought)|pick (?:them|it|one|yours|up)|get (?:one|them|yours|it) at|available|sheet at|forms? (?:is|are)|tickets|doors open|kicks off|gather|your chance to|lineup|line up|clinic|performs?|performing|perform|give their|screening|shots?|in the parking lot)\b"
 )
 _NO_PLACE_ENDS = frozenset("day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue".split())
 _TAKES = re.compile(
@@ -320,7 +320,11 @@ def _name(phrase: _Phrase, before: Sequence[Sequence[_Phrase]], shared: _Shared)
     known = shared.find(name, phrase.town)
     nothing = Said("", 0)
     if known is not None and (phrase.named or len(phrase.words) > 1):
-        return NamedPlace(known.name, nothing, Role.DROP_OFF, known.id, known.town)
+        # A place found by its town alone keeps the name that was said.
+        own = _capitals(phrase.words) if phrase.named and not _key(name) <= _key(known.name) else known.name
+        return NamedPlace(own, nothing, Role.DROP_OFF, known.id, known.town)
+    if phrase.head in _PARTS and not phrase.named and phrase.lead == "in":
+        return None  # `at the school, in the front office`
     if not phrase.head:
         # A name without a head needs more than a person's name has.
         first = phrase.words[0].lower().rstrip(".")
@@ -330,7 +334,7 @@ def _name(phrase: _Phrase, before: Sequence[Sequence[_Phrase]], shared: _Shared)
             return None
         if phrase.words[-1].lower() in _NO_PLACE_ENDS:
             return None
-        if phrase.lead in ("in", "with", "to", "by") or len(phrase.words) == 1 and "'s" not in name:
+        if phrase.lead in ("in", "with", "to", "by") or len(phrase.words) == 1:
             return None
         return NamedPlace(name, nothing, Role.DROP_OFF, town=phrase.town)
     if phrase.named:
@@ -363,6 +367,8 @@ def _fuller(phrase: _Phrase, before: Sequence[Sequence[_Phrase]]) -> _Phrase | N
     return None
 
 
+_PARTS = frozenset("office lobby desk counter basement lot room kitchen gym porch hall door garage yard auditorium".split())
+"""Parts of a place."""
 _ALIKE = {
     "high": "school", "elementary": "school", "academy": "school", "firehouse": "station", "chapel": "church", "parish": "church",
     "gymnasium": "gym", "fairground": "fairgrounds", "pharmacy": "drugstore", "supermarket": "store", "shop": "store",

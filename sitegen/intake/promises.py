@@ -30,8 +30,8 @@ _CONTENT = re.compile(
     r"\b(?:list\w*|address\w*|detail\w*|information|info|hours|times?|timetable|schedule|map|directions|links?|forms?|locations?|places|phone numbers?|numbers?|recipe|how to|where to|what to|more|full|complete|everything|all (?:of )?(?:that|them|those|these|the|this|\w+)|both|those|them|that|it|names?|video|pictures|photos|calendar|guide|contacts?|dates?|sign|signup|addresses|sizes|rules|tickets|instructions|whole|every)\b"
 )
 _WE_PUBLISH = re.compile(
-    r"\b(?:we|i)(?:'ll| will|'ve| have|'re going to| are going to|'m going to|'re)(?: \w+){0,3}? (?:list(?:ed|ing)?|post(?:ed|ing)?|put(?:ting)? (?:up|all|them|it|that|the|those|everything|together|both|a|his|her|their)|link(?:ed|ing)?|publish(?:ed|ing)?|shar(?:e|ed|ing)|up|waiting)\b"
-    r"|\b(?:we|i)(?:'ll| will|'ve| have)(?: got)?(?: \w+){1,8}? (?:listed|posted|linked|up|waiting|ready for you|there for you)\b"
+    r"\b(?:we|i)(?:'ll| will|'ve| have|'re going to| are going to|'m going to|'re)(?: \w+){0,3}? (?:list(?:ed|ing)?|post(?:ed|ing)?|link(?:ed|ing)?|publish(?:ed|ing)?|put(?:ting)? [^.]{1,40}\bup|put(?:ting)? up|shar(?:e|ed|ing))\b"
+    r"|\b(?:we|i)(?:'ll| will|'ve| have)(?: got| have)?(?: \w+){1,8}? (?:listed|posted|linked|waiting for you|ready for you|there for you)\b"
 )
 _PAST = re.compile(r"\b(?:used to|crashed|went down|was down|met (?:him|her|them|each other)? ?online|bought|sold (?:it|them)? ?online|found (?:him|her|it|them|each other) online|learned \w+ online|last year's site|went viral)\b")
 _NOT_THERE = re.compile(r"\b(?:not|isn't|aren't|never|no longer|won't be|can't be) (?:\w+ ){0,2}(?:on|at) (?:our|the) (?:web ?)?site\b")
@@ -74,7 +74,7 @@ def _is_promise(text: str, own: re.Pattern[str], near: Sequence[str]) -> bool:
     if _WE_PUBLISH.search(rest):
         return _CONTENT.search(rest) is not None and (
             _ONLINE.search(rest) is not None
-            or re.search(r"\b(?:list|post|link|publish)(?:ed|ing)?\b|\b(?:put|putting)\b.*\bup\b|\bup\b", rest) is not None
+            or re.search(r"\b(?:list|post|link|publish)(?:ed|ing)?\b|\b(?:put|putting)\b.*\bup\b", rest) is not None
         )
     if _ONLINE.search(rest) and rest == text:
         return (
