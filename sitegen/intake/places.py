@@ -347,7 +347,7 @@ def _name(phrase: _Phrase, before: Sequence[Sequence[_Phrase]], shared: _Shared)
     if fuller is not None:
         found = shared.find(" ".join(fuller.words), fuller.town)
         if found is not None:
-            return NamedPlace(found.name, nothing, Role.DROP_OFF, found.id, found.town)
+            return NamedPlace(_capitals(fuller.words), nothing, Role.DROP_OFF, found.id, found.town)
         return NamedPlace(_capitals(fuller.words), nothing, Role.DROP_OFF, town=fuller.town)
     # `The post office in Pipers Reach` is a name by its town.
     full = f"{phrase.town} {_capitals(phrase.words)}" if phrase.town else name

@@ -9,10 +9,10 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from sitegen.intake.plain import plain
 from sitegen.intake.records import Said, Sentence, SpokenPromise
 from sitegen.newsroom.records import Station
 
-_SITE = r"(?:web ?sites?|web-?sites?|site|web ?page|home ?page|page|online|web|app|link|q ?r code|address below|url|portal|internet)"
 _OWN = re.compile(
     r"\b(?:our|the station's|this station's|the show's|the program(?:me)?'s|my) (?:own )?(?:\w+ ){0,2}(?:web ?sites?|web-?sites?|site|web ?page|home ?page|page|app|web address|feed|archive)\b"
     r"|\b(?:on|at|to|visit|check|see|from|through|via|over (?:on|at)|in) (?:the|this) (?:web ?site|web-?site|site|web ?page|app|page for this story|story page|page)\b"
@@ -36,7 +36,6 @@ _WE_PUBLISH = re.compile(
 _PAST = re.compile(r"\b(?:used to|crashed|went down|was down|met (?:him|her|them|each other)? ?online|bought|sold (?:it|them)? ?online|found (?:him|her|it|them|each other) online|learned \w+ online|last year's site|went viral)\b")
 _NOT_THERE = re.compile(r"\b(?:not|isn't|aren't|never|no longer|won't be|can't be) (?:\w+ ){0,2}(?:on|at) (?:our|the) (?:web ?)?site\b")
 _PLACES = re.compile(r"\b(?:places|locations?|addresses|address|drop-?offs?|sites|where to|map|spots|bins|barrels|boxes|branches|landings|those|both|all (?:three|four|five|six|seven|eight|nine|ten|of (?:them|those)|\d+))\b")
-_MANY = re.compile(r"\b(?:all|the|these|those|every one of the|list(?:ed)? (?:of )?(?:the|all)?) ?(\d{1,3}|both|three|four|five)\b|\b(both)\b")
 _WHOLE_SHOW = re.compile(
     r"\b(?:everything (?:you|we|in|that|from)|all (?:of )?(?:our|tonight's|today's|this week's|these|the) stories|any of (?:our|tonight's|these|the) stories|every story|tonight's (?:stories|show|program)|whole (?:show|program)|this (?:show|program|broadcast)|the show again|past (?:shows|episodes))\b"
 )
@@ -59,6 +58,22 @@ def promises_in(sentences: Sequence[Sentence], station: Station) -> tuple[Spoken
                 )
             )
     return tuple(found)
+
+
+_LIST_OF_PLACES = re.compile(
+    r"\b(?:list|lists|map|rundown|roundup) of (?:\w+[ -]){0,3}?(?:places?|locations?|drop-?offs?|sites|spots|bins|boxes|barrels|stops|points)\b|\b(?:list|map|addresses|hours|locations) (?:of|for|to) (?:all|every|both|each)\b"
+    r"|\b(?:drop-?off|collection|donation) (?:places|points|sites|spots|locations|boxes|bins|barrels)\b|\bwhere to (?:take|bring|drop|leave|donate|hand|turn|go)\b|\b(?:addresses|locations|places)\b(?! (?:at|in) the table)"
+    r"|\b(?:all|every one of|those|these|both|each)(?: of)?(?: the| these| those)? ?(?:\d+ )?(?:\w+ )?(?:places|locations|addresses|drop-?offs|sites|spots|bins|barrels|boxes|branches|landings)\b"
+)
+
+
+def places_promised(said: str) -> int | None:
+    """How many places a promise's words promise: 0 for a list of no said length, None when it promises no places."""
+    text = plain(said)
+    count = _count(text)
+    if _LIST_OF_PLACES.search(text) is None:
+        return None
+    return count or 0
 
 
 def _is_promise(text: str, own: re.Pattern[str], near: Sequence[str]) -> bool:

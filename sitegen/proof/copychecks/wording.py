@@ -109,9 +109,14 @@ def relative_time(desk: Desk) -> Iterator[Finding]:
 def weekday_mismatch(desk: Desk) -> Iterator[Finding]:
     """`Friday, December 22` where that day is a Tuesday: one of the two is wrong, and viewers come on either."""
     for text in desk.texts:
-        for mention in text.dates:
-            if mention.weekday is not None:
-                yield from _mismatch(text, mention)
+        yield from mismatches(text)
+
+
+def mismatches(text: Text) -> Iterator[Finding]:
+    """Weekdays of one text that are not those of their dates."""
+    for mention in text.dates:
+        if mention.weekday is not None:
+            yield from _mismatch(text, mention)
 
 
 def _mismatch(text: Text, mention: DateMention) -> Iterator[Finding]:
