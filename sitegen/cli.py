@@ -153,16 +153,23 @@ def _parser() -> argparse.ArgumentParser:
         "intake", parents=[root], help="draft an episode's stories and promises from its captions and rundown",
         description="Cuts captions (WebVTT, SRT or TTML) into stories, and writes an episode and one draft story for each, on hold, with what was said where it belongs. Never writes over a file.",
     )  # fmt: skip
-    intake.add_argument("captions", type=Path, metavar="CAPTIONS", help="the caption file of the whole programme")
     intake.add_argument(
-        "--rundown", type=Path, metavar="CSV", help="its rundown: any of page, slug, start or clock time, length, headline"
+        "captions", type=Path, metavar="CAPTIONS", help="the caption file of the whole programme"
+    )
+    intake.add_argument(
+        "--rundown",
+        type=Path,
+        metavar="CSV",
+        help="its rundown: any of page, slug, start or clock time, length, headline",
     )
     intake.add_argument(
         "--aired", default="", metavar="WHEN",
         help="when it aired: 2026-11-21 or '2026-11-21 18:30' (default: from the episode that has these captions, or the file's name)",
     )  # fmt: skip
     intake.add_argument("--dry-run", action="store_true", help="print the files instead of writing them")
-    intake.add_argument("--format", choices=("text", "json"), default="text", help="how to report (default: text)")
+    intake.add_argument(
+        "--format", choices=("text", "json"), default="text", help="how to report (default: text)"
+    )
     intake.set_defaults(run=_intake)
 
     due = commands.add_parser(

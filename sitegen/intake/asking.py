@@ -17,9 +17,7 @@ SIGNING_UP = (
     r"(?:sign(?:ed|ing)?[ -]?ups?|register(?:ed|ing)?|registration|enroll?\w*|apply|applications?|applying|entr(?:y|ies)|enter|nominat\w+|vot(?:e|es|ing)|order(?:s|ed)?|reserv\w+|book(?:ed)? (?:a|by|your|ahead|one)|rsvp|tickets?"
     r"|submit\w*|volunteer(?:s|ing)?|join|call(?:ing)?|phone|write to|email|let (?:them|us|her|him|the \w+|\w+) know|tell (?:them|us|the|her|him)|be included|raise your hand|leave your name|put your name|get in touch|contact|ask(?:ing)? for|spots?|pledge\w*|audition\w*|claim\w*|pick(?:ed)? up|forms?)"
 )
-NEEDING = (
-    r"(?:need(?:s|ed)?|wants?|would like|would be glad|short of|looking for|asking for|hop(?:e|es|ing) (?:for|to)|could use|after|begging for|still short|goal|run(?:ning)? out|be glad of|wish list|in search of|please|lacks?|are welcome|is welcome|welcomes?)"
-)
+NEEDING = r"(?:need(?:s|ed)?|wants?|would like|would be glad|short of|looking for|asking for|hop(?:e|es|ing) (?:for|to)|could use|after|begging for|still short|goal|run(?:ning)? out|be glad of|wish list|in search of|please|lacks?|are welcome|is welcome|welcomes?)"
 
 _DIRECT = re.compile(
     rf"\b(?:you(?:'d|'ll|'re)?(?: \w+){{0,2}} (?:can|could|may|should|must|have to|need to|'ll|might|want to)|you (?:can|could|may|should|have to)|if you|please|can be|may be|could be|should be|must be|are welcome|{HANDING_IN}|{SIGNING_UP})\b"

@@ -17,7 +17,7 @@ from functools import lru_cache
 
 from sitegen.intake.asking import asks
 from sitegen.intake.records import Sentence
-from sitegen.intake.vocabulary import FUNCTION_WORDS, VERBS_OF_SPEECH
+from sitegen.intake.vocabulary import FUNCTION_WORDS, VERBS_OF_SPEECH, word_set
 
 WINDOW = 6
 """Sentences on each side whose words are compared."""
@@ -82,12 +82,16 @@ _WEAK_OPENERS = re.compile(
     r"\A(?:(?:well|okay|and|but|so|now|all right|oh),? )*(?:now\b|a (?:\w+ ){1,4}(?:has|have|is|are|from|in|who|out)|an? \w+|the (?:\w+ ){1,5}(?:has|have|is|are|was|were)|there(?:'s| is| are)|at (?:\d|the)|in (?:[a-z]+ ){1,2}|for \d|it(?:'s| is| was) (?:been|that|prom|tax|the)|this (?:week|morning|is)|(?:\d+|forty|students|volunteers|members|neighbors|firefighters)|last (?:spring|summer|fall|winter|week|night|year)|every (?:year|town|morning|\w+day)|when (?:the|a|his|her|their)|some of you|somebody|a retired|who(?:'s| is) |i got |i need to|what does)"
 )
 _BACK = re.compile(r"\bback to you\b|\breporting (?:live )?(?:from|in|for)\b|\breporting\.?\Z")
-_TELLS = re.compile(r"\b(?:has|have|had|was|were|says|said|lost|took|came|turned|began|wants|needs|asked|will|would|can|could|goes|went|got|made|gave|you|we|he|she|they|evening|welcome|hello|good)\b")
+_TELLS = re.compile(
+    r"\b(?:has|have|had|was|were|says|said|lost|took|came|turned|began|wants|needs|asked|will|would|can|could|goes|went|got|made|gave|you|we|he|she|they|evening|welcome|hello|good)\b"
+)
 """Words of a sentence that tells something: a sign-off has none."""
 _HAND_OFF = re.compile(
     r"\b(?:here's (?:\w+'s )?[a-z]+ [a-z'-]+|[a-z]+ [a-z'-]+ (?:reports?|explains|has (?:the|more|that|her|his|their|this|our)(?: \w+)? ?(?:story|details|report)?|tells us|shows us|was there|went (?:to|along)|has been (?:to|doing|looking|finding|there|following)|joins us|takes us|took (?:the|a) \w+ (?:with|to)|can explain|found out|met (?:him|her|them)|is (?:there|live|in|on the)|was on the|again)|(?:has|have) (?:the|that|tonight's|our|her|his|their) story)\b"
 )
-_THANKS = re.compile(r"\A(?:(?:okay|well|all right|oh)[,.]? )?(?:thank(?:s| you)(?: so much| very much)?,? (?:[a-z]+)\b|i love that|of course he did|congratulations|good for (?:him|her|them)|wonderful|what a (?:story|great)|that's (?:great|wonderful|lovely))")
+_THANKS = re.compile(
+    r"\A(?:(?:okay|well|all right|oh)[,.]? )?(?:thank(?:s| you)(?: so much| very much)?,? (?:[a-z]+)\b|i love that|of course he did|congratulations|good for (?:him|her|them)|wonderful|what a (?:story|great)|that's (?:great|wonderful|lovely))"
+)
 _GUEST = re.compile(
     r"\b(?:you came in|you've got|tell (?:me|everyone|us)|who's this|what have you (?:got|brought)|i (?:want to|need to|have to) (?:bring|ask|get)|let me (?:get|bring)|next to (?:him|her|me)|in the corner|under the table|joining (?:me|us)|welcome,|sit down|good to (?:see|have) you|is (?:here|with (?:me|us)))\b"
 )
@@ -119,9 +123,9 @@ def _stem(word: str) -> str:
     return str(_stemmer().stemWord(word))  # type: ignore[attr-defined]
 
 
-_EVERYDAY = frozenset(
+_EVERYDAY = word_set(
     "say said get got go went come came see look make made take took know think like want need time year day week thing people good new one two three old last first way little lot "
-    "tell told ask give gave put call find night tonight work home man woman kid kids let still never always everybody somebody nobody something anything everything today".split()
+    "tell told ask give gave put call find night tonight work home man woman kid kids let still never always everybody somebody nobody something anything everything today"
 )
 
 
@@ -130,16 +134,25 @@ def content_words(text: str) -> list[str]:
     found: list[str] = []
     for match in _SUFFIX_LESS.finditer(text):
         word = match[0].removesuffix("'s").strip("'-")
-        if len(word) > 2 and word not in FUNCTION_WORDS and word not in _EVERYDAY and word not in VERBS_OF_SPEECH:
+        if (
+            len(word) > 2
+            and word not in FUNCTION_WORDS
+            and word not in _EVERYDAY
+            and word not in VERBS_OF_SPEECH
+        ):
             found.append(_stem(word))
     return found
 
 
-def _likeness(left: Sequence[Sequence[str]], right: Sequence[Sequence[str]], weight: Mapping[str, float]) -> float:
+def _likeness(
+    left: Sequence[Sequence[str]], right: Sequence[Sequence[str]], weight: Mapping[str, float]
+) -> float:
     """How alike two stretches are, 0 to 1: the cosine of their words, rare ones weighing more."""
     one, two = Counter(w for words in left for w in words), Counter(w for words in right for w in words)
     dot = sum(one[w] * two[w] * weight[w] ** 2 for w in one.keys() & two.keys())
-    size = math.sqrt(sum((n * weight[w]) ** 2 for w, n in one.items()) * sum((n * weight[w]) ** 2 for w, n in two.items()))
+    size = math.sqrt(
+        sum((n * weight[w]) ** 2 for w, n in one.items()) * sum((n * weight[w]) ** 2 for w, n in two.items())
+    )
     return dot / size if size else 0.0
 
 
@@ -148,7 +161,10 @@ def _likeness(left: Sequence[Sequence[str]], right: Sequence[Sequence[str]], wei
 
 def border_scores(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> list[float]:
     """How much speaks for a border before each sentence: logarithms of odds. `towns`: names of the station's towns and counties."""
-    scores = [BIAS + BOLDNESS + sum(WEIGHTS[name] * value for name, value in each.items()) for each in features(sentences, towns)]
+    scores = [
+        BIAS + BOLDNESS + sum(WEIGHTS[name] * value for name, value in each.items())
+        for each in features(sentences, towns)
+    ]
     return [score + MARK * sentence.story for score, sentence in zip(scores, sentences, strict=True)]
 
 
@@ -163,7 +179,9 @@ def features(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> list
     reporters = {name for each in sentences if _hands_on(each) for name in _NAME.findall(each.text)}
     reporters |= {match[1] for each in sentences if (match := _I_AM.search(each.text))}
     return [
-        _signs(sentences, words, rarity, number, host, calm, reporters, towns) if number else dict.fromkeys(FEATURES, 0.0)
+        _signs(sentences, words, rarity, number, host, calm, reporters, towns)
+        if number
+        else dict.fromkeys(FEATURES, 0.0)
         for number in range(len(sentences))
     ]
 
@@ -212,7 +230,10 @@ def _signs(
     soon = " ".join(each.text for each in sentences[number : number + 3])
     here = [town for town in towns if town in sentence.text]
     left, right = words[max(0, number - WINDOW) : number], words[number : number + WINDOW]
-    asked = sum(asks(each.plain) or _PROMISE_LIKE.search(each.plain) is not None for each in sentences[max(0, number - 3) : number])
+    asked = sum(
+        asks(each.plain) or _PROMISE_LIKE.search(each.plain) is not None
+        for each in sentences[max(0, number - 3) : number]
+    )
     asked_on = sum(asks(each.plain) for each in sentences[number : number + 3])
     last_two = {w for each in words[max(0, number - 3) : number] for w in each}
     own = set(words[number])
@@ -225,7 +246,9 @@ def _signs(
         "guest": float((not host or sentence.speaker == host) and _GUEST.search(two) is not None),
         "anaphora": float(_ANAPHORA.search(text) is not None),
         "question": float(before.plain.endswith("?")),
-        "promise_before": float(_PROMISE_LIKE.search(before.plain) is not None and _PROMISE_LIKE.search(text) is None),
+        "promise_before": float(
+            _PROMISE_LIKE.search(before.plain) is not None and _PROMISE_LIKE.search(text) is None
+        ),
         "ask_over": max(-1.0, min(1.0, (asked - asked_on) / 2)),
         "host_turn": float(bool(host) and sentence.speaker == host and sentence.turn),
         "guest_speaks": float(bool(host) and sentence.speaker != host),
@@ -243,10 +266,19 @@ def _signs(
         "shares": float(bool(own & last_two)),
         "reply_first": float(sentence.turn and len(text.split()) <= 7 and _OPENERS.search(after) is not None),
         "town_soon": float(any(town in soon and town not in lately for town in towns)),
-        "past_link": float(re.search(r"\b(?:also|too|either|again|other|another|then|still|even|either|same|instead|anyway|though)\b", text) is not None),
+        "past_link": float(
+            re.search(
+                r"\b(?:also|too|either|again|other|another|then|still|even|either|same|instead|anyway|though)\b",
+                text,
+            )
+            is not None
+        ),
         "handed_on": float(_hands_on(before)),
         "short_question": float(text.endswith("?") and len(text.split()) <= 9),
-        "pronoun": float(re.search(r"\b(?:he|she|they|him|her|them|his|their|theirs|himself|herself|themselves)\b", text) is not None),
+        "pronoun": float(
+            re.search(r"\b(?:he|she|they|him|her|them|his|their|theirs|himself|herself|themselves)\b", text)
+            is not None
+        ),
     }
 
 

@@ -19,7 +19,9 @@ from sitegen.newsroom.records import Cue
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
 
-_SRT_TIMES = re.compile(r"^(\s*\d{1,3}:\d\d:\d\d)[,.](\d{1,3})\s*-->\s*(\d{1,3}:\d\d:\d\d)[,.](\d{1,3})", re.MULTILINE)
+_SRT_TIMES = re.compile(
+    r"^(\s*\d{1,3}:\d\d:\d\d)[,.](\d{1,3})\s*-->\s*(\d{1,3}:\d\d:\d\d)[,.](\d{1,3})", re.MULTILINE
+)
 _SRT_MARKUP = re.compile(r"\{\\[^}]*\}|</?font[^>]*>", re.IGNORECASE)
 _PARAMETER = "http://www.w3.org/ns/ttml#parameter"
 _CLOCK = re.compile(r"(\d{2,}):(\d\d):(\d\d)(?:(\.\d+)|[:;](\d{2,})(?:\.(\d+))?)?\Z", re.ASCII)
@@ -41,7 +43,9 @@ def read_any_captions(text: str) -> tuple[tuple[Cue, ...], tuple[str, ...]]:
         cues, problems = read_captions(_as_webvtt(start) if is_srt else start)
         # Faults that drop no words are the caption file's own affair: `sitegen proof` tells them where it is used.
         notes = (
-            (f"The caption file has {len(problems)} problems, the first on line {problems[0][0]}: {problems[0][1]}",)
+            (
+                f"The caption file has {len(problems)} problems, the first on line {problems[0][0]}: {problems[0][1]}",
+            )
             if problems and not is_srt
             else ()
         )
@@ -51,7 +55,9 @@ def read_any_captions(text: str) -> tuple[tuple[Cue, ...], tuple[str, ...]]:
     if hour:
         shift = hour * 3600000
         cues = tuple(Cue(cue.start - shift, cue.end - shift, cue.text, cue.speaker) for cue in cues)
-        notes += (f"The captions begin at hour {hour}; {hour}:00:00 is taken for the start of the programme.",)
+        notes += (
+            f"The captions begin at hour {hour}; {hour}:00:00 is taken for the start of the programme.",
+        )
     return cues, notes
 
 
@@ -121,7 +127,9 @@ def _cues(
     )
     if _local(element.tag) in ("p", "span") and not timed_below:
         if until is not None and until > begin:
-            yield Cue(_thousandths(begin), _thousandths(until), _text(element), names.get(_agent(element), ""))
+            yield Cue(
+                _thousandths(begin), _thousandths(until), _text(element), names.get(_agent(element), "")
+            )
         return
     if _local(element.tag) == "p" and element.text and element.text.strip() and until is not None:
         yield Cue(_thousandths(begin), _thousandths(until), " ".join(element.text.split()))
@@ -186,7 +194,7 @@ def _rates(root: Element) -> _Rates:
         sub_frames = int(of("subFrameRate") or "1")
         default = frames * sub_frames if of("frameRate") else Fraction(1)
         ticks = Fraction(of("tickRate")) if of("tickRate") else default
-        if min(frames, ticks, sub_frames) <= 0:
+        if frames <= 0 or ticks <= 0 or sub_frames <= 0:
             raise ValueError
     except (ValueError, ZeroDivisionError):
         raise IntakeError(
@@ -198,7 +206,9 @@ def _rates(root: Element) -> _Rates:
 def _text(element: Element) -> str:
     parts: list[str] = [element.text or ""]
     for child in element:
-        parts.append(" " if _local(child.tag) == "br" else _text(child) if _local(child.tag) == "span" else "")
+        parts.append(
+            " " if _local(child.tag) == "br" else _text(child) if _local(child.tag) == "span" else ""
+        )
         parts.append(child.tail or "")
     if _local(element.tag) == "agent":
         parts += [_text(child) for child in element]

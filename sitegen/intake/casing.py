@@ -15,20 +15,21 @@ from sitegen.intake.vocabulary import (
     TITLES,
     VERBS_OF_SPEECH,
     WEAK_PLACE_HEADS,
+    word_set,
 )
 
 _WORD = re.compile(r"[\w’']+(?:[.&][\w’']+)*", re.UNICODE)
 _MONTHS_THAT_ARE_WORDS = frozenset({"march", "may", "august"})
 _ROMAN = frozenset({"ii", "iii", "iv", "vi", "vii", "viii", "ix", "xi", "xii"})
-_GROUP_HEADS = frozenset(
+_GROUP_HEADS = word_set(
     "club society association foundation fund league council committee union guild department company church library "
     "academy university college institute museum project program center centre county street road avenue lane drive "
-    "river island lake bay creek hill mountain route".split()
+    "river island lake bay creek hill mountain route"
 )
 """Words before which a name's other words stand with capitals too."""
-_DETERMINERS = frozenset("a an this that their our its every any my your his her".split())
-_PREPOSITIONS = frozenset("at to from of by near outside behind".split())
-_NUMBERS = frozenset("one two three four five six seven eight nine ten eleven twelve".split())
+_DETERMINERS = word_set("a an this that their our its every any my your his her")
+_PREPOSITIONS = word_set("at to from of by near outside behind")
+_NUMBERS = word_set("one two three four five six seven eight nine ten eleven twelve")
 
 
 def sentence_case(text: str, names: Mapping[str, str], people: Collection[str] = ()) -> str:
@@ -41,7 +42,7 @@ def sentence_case(text: str, names: Mapping[str, str], people: Collection[str] =
         return _capital(text.lower())
     shapes = ["" for _ in words]
     _known(words, shapes, names, text)
-    for number, (_, _, word) in enumerate(words):
+    for number, (_, _, _word) in enumerate(words):
         if not shapes[number]:
             shapes[number] = _shape(words, number, people)
     _neighbours(words, shapes, text)
@@ -64,14 +65,23 @@ def surnames(sentences: Sequence[str]) -> frozenset[str]:
                 continue
             if two.endswith(("ing", "ed", "ly", "'s")) or two[0].isdigit() or not is_common(two):
                 continue
-            if three in VERBS_OF_SPEECH or three in ("is", "was", "has", "who", "and", "of", "in", "had", "will", "to"):
+            if three in VERBS_OF_SPEECH or three in (
+                "is",
+                "was",
+                "has",
+                "who",
+                "and",
+                "of",
+                "in",
+                "had",
+                "will",
+                "to",
+            ):
                 found.add(two)
     return frozenset(found)
 
 
-def _known(
-    words: list[tuple[int, int, str]], shapes: list[str], names: Mapping[str, str], text: str
-) -> None:
+def _known(words: list[tuple[int, int, str]], shapes: list[str], names: Mapping[str, str], text: str) -> None:
     """Names of the station's files, the longest first."""
     for length in range(6, 0, -1):
         for at in range(len(words) - length + 1):
@@ -91,8 +101,14 @@ def _known(
 
 def _stands_as_name(words: list[tuple[int, int, str]], at: int) -> bool:
     """True where a word of the dictionary stands as a town does: after a preposition of place, without an article."""
-    return at > 0 and words[at - 1][2] in ("in", "from", "to", "near", "of", "at") and (
-        at + 1 == len(words) or words[at + 1][2] in FUNCTION_WORDS or words[at + 1][2] in ("county", *VERBS_OF_SPEECH)
+    return (
+        at > 0
+        and words[at - 1][2] in ("in", "from", "to", "near", "of", "at")
+        and (
+            at + 1 == len(words)
+            or words[at + 1][2] in FUNCTION_WORDS
+            or words[at + 1][2] in ("county", *VERBS_OF_SPEECH)
+        )
     )
 
 
@@ -109,12 +125,45 @@ def _shape(words: list[tuple[int, int, str]], number: int, people: Collection[st
     if word in CALENDAR or (word in _ROMAN and before not in FUNCTION_WORDS):
         return word.upper() if word in _ROMAN else _capital(word)
     if word in _MONTHS_THAT_ARE_WORDS:
-        beside = after[:1].isdigit() or before[:1].isdigit() or before in ("of", "early", "late", "mid", "until", "since", "in")
-        beside = beside or after in ("first", "second", "third", "fourth", "fifth", "sixth", "tenth", "twelfth", "the")
-        return _capital(word) if beside and not (word == "may" and after == "the" and before not in ("of", "in")) else word
+        beside = (
+            after[:1].isdigit()
+            or before[:1].isdigit()
+            or before in ("of", "early", "late", "mid", "until", "since", "in")
+        )
+        beside = beside or after in (
+            "first",
+            "second",
+            "third",
+            "fourth",
+            "fifth",
+            "sixth",
+            "tenth",
+            "twelfth",
+            "the",
+        )
+        return (
+            _capital(word)
+            if beside and not (word == "may" and after == "the" and before not in ("of", "in"))
+            else word
+        )
     if word.rstrip(".") in TITLES:
-        address = before not in ("my", "his", "her", "their", "our", "a", "an", "the", "another", "every") or is_name(after)
-        return _capital(word) if address and after and after not in FUNCTION_WORDS and not is_verb_like(after) else word
+        address = before not in (
+            "my",
+            "his",
+            "her",
+            "their",
+            "our",
+            "a",
+            "an",
+            "the",
+            "another",
+            "every",
+        ) or is_name(after)
+        return (
+            _capital(word)
+            if address and after and after not in FUNCTION_WORDS and not is_verb_like(after)
+            else word
+        )
     if word.removesuffix("'s") in people and before and (is_name(before) or before in TITLES):
         return _capital(word)
     if is_common(word):
@@ -141,10 +190,18 @@ def _neighbours(words: list[tuple[int, int, str]], shapes: list[str], text: str)
         if first == number:
             continue
         before = words[first - 1][2] if first else ""
-        named = [each for each in range(first, number) if shapes[each][:1].isupper() and not _opens(words, each, text)]
+        named = [
+            each
+            for each in range(first, number)
+            if shapes[each][:1].isupper() and not _opens(words, each, text)
+        ]
         if named and (strong or named[-1] == number - 1) and before not in _DETERMINERS:
             begin = named[0]
-        elif before in _PREPOSITIONS and not named and (strong or bare in _GROUP_HEADS | {"mill", "quilts", "park", "bay"}):
+        elif (
+            before in _PREPOSITIONS
+            and not named
+            and (strong or bare in _GROUP_HEADS | {"mill", "quilts", "park", "bay"})
+        ):
             begin = first  # A thing that can be counted, named without an article: `at harbor savings bank`.
         else:
             continue
@@ -154,7 +211,12 @@ def _neighbours(words: list[tuple[int, int, str]], shapes: list[str], text: str)
             shapes[number + 1] = _capital(shapes[number + 1])
     for number in range(1, len(words)):
         # A title's name is a name.
-        if shapes[number - 1][:1].isupper() and words[number - 1][2].rstrip(".") in TITLES and words[number][2] not in FUNCTION_WORDS and not is_verb_like(words[number][2]):
+        if (
+            shapes[number - 1][:1].isupper()
+            and words[number - 1][2].rstrip(".") in TITLES
+            and words[number][2] not in FUNCTION_WORDS
+            and not is_verb_like(words[number][2])
+        ):
             shapes[number] = _capital(shapes[number])
 
 

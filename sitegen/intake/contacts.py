@@ -9,10 +9,16 @@ from sitegen.intake.records import Said, Sentence, SpokenContact
 
 _PHONE = re.compile(r"(?<![\d$/-])(?:1[-. ])?(?:\(?(\d{3})\)?[-. ])?(\d{3})[-. ](\d{4})(?![\d/-])")
 _DOMAIN = r"(?:[a-z0-9-]+(?: dot |\.))+(?:org|com|net|edu|gov|tv|info|us|uk|ca|au|news|example)"
-_EMAIL = re.compile(rf"(?<![\w.@-])(?P<name>[a-z0-9]+(?:(?: dot | underscore | dash |[._-])[a-z0-9]+)*)(?: at |@)(?P<domain>{_DOMAIN})\b")
-_WEB = re.compile(rf"(?:\b(?:https?://))?\b(?:(?:www|w w w)(?: dot |\.))?(?P<domain>{_DOMAIN})(?P<path>(?:(?: slash |/)[a-z0-9-]+)*)")
+_EMAIL = re.compile(
+    rf"(?<![\w.@-])(?P<name>[a-z0-9]+(?:(?: dot | underscore | dash |[._-])[a-z0-9]+)*)(?: at |@)(?P<domain>{_DOMAIN})\b"
+)
+_WEB = re.compile(
+    rf"(?:\b(?:https?://))?\b(?:(?:www|w w w)(?: dot |\.))?(?P<domain>{_DOMAIN})(?P<path>(?:(?: slash |/)[a-z0-9-]+)*)"
+)
 _WRITING_TO = re.compile(r"\b(?:e-?mail|write|address is|reach|contact|drop a line|message|it's|to)\b")
-_GOING_TO = re.compile(r"\b(?:visit|go|head|site|website|online|log|find|see|check|look|posted|listed|web|everything|details|list|up|addresses|map)\b")
+_GOING_TO = re.compile(
+    r"\b(?:visit|go|head|site|website|online|log|find|see|check|look|posted|listed|web|everything|details|list|up|addresses|map)\b"
+)
 
 
 def contacts_in(sentences: Sequence[Sentence]) -> tuple[SpokenContact, ...]:
@@ -46,7 +52,7 @@ def _is_web_after_at(text: str, start: int) -> bool:
     """`find it at example dot org`: the word before `at` is a verb's, not a mailbox."""
     word = re.match(r"[a-z0-9]+", text[start:])
     before = text[:start]
-    return bool(word) and (
+    return word is not None and (
         word[0] in ("it", "them", "that", "is", "are", "online", "site", "website", "us", "this", "up", "all", "found", "more", "list",
                     "out", "there", "here", "details", "information", "visit", "look", "web", "page", "everything", "now", "addresses", "address", "map", "form", "listed", "posted")
         or (_GOING_TO.search(before[-40:]) is not None and _WRITING_TO.search(before[-25:]) is None)

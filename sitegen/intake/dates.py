@@ -22,7 +22,17 @@ _WEEKDAY = "(?:" + "|".join(WEEKDAYS) + ")"
 _NTH = r"\d{1,2}(?:st|nd|rd|th)"
 _COUNT = r"(?:\d+|one|an?|a couple of|a few)"
 _UNIT = r"(?:days?|weeks?|months?|fortnights?)"
-_NUMBER_WORDS = {"1st": 1, "first": 1, "2nd": 2, "second": 2, "3rd": 3, "third": 3, "4th": 4, "fourth": 4, "last": -1}
+_NUMBER_WORDS = {
+    "1st": 1,
+    "first": 1,
+    "2nd": 2,
+    "second": 2,
+    "3rd": 3,
+    "third": 3,
+    "4th": 4,
+    "fourth": 4,
+    "last": -1,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +113,9 @@ def _month_day(match: re.Match[str], aired: date) -> Mention | None:
 
 def _weekday_doubt(weekday: str | None, day: date | None) -> dict[str, str]:
     if weekday and day is not None and day.weekday() != WEEKDAYS[weekday]:
-        return {"unsure": f"{day.isoformat()} is a {calendar.day_name[day.weekday()]}, not a {weekday.capitalize()}"}
+        return {
+            "unsure": f"{day.isoformat()} is a {calendar.day_name[day.weekday()]}, not a {weekday.capitalize()}"
+        }
     return {}
 
 
@@ -130,7 +142,7 @@ def _bare_nth(match: re.Match[str], aired: date) -> Mention | None:
     if not 1 <= number <= 31:
         return None
     weekday = match["weekday"]
-    for months in range(0, 12):
+    for months in range(12):
         first = _month_after(aired, months)
         day = _day(first.year, first.month, number)
         if day is None or day < aired:
@@ -151,18 +163,31 @@ def _weekday(match: re.Match[str], aired: date) -> Mention | None:
     if lead == "next":
         monday = aired - timedelta(days=aired.weekday())
         day = monday + timedelta(days=7 + weekday)
-        doubt = "" if day == aired + timedelta(days=ahead) else f"'next {match['weekday'].capitalize()}' may mean a week before"
+        doubt = (
+            ""
+            if day == aired + timedelta(days=ahead)
+            else f"'next {match['weekday'].capitalize()}' may mean a week before"
+        )
         return _made(match, day, unsure=doubt)
     day = aired + timedelta(days=ahead)
     if (match["week"] or "").strip():
         day += timedelta(days=7)
     start = match.start() if "this" in lead or "coming" in lead else match.start("weekday")
-    return replace(Mention(start, match.end(), day), vague=lead in ("", "on", "by", "until", "till", "through", "before"))
+    return replace(
+        Mention(start, match.end(), day), vague=lead in ("", "on", "by", "until", "till", "through", "before")
+    )
 
 
 def _near(match: re.Match[str], aired: date) -> Mention | None:
     word = " ".join(match[0].split())
-    steps = {"day after tomorrow": 2, "tomorrow": 1, "tonight": 0, "today": 0, "this evening": 0, "this afternoon": 0}
+    steps = {
+        "day after tomorrow": 2,
+        "tomorrow": 1,
+        "tonight": 0,
+        "today": 0,
+        "this evening": 0,
+        "this afternoon": 0,
+    }
     ahead = next(step for name, step in steps.items() if name in word)
     return _made(match, aired + timedelta(days=ahead))
 
@@ -191,12 +216,18 @@ def _from(match: re.Match[str], aired: date) -> Mention | None:
             if name in base:
                 start = aired + timedelta(days=(weekday - aired.weekday() - 1) % 7 + 1)
     word = match["count"]
-    doubt = f"'{word} {match['unit']}' is not exact" if word in ("a few", "a couple of") or match["unit"].startswith("month") else ""
+    doubt = (
+        f"'{word} {match['unit']}' is not exact"
+        if word in ("a few", "a couple of") or match["unit"].startswith("month")
+        else ""
+    )
     return _made(match, _later(start, _count(word), match["unit"]), unsure=doubt)
 
 
 def _bound(match: re.Match[str], aired: date) -> Mention | None:
-    return Mention(match.start(), match.end(), None, latest=_later(aired, _count(match["count"]), match["unit"]))
+    return Mention(
+        match.start(), match.end(), None, latest=_later(aired, _count(match["count"]), match["unit"])
+    )
 
 
 def _end_of(match: re.Match[str], aired: date) -> Mention | None:
@@ -265,18 +296,29 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
         _month_day,
     ),
     (
-        re.compile(rf"\b(?:(?P<weekday>{_WEEKDAY}),? )?(?:the )?(?P<day>{_NTH}) of (?P<month>{_MONTH}|this month|next month|the month)\b"),
+        re.compile(
+            rf"\b(?:(?P<weekday>{_WEEKDAY}),? )?(?:the )?(?P<day>{_NTH}) of (?P<month>{_MONTH}|this month|next month|the month)\b"
+        ),
         _nth_of,
     ),
     (
-        re.compile(rf"\b(?:(?P<weekday>{_WEEKDAY}),? )?the (?P<day>{_NTH})(?= ?(?:[.,;:?!]|\Z|at\b|and\b|from\b|to\b|in the (?:morning|evening|afternoon)\b|is\b|or\b|so\b|for\b))(?!-)"),
+        re.compile(
+            rf"\b(?:(?P<weekday>{_WEEKDAY}),? )?the (?P<day>{_NTH})(?= ?(?:[.,;:?!]|\Z|at\b|and\b|from\b|to\b|in the (?:morning|evening|afternoon)\b|is\b|or\b|so\b|for\b))(?!-)"
+        ),
         _bare_nth,
     ),
     (
-        re.compile(rf"\b(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!')(?! (?:club|crew|(?:night |morning )?market))(?P<week> (?:a )?week\b| after next\b)?"),
+        re.compile(
+            rf"\b(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!')(?! (?:club|crew|(?:night |morning )?market))(?P<week> (?:a )?week\b| after next\b)?"
+        ),
         _weekday,
     ),
-    (re.compile(r"\b(?:the )?day after tomorrow\b|\btomorrow\b|\btonight\b|\btoday\b|\bthis (?:evening|afternoon)\b"), _near),
+    (
+        re.compile(
+            r"\b(?:the )?day after tomorrow\b|\btomorrow\b|\btonight\b|\btoday\b|\bthis (?:evening|afternoon)\b"
+        ),
+        _near,
+    ),
     (
         re.compile(
             rf"\b(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:from|after) (?P<base>today|tonight|now|yesterday|tomorrow|this {_WEEKDAY}|{_WEEKDAY})\b"
@@ -285,19 +327,33 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (re.compile(rf"\bin (?P<count>{_COUNT}) (?P<unit>{_UNIT})\b(?! (?:of|or)\b)(?P<base>)"), _from),
     (
-        re.compile(rf"\b(?:less than|under|not quite|barely|fewer than|within) (?P<count>{_COUNT}) (?P<unit>{_UNIT})(?: (?:away|off|from now|left|to go|out))?\b"),
+        re.compile(
+            rf"\b(?:less than|under|not quite|barely|fewer than|within) (?P<count>{_COUNT}) (?P<unit>{_UNIT})(?: (?:away|off|from now|left|to go|out))?\b"
+        ),
         _bound,
     ),
-    (re.compile(rf"\b(?:just |only |exactly )?(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:away|off|from now)\b(?P<base>)"), _from),
     (
-        re.compile(rf"\b(?:the )?(?:end|last day|close) of (?P<what>{_MONTH}|the month|this month|next month|the week|this week|next week|the year|this year)\b"),
+        re.compile(
+            rf"\b(?:just |only |exactly )?(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:away|off|from now)\b(?P<base>)"
+        ),
+        _from,
+    ),
+    (
+        re.compile(
+            rf"\b(?:the )?(?:end|last day|close) of (?P<what>{_MONTH}|the month|this month|next month|the week|this week|next week|the year|this year)\b"
+        ),
         _end_of,
     ),
     (
-        re.compile(rf"\b(?:the )?(?P<nth>1st|first|2nd|second|3rd|third|4th|fourth|last) (?P<weekday>{_WEEKDAY}) (?:in|of) (?P<what>{_MONTH}|the month|this month|next month|every month|each month)\b"),
+        re.compile(
+            rf"\b(?:the )?(?P<nth>1st|first|2nd|second|3rd|third|4th|fourth|last) (?P<weekday>{_WEEKDAY}) (?:in|of) (?P<what>{_MONTH}|the month|this month|next month|every month|each month)\b"
+        ),
         _nth_weekday,
     ),
-    (re.compile(r"(?<![\d/.$-])(?P<month>\d{1,2})/(?P<day>\d{1,2})(?:/(?P<year>\d{4}|\d\d))?(?![\d/])"), _numeric),
+    (
+        re.compile(r"(?<![\d/.$-])(?P<month>\d{1,2})/(?P<day>\d{1,2})(?:/(?P<year>\d{4}|\d\d))?(?![\d/])"),
+        _numeric,
+    ),
     (re.compile(r"\b(?P<lead>this|next|the) weekend\b"), _weekend),
 )
 
@@ -334,7 +390,9 @@ def _holidays(text: str, aired: date, country: str) -> Iterator[Mention]:
         doubt = ""
         step = 1 if (match["way"] or match["span"]) == "after" else -1
         if match["count"]:
-            found = day + timedelta(days=step * _count(match["count"]) * (7 if match["unit"].startswith("week") else 1))
+            found = day + timedelta(
+                days=step * _count(match["count"]) * (7 if match["unit"].startswith("week") else 1)
+            )
         elif match["nth"] in ("day", "night"):
             found = day + timedelta(days=step)
         elif match["nth"] in ("week", "weekend"):
@@ -359,7 +417,13 @@ def _named_days(country: str, year: int) -> dict[str, tuple[date, ...]]:
 
     try:
         kinds = holidays.country_holidays(country).supported_categories
-        listed = holidays.country_holidays(country, years=year, categories=kinds, observed=False, language="en_US" if country == "US" else None)
+        listed = holidays.country_holidays(
+            country,
+            years=year,
+            categories=kinds,
+            observed=False,
+            language="en_US" if country == "US" else None,
+        )
     except (NotImplementedError, KeyError, ValueError):
         return {}
     found: dict[str, list[date]] = {}
@@ -389,13 +453,18 @@ _NEAR = 24
 def _with_clock(text: str, mention: Mention) -> Mention:
     """The mention with an hour said right beside it: `Friday at 5 pm`, `by noon on Friday`, `9 oclock Saturday morning`."""
     after = text[mention.end : mention.end + _NEAR]
-    match = re.match(r"(?: (?:morning|afternoon|evening|night))?,?(?: (?:at|by|until|before))? (?:" + _CLOCK.pattern + ")", after)
+    match = re.match(
+        r"(?: (?:morning|afternoon|evening|night))?,?(?: (?:at|by|until|before))? (?:" + _CLOCK.pattern + ")",
+        after,
+    )
     if match is not None and not re.match(r" \d", match[0]):
         return replace(mention, clock=clock_of(match, text))
     before = text[max(0, mention.start - _NEAR) : mention.start]
     last = None
     for each in _CLOCK.finditer(before):
-        if re.fullmatch(r",? ?(?:on |this )?", before[each.end() :]) and re.search(r"\b(?:at|by|until|till|before|from|to)\s+(?:about |around )?\Z", before[: each.start()]):
+        if re.fullmatch(r",? ?(?:on |this )?", before[each.end() :]) and re.search(
+            r"\b(?:at|by|until|till|before|from|to)\s+(?:about |around )?\Z", before[: each.start()]
+        ):
             last = each
     return replace(mention, clock=clock_of(last, text)) if last is not None else mention
 

@@ -14,7 +14,9 @@ _LIMIT = re.compile(
     r"\b(?:until|till|'til|til|through|thru|by|before|no later than|not later than|up to(?: and including)?|up until|ahead of|prior to|between now and|not after|on or before"
     r"|any (?:day|time) (?:before|until|up to)|as late as|as of|to)(?: (?:about|around|the|this|next|midnight|noon|close|on|closing time|the close of business|business|\d{1,2}(?::\d\d)?(?: ?[ap]m)?|oclock|,|end of day|the end of|say|\w+day|night|afternoon|morning|evening))*,? ?\Z"
 )
-_FIRM = re.compile(r"\b(?:until|till|'til|til|by|before|no later than|not later than|up to|up until|ahead of|prior to|between now and|on or before|through|thru)\b")
+_FIRM = re.compile(
+    r"\b(?:until|till|'til|til|by|before|no later than|not later than|up to|up until|ahead of|prior to|between now and|on or before|through|thru)\b"
+)
 _RANGE = re.compile(r"\bfrom\b[^.;]{0,60}\Z")
 _WEEKDAYS_ON = re.compile(r"days? (?:through|thru|to|until) \Z")
 _IS_DEADLINE = re.compile(
@@ -46,7 +48,9 @@ _RUNNING = re.compile(
 )
 _REACH_BACK, _REACH_ON = 4, 2
 """Sentences around a day within which something must be asked for."""
-_PRESENT_GOAL = re.compile(r"\b(?:collecting|counting|taking|sewing|selling|accepting|open|there|out|up|have|has|got|run|runs|available|free|stand|welcome|goes|needs?|deadline)\b")
+_PRESENT_GOAL = re.compile(
+    r"\b(?:collecting|counting|taking|sewing|selling|accepting|open|there|out|up|have|has|got|run|runs|available|free|stand|welcome|goes|needs?|deadline)\b"
+)
 
 
 def deadlines_in(
@@ -69,14 +73,13 @@ def deadlines_in(
                     closing[day, mention.latest] = found
             elif day is not None and day not in events:
                 events[day] = EventDate(day, said, mention.clock, mention.last)
-    kept = list(_settled(closing.values()))
+    kept = list(_settled(list(closing.values())))
     days = {each.day for each in kept}
     return tuple(kept), tuple(each for day, each in events.items() if day not in days)
 
 
-def _settled(found: Iterator[Deadline] | Sequence[Deadline] | object) -> Iterator[Deadline]:
+def _settled(every: Sequence[Deadline]) -> Iterator[Deadline]:
     """Without bounds that a day in the same segment keeps."""
-    every: list[Deadline] = list(found)  # type: ignore[call-overload]
     days = [each.day for each in every if each.day is not None]
     for each in every:
         if each.day is None and each.latest is not None and any(day <= each.latest for day in days):
@@ -88,10 +91,17 @@ def _closes(sentences: Sequence[Sentence], number: int, mention: Mention, is_las
     text = sentences[number].plain
     before, after = text[: mention.start], text[mention.end :]
     if mention.day is None:
-        return _IS_DEADLINE.search(text) is not None or _IS_DEADLINE.search(_plain(sentences, number - 1)) is not None
+        return (
+            _IS_DEADLINE.search(text) is not None
+            or _IS_DEADLINE.search(_plain(sentences, number - 1)) is not None
+        )
     if _IS_DEADLINE.search(text) and _names_it(before, after):
         return True
-    if _CLOSES.search(before) and not _WE_CLOSE.search(before) and (_CLOSING_SUBJECT.search(before) or _asked(sentences, number)):
+    if (
+        _CLOSES.search(before)
+        and not _WE_CLOSE.search(before)
+        and (_CLOSING_SUBJECT.search(before) or _asked(sentences, number))
+    ):
         return not _RUNNING.search(text)
     limit = _LIMIT.search(before)
     if limit is not None and _FIRM.search(limit[0]):

@@ -17,10 +17,16 @@ from sitegen.newsroom.drafting import clean_line, scalar
 from sitegen.newsroom.records import Kind, Newsroom, When
 from sitegen.newsroom.slugs import slug
 
-_HELPING = re.compile(r"\b(?:volunteers?|drivers?|tutors?|mentors?|listeners|helpers|hands|crew|training|shifts?|coaches|drive)\b")
-_HELP_FOR = re.compile(r"\b(?:if you(?:'re| are) (?:behind|short|hungry|cold)|no questions|free (?:for|to) anyone|(?:if|when|who) (?:you|anyone|anybody|people|families)? ?needs? (?:a|help with|one)|anyone who needs|apply|applications?|scholarship|no insurance|free (?:flu|shots?|meals?|rides?))\b")
+_HELPING = re.compile(
+    r"\b(?:volunteers?|drivers?|tutors?|mentors?|listeners|helpers|hands|crew|training|shifts?|coaches|drive)\b"
+)
+_HELP_FOR = re.compile(
+    r"\b(?:if you(?:'re| are) (?:behind|short|hungry|cold)|no questions|free (?:for|to) anyone|(?:if|when|who) (?:you|anyone|anybody|people|families)? ?needs? (?:a|help with|one)|anyone who needs|apply|applications?|scholarship|no insurance|free (?:flu|shots?|meals?|rides?))\b"
+)
 _MONEY = re.compile(r"\b(?:dollars?|fund(?:s|raiser|raising)?|donations? of money|checks? payable|\$\d)")
-_GOING = re.compile(r"\b(?:concert|parade|show|supper|dinner|fair|festival|market|walk|race|lights|open house|screening|sale|hunt|evening|performance|ceremony|swap|meet them)\b")
+_GOING = re.compile(
+    r"\b(?:concert|parade|show|supper|dinner|fair|festival|market|walk|race|lights|open house|screening|sale|hunt|evening|performance|ceremony|swap|meet them)\b"
+)
 PARAGRAPH = 55
 """Words after which a paragraph of one speaker ends."""
 
@@ -87,11 +93,15 @@ def _episode(intake: Intake, aired: When, ids: Sequence[str]) -> Drafted:
         for segment, each in zip(intake.segments, ids, strict=True)
     ]
     promised = [
-        (promise, each) for segment, each in zip(intake.segments, ids, strict=True) for promise in segment.promises
+        (promise, each)
+        for segment, each in zip(intake.segments, ids, strict=True)
+        for promise in segment.promises
     ]
     promised += [(promise, aired.day.isoformat() if promise.whole_show else "") for promise in intake.around]
     if promised:
-        lines.append("promises:                      # what was said on air that the site must hold; never published")
+        lines.append(
+            "promises:                      # what was said on air that the site must hold; never published"
+        )
     for promise, kept_by in sorted(promised, key=lambda each: each[0].said.time):
         lines += _promise(promise, kept_by)
     lines += ["---", ""]
@@ -103,7 +113,9 @@ def _promise(promise: SpokenPromise, kept_by: str) -> list[str]:
     if kept_by:
         lines.append(f"    kept_by: {kept_by}")
     else:
-        lines.append("    # kept_by:   # fill in: the story that holds it; or this episode's date, for all its stories")
+        lines.append(
+            "    # kept_by:   # fill in: the story that holds it; or this episode's date, for all its stories"
+        )
     return lines
 
 
@@ -121,7 +133,10 @@ def _when(when: When) -> str:
 
 
 def _story(segment: Segment, aired: When, newsroom: Newsroom) -> str:
-    lines = ["---", f"headline: {scalar(clean_line(segment.headline) or 'Untitled')}   # a suggestion, from what was said"]
+    lines = [
+        "---",
+        f"headline: {scalar(clean_line(segment.headline) or 'Untitled')}   # a suggestion, from what was said",
+    ]
     lines.append("# summary: fill in: one sentence that says what happens and who can do what")
     lines.append(f"aired: {_when(aired)}")
     lines += _area(segment, newsroom)
@@ -148,7 +163,9 @@ def _area(segment: Segment, newsroom: Newsroom) -> list[str]:
     town = segment.towns[0] if segment.towns else None
     source: Said | None = None
     if town is not None:
-        homes = [county.name for county in station.counties if any(each.name == town.name for each in county.towns)]
+        homes = [
+            county.name for county in station.counties if any(each.name == town.name for each in county.towns)
+        ]
         source = town.said
     if len(homes) != 1 and segment.counties:
         homes, source = [segment.counties[0].name], segment.counties[0].said
@@ -158,14 +175,18 @@ def _area(segment: Segment, newsroom: Newsroom) -> list[str]:
         named = {each.name for each in segment.organizations}
         keys = keys or {place.county for place in newsroom.places if place.name in named}
         homes = [county.name for county in station.counties if county.key in keys] if len(keys) == 1 else []
-        source = (segment.places[0].said if segment.places else segment.organizations[0].said) if homes else None
+        source = (
+            (segment.places[0].said if segment.places else segment.organizations[0].said) if homes else None
+        )
     lines: list[str] = []
     if source is not None:
         lines.append(_said(source))
     if len(homes) == 1:
         lines.append(f"county: {scalar(homes[0])}")
     else:
-        lines.append(f"county:   # fill in: no town or {station.area_word} was named; one, a list, or: beyond")
+        lines.append(
+            f"county:   # fill in: no town or {station.area_word} was named; one, a list, or: beyond"
+        )
     lines.append(f"town: {scalar(town.name)}" if town is not None else "# town: fill in: the dateline")
     return lines
 
@@ -178,7 +199,10 @@ def _earlier(segment: Segment, newsroom: Newsroom) -> str:
         about = set(content_words(f"{story.headline} {' '.join(ask.title for ask in story.asks)}".lower()))
         same = len(about & words) / max(4, len(about))
         named = any(each.name == story.town for each in segment.towns)
-        names = sum(ask.contact is not None and any(ask.contact.name == each.name for each in segment.organizations) for ask in story.asks)
+        names = sum(
+            ask.contact is not None and any(ask.contact.name == each.name for each in segment.organizations)
+            for ask in story.asks
+        )
         worth = same + 0.15 * named + 0.3 * bool(names)
         if worth >= max(score, 0.75):
             best, score = story.id, worth
@@ -191,7 +215,9 @@ def _earlier(segment: Segment, newsroom: Newsroom) -> str:
 def _kind(segment: Segment) -> Kind | None:
     """What viewers are asked to do, where the words leave no doubt."""
     text = " ".join(sentence.plain for sentence in segment.sentences)
-    if any(place.role is Role.DROP_OFF for place in segment.places) and any(hands_in(each.plain) for each in segment.sentences):
+    if any(place.role is Role.DROP_OFF for place in segment.places) and any(
+        hands_in(each.plain) for each in segment.sentences
+    ):
         return Kind.BRING
     if _HELP_FOR.search(text) and (signs_up(text) or segment.places):
         return Kind.GET_HELP
@@ -199,7 +225,11 @@ def _kind(segment: Segment) -> Kind | None:
         return Kind.VOLUNTEER
     if segment.deadlines and hands_in(text):
         return Kind.BRING
-    if _MONEY.search(text) and segment.deadlines and re.search(r"\b(?:give|donat\w+|contribut\w+|raise)\b", text):
+    if (
+        _MONEY.search(text)
+        and segment.deadlines
+        and re.search(r"\b(?:give|donat\w+|contribut\w+|raise)\b", text)
+    ):
         return Kind.GIVE
     if segment.dates and (segment.places or segment.contacts) and _GOING.search(text):
         return Kind.GO
@@ -225,26 +255,43 @@ def _asks(segment: Segment, newsroom: Newsroom) -> list[str]:
 
 def _ask(segment: Segment, kind: Kind | None, newsroom: Newsroom) -> tuple[list[str], bool]:
     """(lines, whether they hold all that an ask must have)."""
-    lines = [f"  - title: {_title(segment, kind)}", f"    kind: {kind}" if kind else f"    kind:   # fill in: {', '.join(Kind)}"]
+    lines = [
+        f"  - title: {_title(segment, kind)}",
+        f"    kind: {kind}" if kind else f"    kind:   # fill in: {', '.join(Kind)}",
+    ]
     complete = kind is not None
     if kind is Kind.GO:
         lines += _dates(segment)
-        lines += [line for deadline in segment.deadlines for line in (_said(deadline.said, 4), f"    # sign up until {_day(deadline)}")]
+        lines += [
+            line
+            for deadline in segment.deadlines
+            for line in (_said(deadline.said, 4), f"    # sign up until {_day(deadline)}")
+        ]
     else:
         more, known = _deadline(segment.deadlines)
         lines += more
         complete = complete and known
         for each in segment.dates:
-            lines += [_said(each.said, 4), f"    # starts or takes place: {each.day}{f' {each.clock:%H:%M}' if each.clock else ''}"]
+            lines += [
+                _said(each.said, 4),
+                f"    # starts or takes place: {each.day}{f' {each.clock:%H:%M}' if each.clock else ''}",
+            ]
     lines += _goal(segment.numbers)
     contact, has_contact = _contact(segment)
     lines += contact
-    lines.append("    # confirmed: {date: " + "2026-11-20" + ", with: WHO}   # fill in: when you last checked; never published")
+    lines.append(
+        "    # confirmed: {date: "
+        + "2026-11-20"
+        + ", with: WHO}   # fill in: when you last checked; never published"
+    )
     places, has_place = _places(segment, kind, newsroom)
     if kind is not Kind.GIVE:
         lines += places
     if kind is Kind.GIVE:
-        lines += ["    # payee: fill in: who receives the money", "    # goes_to: organization      # or: named person"]
+        lines += [
+            "    # payee: fill in: who receives the money",
+            "    # goes_to: organization      # or: named person",
+        ]
     if kind is Kind.GET_HELP:
         lines += ["    # who_for: fill in: who can get it", "    # cost: fill in: free, or what it costs"]
     # Money and people in need are looked at by a person before they stand as an ask.
@@ -253,7 +300,14 @@ def _ask(segment: Segment, kind: Kind | None, newsroom: Newsroom) -> tuple[list[
 
 
 def _title(segment: Segment, kind: Kind | None) -> str:
-    unit = next((each.unit for each in segment.numbers if each.role == "goal" and each.unit and each.unit != "dollars"), "")
+    unit = next(
+        (
+            each.unit
+            for each in segment.numbers
+            if each.role == "goal" and each.unit and each.unit != "dollars"
+        ),
+        "",
+    )
     words = {
         Kind.BRING: f"Bring {unit}" if unit else "Bring what is asked for",
         Kind.VOLUNTEER: "Lend a hand",
@@ -261,7 +315,11 @@ def _title(segment: Segment, kind: Kind | None) -> str:
         Kind.GIVE: "Give",
         Kind.GET_HELP: "Get help",
     }.get(kind or Kind.TUNE_IN, "")
-    return f"{scalar(words)}   # fill in: what is asked, in a few words" if words else "  # fill in: what is asked, in a few words"
+    return (
+        f"{scalar(words)}   # fill in: what is asked, in a few words"
+        if words
+        else "  # fill in: what is asked, in a few words"
+    )
 
 
 def _deadline(deadlines: Sequence[Deadline]) -> tuple[list[str], bool]:
@@ -270,7 +328,9 @@ def _deadline(deadlines: Sequence[Deadline]) -> tuple[list[str], bool]:
     for bound in (each for each in deadlines if each.day is None):
         lines += [_said(bound.said, 4), f"    # so before {bound.latest}"]
     if not known:
-        lines.append("    # deadline:   # fill in: it was not said; the last day, or a date and time, or: ongoing")
+        lines.append(
+            "    # deadline:   # fill in: it was not said; the last day, or a date and time, or: ongoing"
+        )
         return lines, False
     first, *others = known
     lines.append(_said(first.said, 4))
@@ -303,21 +363,28 @@ def _goal(numbers: Sequence[Amount]) -> list[str]:
     """`goal`, with each figure's words above it; only what was said."""
     found: dict[str, Amount] = {}
     for each in numbers:
-        if each.role in ("goal", "so_far", "last_time"):
-            # Of several goals the largest is the whole; a count is the first that was said.
-            if each.role not in found or (each.role == "goal" and each.number > found["goal"].number):
-                found[each.role] = each
+        if each.role not in ("goal", "so_far", "last_time"):
+            continue
+        # Of several goals the largest is the whole; a count is the first that was said.
+        if each.role not in found or (each.role == "goal" and each.number > found["goal"].number):
+            found[each.role] = each
     lines = [_said(each.said, 4) for each in dict.fromkeys(found.values())]
     lines = list(dict.fromkeys(lines))
     if "goal" in found:
         unit = found["goal"].unit or next((each.unit for each in found.values() if each.unit), "")
         parts = [f"number: {found['goal'].number:g}"]
         parts += [f"unit: {scalar(unit)}"] if unit else []
-        parts += [f"{key}: {found[key].number:g}" for key in ("so_far", "last_time") if key in found and found[key].unit in (unit, "")]
+        parts += [
+            f"{key}: {found[key].number:g}"
+            for key in ("so_far", "last_time")
+            if key in found and found[key].unit in (unit, "")
+        ]
         lines.append(f"    goal: {{{', '.join(parts)}}}")
     elif found:
         lines.append(
-            "    # goal: {number: , " + ", ".join(f"{key}: {each.number:g}" for key, each in found.items()) + "}   # fill in: the goal was not said"
+            "    # goal: {number: , "
+            + ", ".join(f"{key}: {each.number:g}" for key, each in found.items())
+            + "}   # fill in: the goal was not said"
         )
     return lines
 
@@ -327,7 +394,9 @@ def _contact(segment: Segment) -> tuple[list[str], bool]:
     name = segment.organizations[0].name if segment.organizations else ""
     if not known:
         who = scalar(name) if name else "WHO"
-        return [f"    # contact: {{name: {who}, phone: }}   # fill in: neither phone nor e-mail was said"], False
+        return [
+            f"    # contact: {{name: {who}, phone: }}   # fill in: neither phone nor e-mail was said"
+        ], False
     lines = [_said(each.said, 4) for each in known.values()]
     parts = [f"name: {scalar(name)}"] if name else []
     parts += [f"{kind}: {scalar(known[kind].value)}" for kind in ("phone", "email", "web") if kind in known]
@@ -370,7 +439,10 @@ def _place(place: NamedPlace, segment: Segment, newsroom: Newsroom) -> tuple[str
             f"{where or '   # fill in: street and hours'}",
             True,
         )
-    return f"      # - {{name: {scalar(place.name)}, town: , county: , hours: unknown}}   # fill in: town, street and hours", False
+    return (
+        f"      # - {{name: {scalar(place.name)}, town: , county: , hours: unknown}}   # fill in: town, street and hours",
+        False,
+    )
 
 
 def _also_said(segment: Segment) -> list[str]:

@@ -16,7 +16,8 @@ _LEAD_IN = re.compile(
     re.IGNORECASE,
 )
 _POOR = re.compile(
-    r"\b(?:website|screen|our site|good evening|welcome|thank you|thanks|reports?\b.*\Z|i'm [A-Z]|good night|here's|i want to|can i|let me|tell me|you ready)\b|\?\Z", re.IGNORECASE
+    r"\b(?:website|screen|our site|good evening|welcome|thank you|thanks|reports?\b.*\Z|i'm [A-Z]|good night|here's|i want to|can i|let me|tell me|you ready)\b|\?\Z",
+    re.IGNORECASE,
 )
 
 
@@ -36,7 +37,9 @@ def headline(sentences: Sequence[Sentence], known: str = "") -> str:
         worth = sum(about[word] for word in set(words)) / (4 + len(words)) + 1.2 / (1 + number)
         worth += 0.4 * any(word[:1].isupper() for word in sentence.text.split()[1:])
         worth -= 0.5 * (count > 22) + 0.5 * (not sentence.text[:1].isalpha())
-        if re.match(r"(?:he|she|it|they|that|this|his|her|their|i|you|we|the shelter says)\b", sentence.text.lower()):
+        if re.match(
+            r"(?:he|she|it|they|that|this|his|her|their|i|you|we|the shelter says)\b", sentence.text.lower()
+        ):
             worth -= 0.9
         if worth > score:
             best, score = sentence.text, worth

@@ -11,15 +11,18 @@ from collections.abc import Iterator
 from functools import lru_cache
 from typing import Any
 
+from sitegen.intake.vocabulary import word_set
 from sitegen.newsroom.records import Newsroom
 
-CALENDAR = frozenset(
+CALENDAR = word_set(
     "monday tuesday wednesday thursday friday saturday sunday january february april june july september october november "
-    "december thanksgiving christmas halloween easter hanukkah kwanzaa juneteenth".split()
+    "december thanksgiving christmas halloween easter hanukkah kwanzaa juneteenth"
 )
 """Names of days and months that are nothing else; March, May and August are told by what stands beside them."""
 
-_CAPITALISED = re.compile(r"(?:[A-ZÀ-Þ][\w'’.-]*)(?:\s+(?:(?:of|the|and|for|de|la|del)\s+)?[A-ZÀ-Þ0-9][\w'’.-]*)+")
+_CAPITALISED = re.compile(
+    r"(?:[A-ZÀ-Þ][\w'’.-]*)(?:\s+(?:(?:of|the|and|for|de|la|del)\s+)?[A-ZÀ-Þ0-9][\w'’.-]*)+"
+)
 
 
 @lru_cache(maxsize=1)
@@ -53,12 +56,7 @@ def is_name(word: str) -> bool:
 def is_shouted(word: str) -> bool:
     """True for what is written in capitals only: `TV`, `YMCA`."""
     bare = word.upper().removesuffix("'S")
-    return (
-        1 < len(bare) < 6
-        and not is_common(bare)
-        and not is_name(bare)
-        and bool(_dictionary().spell(bare))
-    )
+    return 1 < len(bare) < 6 and not is_common(bare) and not is_name(bare) and bool(_dictionary().spell(bare))
 
 
 def known_names(newsroom: Newsroom) -> dict[str, str]:

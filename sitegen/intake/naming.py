@@ -32,7 +32,9 @@ def towns_and_counties(
                     towns.setdefault(town.name, Named(town.name, said))
             name = _folded(county.name)
             is_town = any(town.name == county.name for town in county.towns)
-            if f"{name} {area}".lower() in folded.lower() or (not is_town and _stands(name, folded, alone=True)):
+            if f"{name} {area}".lower() in folded.lower() or (
+                not is_town and _stands(name, folded, alone=True)
+            ):
                 counties.setdefault(county.name, Named(county.name, said))
     return tuple(towns.values()), tuple(counties.values())
 
@@ -42,7 +44,11 @@ def _stands(name: str, text: str, alone: bool = False) -> bool:
         after = text[match.end() :]
         if alone and re.match(r" [A-Z]", after) and not re.match(r" (?:County|Parish)", after):
             continue  # `Pellam Grange` is no county.
-        if " " not in name and is_common(name) and not re.search(r"\b(?:in|from|to|near|of|at|through) \Z", text[: match.start()]):
+        if (
+            " " not in name
+            and is_common(name)
+            and not re.search(r"\b(?:in|from|to|near|of|at|through) \Z", text[: match.start()])
+        ):
             continue
         return True
     return False

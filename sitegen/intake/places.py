@@ -13,36 +13,44 @@ from dataclasses import dataclass, replace
 from sitegen.intake.asking import hands_in, signs_up
 from sitegen.intake.lexicon import is_common
 from sitegen.intake.records import NamedPlace, Role, Said, Sentence
-from sitegen.intake.vocabulary import FUNCTION_WORDS, STRONG_PLACE_HEADS, TITLES, WEAK_PLACE_HEADS
+from sitegen.intake.vocabulary import FUNCTION_WORDS, STRONG_PLACE_HEADS, TITLES, WEAK_PLACE_HEADS, word_set
 from sitegen.newsroom.records import Newsroom, Place
 
 _TOKEN = re.compile(r"[\w’'&-]+(?:\.(?=\w))?|[^\w\s]")
 _NUMBER_WORDS = {
     word: str(number)
-    for number, word in enumerate("one two three four five six seven eight nine ten eleven twelve".split(), 1)
+    for number, word in enumerate(
+        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"], 1
+    )
 }
-_LEADS = frozenset("at to in into by behind outside inside from with near on".split())
-_LINKS = frozenset("of the and de la del el los las".split())
+_LEADS = word_set("at to in into by behind outside inside from with near on")
+_LINKS = word_set("of the and de la del el los las")
 """Small words inside a name."""
-_DETERMINERS = frozenset("the a an our my your their any either both each every his her its that this".split())
-_NOT_NAMES = frozenset(
+_DETERMINERS = word_set("the a an our my your their any either both each every his her its that this")
+_NOT_NAMES = word_set(
     "monday tuesday wednesday thursday friday saturday sunday january february march april may june july august september october "
-    "november december noon midnight christmas thanksgiving halloween easter santa i".split()
+    "november december noon midnight christmas thanksgiving halloween easter santa i"
 )
-_VERBS = frozenset(
+_VERBS = word_set(
     "is are was were be been has have had will would can could do does did opens open closes takes take bring brings needs need wants want says said calls call "
-    "gives give goes go comes come runs run helps help serves serve starts start collects collect accepts accept hosts host offers offer".split()
+    "gives give goes go comes come runs run helps help serves serve starts start collects collect accepts accept hosts host offers offer"
 )
 _VENUE = re.compile(
     r"\b(?:you(?: can|'ll| could)? meet|come (?:and )?meet|stop (?:by|in)|swing by|head (?:to|over|down)|come (?:to|by|on (?:by|down))|go to|walk in|show up|is held|being held|will be held|takes place|taking place|it's (?:at|on \w+|saturday|sunday|friday|monday|tuesday|wednesday|thursday)|they're at|served at|on sale at|for sale|are at|is at|be at|see (?:it|them) at|join (?:them|us)|concert|an evening to|can be (?:found|had|picked|bought)|pick (?:them|it|one|yours|up)|get (?:one|them|yours|it) at|available|sheet at|forms? (?:is|are)|tickets|doors open|kicks off|gather|your chance to|lineup|line up|clinic|performs?|performing|perform|give their|screening|shots?|in the parking lot)\b"
 )
-_NO_PLACE_ENDS = frozenset("day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue".split())
+_NO_PLACE_ENDS = word_set(
+    "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue"
+)
 _TAKES = re.compile(
     r"(?:, [^,]{3,40},)? ?(?:on [\w ]{3,25}|in [\w ]{3,20})?,? ?(?:is|are|will be|has been|have been)? ?(?:also )?(?:taking|accepting|collecting|open (?:around|until|till|from|every|daily|all|day|weekdays|mornings|nights)|takes|accepts|collects|will take|will accept|has (?:an? |the )?(?:bin|box|barrel|basket|bucket|jar|shelf|sign-up))\b"
 )
 """What stands behind a place that is the sentence's subject: `Fire Station One is taking them in`."""
-_WHERE = re.compile(r"\b(?:where (?:do|can|should|does|could|would|will|is|are|might)|where's|where to)\b[^.]*\?\Z")
-_ALSO = re.compile(r"\b(?:locations?|drop-?off (?:points?|sites?|spots?|places?)|sites|spots|places) (?:are|include|is|at)\b|\bso (?:is|does|will|are)\b|\bor\b|\balso\b|\btoo\b|\bas well\b|\banother\b|\bone (?:at|in)\b|\bthere(?:'s| is| are)\b")
+_WHERE = re.compile(
+    r"\b(?:where (?:do|can|should|does|could|would|will|is|are|might)|where's|where to)\b[^.]*\?\Z"
+)
+_ALSO = re.compile(
+    r"\b(?:locations?|drop-?off (?:points?|sites?|spots?|places?)|sites|spots|places) (?:are|include|is|at)\b|\bso (?:is|does|will|are)\b|\bor\b|\balso\b|\btoo\b|\bas well\b|\banother\b|\bone (?:at|in)\b|\bthere(?:'s| is| are)\b"
+)
 _WENT = re.compile(
     r"\b(?:i|he|she|we|they) (?:went|was|were|worked|lived|grew|met|sang|played|drove|walked|found|saw|sat|stood|spent|arrived|came|began|started)\b|\b(?:arrived|began|grew up|was born|met|used to|worked|went to school|taught|graduated|was found|were found)\b"
 )
@@ -111,7 +119,9 @@ def _direction(sentences: Sequence[Sentence], number: int) -> Role | None:
     return None
 
 
-_OPEN_TO_ALL = re.compile(r"\b(?:is|are) open (?:around|until|till|from|every|daily|all|day|weekdays|mornings|nights)\b|\b(?:is|are) (?:taking|accepting|collecting)\b")
+_OPEN_TO_ALL = re.compile(
+    r"\b(?:is|are) open (?:around|until|till|from|every|daily|all|day|weekdays|mornings|nights)\b|\b(?:is|are) (?:taking|accepting|collecting)\b"
+)
 _LEAD_IN = re.compile(r"\b(?:at|to|in|into|by|with|behind|outside|inside|on)\b|: ")
 
 
@@ -160,7 +170,12 @@ def _phrase_at(
     head_at = -1
     while at < len(tokens) and at - begin < 7:
         word = low[at]
-        if not word[0].isalnum() or word in _VERBS or (word in FUNCTION_WORDS and word != "of") or word in _NOT_NAMES:
+        if (
+            not word[0].isalnum()
+            or word in _VERBS
+            or (word in FUNCTION_WORDS and word != "of")
+            or word in _NOT_NAMES
+        ):
             break
         if word == "of":
             # `Church of the Redeemer`, `branch of Harbor Savings Bank`.
@@ -190,7 +205,12 @@ def _phrase_at(
     else:
         last = max(head_at + 1, named_by_capitals)
         # A lower-case word behind the head makes it something else: `library card`, `school bus`.
-        if last < end and last == head_at + 1 and not tokens[last][2][:1].isupper() and low[last] not in FUNCTION_WORDS:
+        if (
+            last < end
+            and last == head_at + 1
+            and not tokens[last][2][:1].isupper()
+            and low[last] not in FUNCTION_WORDS
+        ):
             return None, end
         head = low[head_at] if low[head_at] in STRONG_PLACE_HEADS | WEAK_PLACE_HEADS else low[head_at - 1]
     words = tuple(token for _, _, token in tokens[begin:last])
@@ -212,7 +232,9 @@ def _phrase_at(
 _HEADLESS = re.compile(
     r"\b(?:to|at) ((?:[a-z][a-z'’&-]+ ){1,2}[a-z][a-z'’&-]+)(?= (?:on|in|at|or|until|by|before|during|and) |[,.])"
 )
-_SOMEBODY = frozenset("one two three four five six seven eight nine ten eleven twelve twenty thirty forty fifty hundred thousand people kids children families anyone anybody everyone everybody us them students seniors veterans school work home least first last once".split())
+_SOMEBODY = word_set(
+    "one two three four five six seven eight nine ten eleven twelve twenty thirty forty fifty hundred thousand people kids children families anyone anybody everyone everybody us them students seniors veterans school work home least first last once"
+)
 
 
 def _headless(text: str, known: Sequence[_Phrase]) -> Iterator[_Phrase]:
@@ -220,9 +242,14 @@ def _headless(text: str, known: Sequence[_Phrase]) -> Iterator[_Phrase]:
     for match in _HEADLESS.finditer(text):
         words = match[1].split()
         taken = any(each.start < match.end() and match.start(1) < each.end for each in known)
-        if taken or any(word in FUNCTION_WORDS or word in _SOMEBODY or word in _VERBS or word in _NOT_NAMES for word in words):
+        if taken or any(
+            word in FUNCTION_WORDS or word in _SOMEBODY or word in _VERBS or word in _NOT_NAMES
+            for word in words
+        ):
             continue
-        yield _Phrase(match.start(1), match.end(1), tuple(word.capitalize() for word in words), "", "at", True, True)
+        yield _Phrase(
+            match.start(1), match.end(1), tuple(word.capitalize() for word in words), "", "at", True, True
+        )
 
 
 def _names(token: str) -> bool:
@@ -257,19 +284,34 @@ def _listed(phrases: Sequence[_Phrase], text: str, answers: bool) -> Iterator[_P
         between = text[previous_end : phrase.start].lower()
         # A row goes on over commas, `and`, `or`, articles, towns and days.
         joined = in_row and re.fullmatch(
-            r"(?:\s|,|;|\band\b|\bor\b|\bat\b|\bthe\b|\bin\b|\bto\b|\bof\b|\bour\b|\balso\b|\bone\b|\bthat's\b|\bboth\b|[\w’' ]{0,40}?[,;]? (?:and|or|at)(?: at)?(?: the| our)?\s?)*", between
+            r"(?:\s|,|;|\band\b|\bor\b|\bat\b|\bthe\b|\bin\b|\bto\b|\bof\b|\bour\b|\balso\b|\bone\b|\bthat's\b|\bboth\b|[\w’' ]{0,40}?[,;]? (?:and|or|at)(?: at)?(?: the| our)?\s?)*",
+            between,
         )
         led = phrase.lead in ("at", "to", "into", "with", "by", "behind", "outside", "inside", "in")
         led = led or re.search(r": (?:the )?\Z", between) is not None  # `at any of the three: …`
-        led = led or re.search(r"\b(?:start\w*|leav\w+|depart\w*|sets? off|begin\w*|available|pick(?:ed)? up|free) from (?:the )?\Z", between) is not None
+        led = (
+            led
+            or re.search(
+                r"\b(?:start\w*|leav\w+|depart\w*|sets? off|begin\w*|available|pick(?:ed)? up|free) from (?:the )?\Z",
+                between,
+            )
+            is not None
+        )
         led = led or (not previous_end and _TAKES.match(text[phrase.end :].lower()) is not None)
-        in_row = bool(led or joined or (answers and not previous_end) or (answers and re.search(r"that's $|it's $|, $", between)))
+        in_row = bool(
+            led
+            or joined
+            or (answers and not previous_end)
+            or (answers and re.search(r"that's $|it's $|, $", between))
+        )
         if in_row:
             rows.append(phrase)
         previous_end = phrase.end
     for phrase, following in zip(rows, [*rows[1:], None], strict=False):
         # `The gym at Netherby School` is at the school.
-        inside = following is not None and re.fullmatch(r" (?:at|of|in) (?:the )?", text[phrase.end : following.start].lower())
+        inside = following is not None and re.fullmatch(
+            r" (?:at|of|in) (?:the )?", text[phrase.end : following.start].lower()
+        )
         if not inside or phrase.named or phrase.town:
             yield phrase
 
@@ -298,7 +340,7 @@ class _Shared:
         near = [
             place
             for place, key in self._places
-            if len(wanted) > 1 and (wanted <= key | _key(place.town) or key <= with_town)
+            if (len(wanted) > 1 and (wanted <= key | _key(place.town) or key <= with_town))
             or (town and wanted <= key and place.town == town)
         ]
         return near[0] if len(near) == 1 else None
@@ -308,8 +350,12 @@ def _key(name: str) -> frozenset[str]:
     folded = "".join(
         sign for sign in unicodedata.normalize("NFKD", name.lower()) if not unicodedata.combining(sign)
     )
-    words = re.findall(r"[a-z0-9]+", folded.replace("'s", "s").replace("’s", "s").replace("fire house", "firehouse"))
-    return frozenset(_NUMBER_WORDS.get(word, word) for word in words if word not in ("the", "of", "in", "at", "a", "and"))
+    words = re.findall(
+        r"[a-z0-9]+", folded.replace("'s", "s").replace("’s", "s").replace("fire house", "firehouse")
+    )
+    return frozenset(
+        _NUMBER_WORDS.get(word, word) for word in words if word not in ("the", "of", "in", "at", "a", "and")
+    )
 
 
 def _name(phrase: _Phrase, before: Sequence[Sequence[_Phrase]], shared: _Shared) -> NamedPlace | None:
@@ -319,7 +365,7 @@ def _name(phrase: _Phrase, before: Sequence[Sequence[_Phrase]], shared: _Shared)
         return None
     known = shared.find(name, phrase.town)
     nothing = Said("", 0)
-    if known is not None and (phrase.named or len(phrase.words) > 1):
+    if known is not None and (phrase.named or len(phrase.words) > 1 or phrase.town):
         # A place found by its town alone keeps the name that was said.
         own = _capitals(phrase.words) if phrase.named and not _key(name) <= _key(known.name) else known.name
         return NamedPlace(own, nothing, Role.DROP_OFF, known.id, known.town)
@@ -328,7 +374,7 @@ def _name(phrase: _Phrase, before: Sequence[Sequence[_Phrase]], shared: _Shared)
     if not phrase.head:
         # A name without a head needs more than a person's name has.
         first = phrase.words[0].lower().rstrip(".")
-        if first in TITLES and first not in ("st", "saint") or not phrase.definite:
+        if (first in TITLES and first not in ("st", "saint")) or not phrase.definite:
             return None
         if phrase.lead not in ("at", "to", "by", "with", "in", "") or _is_area(name):
             return None
@@ -341,7 +387,9 @@ def _name(phrase: _Phrase, before: Sequence[Sequence[_Phrase]], shared: _Shared)
         if phrase.head in WEAK_PLACE_HEADS and not any(_names(word) for word in phrase.words[:-1]):
             return None
         return NamedPlace(_capitals(phrase.words), nothing, Role.DROP_OFF, town=phrase.town)
-    if not phrase.definite or phrase.head in WEAK_PLACE_HEADS and phrase.head not in ("porch", "lobby", "mill"):
+    if not phrase.definite or (
+        phrase.head in WEAK_PLACE_HEADS and phrase.head not in ("porch", "lobby", "mill")
+    ):
         return None
     fuller = _fuller(phrase, before)
     if fuller is not None:
@@ -362,12 +410,19 @@ def _fuller(phrase: _Phrase, before: Sequence[Sequence[_Phrase]]) -> _Phrase | N
     """An earlier phrase of the segment that names what `the library` is."""
     for earlier in reversed(before):
         for each in reversed(earlier):
-            if each is not phrase and each.named and len(each.words) > 1 and _ALIKE.get(each.head, each.head) == _ALIKE.get(phrase.head, phrase.head):
+            if (
+                each is not phrase
+                and each.named
+                and len(each.words) > 1
+                and _ALIKE.get(each.head, each.head) == _ALIKE.get(phrase.head, phrase.head)
+            ):
                 return each
     return None
 
 
-_PARTS = frozenset("office lobby desk counter basement lot room kitchen gym porch hall door garage yard auditorium".split())
+_PARTS = word_set(
+    "office lobby desk counter basement lot room kitchen gym porch hall door garage yard auditorium"
+)
 """Parts of a place."""
 _ALIKE = {
     "high": "school", "elementary": "school", "academy": "school", "firehouse": "station", "chapel": "church", "parish": "church",
@@ -387,7 +442,9 @@ def _once(found: Sequence[NamedPlace]) -> Iterator[NamedPlace]:
     kept: list[NamedPlace] = []
     for place in found:
         key = _key(place.name)
-        same = next((other for other in kept if key == _key(other.name) or (place.id and place.id == other.id)), None)
+        same = next(
+            (other for other in kept if key == _key(other.name) or (place.id and place.id == other.id)), None
+        )
         if same is None and not any(key < _key(other.name) for other in kept):
             kept = [other for other in kept if not (_key(other.name) < key and not other.id)]
             kept.append(place)

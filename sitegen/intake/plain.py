@@ -11,20 +11,62 @@ import re
 _UNITS = {
     word: number
     for number, word in enumerate(
-        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen "
-        "sixteen seventeen eighteen nineteen".split()
+        [
+            "zero",
+            "one",
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "eleven",
+            "twelve",
+            "thirteen",
+            "fourteen",
+            "fifteen",
+            "sixteen",
+            "seventeen",
+            "eighteen",
+            "nineteen",
+        ]
     )
 }
 _TENS = {
     word: number * 10
-    for number, word in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split(), 2)
+    for number, word in enumerate(
+        ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"], 2
+    )
 }
 _SCALES = {"hundred": 100, "thousand": 1000, "million": 1000000, "billion": 1000000000}
 _ORDINALS = {
     word: number
     for number, word in enumerate(
-        "zeroth first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth "
-        "fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth".split()
+        [
+            "zeroth",
+            "first",
+            "second",
+            "third",
+            "fourth",
+            "fifth",
+            "sixth",
+            "seventh",
+            "eighth",
+            "ninth",
+            "tenth",
+            "eleventh",
+            "twelfth",
+            "thirteenth",
+            "fourteenth",
+            "fifteenth",
+            "sixteenth",
+            "seventeenth",
+            "eighteenth",
+            "nineteenth",
+        ]
     )
 } | {"twentieth": 20, "thirtieth": 30}
 _MONTHS = "january|february|march|april|may|june|july|august|september|october|november|december"
@@ -114,7 +156,11 @@ def _number_at(words: list[str], at: int) -> tuple[int, int, bool]:
         if word in _UNITS and (last in ("", "tens", "scale", "and") or (last == "unit" and not seen)):
             if last == "tens" and not 0 < _UNITS[word] < 10:
                 break
-            if last == "scale" and "".join(words[index + 1 : index + 2]) == "-" and _next_word(words, index) not in _SCALES:
+            if (
+                last == "scale"
+                and "".join(words[index + 1 : index + 2]) == "-"
+                and _next_word(words, index) not in _SCALES
+            ):
                 break  # `eleven thousand one-dollar pickles`
             current += _UNITS[word]
             last = "unit"
@@ -221,7 +267,11 @@ _HOUR = r"(?:1[0-2]|[1-9])"
 def _clocks(text: str) -> str:
     """Clock times said in words, as `7:40`; hours alone stay as they are."""
     for word, digit in (("one", "1"), ("two", "2")):
-        text = re.sub(rf"\b(half past|quarter past|quarter to|at|by|until|till|to) {word}(?= ?(?:am|pm|oclock|in the|[,.]|\Z))", rf"\1 {digit}", text)
+        text = re.sub(
+            rf"\b(half past|quarter past|quarter to|at|by|until|till|to) {word}(?= ?(?:am|pm|oclock|in the|[,.]|\Z))",
+            rf"\1 {digit}",
+            text,
+        )
         text = re.sub(rf"\b(half past|quarter past|quarter to) {word}\b", rf"\1 {digit}", text)
     text = re.sub(rf"\bhalf past ({_HOUR})\b", r"\1:30", text)
     text = re.sub(rf"\b(?:a )?quarter past ({_HOUR})\b", r"\1:15", text)

@@ -33,9 +33,15 @@ _WE_PUBLISH = re.compile(
     r"\b(?:we|i)(?:'ll| will|'ve| have|'re going to| are going to|'m going to|'re)(?: \w+){0,3}? (?:list(?:ed|ing)?|post(?:ed|ing)?|link(?:ed|ing)?|publish(?:ed|ing)?|put(?:ting)? [^.]{1,40}\bup|put(?:ting)? up|shar(?:e|ed|ing))\b"
     r"|\b(?:we|i)(?:'ll| will|'ve| have)(?: got| have)?(?: \w+){1,8}? (?:listed|posted|linked|waiting for you|ready for you|there for you)\b"
 )
-_PAST = re.compile(r"\b(?:used to|crashed|went down|was down|met (?:him|her|them|each other)? ?online|bought|sold (?:it|them)? ?online|found (?:him|her|it|them|each other) online|learned \w+ online|last year's site|went viral)\b")
-_NOT_THERE = re.compile(r"\b(?:not|isn't|aren't|never|no longer|won't be|can't be) (?:\w+ ){0,2}(?:on|at) (?:our|the) (?:web ?)?site\b")
-_PLACES = re.compile(r"\b(?:places|locations?|addresses|address|drop-?offs?|sites|where to|map|spots|bins|barrels|boxes|branches|landings|those|both|all (?:three|four|five|six|seven|eight|nine|ten|of (?:them|those)|\d+))\b")
+_PAST = re.compile(
+    r"\b(?:used to|crashed|went down|was down|met (?:him|her|them|each other)? ?online|bought|sold (?:it|them)? ?online|found (?:him|her|it|them|each other) online|learned \w+ online|last year's site|went viral)\b"
+)
+_NOT_THERE = re.compile(
+    r"\b(?:not|isn't|aren't|never|no longer|won't be|can't be) (?:\w+ ){0,2}(?:on|at) (?:our|the) (?:web ?)?site\b"
+)
+_PLACES = re.compile(
+    r"\b(?:places|locations?|addresses|address|drop-?offs?|sites|where to|map|spots|bins|barrels|boxes|branches|landings|those|both|all (?:three|four|five|six|seven|eight|nine|ten|of (?:them|those)|\d+))\b"
+)
 _WHOLE_SHOW = re.compile(
     r"\b(?:everything (?:you|we|in|that|from)|all (?:of )?(?:our|tonight's|today's|this week's|these|the) stories|any of (?:our|tonight's|these|the) stories|every story|tonight's (?:stories|show|program)|whole (?:show|program)|this (?:show|program|broadcast)|the show again|past (?:shows|episodes))\b"
 )
@@ -79,7 +85,9 @@ def places_promised(said: str) -> int | None:
 def _is_promise(text: str, own: re.Pattern[str], near: Sequence[str]) -> bool:
     if _PAST.search(text) or _NOT_THERE.search(text):
         return False
-    if text.endswith("?") and not re.search(r"\b(?:why not|did you know|want|need|looking for|missed)\b", text):
+    if text.endswith("?") and not re.search(
+        r"\b(?:why not|did you know|want|need|looking for|missed)\b", text
+    ):
         return False
     rest = _OTHERS.sub(" ", text)
     if own.search(text):
@@ -89,11 +97,13 @@ def _is_promise(text: str, own: re.Pattern[str], near: Sequence[str]) -> bool:
     if _WE_PUBLISH.search(rest):
         return _CONTENT.search(rest) is not None and (
             _ONLINE.search(rest) is not None
-            or re.search(r"\b(?:list|post|link|publish)(?:ed|ing)?\b|\b(?:put|putting)\b.*\bup\b", rest) is not None
+            or re.search(r"\b(?:list|post|link|publish)(?:ed|ing)?\b|\b(?:put|putting)\b.*\bup\b", rest)
+            is not None
         )
     if _ONLINE.search(rest) and rest == text:
         return (
-            re.search(r"\b(?:you|we|us)\b|\A(?:find|see|look|check|go|head|visit|details|more|for)\b", rest) is not None
+            re.search(r"\b(?:you|we|us)\b|\A(?:find|see|look|check|go|head|visit|details|more|for)\b", rest)
+            is not None
             and _CONTENT.search(rest) is not None
         )
     return False
@@ -107,8 +117,13 @@ def _own_address(station: Station) -> re.Pattern[str]:
     names = [re.escape(station.programme.lower()), re.escape(station.station.lower())]
     names += [re.escape(path.replace("-", " "))] if path else []
     dotted = "|".join(rf"(?<![\w@.]){name}(?: dot |\.)\w+" for name in names)
+    dotted += "|" + "|".join(
+        rf"\b{name}(?:'s)? (?:web ?site|site|web ?page|home ?page|page|app)\b" for name in names
+    )
     slashed = rf"(?<!\bat )(?<![@.\w]){spoken}(?:/| slash )"
-    return re.compile(rf"{slashed}|{dotted}|\b(?:log on to|go to|head to|visit|it's at|at|find us at|see) (?:www(?: dot |\.))?(?:\w+ ){{0,4}}dot \w+ dot (?:com|org|net|tv)\b(?<!@)")
+    return re.compile(
+        rf"{slashed}|{dotted}|\b(?:log on to|go to|head to|visit|it's at|at|find us at|see) (?:www(?: dot |\.))?(?:\w+ ){{0,4}}dot \w+ dot (?:com|org|net|tv)\b(?<!@)"
+    )
 
 
 def _count(text: str) -> int | None:

@@ -53,7 +53,11 @@ def read_rundown(text: str, aired: time | None) -> tuple[RundownRow, ...]:
     if not lines:
         raise IntakeError("The rundown is empty. Export it as CSV with a line of headings.")
     delimiter = max(",;\t|", key=lambda sign: sum(line.count(sign) for line in lines[:5]))
-    rows = [[cell.strip() for cell in row] for row in csv.reader(StringIO(text), delimiter=delimiter) if any(cell.strip() for cell in row)]
+    rows = [
+        [cell.strip() for cell in row]
+        for row in csv.reader(StringIO(text), delimiter=delimiter)
+        if any(cell.strip() for cell in row)
+    ]
     head, columns = _heading(rows)
     if not columns.keys() & {"slug", "headline", "page"}:
         raise IntakeError(
@@ -140,7 +144,8 @@ def _placed(rows: Sequence[_Read], aired: time | None) -> list[RundownRow]:
     known = [each for each in written if each is not None]
     if len(known) * 2 >= len(rows) and known:
         return [
-            replace(each.row, start=start) for each, start in zip(rows, _from_air(written, known, aired), strict=True)
+            replace(each.row, start=start)
+            for each, start in zip(rows, _from_air(written, known, aired), strict=True)
         ]
     now = 0.0
     placed: list[RundownRow] = []
@@ -150,7 +155,9 @@ def _placed(rows: Sequence[_Read], aired: time | None) -> list[RundownRow]:
     return placed
 
 
-def _from_air(written: Sequence[float | None], known: Sequence[float], aired: time | None) -> list[float | None]:
+def _from_air(
+    written: Sequence[float | None], known: Sequence[float], aired: time | None
+) -> list[float | None]:
     """Starts from the programme's beginning; times of the day are known by being near the air time, or late in themselves."""
     base = 0.0
     if aired is not None:

@@ -9,6 +9,7 @@ from sitegen.intake.casing import sentence_case, surnames
 from sitegen.intake.plain import plain
 from sitegen.intake.records import Sentence, SpokenWord
 from sitegen.intake.speech import sounding_like_capitals
+from sitegen.intake.vocabulary import word_set
 
 _END = re.compile(r"""[.?!…]+["'”’)\]]*\Z""")
 _SHORTENED = re.compile(
@@ -16,7 +17,9 @@ _SHORTENED = re.compile(
     re.IGNORECASE,
 )
 _MERIDIEM = re.compile(r"[ap]\.m\.\Z", re.IGNORECASE)
-_GOES_ON = frozenset("to until till through on at and or in for every each sharp this next that so with by but monday tuesday wednesday thursday friday saturday sunday daily weekdays".split())
+_GOES_ON = word_set(
+    "to until till through on at and or in for every each sharp this next that so with by but monday tuesday wednesday thursday friday saturday sunday daily weekdays"
+)
 LONGEST = 28
 """Words after which a sentence without any full stop is cut at the next chance."""
 PAUSE = 900
@@ -69,7 +72,12 @@ def _groups(words: Sequence[SpokenWord]) -> Iterator[list[SpokenWord]]:
 
 def _pauses(group: Sequence[SpokenWord], word: SpokenWord) -> bool:
     gap = word.start - group[-1].start
-    return word.after_sound or gap > PAUSE + 400 or (len(group) >= LONGEST and gap > 300) or len(group) > 2 * LONGEST
+    return (
+        word.after_sound
+        or gap > PAUSE + 400
+        or (len(group) >= LONGEST and gap > 300)
+        or len(group) > 2 * LONGEST
+    )
 
 
 def _ends(text: str, following: str) -> bool:

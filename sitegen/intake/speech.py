@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterable, Sequence
 
@@ -60,9 +61,7 @@ def spoken_words(cues: Sequence[Cue]) -> tuple[SpokenWord, ...]:
                 pending.skip -= 1
             else:
                 start = cue.start + span * at // max(1, len(spoken))
-                words.append(
-                    SpokenWord(token, start, speaker, pending.turn, pending.story, pending.sound)
-                )
+                words.append(SpokenWord(token, start, speaker, pending.turn, pending.story, pending.sound))
                 pending = _Pending()
             at += token not in (">>", ">>>", "[]")
         last_end = max(last_end, cue.end)
@@ -110,7 +109,7 @@ def _overlap(before: Sequence[str], after: Sequence[str]) -> int:
 def _rolls_up(cues: Sequence[Cue]) -> bool:
     """True when cues keep repeating rows of the cue before: captions that roll up or are painted on."""
     tokens = [_tokens(cue.text) for cue in cues]
-    repeats = sum(_overlap(one, two) >= 2 for one, two in zip(tokens, tokens[1:], strict=False))
+    repeats = sum(_overlap(one, two) >= 2 for one, two in itertools.pairwise(tokens))
     return len(cues) > 3 and repeats * 3 > len(cues)
 
 

@@ -130,7 +130,9 @@ def _by_rundown(
         if not near:
             lost.append(row.slug)
             continue
-        starts.append(max(near, key=lambda number: scores[number] - abs(spoken[number].start / 1000 - at) / 3.5))
+        starts.append(
+            max(near, key=lambda number: scores[number] - abs(spoken[number].start / 1000 - at) / 3.5)
+        )
         rows_kept.append(row)
     pieces: list[_Piece] = []
     if starts and starts[0] > 0:
@@ -139,9 +141,11 @@ def _by_rundown(
         (spoken[start:end], row)
         for start, end, row in zip(starts, [*starts[1:], len(spoken)], rows_kept, strict=True)
     ]
-    notes = (f"Nothing is said at the time of: {', '.join(lost)}.",) if lost else ()
+    notes: tuple[str, ...] = (f"Nothing is said at the time of: {', '.join(lost)}.",) if lost else ()
     if abs(lag) >= 2:
-        notes += (f"The captions run {abs(lag):.0f} seconds {'behind' if lag > 0 else 'ahead of'} the rundown.",)
+        notes += (
+            f"The captions run {abs(lag):.0f} seconds {'behind' if lag > 0 else 'ahead of'} the rundown.",
+        )
     return pieces, notes
 
 
@@ -153,7 +157,11 @@ def _lag(spoken: Sequence[Sentence], planned: Sequence[RundownRow], scores: Sequ
         for row in planned:
             at = (row.start or 0.0) + shift
             total += max(
-                (scores[number] - abs(spoken[number].start / 1000 - at) / 2 for number in range(len(spoken)) if abs(spoken[number].start / 1000 - at) < 8),
+                (
+                    scores[number] - abs(spoken[number].start / 1000 - at) / 2
+                    for number in range(len(spoken))
+                    if abs(spoken[number].start / 1000 - at) < 8
+                ),
                 default=-3.0,
             )
         return total - abs(shift) * 0.05 * len(planned)

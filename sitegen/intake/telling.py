@@ -15,12 +15,18 @@ def as_json(intake: Intake, aired: When, files: Mapping[str, Sequence[str]]) -> 
     """One object: `aired`, `segments` in the show's order, `promises` of the whole programme, `notes`, and the `files`."""
     whole = {
         "aired": f"{aired.day}T{aired.clock:%H:%M}" if aired.clock else str(aired.day),
-        "segments": [_segment(segment, story) for segment, story in zip(intake.segments, files["stories"], strict=True)],
+        "segments": [
+            _segment(segment, story) for segment, story in zip(intake.segments, files["stories"], strict=True)
+        ],
         "promises": [
             {**_promise(promise), "segment": number}
             for promise, number in sorted(
                 [
-                    *((promise, number) for number, segment in enumerate(intake.segments) for promise in segment.promises),
+                    *(
+                        (promise, number)
+                        for number, segment in enumerate(intake.segments)
+                        for promise in segment.promises
+                    ),
                     *((promise, None) for promise in intake.around),
                 ],
                 key=lambda each: each[0].said.time,
@@ -52,11 +58,24 @@ def _segment(segment: Segment, story: str) -> dict[str, Any]:
             for each in segment.dates
         ],
         "places": [
-            {"name": each.name, "place": each.id or None, "town": each.town or None, "for": str(each.role), "said": each.said.words, "at": clock(each.said.time)}
+            {
+                "name": each.name,
+                "place": each.id or None,
+                "town": each.town or None,
+                "for": str(each.role),
+                "said": each.said.words,
+                "at": clock(each.said.time),
+            }
             for each in segment.places
         ],
         "numbers": [
-            {"number": each.number, "unit": each.unit, "role": each.role, "said": each.said.words, "at": clock(each.said.time)}
+            {
+                "number": each.number,
+                "unit": each.unit,
+                "role": each.role,
+                "said": each.said.words,
+                "at": clock(each.said.time),
+            }
             for each in segment.numbers
         ],
         "promises": [_promise(each) for each in segment.promises],
@@ -92,7 +111,9 @@ def _promise(promise: SpokenPromise) -> dict[str, Any]:
 
 def as_text(intake: Intake, stories: Sequence[str]) -> str:
     """A summary for the producer: each story with what was found and what was not."""
-    lines = [f"{len(intake.segments)} stories, {sum(len(each.promises) for each in intake.segments) + len(intake.around)} promises."]
+    lines = [
+        f"{len(intake.segments)} stories, {sum(len(each.promises) for each in intake.segments) + len(intake.around)} promises."
+    ]
     for segment, path in zip(intake.segments, stories, strict=True):
         lines += ["", f"{clock(segment.start)}  {segment.headline}", f"          {path}"]
         lines += [f"          {line}" for line in _facts(segment)]
@@ -106,11 +127,19 @@ def as_text(intake: Intake, stories: Sequence[str]) -> str:
 def _facts(segment: Segment) -> list[str]:
     lines: list[str] = []
     for each in segment.deadlines:
-        day = f"{each.day}{f' {each.clock:%H:%M}' if each.clock else ''}" if each.day else f"before {each.latest}"
+        day = (
+            f"{each.day}{f' {each.clock:%H:%M}' if each.clock else ''}"
+            if each.day
+            else f"before {each.latest}"
+        )
         lines.append(f"until {day}" + (f" (look: {each.unsure})" if each.unsure else ""))
     if segment.places:
-        lines.append("at " + "; ".join(f"{each.name}{'' if each.id else ' (new)'}" for each in segment.places))
-    lines += [f"{each.role.replace('_', ' ')}: {each.number:,g} {each.unit}".rstrip() for each in segment.numbers]
+        lines.append(
+            "at " + "; ".join(f"{each.name}{'' if each.id else ' (new)'}" for each in segment.places)
+        )
+    lines += [
+        f"{each.role.replace('_', ' ')}: {each.number:,g} {each.unit}".rstrip() for each in segment.numbers
+    ]
     lines += [f"{each.kind}: {each.value}" for each in segment.contacts]
     lines += [f"promised at {clock(each.said.time)}: “{each.said.words}”" for each in segment.promises]
     if segment.places and not segment.deadlines:

@@ -29,17 +29,21 @@ class Taken:
     stories: tuple[Drafted, ...]
 
 
-def take_in_files(
-    root: Path, newsroom: Newsroom, captions: Path, rundown: Path | None, aired: str
-) -> Taken:
+def take_in_files(root: Path, newsroom: Newsroom, captions: Path, rundown: Path | None, aired: str) -> Taken:
     """Reads captions and rundown, and drafts their episode. `aired` as written, or empty: then from the file's name or the episode that has
     these captions. Raises RefusedError for what cannot be used, MachineError when the disk refuses."""
     when = _aired(aired, captions, newsroom)
     # Drafts of this very broadcast must not teach intake what they were made by.
-    others = replace(newsroom, stories=tuple(story for story in newsroom.stories if story.aired.day != when.day))
+    others = replace(
+        newsroom, stories=tuple(story for story in newsroom.stories if story.aired.day != when.day)
+    )
     try:
         intake = take_in(
-            _read(captions, "caption file"), _read(rundown, "rundown") if rundown else "", when.day, when.clock, others
+            _read(captions, "caption file"),
+            _read(rundown, "rundown") if rundown else "",
+            when.day,
+            when.clock,
+            others,
         )
     except IntakeError as error:
         raise RefusedError(str(error)) from error
@@ -55,7 +59,11 @@ def _aired(written: str, captions: Path, newsroom: Newsroom) -> When:
             raise RefusedError(f"--aired: {error}") from error
     for episode in newsroom.episodes:
         video = episode.video
-        if video is not None and video.captions is not None and Path(video.captions.file).name == captions.name:
+        if (
+            video is not None
+            and video.captions is not None
+            and Path(video.captions.file).name == captions.name
+        ):
             return episode.aired
     match = re.search(r"(20\d\d)[-_.]?([01]\d)[-_.]?([0-3]\d)", captions.name)
     if match is not None:

@@ -30,7 +30,10 @@ def main() -> None:
         if programme.group != "tuned":
             continue
         spoken = sentences(spoken_words(read_any_captions(programme.captions)[0]), names)
-        borders = [min(range(len(spoken)), key=lambda each: abs(spoken[each].start / 1000 - border)) for border in programme.marked.borders]
+        borders = [
+            min(range(len(spoken)), key=lambda each: abs(spoken[each].start / 1000 - border))
+            for border in programme.marked.borders
+        ]
         for number, signs in enumerate(features(spoken, towns)):
             if number:
                 rows.append([signs[name] for name in FEATURES] + [1.0])

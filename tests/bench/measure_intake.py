@@ -30,7 +30,9 @@ def main(arguments: list[str]) -> None:
 
 def _line(name: str, group: str, found: dict[str, Measure]) -> str:
     cells = "".join(
-        f"{f'{each.right}/{each.wanted} {each.true}/{each.found}':>12} {each.recall:.2f}/{each.precision:.2f}"[:24].rjust(22)
+        f"{f'{each.right}/{each.wanted} {each.true}/{each.found}':>12} {each.recall:.2f}/{each.precision:.2f}"[
+            :24
+        ].rjust(22)
         for each in (found[kind] for kind in KINDS)
     )
     return f"{name:18} {group:11}{cells}"
@@ -43,18 +45,72 @@ def _explain(programme: Programme, newsroom: object) -> None:
     intake = taken(programme, newsroom)
     marked = programme.marked
     deadlines = {each.day for segment in intake.segments for each in segment.deadlines}
-    print("   lacking days", [(marked.stories[at], str(day)) for at, day in marked.deadlines if day not in deadlines])
+    print(
+        "   lacking days",
+        [(marked.stories[at], str(day)) for at, day in marked.deadlines if day not in deadlines],
+    )
     known = {day for _, day in marked.deadlines}
-    print("   wrong days", [(str(each.day), each.said.words) for segment in intake.segments for each in segment.deadlines if each.day not in known])
+    print(
+        "   wrong days",
+        [
+            (str(each.day), each.said.words)
+            for segment in intake.segments
+            for each in segment.deadlines
+            if each.day not in known
+        ],
+    )
     names = [each.name for segment in intake.segments for each in segment.places]
-    print("   lacking places", [(marked.stories[at], name) for at, name in marked.places if not any(same_place(name, each) for each in names)])
-    print("   wrong places", [(each.name, each.said.words) for segment in intake.segments for each in segment.places if not any(same_place(each.name, name) for _, name in marked.places)])
+    print(
+        "   lacking places",
+        [
+            (marked.stories[at], name)
+            for at, name in marked.places
+            if not any(same_place(name, each) for each in names)
+        ],
+    )
+    print(
+        "   wrong places",
+        [
+            (each.name, each.said.words)
+            for segment in intake.segments
+            for each in segment.places
+            if not any(same_place(each.name, name) for _, name in marked.places)
+        ],
+    )
     said = [each for segment in intake.segments for each in segment.promises] + list(intake.around)
-    print("   lacking promises", [start for start, end in marked.promises if not any(start - 2 <= each.said.time / 1000 < end + 0.2 for each in said)])
-    print("   wrong promises", [each.said.words for each in said if not any(start - 2 <= each.said.time / 1000 < end + 0.2 for start, end in marked.promises)])
+    print(
+        "   lacking promises",
+        [
+            start
+            for start, end in marked.promises
+            if not any(start - 2 <= each.said.time / 1000 < end + 0.2 for each in said)
+        ],
+    )
+    print(
+        "   wrong promises",
+        [
+            each.said.words
+            for each in said
+            if not any(start - 2 <= each.said.time / 1000 < end + 0.2 for start, end in marked.promises)
+        ],
+    )
     starts = [segment.start / 1000 for segment in intake.segments]
-    print("   lacking borders", [slug for slug, border in zip(marked.stories, marked.borders, strict=True) if not any(abs(border - each) <= 8 for each in starts)])
-    print("   wrong borders", [segment.sentences[0].text for segment in intake.segments if not any(abs(border - segment.start / 1000) <= 8 for border in marked.borders)])
+    print(
+        "   lacking borders",
+        [
+            slug
+            for slug, border in zip(marked.stories, marked.borders, strict=True)
+            if not any(abs(border - each) <= 8 for each in starts)
+        ],
+    )
+    print(
+        "   wrong borders",
+        [
+            segment.sentences[0].text
+            for segment in intake.segments
+            if not any(abs(border - segment.start / 1000) <= 8 for border in marked.borders)
+        ],
+    )
 
 
 if __name__ == "__main__":

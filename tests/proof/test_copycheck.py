@@ -465,7 +465,9 @@ CASES = [
         "weekday-mismatch",
         aired('promises: [{said: "come Friday, December 22, it is all on our website", kept_by: 2026/coats}]')
         | told(),
-        aired('promises: [{said: "come Tuesday, December 22, it is all on our website", kept_by: 2026/coats}]')
+        aired(
+            'promises: [{said: "come Tuesday, December 22, it is all on our website", kept_by: 2026/coats}]'
+        )
         | told(),
         "is a Tuesday",
         (EPISODE, "said"),

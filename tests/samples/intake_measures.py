@@ -41,7 +41,10 @@ class Measure:
 
     def __add__(self, other: Measure) -> Measure:
         return Measure(
-            self.wanted + other.wanted, self.found + other.found, self.right + other.right, self.true + other.true
+            self.wanted + other.wanted,
+            self.found + other.found,
+            self.right + other.right,
+            self.true + other.true,
         )
 
 
@@ -56,7 +59,11 @@ def taken(programme: Programme, newsroom: Newsroom) -> Intake:
     """A programme taken in, by the station that made it."""
     station = replace(newsroom.station, programme=programme.title or newsroom.station.programme)
     return take_in(
-        programme.captions, programme.rundown, programme.aired.date(), programme.aired.time(), replace(newsroom, station=station)
+        programme.captions,
+        programme.rundown,
+        programme.aired.date(),
+        programme.aired.time(),
+        replace(newsroom, station=station),
     )
 
 
@@ -64,7 +71,10 @@ def measure(programme: Programme, intake: Intake) -> dict[str, Measure]:
     """Counts by kind."""
     marked = programme.marked
     deadlines = {
-        (_story(marked, each.said.time), each.day) for segment in intake.segments for each in segment.deadlines if each.day
+        (_story(marked, each.said.time), each.day)
+        for segment in intake.segments
+        for each in segment.deadlines
+        if each.day
     }
     places = {
         (_story(marked, each.said.time), each.name) for segment in intake.segments for each in segment.places

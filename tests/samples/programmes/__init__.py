@@ -151,7 +151,13 @@ def _spoken(script: _Script, chance: Random) -> tuple[list[Word], Marked, list[t
                         places.add((len(stories) - 1, tag[3]))
                     continue
                 # A mark may stand between a word and its comma.
-                glued = bool(words) and not first and bool(part) and not part[0].isspace() and not part[0].isalnum()
+                glued = (
+                    bool(words)
+                    and not first
+                    and bool(part)
+                    and not part[0].isspace()
+                    and not part[0].isalnum()
+                )
                 for number, text in enumerate(part.split()):
                     if glued and number == 0:
                         last = words[-1]
@@ -185,7 +191,9 @@ def _captions(words: list[Word], keys: dict[str, str]) -> str:
         if keys.get("rollup") and number:
             text = f"{rows[number - 1][1]}\n{row}"
         cues.append((start, end, text))
-    writer = {"vtt": _vtt, "srt": _srt, "ttml-frames": _ttml_frames, "ttml-ticks": _ttml_ticks}[keys["format"]]
+    writer = {"vtt": _vtt, "srt": _srt, "ttml-frames": _ttml_frames, "ttml-ticks": _ttml_ticks}[
+        keys["format"]
+    ]
     return writer(cues)
 
 
@@ -233,7 +241,9 @@ def _rows(shown: list[tuple[str, float, bool]], width: int) -> list[tuple[float,
 
 def _stamp(seconds: float, sign: str) -> str:
     whole = round(seconds * 1000)
-    return f"{whole // 3600000:02d}:{whole // 60000 % 60:02d}:{whole // 1000 % 60:02d}{sign}{whole % 1000:03d}"
+    return (
+        f"{whole // 3600000:02d}:{whole // 60000 % 60:02d}:{whole // 1000 % 60:02d}{sign}{whole % 1000:03d}"
+    )
 
 
 def _vtt(cues: list[tuple[float, float, str]]) -> str:
