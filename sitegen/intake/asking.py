@@ -11,13 +11,13 @@ import re
 HANDING_IN = (
     r"(?:drop(?:ped|s|ping)?(?: \w+){0,3}? (?:off|by|in)|drop (?:a|the|them|it|things|yours?|new|your)|dropped at|drop-?offs?|hand(?:ed)? (?:yours |them |it |those )?in|turn(?:ed)? (?:them |it )?in"
     r"|bring(?:s|ing)?|brought|take (?:them|it|those|yours?|your|any|the|clean|new|a)|take things|people take|haul|donat\w+|deliver\w*|leave (?:them|it|yours?|your|a|things|the|any|new)|left (?:at|with|in|on)|be left"
-    r"|collect(?:ing|ed|ion|ions|s)?|mail(?:ed)? (?:them|it|yours|to)|send (?:them|it|yours?|a|your)|contribut\w+|give (?:them|it|yours?|blood|your)|pull up|get (?:it|them|those|yours?|your \w+) to|accept(?:ed|ing|s)|taking (?:them|it|in|donations)|unopened|boxes? (?:is|are|stand|at|in)|bins?|barrels?|baskets?|donation)"
+    r"|collect(?:ing|ed|ion|ions|s)?|mail(?:ed)? (?:them|it|yours|to)|send (?:them|it|yours?|a|your)|contribut\w+|give (?:them|it|yours?|blood|your)|pull up|get (?:it|them|those|yours?|your \w+) to|accept(?:ed|ing|s)|receiv(?:e|es|ing)|agreed to take|taking (?:them|it|in|donations)|unopened|boxes? (?:is|are|stand|at|in)|bins?|barrels?|baskets?|donation)"
 )
 SIGNING_UP = (
     r"(?:sign(?:ed|ing)?[ -]?ups?|register(?:ed|ing)?|registration|enroll?\w*|apply|applications?|applying|entr(?:y|ies)|enter|nominat\w+|vot(?:e|es|ing)|order(?:s|ed)?|reserv\w+|book(?:ed)? (?:a|by|your|ahead|one)|rsvp|tickets?"
     r"|submit\w*|volunteer(?:s|ing)?|join|call(?:ing)?|phone|write to|email|let (?:them|us|her|him|the \w+|\w+) know|tell (?:them|us|the|her|him)|be included|raise your hand|leave your name|put your name|get in touch|contact|ask(?:ing)? for|spots?|pledge\w*|audition\w*|claim\w*|pick(?:ed)? up|forms?)"
 )
-NEEDING = r"(?:need(?:s|ed)?|wants?|would like|would be glad|short of|looking for|asking for|hop(?:e|es|ing) (?:for|to)|could use|after|begging for|still short|goal|run(?:ning)? out|be glad of|wish list|in search of|please|lacks?|are welcome|is welcome|welcomes?)"
+NEEDING = r"(?:need(?:s|ed)?|wants?|would like|would be glad|short of|looking for|asking for|hop(?:e|es|ing) (?:for|to)|could use|after|begging for|still short|goal|run(?:ning)? out|be glad of|wish list|in search of|please|lacks?|in want of|ought to be|could do with|in demand|are welcome|is welcome|welcomes?)"
 
 _DIRECT = re.compile(
     rf"\b(?:you(?:'d|'ll|'re)?(?: \w+){{0,2}} (?:can|could|may|should|must|have to|need to|'ll|might|want to)|you (?:can|could|may|should|have to)|if you|please|can be|may be|could be|should be|must be|are welcome|{HANDING_IN}|{SIGNING_UP})\b"

@@ -63,6 +63,9 @@ def find_days(text: str, aired: date, country: str = "US") -> tuple[Mention, ...
         if all(each.end <= other.start or each.start >= other.end for other in kept):
             kept.append(each)
     kept.sort(key=lambda each: each.start)
+    kept = [
+        _before_that_day(text, each, kept[number - 1].day if number else None) for number, each in enumerate(kept)
+    ]
     return tuple(_with_clock(text, replace(each, written=text[each.start : each.end])) for each in kept)
 
 
@@ -73,6 +76,19 @@ def _all(text: str, aired: date, country: str) -> Iterator[Mention]:
             if mention is not None:
                 yield mention
     yield from _holidays(text, aired, country)
+
+
+def _before_that_day(text: str, mention: Mention, other: date | None) -> Mention:
+    """`The 24th …, the Wednesday before`: a weekday counted from the day named before it."""
+    if other is None or mention.day is None or not text[: mention.start].endswith("the "):
+        return mention
+    way = re.match(r" (before|after)\b(?! (?:the|that|\w+day|\d))", text[mention.end :])
+    if way is None:
+        return mention
+    weekday = mention.day.weekday()
+    gap = (other.weekday() - weekday - 1) % 7 + 1
+    day = other - timedelta(days=gap) if way[1] == "before" else other + timedelta(days=8 - gap if gap < 7 else 7)
+    return replace(mention, day=day, vague=False)
 
 
 # --- readings --------------------------------------------------------------------------------

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.intake.asking import hands_in, signs_up
@@ -42,9 +42,16 @@ _NO_PLACE_ENDS = word_set(
     "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue"
 )
 _TAKES = re.compile(
-    r"(?:, [^,]{3,40},)? ?(?:on [\w ]{3,25}|in [\w ]{3,20})?,? ?(?:is|are|will be|has been|have been)? ?(?:also )?(?:taking|accepting|collecting|open (?:around|until|till|from|every|daily|all|day|weekdays|mornings|nights)|takes|accepts|collects|will take|will accept|has (?:an? |the )?(?:bin|box|barrel|basket|bucket|jar|shelf|sign-up))\b"
+    r"(?:, [^,]{3,40},)? ?(?:on [\w ]{3,25}|in [\w ]{3,20})?,? ?(?:is|are|will be|has been|have been)? ?(?:also )?(?:(?:have|has) agreed to (?:take|receive|accept|collect)|will (?:receive|collect)|receiving|taking|accepting|collecting|open (?:around|until|till|from|every|daily|all|day|weekdays|mornings|nights)|takes|accepts|collects|will take|will accept|has (?:an? |the )?(?:bin|box|barrel|basket|bucket|jar|shelf|sign-up))\b"
 )
 """What stands behind a place that is the sentence's subject: `Fire Station One is taking them in`."""
+_EVENT = re.compile(
+    r"\b(?:host(?:s|ing|ed)?|hold(?:s|ing)?|held|open house|breakfast|lunch|supper|dinner|potluck|fundraiser|fair|festival|workshop|class(?:es)?|meeting|auditions?|performances?|concert|show|sale|parade|ceremony|screening|swap|drive|clinic|rehearsals?|tournament|market|bake sale|auction|celebration|party|bloodmobile|van|truck)\b"
+)
+_WHEN = re.compile(
+    r"\b(?:mon|tues|wednes|thurs|fri|satur|sun)days?\b|\b(?:tonight|tomorrow|this weekend|next week)\b|\b\d{1,2}(?:st|nd|rd|th)\b|\bat (?:\d{1,2}(?::\d\d)?|noon)\b|\b(?:from|beginning|starting) (?:at )?\d"
+)
+"""An event with a day or an hour is something to go to."""
 _WHERE = re.compile(
     r"\b(?:where (?:do|can|should|does|could|would|will|is|are|might)|where's|where to)\b[^.]*\?\Z"
 )
@@ -87,11 +94,14 @@ def places_in(sentences: Sequence[Sentence], newsroom: Newsroom) -> tuple[NamedP
         role = _direction(sentences, number)
         if role is None:
             continue
+        answered = _answers_where(sentences, number)
+        said = " ".join(each.text for each in sentences[: number + 1])
+        named = [town for town in towns if town in said]
         every = phrases[number]
         if sentence.restored and role is Role.DROP_OFF:
             every = tuple(sorted((*every, *_headless(sentence.text, every)), key=lambda each: each.start))
-        for phrase in _listed(every, sentence.text, answers=_answers_where(sentences, number)):
-            place = _name(phrase, phrases[: number + 1], shared)
+        for phrase in _listed(every, sentence.text, answers=answered):
+            place = _name(phrase, phrases[: number + 1], shared, named, answered)
             if place is not None:
                 found.append(replace(place, said=Said(sentence.text, sentence.start), role=role))
     return tuple(_once(found))
@@ -113,6 +123,8 @@ def _direction(sentences: Sequence[Sentence], number: int) -> Role | None:
     if _answers_where(sentences, number):
         return Role.DROP_OFF
     if signs_up(text) or _VENUE.search(text):
+        return Role.VENUE
+    if _EVENT.search(text) and (_WHEN.search(text) or _WHEN.search(before)):
         return Role.VENUE
     if _ALSO.search(text) and number and (hands_in(before) or _answers_where(sentences, number - 1)):
         return Role.DROP_OFF
@@ -186,9 +198,12 @@ def _phrase_at(
                 break
             if low[at + 1] == "the":
                 at += 1
-        elif word.removesuffix("'s") in STRONG_PLACE_HEADS | WEAK_PLACE_HEADS and not word.endswith("'s"):
+        elif _is_head(word):
             head_at = at
         elif head_at >= 0 and (word.isdigit() or word in _NUMBER_WORDS):
+            if at + 1 < len(low) and _is_head(low[at + 1]):
+                at += 1
+                continue  # `Harbor Five studios`
             head_at = at
             at += 1
             break
@@ -212,7 +227,7 @@ def _phrase_at(
             and low[last] not in FUNCTION_WORDS
         ):
             return None, end
-        head = low[head_at] if low[head_at] in STRONG_PLACE_HEADS | WEAK_PLACE_HEADS else low[head_at - 1]
+        head = low[head_at] if _is_head(low[head_at]) else low[head_at - 1]
     words = tuple(token for _, _, token in tokens[begin:last])
     if not words:
         return None, max(end, first + 1)
@@ -250,6 +265,14 @@ def _headless(text: str, known: Sequence[_Phrase]) -> Iterator[_Phrase]:
         yield _Phrase(
             match.start(1), match.end(1), tuple(word.capitalize() for word in words), "", "at", True, True
         )
+
+
+def _is_head(word: str) -> bool:
+    return word in STRONG_PLACE_HEADS or word in WEAK_PLACE_HEADS or word.removesuffix("s") in _OF_MANY_ROOMS
+
+
+_OF_MANY_ROOMS = word_set("studio office garden ground apartment store branch")
+"""Heads that stand in the plural for one place."""
 
 
 def _names(token: str) -> bool:
@@ -326,6 +349,11 @@ class _Shared:
         self.areas = areas
         self._places = [(place, _key(place.name)) for place in places]
 
+    def of_kind(self, head: str, towns: Collection[str]) -> Place | None:
+        """The one place with this head in the towns that were named: `the library` of a story from Millrace."""
+        near = [place for place, key in self._places if head in key and place.town in towns]
+        return near[0] if len(near) == 1 else None
+
     def find(self, name: str, town: str) -> Place | None:
         """The one place whose name is this, or has all its words, or lacks only common ones of it."""
         wanted = _key(name)
@@ -358,7 +386,9 @@ def _key(name: str) -> frozenset[str]:
     )
 
 
-def _name(phrase: _Phrase, before: Sequence[Sequence[_Phrase]], shared: _Shared) -> NamedPlace | None:
+def _name(
+    phrase: _Phrase, before: Sequence[Sequence[_Phrase]], shared: _Shared, towns: Collection[str], answered: bool
+) -> NamedPlace | None:
     """A phrase as a place: the shared one, its own name, or the name an earlier phrase with its head has."""
     name = " ".join(phrase.words)
     if name in shared.areas:
@@ -380,7 +410,7 @@ def _name(phrase: _Phrase, before: Sequence[Sequence[_Phrase]], shared: _Shared)
             return None
         if phrase.words[-1].lower() in _NO_PLACE_ENDS:
             return None
-        if phrase.lead in ("in", "with", "to", "by") or len(phrase.words) == 1:
+        if (phrase.lead != "at" and "'s" not in name and "’s" not in name and not answered) or len(phrase.words) == 1:
             return None
         return NamedPlace(name, nothing, Role.DROP_OFF, town=phrase.town)
     if phrase.named:
@@ -397,6 +427,9 @@ def _name(phrase: _Phrase, before: Sequence[Sequence[_Phrase]], shared: _Shared)
         if found is not None:
             return NamedPlace(_capitals(fuller.words), nothing, Role.DROP_OFF, found.id, found.town)
         return NamedPlace(_capitals(fuller.words), nothing, Role.DROP_OFF, town=fuller.town)
+    homely = shared.of_kind(phrase.head, towns)
+    if homely is not None:
+        return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
     # `The post office in Pipers Reach` is a name by its town.
     full = f"{phrase.town} {_capitals(phrase.words)}" if phrase.town else name
     return NamedPlace(full, nothing, Role.DROP_OFF, town=phrase.town)

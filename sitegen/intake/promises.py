@@ -19,6 +19,9 @@ _OWN = re.compile(
     r"|\b(?:on|onto|across|at the bottom of|in the corner of|up on) (?:your|the|our) (?:tv |television )?screens?\b|\byour screens?\b"
     r"|\b(?:q ?r code|the link below|the address below|link (?:is )?(?:below|under)|under this story|with this story|beside this story|next to this story)\b"
 )
+_SEEN_ONLINE = re.compile(
+    r"\b(?:you(?:'ll| can| will|'re able to)(?: also)? (?:find|see|read|watch|look|get|check)|(?:find|see|check|read|watch|get) (?:it|them|that|those|the|all|more|both|everything|out)|(?:is|are|'s|'re) (?:posted|listed|available|up|waiting|all)|more (?:details|information|info|on this|on that)|for (?:more|details|the full|a full|a list|the list))\b"
+)
 _ONLINE = re.compile(r"\b(?:online|on the web|on the internet)\b")
 _OTHERS = re.compile(
     r"\b(?:their|his|her|its|your|(?!station's|show's|program's|programme's)[a-z]+'s|the (?:city|town|county|school|district|state|library|hospital|museum|charity|church|group|club|agency|department|zoo|shelter|organization|company)) (?:own )?(?:\w+ ){0,1}(?:web ?site|web-?site|site|web ?page|page|app)\b"
@@ -101,11 +104,7 @@ def _is_promise(text: str, own: re.Pattern[str], near: Sequence[str]) -> bool:
             is not None
         )
     if _ONLINE.search(rest) and rest == text:
-        return (
-            re.search(r"\b(?:you|we|us)\b|\A(?:find|see|look|check|go|head|visit|details|more|for)\b", rest)
-            is not None
-            and _CONTENT.search(rest) is not None
-        )
+        return _SEEN_ONLINE.search(rest) is not None and _CONTENT.search(rest) is not None
     return False
 
 
