@@ -87,7 +87,7 @@ def _before_that_day(text: str, mention: Mention, other: date | None) -> Mention
         return mention
     weekday = mention.day.weekday()
     gap = (other.weekday() - weekday - 1) % 7 + 1
-    day = other - timedelta(days=gap) if way[1] == "before" else other + timedelta(days=8 - gap if gap < 7 else 7)
+    day = other - timedelta(days=gap) if way[1] == "before" else other + timedelta(days=(weekday - other.weekday() - 1) % 7 + 1)
     return replace(mention, day=day, vague=False)
 
 
@@ -121,7 +121,13 @@ def _month_number(word: str) -> int:
     return MONTHS.get(word) or _SHORT[word]
 
 
+_MODAL = re.compile(r"\b(?:i|you|he|she|it|we|they|who|that|which|there|one|this) \Z")
+"""Words before a `may` that is no month."""
+
+
 def _month_day(match: re.Match[str], aired: date) -> Mention | None:
+    if match["month"] == "may" and _MODAL.search(match.string[: match.start()]):
+        return None
     month, number = _month_number(match["month"]), int(re.sub(r"\D", "", match["day"]))
     day = _day(int(match["year"]), month, number) if match["year"] else coming(month, number, aired)
     return _made(match, day, **_weekday_doubt(match["weekday"], day))
@@ -415,7 +421,7 @@ def _holidays(text: str, aired: date, country: str) -> Iterator[Mention]:
             continue
         elif match["nth"]:
             gap = (day.weekday() - WEEKDAYS[match["nth"]] - 1) % 7 + 1
-            found = day - timedelta(days=gap) if step < 0 else day + timedelta(days=8 - gap if gap < 7 else 7)
+            found = day - timedelta(days=gap) if step < 0 else day + timedelta(days=(WEEKDAYS[match["nth"]] - day.weekday() - 1) % 7 + 1)
         elif match["weekday"] and day.weekday() != WEEKDAYS[match["weekday"]]:
             doubt = _weekday_doubt(match["weekday"], day)["unsure"]
         yield Mention(match.start(), match.end(), found, unsure=doubt)

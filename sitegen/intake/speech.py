@@ -54,11 +54,11 @@ def spoken_words(cues: Sequence[Cue]) -> tuple[SpokenWord, ...]:
                 pending.story = pending.story or token == ">>>"
                 if not cue.speaker:
                     speaker = ""
+            elif pending.skip:
+                pending.skip -= 1
             elif pending.turn and not cue.speaker and (label := _label(fresh, number)):
                 speaker = label
                 pending.skip = len(label.split()) - 1
-            elif pending.skip:
-                pending.skip -= 1
             else:
                 start = cue.start + span * at // max(1, len(spoken))
                 words.append(SpokenWord(token, start, speaker, pending.turn, pending.story, pending.sound))
@@ -110,7 +110,7 @@ def _rolls_up(cues: Sequence[Cue]) -> bool:
     """True when cues keep repeating rows of the cue before: captions that roll up or are painted on."""
     tokens = [_tokens(cue.text) for cue in cues]
     repeats = sum(_overlap(one, two) >= 2 for one, two in itertools.pairwise(tokens))
-    return len(cues) > 3 and repeats * 3 > len(cues)
+    return repeats * 3 > len(cues)
 
 
 def _repeated(before: Sequence[str], tokens: Sequence[str], rolls: bool) -> int:
