@@ -264,7 +264,11 @@ def _signs(
         "definite": float(re.match(r"(?:and |but |so )?the\b", text) is not None),
         "quoted_you": float(re.search(r"\b(?:you can|you'll|please)\b", text) is not None),
         "shares": float(bool(own & last_two)),
-        "reply_first": float(sentence.turn and len(text.split()) <= 7 and bool(_OPENERS.search(after) or _WEAK_OPENERS.search(after))),
+        "reply_first": float(
+            sentence.turn
+            and len(text.split()) <= 7
+            and bool(_OPENERS.search(after) or _WEAK_OPENERS.search(after))
+        ),
         "town_soon": float(any(town in soon and town not in lately for town in towns)),
         "past_link": float(
             re.search(

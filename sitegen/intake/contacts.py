@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from sitegen.intake.records import Said, Sentence, SpokenContact
 
 _PHONE = re.compile(r"(?<![\d$/-])(?:1[-. ])?(?:\(?(\d{3})\)?[-. ])?(\d{3})[-. ](\d{4})(?![\d/-])")
-_DOMAIN = r"(?:[a-z0-9-]+(?: dot |\.))+(?:org|com|net|edu|gov|tv|info|us|uk|ca|au|news|example)"
+_DOMAIN = r"(?:[a-z0-9-]+(?: dot |\.))+(?:org|com|net|edu|gov|tv|info|us|uk|ca|au|example)"
 _EMAIL = re.compile(
     rf"(?<![\w.@-])(?P<name>[a-z0-9]+(?:(?: dot | underscore | dash |[._-])[a-z0-9]+)*)(?: at |@)(?P<domain>{_DOMAIN})\b"
 )

@@ -64,7 +64,8 @@ def find_days(text: str, aired: date, country: str = "US") -> tuple[Mention, ...
             kept.append(each)
     kept.sort(key=lambda each: each.start)
     kept = [
-        _before_that_day(text, each, kept[number - 1].day if number else None) for number, each in enumerate(kept)
+        _before_that_day(text, each, kept[number - 1].day if number else None)
+        for number, each in enumerate(kept)
     ]
     return tuple(_with_clock(text, replace(each, written=text[each.start : each.end])) for each in kept)
 
@@ -87,7 +88,11 @@ def _before_that_day(text: str, mention: Mention, other: date | None) -> Mention
         return mention
     weekday = mention.day.weekday()
     gap = (other.weekday() - weekday - 1) % 7 + 1
-    day = other - timedelta(days=gap) if way[1] == "before" else other + timedelta(days=(weekday - other.weekday() - 1) % 7 + 1)
+    day = (
+        other - timedelta(days=gap)
+        if way[1] == "before"
+        else other + timedelta(days=(weekday - other.weekday() - 1) % 7 + 1)
+    )
     return replace(mention, day=day, vague=False)
 
 
@@ -421,7 +426,11 @@ def _holidays(text: str, aired: date, country: str) -> Iterator[Mention]:
             continue
         elif match["nth"]:
             gap = (day.weekday() - WEEKDAYS[match["nth"]] - 1) % 7 + 1
-            found = day - timedelta(days=gap) if step < 0 else day + timedelta(days=(WEEKDAYS[match["nth"]] - day.weekday() - 1) % 7 + 1)
+            found = (
+                day - timedelta(days=gap)
+                if step < 0
+                else day + timedelta(days=(WEEKDAYS[match["nth"]] - day.weekday() - 1) % 7 + 1)
+            )
         elif match["weekday"] and day.weekday() != WEEKDAYS[match["weekday"]]:
             doubt = _weekday_doubt(match["weekday"], day)["unsure"]
         yield Mention(match.start(), match.end(), found, unsure=doubt)

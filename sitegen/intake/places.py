@@ -387,7 +387,11 @@ def _key(name: str) -> frozenset[str]:
 
 
 def _name(
-    phrase: _Phrase, before: Sequence[Sequence[_Phrase]], shared: _Shared, towns: Collection[str], answered: bool
+    phrase: _Phrase,
+    before: Sequence[Sequence[_Phrase]],
+    shared: _Shared,
+    towns: Collection[str],
+    answered: bool,
 ) -> NamedPlace | None:
     """A phrase as a place: the shared one, its own name, or the name an earlier phrase with its head has."""
     name = " ".join(phrase.words)
@@ -410,7 +414,9 @@ def _name(
             return None
         if phrase.words[-1].lower() in _NO_PLACE_ENDS:
             return None
-        if (phrase.lead != "at" and "'s" not in name and "’s" not in name and not answered) or len(phrase.words) == 1:
+        if (phrase.lead != "at" and "'s" not in name and "’s" not in name and not answered) or len(
+            phrase.words
+        ) == 1:
             return None
         return NamedPlace(name, nothing, Role.DROP_OFF, town=phrase.town)
     if phrase.named:

@@ -59,12 +59,16 @@ def test_frames_come_after_their_second(seconds: int, frames: int) -> None:
 
 
 def test_times_count_from_the_parents_begin() -> None:
-    text = ttml('<p begin="10s" end="20s"><span begin="1s" end="3s">One<br/>two</span><span begin="3s">three</span></p>')
+    text = ttml(
+        '<p begin="10s" end="20s"><span begin="1s" end="3s">One<br/>two</span><span begin="3s">three</span></p>'
+    )
     assert starts(text) == [(11000, 13000, "One two"), (13000, 20000, "three")]
 
 
 def test_a_speaker_of_ttml_is_named() -> None:
-    head = '<head><metadata><ttm:agent xml:id="a1"><ttm:name>Ada Quill</ttm:name></ttm:agent></metadata></head>'
+    head = (
+        '<head><metadata><ttm:agent xml:id="a1"><ttm:name>Ada Quill</ttm:name></ttm:agent></metadata></head>'
+    )
     cues, _ = read_any_captions(ttml('<p begin="1s" end="2s" ttm:agent="a1">Hello.</p>', head=head))
     assert cues[0].speaker == "Ada Quill"
 

@@ -36,7 +36,11 @@ def test_days_are_resolved(said: str, day: str) -> None:
     "said", ["the 30th annual parade", "last Friday", "in May", "the second of two", "he may 15 times", "the sixth grade", "24 Church Street", "Sunday's paper", "Christmas dinner"]
 )  # fmt: skip
 def test_other_words_are_no_days_ahead(said: str) -> None:
-    assert [each for each in find_days(plain(f"It was {said} again"), AIRED) if each.day and each.day >= AIRED and not each.vague] == []
+    assert [
+        each
+        for each in find_days(plain(f"It was {said} again"), AIRED)
+        if each.day and each.day >= AIRED and not each.vague
+    ] == []
 
 
 def test_a_day_of_another_country_is_not_ours() -> None:

@@ -66,7 +66,8 @@ def test_other_days_are_none(said: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "question", ["Until when?", "When do you need them by?", "How long do people have?", "What's the deadline?"]
+    "question",
+    ["Until when?", "When do you need them by?", "How long do people have?", "What's the deadline?"],
 )
 def test_an_answer_is_a_deadline(question: str) -> None:
     found, _ = deadlines_in(

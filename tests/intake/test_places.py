@@ -44,7 +44,9 @@ def test_places_that_nobody_is_sent_to(said: str) -> None:
 
 
 def test_a_shared_place_is_known_by_its_name() -> None:
-    found = places_in(sentences("Take them to Fire Station Two in Bankfoot or to the library in Lowgate."), NEWSROOM)
+    found = places_in(
+        sentences("Take them to Fire Station Two in Bankfoot or to the library in Lowgate."), NEWSROOM
+    )
     assert [each.id for each in found] == ["fire-2", "lowgate-library"]
 
 
@@ -56,7 +58,9 @@ def test_the_library_is_the_one_named_before() -> None:
 
 
 def test_an_answer_names_places() -> None:
-    found = places_in(sentences("Where do people take them?", "The Lowgate Library, or Reed's Diner."), NEWSROOM)
+    found = places_in(
+        sentences("Where do people take them?", "The Lowgate Library, or Reed's Diner."), NEWSROOM
+    )
     assert [each.name for each in found] == ["Lowgate Library", "Reed's Diner"]
 
 

@@ -9,7 +9,11 @@ from sitegen.intake.sentences import sentences
 from sitegen.intake.speech import spoken_words
 from sitegen.newsroom.records import Cue
 
-WORDS = st.lists(st.sampled_from("COATS ARE WANTED AT THE OLD MILL BY FRIDAY VERY GOOD NEWS.".split()), min_size=12, max_size=80)  # noqa: SIM905
+WORDS = st.lists(
+    st.sampled_from("COATS ARE WANTED AT THE OLD MILL BY FRIDAY VERY GOOD NEWS.".split()),
+    min_size=12,
+    max_size=80,
+)  # noqa: SIM905
 
 
 def rows_of(words: list[str], width: int = 28) -> list[str]:
@@ -40,7 +44,8 @@ def test_rows_that_roll_up_are_read_once(words: list[str], shown: int) -> None:
 def test_words_that_are_painted_on_are_read_once(words: list[str]) -> None:
     numbered = [f"{word}{number}" for number, word in enumerate(words)]
     cues = [
-        Cue(number * 300, number * 300 + 300, " ".join(numbered[: number + 1])) for number in range(len(numbered))
+        Cue(number * 300, number * 300 + 300, " ".join(numbered[: number + 1]))
+        for number in range(len(numbered))
     ]
     assert [each.text for each in spoken_words(cues)] == numbered
 
@@ -64,7 +69,10 @@ def test_signs_of_speakers_stories_and_sounds_are_read() -> None:
 
 
 def test_sentences_have_case_and_times() -> None:
-    cues = [Cue(0, 2000, "MR. WREN LIVES AT 4 ST. ANNE'S ROAD."), Cue(2000, 4000, "IT OPENS AT 9 A.M. ON MONDAY. BARBARA SAID SO.")]
+    cues = [
+        Cue(0, 2000, "MR. WREN LIVES AT 4 ST. ANNE'S ROAD."),
+        Cue(2000, 4000, "IT OPENS AT 9 A.M. ON MONDAY. BARBARA SAID SO."),
+    ]
     found = sentences(spoken_words(cues), {"st. anne's road": "St. Anne's Road"})
     assert [each.text for each in found] == [
         "Mr. Wren lives at 4 St. Anne's Road.",
@@ -75,7 +83,14 @@ def test_sentences_have_case_and_times() -> None:
 
 
 def test_captions_without_full_stops_are_cut_at_pauses() -> None:
-    cues = [Cue(number * 3000, number * 3000 + 1500, f"on day {number} we went to the mill and found {number} of them") for number in range(6)]
+    cues = [
+        Cue(
+            number * 3000,
+            number * 3000 + 1500,
+            f"on day {number} we went to the mill and found {number} of them",
+        )
+        for number in range(6)
+    ]
     assert len(sentences(spoken_words(cues), {})) == 6
 
 
