@@ -10,7 +10,7 @@ import unicodedata
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from sitegen.intake.asking import hands_in, signs_up
+from sitegen.intake.asking import hands_in
 from sitegen.intake.lexicon import is_common
 from sitegen.intake.records import NamedPlace, Role, Said, Sentence
 from sitegen.intake.vocabulary import FUNCTION_WORDS, STRONG_PLACE_HEADS, TITLES, WEAK_PLACE_HEADS, word_set
@@ -45,6 +45,10 @@ _TAKES = re.compile(
     r"(?:, [^,]{3,40},)? ?(?:on [\w ]{3,25}|in [\w ]{3,20})?,? ?(?:is|are|will be|has been|have been)? ?(?:also )?(?:(?:have|has) agreed to (?:take|receive|accept|collect)|will (?:receive|collect)|receiving|taking|accepting|collecting|open (?:around|until|till|from|every|daily|all|day|weekdays|mornings|nights)|takes|accepts|collects|will take|will accept|has (?:an? |the )?(?:bin|box|barrel|basket|bucket|jar|shelf|sign-up))\b"
 )
 """What stands behind a place that is the sentence's subject: `Fire Station One is taking them in`."""
+_SIGN_AT = re.compile(
+    r"\b(?:sign(?:ed|ing)?[ -]?ups?|register(?:ed|ing)?|registration|enroll?\w*|apply|applications?|forms?|tickets?|leave your name|put your name|reserve|rsvp|pick(?:ed)? up|write to|auditions?|vot(?:e|ing)|enter)\b"
+    r"|\byou (?:can|could|may|should|have to|must|might|'ll be able to) (?:[\w']+,? ){1,9}?(?:at |to the )|\byou (?:do|get|find|buy|give|pay for) (?:it|them|one|yours) at\b"
+)
 _EVENT = re.compile(
     r"\b(?:host(?:s|ing|ed)?|hold(?:s|ing)?|held|open house|breakfast|lunch|supper|dinner|potluck|fundraiser|fair|festival|workshop|class(?:es)?|meeting|auditions?|performances?|concert|show|sale|parade|ceremony|screening|swap|drive|clinic|rehearsals?|tournament|market|bake sale|auction|celebration|party|bloodmobile|van|truck)\b"
 )
@@ -122,7 +126,7 @@ def _direction(sentences: Sequence[Sentence], number: int) -> Role | None:
         return Role.DROP_OFF
     if _answers_where(sentences, number):
         return Role.DROP_OFF
-    if signs_up(text) or _VENUE.search(text):
+    if _SIGN_AT.search(text) or _VENUE.search(text):
         return Role.VENUE
     if _EVENT.search(text) and (_WHEN.search(text) or _WHEN.search(before)):
         return Role.VENUE
@@ -200,7 +204,7 @@ def _phrase_at(
                 at += 1
         elif _is_head(word):
             head_at = at
-        elif head_at >= 0 and (word.isdigit() or word in _NUMBER_WORDS):
+        elif head_at == at - 1 >= begin and low[head_at] in _NUMBERED and (word.isdigit() or word in _NUMBER_WORDS):
             if at + 1 < len(low) and _is_head(low[at + 1]):
                 at += 1
                 continue  # `Harbor Five studios`
@@ -265,6 +269,10 @@ def _headless(text: str, known: Sequence[_Phrase]) -> Iterator[_Phrase]:
         yield _Phrase(
             match.start(1), match.end(1), tuple(word.capitalize() for word in words), "", "at", True, True
         )
+
+
+_NUMBERED = word_set("station school post pier firehouse house hall building dock gate company elementary harbor studio bay")
+"""Heads that a number may follow."""
 
 
 def _is_head(word: str) -> bool:
