@@ -11,7 +11,7 @@ import re
 HANDING_IN = (
     r"(?:drop(?:ped|s|ping)?(?: \w+){0,3}? (?:off|by|in)|drop (?:a|the|them|it|things|yours?|new|your)|dropped at|drop-?offs?|hand(?:ed)? (?:yours |them |it |those )?in|turn(?:ed)? (?:them |it )?in"
     r"|bring(?:s|ing)?|brought|take (?:them|it|those|yours?|your|any|the|clean|new|a)|take things|people take|haul|donat\w+|deliver\w*|leave (?:them|it|yours?|your|a|things|the|any|new)|left (?:at|with|in|on)|be left"
-    r"|collect(?:ing|ed|ion|ions|s)?|mail(?:ed)? (?:them|it|yours|to)|send (?:them|it|yours?|a|your)|contribut\w+|give (?:them|it|yours?|blood|your)|pull (?:right )?up|fill(?:ing)? (?:it|them) in|get (?:it|them|those|yours?|your \w+) to|accept(?:ed|ing|s)|receiv(?:e|es|ing)|agreed to take|taking (?:them|it|in|donations|(?:\w+ ){1,3}at)|unopened|boxes? (?:is|are|stand|at|in)|bins?|barrels?|baskets?|donation)"
+    r"|collect(?:ing|ed|ion|ions|s)?|mail(?:ed)? (?:them|it|yours|to)|send (?:them|it|yours?|a|your)|contribut\w+|give (?:them|it|yours?|blood|your)|pull (?:right )?up|fill(?:ing)? (?:it|them) in|get (?:it|them|those|yours?|your \w+) (?:over |down |up |back |in )?to|(?:run|send|carry|cart|swing|ship) (?:it|them|those|yours?|your \w+) (?:over |down |up |by |around |in )?(?:to|at|by)|chip in|pitch in|accept(?:ed|ing|s)|receiv(?:e|es|ing)|agreed to take|taking (?:them|it|in|donations|(?:\w+ ){1,3}at)|unopened|boxes? (?:is|are|stand|at|in)|bins?|barrels?|baskets?|donation)"
 )
 SIGNING_UP = (
     r"(?:sign(?:ed|ing)?[ -]?ups?|register(?:ed|ing)?|registration|enroll?\w*|apply|applications?|applying|entr(?:y|ies)|enter|nominat\w+|vot(?:e|es|ing)|order(?:s|ed)?|reserv\w+|book(?:ed)? (?:a|by|your|ahead|one)|rsvp|tickets?"

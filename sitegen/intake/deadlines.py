@@ -30,7 +30,7 @@ _SAID_AFTER = re.compile(
     rf"[^.;?!]{{0,30}}(?:\b(?:is|are|being)|'s|,) (?:the |our |their |your )?(?:absolute |very )?{_IS_DEADLINE.pattern}"
 )
 _CLOSES = re.compile(
-    r"\b(?:clos(?:e|es|ing)|end(?:s|ing)?|wrap(?:s|ping)? up|stop(?:s|ping)?|finish(?:es|ing)?|shut(?:s|ting)?(?: down)?|run(?:s|ning)? out|over|cuts? off|due|expires?)\b(?: (?:for good|up|down|its doors|at \w+|the doors|, ?they say,?))? ?(?:on|at the)? ?(?:the )?\Z"
+    r"\b(?:clos(?:e|es|ing)|end(?:s|ing)?|wrap(?:s|ping)? up|stop(?:s|ping)?|finish(?:es|ing)?|shut(?:s|ting)?(?: down)?|run(?:s|ning)? out|over|cuts? off|due|expires?)\b(?: (?:for good|up|down|its doors|at (?:the (?:end|close) of )?[\w:]+(?: [ap]m| o'?clock)?|the doors|, ?they say,?))? ?(?:on|at the)? ?(?:the )?\Z"
 )
 _WE_CLOSE = re.compile(r"\b(?:we|we'll|i|i'll|let's|us)\b[^,.]*\Z")
 """The programme that closes, or somebody's own doing."""

@@ -36,7 +36,7 @@ _VERBS = word_set(
     "gives give goes go comes come runs run helps help serves serve starts start collects collect accepts accept hosts host offers offer"
 )
 _VENUE = re.compile(
-    r"\b(?:you(?: can|'ll| could)? meet|come (?:and )?meet|stop (?:by|in)|swing by|head (?:to|over|down)|come (?:to|by|on (?:by|down))|go to|walk in|show up|is held|being held|will be held|takes place|taking place|it's (?:at|on \w+|saturday|sunday|friday|monday|tuesday|wednesday|thursday)|they're at|served at|on sale at|for sale|are at|is at|be at|see (?:it|them) at|join (?:them|us)|concert|an evening to|can be (?:found|had|picked|bought)|pick (?:them|it|one|yours|up)|get (?:one|them|yours|it) at|available|sheet at|forms? (?:is|are)|tickets|doors open|kicks off|gather|your chance to|lineup|line up|clinic|performs?|performing|perform|give their|screening|shots?|in the parking lot)\b"
+    r"\b(?:you(?: can|'ll| could)? meet|come (?:and )?meet|stop (?:by|in)|swing by|head (?:to|over|down)|come (?:to|by|on (?:by|down))|go to|walk in|show up|is held|being held|will be held|takes place|taking place|it's (?:at|on \w+|saturday|sunday|friday|monday|tuesday|wednesday|thursday)|they're at|served at|on sale at|for sale|are at|is at|be at|see (?:it|them) at|join (?:them|us)|concert|an evening to|can be (?:found|had|picked|bought)|pick (?:them|it|one|yours|up)|get (?:one|them|yours|it) at|available|sheet at|forms? (?:is|are)|tickets|doors open|kicks off|gather|your chance to|lineup|line up|clinic|performs?|performing|perform|give their|screening|shots?|in the parking lot|(?:will|going to|'ll|can) be (?:at|outside|inside|in front of|set up|open|out)|(?:stops?|stopping|parked?|parking|set up) (?:at|outside|in front of))\b"
 )
 _NO_PLACE_ENDS = word_set(
     "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue"
@@ -50,7 +50,7 @@ _SIGN_AT = re.compile(
     r"|\byou (?:can|could|may|should|have to|must|might|'ll be able to) (?:[\w']+,? ){1,9}?(?:at |to the )|\byou (?:do|get|find|buy|give|pay for) (?:it|them|one|yours) at\b"
 )
 _EVENT = re.compile(
-    r"\b(?:host(?:s|ing|ed)?|hold(?:s|ing)?|held|open house|breakfast|lunch|supper|dinner|potluck|fundraiser|fair|festival|workshop|class(?:es)?|meeting|auditions?|performances?|concert|show|sale|parade|ceremony|screening|swap|drive|clinic|rehearsals?|tournament|market|bake sale|auction|celebration|party|bloodmobile|van|truck)\b"
+    r"\b(?:host(?:s|ing|ed)?|hold(?:s|ing)?|held|open house|breakfast|lunch|supper|dinner|potluck|fundraiser|fair|festival|workshop|class(?:es)?|meeting|auditions?|performances?|concert|show|sale|parade|ceremony|screening|swap|drive|clinic|rehearsals?|tournament|market|bake sale|auction|celebration|party|bloodmobile|van|truck|bus|ride|run|walk|hike|cleanup|clean-up|training|session|orientation|tour|lesson|game|reading|signing|service|vigil|rally|picnic|cookout)\b"
 )
 _WHEN = re.compile(
     r"\b(?:mon|tues|wednes|thurs|fri|satur|sun)days?\b|\b(?:tonight|tomorrow|this weekend|next week)\b|\b\d{1,2}(?:st|nd|rd|th)\b|\bat (?:\d{1,2}(?::\d\d)?|noon)\b|\b(?:from|beginning|starting) (?:at )?\d"
@@ -135,6 +135,9 @@ def _direction(sentences: Sequence[Sentence], number: int) -> Role | None:
     return None
 
 
+_NO_DIRECTION = re.compile(r"\b(?:belong\w*|thanks|next|according|close|due|dedicated|related|prior|similar|known|used|went|gone|goes|money|proceeds|grew up|across from|away from) (?:to |in )?(?:the |our |an? )?\Z")
+"""Words before a place that send nobody there."""
+_TAKES_OR_SO = re.compile(r"\b(?:is|are|will be) (?:taking|accepting|collecting|receiving)\b|\b(?:will|can) (?:take|accept|collect|truck|deliver|pick)\b|\bso (?:is|does|will|are)\b")
 _OPEN_TO_ALL = re.compile(
     r"\b(?:is|are) open (?:around|until|till|from|every|daily|all|day|weekdays|mornings|nights)\b|\b(?:is|are) (?:taking|accepting|collecting)\b"
 )
@@ -319,6 +322,9 @@ def _listed(phrases: Sequence[_Phrase], text: str, answers: bool) -> Iterator[_P
             between,
         )
         led = phrase.lead in ("at", "to", "into", "with", "by", "behind", "outside", "inside", "in")
+        led = led and _NO_DIRECTION.search(text[: phrase.start].lower()) is None
+        # In a sentence that sends people somewhere, a place that is named with an article after a comma or a conjunction is one more.
+        led = led or (phrase.named and phrase.head in STRONG_PLACE_HEADS and re.search(r"(?:, |\bso |\band so (?:is|does|will|are) |\bor |\band )(?:the |our )?\Z", between) is not None and _TAKES_OR_SO.search(text.lower()) is not None)
         led = led or re.search(r": (?:the )?\Z", between) is not None  # `at any of the three: …`
         led = (
             led

@@ -17,6 +17,8 @@ from tests.samples.intake_measures import demonstration_newsroom
 from tests.samples.programmes import programmes
 
 PENALTY = 1.5
+PRIOR = {"sign_off": 3.0, "handed_on": -3.0, "answer": -2.5, "opener": 2.2, "promise_before": 1.8, "anaphora": -1.0, "pronoun": -1.2, "thanks": 1.0, "new_guest": 1.0, "same_guest": -1.5}  # fmt: skip
+"""What the trade takes for granted, which few examples must not overturn: weights are drawn towards these, the others towards 0."""
 
 
 def main() -> None:
@@ -39,12 +41,13 @@ def main() -> None:
                 rows.append([signs[name] for name in FEATURES] + [1.0])
                 truth.append(float(number in borders))
     x, y = np.array(rows), np.array(truth)
-    weights = np.zeros(x.shape[1])
+    prior = np.array([PRIOR.get(name, 0.0) for name in FEATURES] + [0.0])
+    weights = prior.copy()
     penalty = np.eye(x.shape[1]) * PENALTY
     penalty[-1, -1] = 0.01
     for _ in range(30):
         chance = 1 / (1 + np.exp(-x @ weights))
-        gradient = x.T @ (chance - y) + penalty @ weights
+        gradient = x.T @ (chance - y) + penalty @ (weights - prior)
         curve = (x * (chance * (1 - chance))[:, None]).T @ x + penalty
         weights -= np.linalg.solve(curve, gradient)
     print(f"# {int(y.sum())} borders among {len(y)} sentences")
