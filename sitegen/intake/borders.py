@@ -17,7 +17,7 @@ from functools import lru_cache
 
 from sitegen.intake.asking import asks
 from sitegen.intake.records import Sentence
-from sitegen.intake.vocabulary import FUNCTION_WORDS, VERBS_OF_SPEECH, word_set, word_set
+from sitegen.intake.vocabulary import FUNCTION_WORDS, VERBS_OF_SPEECH, word_set
 
 WINDOW = 6
 """Sentences on each side whose words are compared."""
@@ -213,7 +213,12 @@ def _hands_on(sentence: Sentence, following: Sentence | None = None) -> bool:
     count = len(sentence.plain.split())
     if _HAND_OFF.search(sentence.plain) is not None and count < 30:
         return True
-    return following is not None and following.turn and 3 <= count <= 14 and _HANDED.search(sentence.text) is not None
+    return (
+        following is not None
+        and following.turn
+        and 3 <= count <= 14
+        and _HANDED.search(sentence.text) is not None
+    )
 
 
 def _signs_off(sentence: Sentence, reporters: Collection[str]) -> bool:
@@ -259,11 +264,14 @@ def _signs(
     common = math.log(1 + len(sentences) / 6)  # Words of more than five sentences say little.
     last_two = {w for each in words[max(0, number - 3) : number] for w in each}
     own = {word for word in words[number] if rarity[word] > common}
-    first_pronoun = next((at for at, word in enumerate(text.replace(",", "").split()) if word in _PRONOUNS), -1)
+    first_pronoun = next(
+        (at for at, word in enumerate(text.replace(",", "").split()) if word in _PRONOUNS), -1
+    )
     heard = [each.speaker for each in sentences[:number] if host and each.speaker not in ("", host)]
     guest_before = heard[-1] if heard else ""
     guest_on = next(
-        (each.speaker for each in sentences[number : number + 9] if host and each.speaker not in ("", host)), ""
+        (each.speaker for each in sentences[number : number + 9] if host and each.speaker not in ("", host)),
+        "",
     )
     return {
         "sign_off": float(number > 3 and _signs_off(before, reporters)),

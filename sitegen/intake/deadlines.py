@@ -14,6 +14,10 @@ _LIMIT = re.compile(
     r"\b(?:until|till|'til|til|through|thru|by|before|no later than|not later than|up to(?: and including)?|up until|ahead of|prior to|between now and|not after|on or before"
     r"|any (?:day|time) (?:before|until|up to)|as late as|as of|to)(?: (?:about|around|the|this|next|midnight|noon|close|on|closing time|the close of business|business|\d{1,2}(?::\d\d)?(?: ?[ap]m)?|oclock|,|end of day|the end of|say|\w+day|night|afternoon|morning|evening))*,? ?\Z"
 )
+_APPOSITION = re.compile(
+    r"(?:(?<=\bby )|(?<=\buntil )|(?<=\btill )|(?<=\bbefore )|(?<=\bthrough ))[^,.;]{3,40}, (?:that's|that is|which is|which falls)(?: on)? ?\Z"
+)
+"""What stands between `by` and its day: `by World Sight Day, that's …`."""
 _FIRM = re.compile(
     r"\b(?:until|till|'til|til|by|before|no later than|not later than|up to|up until|ahead of|prior to|between now and|on or before|through|thru)\b"
 )
@@ -103,7 +107,7 @@ def _closes(sentences: Sequence[Sentence], number: int, mention: Mention, is_las
         and (_CLOSING_SUBJECT.search(before) or _asked(sentences, number))
     ):
         return not _RUNNING.search(text)
-    limit = _LIMIT.search(before)
+    limit = _LIMIT.search(_APPOSITION.sub("", before))
     if limit is not None and _FIRM.search(limit[0]):
         if limit[0].startswith("to"):
             return False

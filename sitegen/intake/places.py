@@ -135,9 +135,13 @@ def _direction(sentences: Sequence[Sentence], number: int) -> Role | None:
     return None
 
 
-_NO_DIRECTION = re.compile(r"\b(?:belong\w*|thanks|next|according|close|due|dedicated|related|prior|similar|known|used|went|gone|goes|money|proceeds|grew up|across from|away from) (?:to |in )?(?:the |our |an? )?\Z")
+_NO_DIRECTION = re.compile(
+    r"\b(?:belong\w*|thanks|next|according|close|due|dedicated|related|prior|similar|known|used|went|gone|goes|money|proceeds|grew up|across from|away from) (?:to |in )?(?:the |our |an? )?\Z"
+)
 """Words before a place that send nobody there."""
-_TAKES_OR_SO = re.compile(r"\b(?:is|are|will be) (?:taking|accepting|collecting|receiving)\b|\b(?:will|can) (?:take|accept|collect|truck|deliver|pick)\b|\bso (?:is|does|will|are)\b")
+_TAKES_OR_SO = re.compile(
+    r"\b(?:is|are|will be) (?:taking|accepting|collecting|receiving)\b|\b(?:will|can) (?:take|accept|collect|truck|deliver|pick)\b|\bso (?:is|does|will|are)\b"
+)
 _OPEN_TO_ALL = re.compile(
     r"\b(?:is|are) open (?:around|until|till|from|every|daily|all|day|weekdays|mornings|nights)\b|\b(?:is|are) (?:taking|accepting|collecting)\b"
 )
@@ -207,7 +211,11 @@ def _phrase_at(
                 at += 1
         elif _is_head(word):
             head_at = at
-        elif head_at == at - 1 >= begin and low[head_at] in _NUMBERED and (word.isdigit() or word in _NUMBER_WORDS):
+        elif (
+            head_at == at - 1 >= begin
+            and low[head_at] in _NUMBERED
+            and (word.isdigit() or word in _NUMBER_WORDS)
+        ):
             if at + 1 < len(low) and _is_head(low[at + 1]):
                 at += 1
                 continue  # `Harbor Five studios`
@@ -246,7 +254,7 @@ def _phrase_at(
     named = any(_names(token) for token in words if token.lower() != head) or (len(words) > 1 and not article)
     phrase = _Phrase(
         tokens[begin][0], tokens[last - 1][1], words, head, lead if lead in _LEADS else "",
-        article in ("the", "our", "my", "your", "any", "") , named, town,
+        article in ("the", "our", "my", "your", ""), named, town,
     )  # fmt: skip
     return phrase, last
 
@@ -274,7 +282,9 @@ def _headless(text: str, known: Sequence[_Phrase]) -> Iterator[_Phrase]:
         )
 
 
-_NUMBERED = word_set("station school post pier firehouse house hall building dock gate company elementary harbor studio bay")
+_NUMBERED = word_set(
+    "station school post pier firehouse house hall building dock gate company elementary harbor studio bay"
+)
 """Heads that a number may follow."""
 
 
@@ -324,7 +334,15 @@ def _listed(phrases: Sequence[_Phrase], text: str, answers: bool) -> Iterator[_P
         led = phrase.lead in ("at", "to", "into", "with", "by", "behind", "outside", "inside", "in")
         led = led and _NO_DIRECTION.search(text[: phrase.start].lower()) is None
         # In a sentence that sends people somewhere, a place that is named with an article after a comma or a conjunction is one more.
-        led = led or (phrase.named and phrase.head in STRONG_PLACE_HEADS and re.search(r"(?:, |\bso |\band so (?:is|does|will|are) |\bor |\band )(?:the |our )?\Z", between) is not None and _TAKES_OR_SO.search(text.lower()) is not None)
+        led = led or (
+            phrase.named
+            and phrase.head in STRONG_PLACE_HEADS
+            and re.search(
+                r"(?:, |\bso |\band so (?:is|does|will|are) |\bor |\band )(?:the |our )?\Z", between
+            )
+            is not None
+            and _TAKES_OR_SO.search(text.lower()) is not None
+        )
         led = led or re.search(r": (?:the )?\Z", between) is not None  # `at any of the three: …`
         led = (
             led
@@ -409,8 +427,8 @@ def _name(
 ) -> NamedPlace | None:
     """A phrase as a place: the shared one, its own name, or the name an earlier phrase with its head has."""
     name = " ".join(phrase.words)
-    if name in shared.areas:
-        return None
+    if name in shared.areas or not (phrase.definite or phrase.named):
+        return None  # `Any fire station` is none that could be listed.
     known = shared.find(name, phrase.town)
     nothing = Said("", 0)
     if known is not None and (phrase.named or len(phrase.words) > 1 or phrase.town):

@@ -37,6 +37,8 @@ NEED = "They need four hundred winter coats."
         ("You've got two weeks from today to sign up; after that, it's over. The last call is December 5.", "2026-12-05"),
         ("Applications are open until 12/18.", "2026-12-18"),
         ("The drive goes until Christmas Eve.", "2026-12-24"),
+        ("They'd like them all by Founders Day, that's December eighth.", "2026-12-08"),
+        ("The offer closes at the end of business on Friday, December 11th.", "2026-12-11"),
     ],
 )  # fmt: skip
 def test_a_last_day_is_a_deadline(said: str, day: str) -> None:

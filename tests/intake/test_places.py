@@ -20,6 +20,7 @@ from tests.intake.said import NEWSROOM, sentences
         ("Pick up a form at the Gull Bank Credit Union.", ["Gull Bank Credit Union"]),
         ("Marsh Hardware is taking them in, too, if you bring them by six.", ["Marsh Hardware"]),
         ("Drop yours in the barrel at Joe's Pizza.", ["Joe's Pizza"]),
+        ("There's a box in Lowgate Hall, and there's another at the Bankfoot Laundry.", ["Lowgate Hall", "Bankfoot Laundry"]),
         ("You can donate at the Church of the Good Shepherd.", ["Church of the Good Shepherd"]),
     ],
 )  # fmt: skip
@@ -37,6 +38,8 @@ def test_places_of_a_direction(said: str, names: list[str]) -> None:
         "The bridge to Sandy End is closed.",
         "The library closet is full.",
         "Bring your library card.",
+        "It belongs to the Lowgate Library.",
+        "Drop them at any fire station in Bankfoot County.",
     ],
 )
 def test_places_that_nobody_is_sent_to(said: str) -> None:

@@ -114,7 +114,14 @@ def test_captions_of_older_tools_are_read(root: Path) -> None:
 def test_the_example_of_the_manual_is_read(capsys: pytest.CaptureFixture[str]) -> None:
     checkout = Path(__file__).parents[2]
     sample = checkout / "tests" / "samples" / "broadcast"
-    arguments = ["intake", "--root", str(checkout), str(sample / "ledger.srt"), "--rundown", str(sample / "ledger.csv")]
+    arguments = [
+        "intake",
+        "--root",
+        str(checkout),
+        str(sample / "ledger.srt"),
+        "--rundown",
+        str(sample / "ledger.csv"),
+    ]
     assert main([*arguments, "--aired", "2026-12-05 18:00", "--dry-run", "--format", "json"]) == 0
     told = json.loads(capsys.readouterr().out)
     assert len(told["segments"]) == 10
