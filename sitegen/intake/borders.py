@@ -317,26 +317,8 @@ def _signs(
         "new_guest": float(guest_on != "" and guest_on not in heard),
         "handed_on": float(_hands_on(before, sentence)),
         "short_question": float(text.endswith("?") and len(text.split()) <= 9),
-        "pronoun": float(0 <= first_pronoun < 5),
         "late_pronoun": float(first_pronoun >= 5),
         "answer": float(before.plain.endswith("?") and sentence.turn),
-        "reply_first": float(
-            sentence.turn
-            and len(text.split()) <= 7
-            and bool(_OPENERS.search(after) or _WEAK_OPENERS.search(after))
-        ),
-        "town_soon": float(any(town in soon and town not in lately for town in towns)),
-        "past_link": float(
-            re.search(
-                r"\b(?:also|too|either|again|other|another|then|still|even|either|same|instead|anyway|though)\b",
-                text,
-            )
-            is not None
-        ),
-        "same_guest": float(guest_on != "" and guest_on == guest_before),
-        "new_guest": float(guest_on != "" and guest_on not in heard),
-        "handed_on": float(_hands_on(before, sentence)),
-        "short_question": float(text.endswith("?") and len(text.split()) <= 9),
         "pronoun": float(
             re.search(r"\b(?:he|she|they|him|her|them|his|their|theirs|himself|herself|themselves)\b", text)
             is not None
