@@ -77,7 +77,7 @@ def _unkept(episode: Episode, promise: Promise, desk: Desk) -> Iterator[Finding]
     said_at = _said_at(episode, promise, desk)
     moment = max(said_at, desk.as_of)
     on_air = said_at <= desk.as_of
-    said = f"'{promise.said}'"
+    said = f"'{promise.said.rstrip('.')}'"
     if not promise.kept_by:
         yield concern(
             promise.origin.of("said"),
@@ -129,14 +129,14 @@ def _places_missing(episode: Episode, promise: Promise, desk: Desk) -> Iterator[
         yield concern(
             promise.origin.of("said"),
             "promise-places-missing",
-            f"{lead}, and {promise.kept_by} lists no place: '{promise.said}'.",
+            f"{lead}, and {promise.kept_by} lists no place: '{promise.said.rstrip('.')}'.",
             "Write the places into that story: drop_off (or where): [millrace-library]",
         )
     elif wanted and wanted != count:
         yield concern(
             promise.origin.of("said"),
             "promise-places-missing",
-            f"{lead}: '{promise.said}'. That is {wanted}, and {promise.kept_by} lists {count}.",
+            f"{lead}: '{promise.said.rstrip('.')}'. That is {wanted}, and {promise.kept_by} lists {count}.",
             "Look for the place that is missing or too many; what was said cannot be taken back.",
         )
 
