@@ -73,7 +73,7 @@ def find_days(text: str, aired: date, country: str = "US") -> tuple[Mention, ...
 def _all(text: str, aired: date, country: str) -> Iterator[Mention]:
     for pattern, read in _PATTERNS:
         for match in pattern.finditer(text):
-            mention = read(match, aired)
+            mention = _numeric(match, aired, country) if read is _numeric else read(match, aired)
             if mention is not None:
                 yield mention
     yield from _holidays(text, aired, country)
@@ -296,8 +296,13 @@ def _nth_weekday(match: re.Match[str], aired: date) -> Mention | None:
     return _made(match, days[nth - 1 if nth > 0 else -1]) if len(days) >= abs(nth) else None
 
 
-def _numeric(match: re.Match[str], aired: date) -> Mention | None:
+def _numeric(match: re.Match[str], aired: date, country: str = "US") -> Mention | None:
     month, number = int(match["month"]), int(match["day"])
+    if country != "US":
+        month, number = (
+            number,
+            month,
+        )  # The day comes first nearly everywhere else (common practice, no source).
     if not 1 <= month <= 12:
         return None
     year = match["year"]

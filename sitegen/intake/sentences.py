@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from sitegen.intake.casing import sentence_case, surnames
 from sitegen.intake.plain import plain
 from sitegen.intake.records import Sentence, SpokenWord
-from sitegen.intake.speech import sounding_like_capitals
+from sitegen.intake.speech import lacks_case
 from sitegen.intake.vocabulary import word_set
 
 _END = re.compile(r"""[.?!…]+["'”’)\]]*\Z""")
@@ -29,7 +29,7 @@ PAUSE = 900
 def sentences(words: Sequence[SpokenWord], names: Mapping[str, str]) -> tuple[Sentence, ...]:
     """The sentences of a programme, in sentence case. `names`: how the station spells what it knows."""
     groups = list(_groups(words))
-    capitals = sounding_like_capitals(words)
+    capitals = lacks_case(words)
     texts = [" ".join(word.text for word in group) for group in groups]
     people = surnames(texts) if capitals else frozenset[str]()
     made: list[Sentence] = []

@@ -121,10 +121,11 @@ def _repeated(before: Sequence[str], tokens: Sequence[str], rolls: bool) -> int:
     return overlap if overlap == len(before) and overlap >= 3 else 0
 
 
-def sounding_like_capitals(words: Iterable[SpokenWord]) -> bool:
-    """True for captions in capitals, whose case has to be restored."""
+def lacks_case(words: Iterable[SpokenWord]) -> bool:
+    """True for captions in capitals, or without any, whose case has to be restored."""
     large = small = 0
     for word in words:
         large += sum(sign.isupper() for sign in word.text)
         small += sum(sign.islower() for sign in word.text)
-    return large > 4 * small
+    # Ordinary text has a capital among twenty to forty letters.
+    return large > 4 * small or large * 200 < small

@@ -46,6 +46,7 @@ def test_other_words_are_no_days_ahead(said: str) -> None:
 def test_a_day_of_another_country_is_not_ours() -> None:
     assert find_days("by thanksgiving", date(2026, 9, 1), "CA")[0].day == date(2026, 10, 12)
     assert find_days("by thanksgiving", date(2026, 9, 1), "AU") == ()
+    assert find_days("until 5/12", AIRED, "AU")[0].day == date(2026, 12, 5)
 
 
 @pytest.mark.parametrize(

@@ -100,3 +100,14 @@ def test_another_language_has_no_names_of_unknown_words() -> None:
     cues = [Cue(0, 2000, "YO TRAÍA LAS NOTICIAS DE TODOS EN LA TARDE.")]
     text = sentences(spoken_words(cues), {})[0].text
     assert text == "Yo traía las noticias de todos en la tarde."
+
+
+def test_captions_without_capitals_get_their_case_too() -> None:
+    cues = [
+        Cue(0, 3000, "on saturday barbara walked to boston and back."),
+        Cue(3000, 6000, "it was cold, and she said so."),
+    ]
+    assert [each.text for each in sentences(spoken_words(cues), {})] == [
+        "On Saturday Barbara walked to Boston and back.",
+        "It was cold, and she said so.",
+    ]
