@@ -17,7 +17,7 @@ _LIMIT = re.compile(
 _APPOSITION = re.compile(
     r"(?:(?<=\bby )|(?<=\buntil )|(?<=\btill )|(?<=\bbefore )|(?<=\bthrough ))[^,.;]{3,40}, (?:that's|that is|which is|which falls)(?: on)? ?\Z"
 )
-"""What stands between `by` and its day: `by World Sight Day, that's …`."""
+"""What stands between `by` and its day: `by Spectacle Day, that's …`."""
 _FIRM = re.compile(
     r"\b(?:until|till|'til|til|by|before|no later than|not later than|up to|up until|ahead of|prior to|between now and|on or before|through|thru)\b"
 )

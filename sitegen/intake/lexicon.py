@@ -54,7 +54,7 @@ def is_name(word: str) -> bool:
 
 @lru_cache(maxsize=32768)
 def is_shouted(word: str) -> bool:
-    """True for what is written in capitals only: `TV`, `YMCA`."""
+    """True for what is written in capitals only: `TV`, `DIY`."""
     bare = word.upper().removesuffix("'S")
     return 1 < len(bare) < 6 and not is_common(bare) and not is_name(bare) and bool(_dictionary().spell(bare))
 

@@ -12,7 +12,7 @@ from sitegen.newsroom.records import Newsroom
 
 _ORGANIZATION = re.compile(
     r"\b(?:(?:the )?(?P<of>(?:Friends|Knights|Sons|Daughters|Sisters|Society|Order) of (?:the )?(?:[A-Z][\w'’-]+ ?)+)"
-    r"|(?P<head>(?:[A-Z][\w'’&.-]+ (?:of |and |the )?)+(?:Club|Society|Association|Foundation|Fund|League|Council|Committee|Union|Guild|Rotary|Legion|Auxiliary|Lions|Grange|Pantry|Food Bank|Shelter|Clinic|Library|Church|Chapel|Parish|Mission|Project|Watch|Coalition|Alliance|Ministries|Kitchen|Center|Hospital|School|Department|Co-op|Coop|Trust|Team|Crew|Choir|Band))\b)"
+    r"|(?P<head>(?:[A-Z][\w'’&.-]+ (?:of |and |the )?)+(?:Club|Society|Association|Foundation|Fund|League|Council|Committee|Union|Guild|Legion|Auxiliary|Grange|Pantry|Food Bank|Shelter|Clinic|Library|Church|Chapel|Parish|Mission|Project|Watch|Coalition|Alliance|Ministries|Kitchen|Center|Hospital|School|Department|Co-op|Coop|Trust|Team|Crew|Choir|Band))\b)"
 )  # fmt: skip
 
 

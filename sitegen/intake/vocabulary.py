@@ -29,7 +29,7 @@ TITLES = word_set("""mr mrs ms miss dr doctor professor sister father reverend r
 VERBS_OF_SPEECH = word_set("says said tells told reports asks asked explains thinks hopes adds joins has")
 
 STRONG_PLACE_HEADS = word_set("""library school elementary church chapel cathedral temple synagogue mosque parish hall center centre station firehouse
-    courthouse grange armory lodge legion gymnasium gym ymca ywca museum gallery theater theatre cinema bank branch
+    courthouse grange armory lodge legion gymnasium gym museum gallery theater theatre cinema bank branch
     store shop market supermarket grocery grocer bakery deli diner cafe café restaurant pizzeria tavern brewery brewpub
     winery farm orchard nursery greenhouse hardware pharmacy drugstore clinic hospital hospice shelter pantry
     kitchen laundry laundromat cleaners salon barbershop dealership garage motors depot terminal airport marina
