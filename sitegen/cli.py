@@ -156,6 +156,29 @@ def _parser() -> argparse.ArgumentParser:
     )
     draft.set_defaults(run=_draft)
 
+    intake = commands.add_parser(
+        "intake", parents=[root], help="draft an episode's stories and promises from its captions and rundown",
+        description="Cuts captions (WebVTT, SRT or TTML) into stories, and writes an episode and one draft story for each, on hold, with what was said where it belongs. Never writes over a file.",
+    )  # fmt: skip
+    intake.add_argument(
+        "captions", type=Path, metavar="CAPTIONS", help="the caption file of the whole programme"
+    )
+    intake.add_argument(
+        "--rundown",
+        type=Path,
+        metavar="CSV",
+        help="its rundown: any of page, slug, start or clock time, length, headline",
+    )
+    intake.add_argument(
+        "--aired", default="", metavar="WHEN",
+        help="when it aired: 2026-11-21 or '2026-11-21 18:30' (default: from the episode that has these captions, or the file's name)",
+    )  # fmt: skip
+    intake.add_argument("--dry-run", action="store_true", help="print the files instead of writing them")
+    intake.add_argument(
+        "--format", choices=("text", "json"), default="text", help="how to report (default: text)"
+    )
+    intake.set_defaults(run=_intake)
+
     due = commands.add_parser(
         "due", parents=[root, when], help="what opens and closes, what needs confirming, when to build next",
         description="Lists what opens, closes and needs a call soon, and the next moment at which any page would differ.",
@@ -373,6 +396,35 @@ def _draft(options: argparse.Namespace) -> int:
         raise RefusedError(str(error)) from error
     write_draft(options.root, path, text)
     _say(f"Wrote {path}. Fill in what its comments name, then run: sitegen proof")
+    return DONE
+
+
+def _intake(options: argparse.Namespace) -> int:
+    from sitegen.intake.telling import as_json, as_text
+    from sitegen.site.content import read_content
+    from sitegen.site.intake import take_in_files, write_taken
+
+    newsroom = _readable(read_content(options.root))
+    taken = take_in_files(options.root, newsroom, options.captions, options.rundown, options.aired)
+    paths = [each.path for each in taken.stories]
+    written = [] if options.dry_run else write_taken(options.root, taken)
+    if options.format == "json":
+        files = {"episode": [taken.episode.path], "stories": paths, "written": written}
+        _say(as_json(taken.intake, taken.aired, files).rstrip("\n"))
+        return DONE
+    _say(as_text(taken.intake, paths).rstrip("\n"))
+    _say("")
+    if options.dry_run:
+        for each in (taken.episode, *taken.stories):
+            _say(f"=== {each.path}\n{each.text}")
+        _say("Nothing was written.")
+    elif written:
+        _say(
+            f"Wrote {taken.episode.path} and {sum(path in written for path in paths)} stories, all on hold. "
+            "Read them, fill in what their comments name, remove `hold: true`, then run: sitegen proof"
+        )
+    else:
+        _say("These drafts are there already, as they would be written; nothing was changed.")
     return DONE
 
 

@@ -772,7 +772,9 @@ class _Folder:
                     )
                 told.add(entry.story)
             for promise in episode.promises:
-                check(promise.kept_by, promise.origin, "kept_by")
+                # An episode's own name stands for all its stories.
+                if promise.kept_by != episode.id:
+                    check(promise.kept_by, promise.origin, "kept_by")
         for story in stories:
             check(story.follows, story.origin, "follows")
             if story.follows == story.id:

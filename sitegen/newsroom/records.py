@@ -531,7 +531,7 @@ class Promise:
     said: str
     time: int | None = None
     kept_by: str = ""
-    """A story's id."""
+    """A story's id; or the episode's own, for all the stories of its rundown."""
     origin: Origin = field(default=NOWHERE, compare=False, repr=False)
 
 

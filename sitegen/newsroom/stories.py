@@ -10,6 +10,7 @@ from sitegen.newsroom.context import Context
 from sitegen.newsroom.fields import Fields
 from sitegen.newsroom.matter import Matter
 from sitegen.newsroom.records import (
+    BEYOND,
     Correction,
     CorrectionKind,
     Photo,
@@ -140,6 +141,15 @@ def _counties(fields: Fields, context: Context) -> tuple[str, ...]:
             f"There is a {town} in more than one county, and 'county' is missing.",
             "Add the county.",
         )
+    elif fields.flag("hold"):
+        # Nothing of a held story is published, so a blank in a draft must not keep tonight's copy from going out.
+        fields.concern(
+            "county",
+            "missing-while-held",
+            "'county' is empty: this story cannot be published before it is written.",
+            "Write it before `hold: true` goes: one county, a list, or: beyond",
+        )
+        return (BEYOND,)
     else:
         example = context.station.counties[0].name if context.station is not None else "Tidewick"
         fields.require("county", f"{example}  (or a list, or: beyond)")

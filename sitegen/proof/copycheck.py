@@ -23,6 +23,12 @@ from sitegen.proof.copychecks.doors import (
 )
 from sitegen.proof.copychecks.outliving import text_outlives_ask, withheld_address
 from sitegen.proof.copychecks.positions import home_address, place_without_position, position
+from sitegen.proof.copychecks.promised import (
+    last_time_differs,
+    promise_unkept,
+    promised_places_missing,
+    promised_weekday,
+)
 from sitegen.proof.copychecks.reaching import (
     check_again_soon,
     contact_unreachable,
@@ -40,7 +46,6 @@ from sitegen.proof.copychecks.stories import (
     episode_stories_waiting,
     future_correction,
     future_withdrawal,
-    promise_unkept,
     story_folder_year,
     word_hard_to_say,
     word_sounds_like_another,
@@ -76,6 +81,9 @@ CHECKS: tuple[CopyCheck, ...] = (
     place_without_position,
     home_address,
     promise_unkept,
+    promised_places_missing,
+    promised_weekday,
+    last_time_differs,
     episode_stories_waiting,
     story_folder_year,
     future_correction,

@@ -58,6 +58,10 @@ def inline(**keys: str) -> str:
     return "[{" + ", ".join(f"{key.rstrip('_')}: {value}" for key, value in (place | keys).items()) + "}]"
 
 
+LAST_YEAR = story(
+    "aired: 2025-11-22",
+    asks=ask(deadline="2025-12-15", confirmed=None, goal="{number: 300, unit: coats, so_far: 210}"),
+)
 DAILY_BAKERY = inline(hours='"Mo-Su 09:00-17:00"')[1:-1]
 
 
@@ -422,6 +426,61 @@ CASES = [
         "will be said on air",
         (EPISODE, "kept_by"),
         as_of="2026-11-20",
+    ),
+    Case(  # Released at 18:40, while the promise is made at 18:35.
+        "promise-unkept",
+        aired('promises: [{time: "00:05:00", said: more on our website, kept_by: 2026/coats}]')
+        | told(embargo="2026-11-21 18:40"),
+        aired('promises: [{time: "00:10:00", said: more on our website, kept_by: 2026/coats}]')
+        | told(embargo="2026-11-21 18:40"),
+        "2026/coats is not published before",
+        (EPISODE, "kept_by"),
+        as_of="2026-11-21 12:00",
+    ),
+    Case(  # An episode's own name stands for all its stories.
+        "promise-unkept",
+        aired("promises: [{said: everything is on our website, kept_by: 2026-11-21}]") | told(hold="true"),
+        aired("promises: [{said: everything is on our website, kept_by: 2026-11-21}]") | told(),
+        "2026/coats is on hold",
+        (EPISODE, "kept_by"),
+    ),
+    Case(
+        "promise-places-missing",
+        aired("promises: [{said: the list of drop-off places is on our website, kept_by: 2026/coats}]")
+        | told(ask(drop_off=None)),
+        aired("promises: [{said: the list of drop-off places is on our website, kept_by: 2026/coats}]")
+        | told(ask()),
+        "lists no place",
+        (EPISODE, "said"),
+    ),
+    Case(
+        "promise-places-missing",
+        aired("promises: [{said: all three locations are on our website, kept_by: 2026/coats}]")
+        | told(ask(drop_off=f"[lowgate-hall, {DAILY_BAKERY}]")),
+        aired("promises: [{said: both locations are on our website, kept_by: 2026/coats}]")
+        | told(ask(drop_off=f"[lowgate-hall, {DAILY_BAKERY}]")),
+        "That is 3, and 2026/coats lists 2",
+        (EPISODE, "said"),
+    ),
+    Case(
+        "weekday-mismatch",
+        aired('promises: [{said: "come Friday, December 22, it is all on our website", kept_by: 2026/coats}]')
+        | told(),
+        aired(
+            'promises: [{said: "come Tuesday, December 22, it is all on our website", kept_by: 2026/coats}]'
+        )
+        | told(),
+        "is a Tuesday",
+        (EPISODE, "said"),
+    ),
+    Case(
+        "last-time-differs",
+        told(ask(goal="{number: 400, unit: coats, last_time: 200}"), follows="2025/coats")
+        | {"stories/2025/coats.md": LAST_YEAR},
+        told(ask(goal="{number: 400, unit: coats, last_time: 210}"), follows="2025/coats")
+        | {"stories/2025/coats.md": LAST_YEAR},
+        "came to 210",
+        (STORY, "goal"),
     ),
     Case(
         "episode-stories-waiting",

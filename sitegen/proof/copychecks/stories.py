@@ -1,11 +1,11 @@
-"""Stories and episodes: promises made on air, videos that wait, rights that are over, dates of corrections, folders."""
+"""Stories and episodes: videos that wait, rights that are over, dates of corrections, folders."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from sitegen.clock.stories import Visibility, plan_story
-from sitegen.newsroom.records import Episode, Finding, Photo, Promise, Story, Video
+from sitegen.newsroom.records import Finding, Photo, Story, Video
 from sitegen.newsroom.times import day_start, end_of, start_of
 from sitegen.proof.copychecks.base import Desk, DeskStory, concern, day_words, end_words, listed, start_words
 
@@ -13,47 +13,8 @@ LONGEST_WORD = 12
 """Letters of a word that is heard once and typed (common practice, no source)."""
 
 
-def promise_unkept(desk: Desk) -> Iterator[Finding]:
-    """Something said on air that viewers look for on the site and do not find."""
-    for episode in desk.newsroom.episodes:
-        if not episode.hold:
-            for promise in episode.promises:
-                yield from _promise(episode, promise, desk)
-
-
-def _promise(episode: Episode, promise: Promise, desk: Desk) -> Iterator[Finding]:
-    aired = start_of(episode.aired, desk.zone)
-    moment = max(aired, desk.as_of)
-    on_air = aired <= desk.as_of
-    said = f"'{promise.said}'"
-    if not promise.kept_by:
-        yield concern(
-            promise.origin.of("said"),
-            "promise-unkept",
-            f"PROMISED ON AIR, and nothing keeps it: {said}."
-            if on_air
-            else f"{said} will be said on air, and nothing keeps it yet.",
-            "Publish the story that does, and name it: kept_by: 2026/coat-closet",
-        )
-        return
-    story = desk.known.get(promise.kept_by)
-    if story is None:
-        return  # A fault of its own.
-    seen = desk.seen_at(story, moment)
-    if seen is Visibility.PUBLISHED:
-        return
-    why = _why_hidden(story, desk) if seen is Visibility.NOTHING else "is withdrawn"
-    yield concern(
-        promise.origin.of("kept_by"),
-        "promise-unkept",
-        f"PROMISED ON AIR, and viewers do not find it: {said}. {promise.kept_by} {why}."
-        if on_air
-        else f"{said} will be said on air, and {promise.kept_by} {why}.",
-        "Release that story, or name another that keeps the promise.",
-    )
-
-
-def _why_hidden(story: Story, desk: Desk) -> str:
+def why_hidden(story: Story, desk: Desk) -> str:
+    """Why a story is not seen, as a sentence about it goes on."""
     times = plan_story(story, desk.episodes, desk.zone)
     return "is on hold" if times.held else f"is not published before {start_words(times.release, desk.zone)}"
 
@@ -66,7 +27,7 @@ def episode_stories_waiting(desk: Desk) -> Iterator[Finding]:
             continue
         moment = max(start_of(episode.aired, desk.zone), desk.as_of)
         missing = [
-            f"{entry.story} {_why_hidden(story, desk) if seen is Visibility.NOTHING else 'is withdrawn'}"
+            f"{entry.story} {why_hidden(story, desk) if seen is Visibility.NOTHING else 'is withdrawn'}"
             for entry in episode.rundown
             if (story := desk.known.get(entry.story)) is not None
             and (seen := desk.seen_at(story, moment)) is not Visibility.PUBLISHED

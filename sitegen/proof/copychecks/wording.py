@@ -111,10 +111,11 @@ def _relative_time(text: Text) -> Iterator[Finding]:
 
 def weekday_mismatch(desk: Desk) -> Iterator[Finding]:
     """`Friday, December 22` where that day is a Tuesday: one of the two is wrong, and viewers come on either."""
-    return desk.found_in_texts("weekday-mismatch", _weekday_mismatch)
+    return desk.found_in_texts("weekday-mismatch", mismatches)
 
 
-def _weekday_mismatch(text: Text) -> Iterator[Finding]:
+def mismatches(text: Text) -> Iterator[Finding]:
+    """Weekdays of one text that are not those of their dates."""
     for mention in text.dates:
         if mention.weekday is not None:
             yield from _mismatch(text, mention)

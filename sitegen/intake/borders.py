@@ -1,0 +1,386 @@
+"""Where one story ends and the next begins, by the speech itself.
+
+Every start of a sentence is weighed: signs of the trade (a captioner's mark, sign-offs, hand-offs, `next`, `finally`, greetings of a guest), how a story
+opens and closes, and how far the words before and after differ. Their weights were fitted on the tuned programmes of `tests/samples/programmes`. The best
+division is then found over the whole programme at once, with a cost for stories that are very short or very long.
+
+The change of vocabulary follows M. A. Hearst, "TextTiling" (Computational Linguistics 23 (1), 1997): the likeness of the words on both sides of a gap.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections import Counter
+from collections.abc import Collection, Mapping, Sequence
+from functools import lru_cache
+
+from sitegen.intake.asking import asks
+from sitegen.intake.records import Sentence
+from sitegen.intake.vocabulary import FUNCTION_WORDS, VERBS_OF_SPEECH, word_set
+
+WINDOW = 6
+"""Sentences on each side whose words are compared."""
+LONGEST = 70
+"""Sentences of the longest stretch that is considered."""
+
+
+FEATURES = (
+    "sign_off", "opener", "weak_opener", "thanks", "hand_off", "guest", "anaphora", "question", "promise_before", "ask_over", "host_turn", "guest_speaks",
+    "other_turn", "sound", "shift", "near_shift", "person", "town", "leads_on", "long", "short_before", "definite", "quoted_you", "shares", "pronoun", "reply_first", "short_question", "town_soon", "past_link", "handed_on", "same_guest", "new_guest", "answer", "late_pronoun",
+)  # fmt: skip
+"""What is looked at before each sentence, in the order of the weights."""
+WEIGHTS: dict[str, float] = {
+    "sign_off": 2.77,
+    "opener": 3.46,
+    "weak_opener": 0.92,
+    "thanks": 1.70,
+    "hand_off": 0.08,
+    "guest": 0.11,
+    "anaphora": -0.62,
+    "question": -0.34,
+    "promise_before": 3.28,
+    "ask_over": 0.06,
+    "host_turn": 1.89,
+    "guest_speaks": -0.47,
+    "other_turn": 1.69,
+    "sound": 0.03,
+    "shift": 1.32,
+    "near_shift": 1.02,
+    "person": -0.79,
+    "town": 0.91,
+    "leads_on": 0.20,
+    "long": 1.65,
+    "short_before": 0.03,
+    "definite": -0.08,
+    "quoted_you": -0.31,
+    "shares": -0.93,
+    "pronoun": -1.14,
+    "reply_first": 0.78,
+    "short_question": -0.08,
+    "town_soon": 1.23,
+    "past_link": -0.59,
+    "handed_on": -1.31,
+    "same_guest": -2.26,
+    "new_guest": 0.93,
+    "answer": -2.58,
+    "late_pronoun": 0.29,
+}
+"""What each sign is worth, in logarithms of odds: fitted by `python -m tests.bench.fit_borders` on the tuned programmes."""
+BIAS = -6.44
+BOLDNESS = 2.9
+"""Added to the odds of each sentence: a border too many is mended by one deletion, one too few hides a story (chosen so that recall and precision
+are alike on programmes left out of the fit)."""
+MARK = 12.0
+"""A captioner's `>>>`."""
+USUAL = 80.0
+"""Seconds of a usual story (common practice in a quarter of an hour with ten stories, no source)."""
+LENGTH = 1.2
+"""What a story costs whose length is e times the usual, or an eth of it."""
+
+_OPENERS = re.compile(
+    r"\A(?:(?:well|okay|ok|all right|and|but|so|now|oh|yes|right|listen|folks),? )*(?:(?:we|let's) (?:begin|start|open|turn|move|go|stay|head)|i (?:want|'d like) to (?:start|bring|talk|introduce|turn)|i'm going to start|our (?:next|first|last|final|top) (?:story|stop|guest)|next(?: up)?\b|up next|first up|first of all|turning (?:now )?to|moving (?:on|along)|meanwhile|elsewhere|also (?:tonight|today|this)|in other|over (?:in|at|on)\b"
+    r"|(?:and )?finally\b|last (?:one|thing|up|but)|one (?:last|more|final)|to (?:end|finish|close|begin|start)|a last\b|before we go|and (?:now (?:to|for|a|an|the|something|some|we|here|here's|let's)|here's)|now (?:to|for|a|an|here's)|here(?:'s| is) (?:a|an|one|some|another|the|something)|speaking of|from .{3,40} to \w+|back in|we (?:end|close|finish|begin|told you|brought you|showed you|introduced you|have an update|want to update)|(?:last (?:week|month|year)|back in \w+),? we|it's hard to believe|(?:some )?(?:good|great) news (?:for|from|tonight)|an update|remember (?:when|the)|you (?:may|might|probably) (?:remember|recall|know)|you(?:'ve| have) (?:heard|probably)|it's that time|welcome back|for the (?:1st|first) time|imagine|picture this|got an?\b|do you|did you ever|have you ever|ever (?:wonder|seen)|can we|can i (?:tell|do)|my turn|your turn|something (?:useful|different|else)|what do you|let me\b|and we(?:'ll| will) leave|we(?:'ll| will) (?:leave|end|close|finish)|i'll tell you|this is [a-z]+\.|listen to|hang on|wait till you|check (?:this|it) out|see (?:that|this|those|him|her)\b|can you (?:see|hear|smell)|do you hear|how do you|stop number|real talk|down (?:by|at|in|on) the|with \w+ (?:\w+ )?(?:upon us|around the corner|on (?:its|the) way|coming))"
+)
+_WEAK_OPENERS = re.compile(
+    r"\A(?:if|when) you(?:'ve|'re| have| are|r)? |\A(?:(?:well|okay|and|but|so|now|all right|oh),? )*(?:now\b|a (?:\w+ ){1,4}(?:has|have|is|are|from|in|who|out)|an? \w+|the (?:\w+ ){1,5}(?:has|have|is|are|was|were)|there(?:'s| is| are)|at (?:\d|the)|in (?:[a-z]+ ){1,2}|for \d|it(?:'s| is| was) (?:been|that|the|not every|a)|this (?:week|morning|is)|(?:\d+|students|volunteers|members|neighbors|firefighters|police|residents|officials|organizers)|(?:mon|tues|wednes|thurs|fri|satur|sun)day (?:is|was|marks|night)|last (?:spring|summer|fall|winter|week|night|year)|every (?:year|town|morning|\w+day)|when (?:the|a|his|her|their)|some of you|somebody|a retired|who(?:'s| is) |i got |i need to|what does)"
+)
+_BACK = re.compile(r"\bback to you\b|\breporting (?:live )?(?:from|in|for)\b|\breporting\.?\Z")
+_TELLS = re.compile(
+    r"\b(?:has|have|had|was|were|says|said|lost|took|came|turned|began|wants|needs|asked|will|would|can|could|goes|went|got|made|gave|you|we|he|she|they|evening|welcome|hello|good)\b"
+)
+"""Words of a sentence that tells something: a sign-off has none."""
+_HAND_OFF = re.compile(
+    r"\b(?:here's (?:\w+'s )?[a-z]+ [a-z'-]+|[a-z]+ [a-z'-]+ (?:reports?|explains|has (?:the|more|that|her|his|their|this|our)(?: \w+)? ?(?:story|details|report)?|tells us|shows us|was there|went (?:to|along)|has been (?:to|doing|looking|finding|there|following)|joins us|takes us|took (?:the|a) \w+ (?:with|to)|can explain|found out|met (?:him|her|them)|is (?:there|live|in|on the)|was on the|again)|(?:has|have) (?:the|that|tonight's|our|her|his|their) story)\b"
+)
+_THANKS = re.compile(
+    r"\A(?:(?:okay|well|all right|oh)[,.]? )?(?:thank(?:s| you)(?: so much| very much)?,? (?:[a-z]+)\b|i love that|of course (?:he|she|they) (?:did|was|were|is)|congratulations|good for (?:him|her|them)|wonderful|what a (?:story|great)|that's (?:great|wonderful|lovely))"
+)
+_GUEST = re.compile(
+    r"\b(?:you came in|you've got|tell (?:me|everyone|us)|who's this|what have you (?:got|brought)|i (?:want to|need to|have to) (?:bring|ask|get)|let me (?:get|bring)|next to (?:him|her|me)|in the corner|under the table|joining (?:me|us)|welcome,|sit down|good to (?:see|have) you|is (?:here|with (?:me|us)))\b"
+)
+_ANAPHORA = re.compile(
+    r"\A(?:(?:and|but|so|then|because|still|instead|well|yes|no|okay|right),? )?(?:he|she|it|they|them|his|her|hers|their|its|that|those|these|this|him|both|each|none|nobody|all of|some of (?:them|it|those)|so far|it's|he's|she's|they're|they've|he'd|that's|he'll|she'll|they'd|they'll|another|the (?:group|collection|club|number|deadline|list|first|last day|others?|same|whole|two|rest)|any|last (?:year|winter|christmas|time)|until|nearly|by (?:last|then)|since|why|how|what|where|when do)\b"
+)
+_CLOSING = re.compile(
+    r"\b(?:good ?night|that's (?:our|the|it for|all|us|small|\w+ for (?:this|tonight))|see you (?:down|next|then|again|tomorrow)|thanks? (?:you )?for (?:watching|joining|tuning|being)|for all of us|until next|back next|we'll be back|have a (?:good|great|safe|wonderful|nice|lovely|fine)|for .{3,60},? (?:i'm|this has been|this is) [a-z]+ [a-z'-]+\.?\Z|bye\b|so long|take care|be kind|on that note|with that, we|come to the end|on behalf of|that's me\b|from all of us)\b"
+)
+_OPENING = re.compile(
+    r"\b(?:good (?:evening|morning|afternoon|day)|hello|hi (?:there|everyone)|welcome (?:to|back)|i'm [a-z]+ [a-z'-]+|this is [a-z' ]+|tonight[,:]|coming up|ahead (?:tonight|in)|in the next|we've got|we have|stay (?:with us|tuned)|don't go|so let's|morning, everyone)\b"
+)
+_PROMISE_LIKE = re.compile(r"\b(?:our (?:web ?)?site|website|our page|your screen|online|dot org|dot com)\b")
+_SUFFIX_LESS = re.compile(r"[a-z][a-z'-]{2,}")
+
+
+# --- words -----------------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=1)
+def _stemmer() -> object:
+    import snowballstemmer
+
+    return snowballstemmer.stemmer("english")
+
+
+@lru_cache(maxsize=16384)
+def _stem(word: str) -> str:
+    return str(_stemmer().stemWord(word))  # type: ignore[attr-defined]
+
+
+_EVERYDAY = word_set(
+    "say said get got go went come came see look make made take took know think like want need time year day week thing people good new one two three old last first way little lot "
+    "tell told ask give gave put call find night tonight work home man woman kid kids let still never always everybody somebody nobody something anything everything today"
+)
+
+
+def content_words(text: str) -> list[str]:
+    """The stems of a plain sentence's words that say what it is about."""
+    found: list[str] = []
+    for match in _SUFFIX_LESS.finditer(text):
+        word = match[0].removesuffix("'s").strip("'-")
+        if (
+            len(word) > 2
+            and word not in FUNCTION_WORDS
+            and word not in _EVERYDAY
+            and word not in VERBS_OF_SPEECH
+        ):
+            found.append(_stem(word))
+    return found
+
+
+def _likeness(
+    left: Sequence[Sequence[str]], right: Sequence[Sequence[str]], weight: Mapping[str, float]
+) -> float:
+    """How alike two stretches are, 0 to 1: the cosine of their words, rare ones weighing more."""
+    one, two = Counter(w for words in left for w in words), Counter(w for words in right for w in words)
+    dot = sum(one[w] * two[w] * weight[w] ** 2 for w in one.keys() & two.keys())
+    size = math.sqrt(
+        sum((n * weight[w]) ** 2 for w, n in one.items()) * sum((n * weight[w]) ** 2 for w, n in two.items())
+    )
+    return dot / size if size else 0.0
+
+
+# --- weighing --------------------------------------------------------------------------------
+
+
+def border_scores(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> list[float]:
+    """How much speaks for a border before each sentence: logarithms of odds. `towns`: names of the station's towns and counties."""
+    scores = [
+        BIAS + BOLDNESS + sum(WEIGHTS[name] * value for name, value in each.items())
+        for each in features(sentences, towns)
+    ]
+    return [score + MARK * sentence.story for score, sentence in zip(scores, sentences, strict=True)]
+
+
+def features(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> list[dict[str, float]]:
+    """The signs before each sentence, by name."""
+    words = [content_words(sentence.plain) for sentence in sentences]
+    spread = Counter(w for each in words for w in set(each))
+    rarity = {w: math.log(1 + len(sentences) / n) for w, n in spread.items()}
+    # Where everybody talks at once, a new speaker says little.
+    calm = max(0.0, 1 - 1.6 * sum(each.turn for each in sentences) / max(1, len(sentences)))
+    host = _host(sentences)
+    reporters = {
+        name
+        for each, following in zip(sentences, [*sentences[1:], None], strict=False)
+        if _hands_on(each, following)
+        for name in _NAME.findall(each.text)
+    }
+    reporters |= {match[1] for each in sentences if (match := _I_AM.search(each.text))}
+    return [
+        _signs(sentences, words, rarity, number, host, calm, reporters, towns)
+        if number
+        else dict.fromkeys(FEATURES, 0.0)
+        for number in range(len(sentences))
+    ]
+
+
+_NAME = re.compile(r"\b[A-Z][a-z’'-]+ [A-Z][\w’'-]+")
+_I_AM = re.compile(r"\b(?:I'm|I’m|I am|This is) ([A-Z][a-z’'-]+ [A-Z][\w’'-]+)")
+
+
+_HANDED = re.compile(
+    r"\A(?:(?:And|But|Here's|Here is|Our|Reporter|Correspondent|Producer|Photographer|The|[A-Z][\w ]{2,20}['’]s)\s+){0,3}[A-Z][a-z’'-]+ [A-Z][\w’'-]+ (?!of\b|and\b|is \w+-|who\b)"
+)
+_PRONOUNS = word_set(
+    "he she they him her them his their theirs he's she's they're he'd she'd they'd he'll she'll they'll they've himself herself themselves"
+)
+
+
+def _hands_on(sentence: Sentence, following: Sentence | None = None) -> bool:
+    """It gives the word to a reporter, who then tells the same story: by the words of a hand-off, or by a name with a verb right before somebody
+    else speaks."""
+    count = len(sentence.plain.split())
+    if _HAND_OFF.search(sentence.plain) is not None and count < 30:
+        return True
+    return (
+        following is not None
+        and following.turn
+        and 3 <= count <= 14
+        and _HANDED.search(sentence.text) is not None
+    )
+
+
+def _signs_off(sentence: Sentence, reporters: Collection[str]) -> bool:
+    """A reporter's last words: his or her name, a place or the programme, and no more."""
+    if len(sentence.text.split()) > 14 or _hands_on(sentence):
+        return False
+    if _BACK.search(sentence.plain):
+        return True
+    return any(name in sentence.text for name in reporters) and not _TELLS.search(sentence.plain)
+
+
+def _host(sentences: Sequence[Sentence]) -> str:
+    """Who speaks most, where captions name speakers."""
+    spoken = Counter(sentence.speaker for sentence in sentences if sentence.speaker)
+    return spoken.most_common(1)[0][0] if spoken else ""
+
+
+def _signs(
+    sentences: Sequence[Sentence],
+    words: Sequence[Sequence[str]],
+    rarity: Mapping[str, float],
+    number: int,
+    host: str,
+    calm: float,
+    reporters: Collection[str],
+    towns: Collection[str],
+) -> dict[str, float]:
+    sentence, before = sentences[number], sentences[number - 1]
+    text = sentence.plain
+    after = sentences[number + 1].plain if number + 1 < len(sentences) else ""
+    two = " ".join(each.plain for each in sentences[number : number + 2])
+    opener = _OPENERS.search(text) is not None
+    lately = " ".join(each.text for each in sentences[max(0, number - 10) : number])
+    persons = re.findall(r"(?<!\A)\b[A-Z][a-z’']+(?: [A-Z][\w’']+)+", sentence.text)
+    soon = " ".join(each.text for each in sentences[number : number + 3])
+    here = [town for town in towns if town in sentence.text]
+    left, right = words[max(0, number - WINDOW) : number], words[number : number + WINDOW]
+    asked = sum(
+        asks(each.plain) or _PROMISE_LIKE.search(each.plain) is not None
+        for each in sentences[max(0, number - 3) : number]
+    )
+    asked_on = sum(asks(each.plain) for each in sentences[number : number + 3])
+    common = math.log(1 + len(sentences) / 6)  # Words of more than five sentences say little.
+    last_two = {w for each in words[max(0, number - 3) : number] for w in each}
+    own = {word for word in words[number] if rarity[word] > common}
+    first_pronoun = next(
+        (at for at, word in enumerate(text.replace(",", "").split()) if word in _PRONOUNS), -1
+    )
+    heard = [each.speaker for each in sentences[:number] if host and each.speaker not in ("", host)]
+    guest_before = heard[-1] if heard else ""
+    guest_on = next(
+        (each.speaker for each in sentences[number : number + 9] if host and each.speaker not in ("", host)),
+        "",
+    )
+    return {
+        "sign_off": float(number > 3 and _signs_off(before, reporters)),
+        "opener": float(opener),
+        "weak_opener": float(not opener and _WEAK_OPENERS.search(text) is not None),
+        "thanks": float(_THANKS.search(text) is not None) * (1.0 if sentence.turn else 0.5),
+        "hand_off": float(any(_HAND_OFF.search(each.plain) for each in sentences[number : number + 3])),
+        "guest": float((not host or sentence.speaker == host) and _GUEST.search(two) is not None),
+        "anaphora": float(_ANAPHORA.search(text) is not None),
+        "question": float(before.plain.endswith("?")),
+        "promise_before": float(
+            _PROMISE_LIKE.search(before.plain) is not None and _PROMISE_LIKE.search(text) is None
+        ),
+        "ask_over": max(-1.0, min(1.0, (asked - asked_on) / 2)),
+        "host_turn": float(bool(host) and sentence.speaker == host and sentence.turn),
+        "guest_speaks": float(bool(host) and sentence.speaker != host),
+        "other_turn": float(not host and sentence.turn) * calm,
+        "sound": float(sentence.after_sound),
+        "shift": 1.0 - min(1.0, 3 * _likeness(left, right, rarity)),
+        "near_shift": 1.0 - min(1.0, 3 * _likeness(left[-2:], right[:3], rarity)),
+        "person": float(bool(persons) and all(name not in lately for name in persons)),
+        "town": float(bool(here) and all(town not in lately for town in here)),
+        "leads_on": float(_ANAPHORA.search(after) is not None),
+        "long": min(1.0, len(text.split()) / 16),
+        "short_before": float(len(before.plain.split()) <= 6),
+        "definite": float(re.match(r"(?:and |but |so )?the\b", text) is not None),
+        "quoted_you": float(re.search(r"\b(?:you can|you'll|please)\b", text) is not None),
+        "shares": float(bool(own & last_two)),
+        "reply_first": float(
+            sentence.turn
+            and len(text.split()) <= 7
+            and bool(_OPENERS.search(after) or _WEAK_OPENERS.search(after))
+        ),
+        "town_soon": float(any(town in soon and town not in lately for town in towns)),
+        "past_link": float(
+            re.search(
+                r"\b(?:also|too|either|again|other|another|then|still|even|either|same|instead|anyway|though)\b",
+                text,
+            )
+            is not None
+        ),
+        "same_guest": float(guest_on != "" and guest_on == guest_before),
+        "new_guest": float(guest_on != "" and guest_on not in heard),
+        "handed_on": float(_hands_on(before, sentence)),
+        "short_question": float(text.endswith("?") and len(text.split()) <= 9),
+        "late_pronoun": float(first_pronoun >= 5),
+        "answer": float(before.plain.endswith("?") and sentence.turn),
+        "pronoun": float(
+            re.search(r"\b(?:he|she|they|him|her|them|his|their|theirs|himself|herself|themselves)\b", text)
+            is not None
+        ),
+    }
+
+
+# --- dividing --------------------------------------------------------------------------------
+
+
+def divide(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> list[int]:
+    """Indexes of the sentences that begin a stretch, the first one (0) included."""
+    count = len(sentences)
+    if count == 0:
+        return []
+    if sum(sentence.story for sentence in sentences) >= 4:
+        # The captioner marked stories; whoever does it marks all.
+        return sorted({0, *(number for number, sentence in enumerate(sentences) if sentence.story)})
+    scores = border_scores(sentences, towns)
+    best = [-math.inf] * (count + 1)
+    back = [0] * (count + 1)
+    best[0] = 0.0
+    for end in range(1, count + 1):
+        for start in range(max(0, end - LONGEST), end):
+            gain = best[start] + (scores[start] if start else 0.0) - _length_cost(sentences, start, end)
+            if gain > best[end]:
+                best[end], back[end] = gain, start
+    starts: list[int] = []
+    end = count
+    while end > 0:
+        end = back[end]
+        starts.append(end)
+    return sorted(starts)
+
+
+def _length_cost(sentences: Sequence[Sentence], start: int, end: int) -> float:
+    """What a stretch costs for being very short or very long: the square of how far its logarithm lies from that of a usual one."""
+    at_an_edge = start == 0 or end == len(sentences)
+    least = 0.0 if at_an_edge else 1.5 * (end - start < 3)
+    seconds = max(4.0, (sentences[end - 1].end - sentences[start].start) / 1000)
+    if seconds < USUAL and at_an_edge:
+        # The opening and the goodbye are as short as they like.
+        return least
+    return least + LENGTH * math.log(seconds / USUAL) ** 2
+
+
+def is_opening(sentences: Sequence[Sentence]) -> bool:
+    """A first stretch that greets and announces, and tells no story yet."""
+    hits = [_OPENING.search(each.plain) is not None for each in sentences]
+    words = sum(len(each.plain.split()) for each in sentences)
+    return (sum(hits) * 3 >= len(sentences) and words < 90) or (any(hits[:3]) and words < 60)
+
+
+def is_closing(sentences: Sequence[Sentence]) -> bool:
+    """A last stretch that says goodbye from its start on, or is hardly more than that."""
+    begins = closing_start(sentences, -1)
+    return begins <= 1 or (begins < len(sentences) and begins * 2 <= len(sentences) <= 5)
+
+
+def closing_start(sentences: Sequence[Sentence], start: int) -> int:
+    """The index at which the goodbye begins within the last stretch; its length when there is none."""
+    for number in range(max(start + 1, len(sentences) - 8), len(sentences)):
+        if _CLOSING.search(sentences[number].plain):
+            return number
+    return len(sentences)

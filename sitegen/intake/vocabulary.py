@@ -1,0 +1,47 @@
+"""Words by what they do in a sentence: function words, heads of places' names, verbs of asking and of reporting.
+
+Lists of English and of the trade, common practice, no source.
+"""
+
+from __future__ import annotations
+
+
+def word_set(text: str) -> frozenset[str]:
+    """The words of a text, for looking words up."""
+    return frozenset(text.split())
+
+
+FUNCTION_WORDS = word_set("""a an the this that these those my your his her its our their some any every each no all both either neither another other
+    i you he she it we they me him us them who whom whose which what when where why how there here
+    and or but nor so yet for if because as than though although while until till unless since whether
+    of in on at to from by with about into onto over under up down out off through during before after between among against along
+    across around behind beside besides near inside outside without within toward towards upon via per like except
+    is are was were be been being am do does did doing done have has had having will would can could shall should may might must
+    not don't doesn't didn't isn't aren't wasn't weren't won't wouldn't can't couldn't haven't hasn't hadn't
+    i'm you're he's she's it's we're they're i've you've we've they've i'll you'll he'll she'll it'll we'll they'll
+    i'd you'd he'd she'd we'd they'd that's there's here's what's who's where's let's
+    very too also just only even still already again ever never now then soon once more most much many few less least
+    well yes no okay oh please back away ago""")
+
+TITLES = word_set("""mr mrs ms miss dr doctor professor sister father reverend rev pastor rabbi captain coach chief sergeant officer deputy sheriff
+    judge mayor senator saint st principal superintendent sir madam aunt uncle lieutenant colonel""")
+
+VERBS_OF_SPEECH = word_set("says said tells told reports asks asked explains thinks hopes adds joins has")
+
+STRONG_PLACE_HEADS = word_set("""library school elementary church chapel cathedral temple synagogue mosque parish hall center centre station firehouse
+    courthouse grange armory lodge legion gymnasium gym museum gallery theater theatre cinema bank branch
+    store shop market supermarket grocery grocer bakery deli diner cafe café restaurant pizzeria tavern brewery brewpub
+    winery farm orchard nursery greenhouse hardware pharmacy drugstore clinic hospital hospice shelter pantry
+    kitchen laundry laundromat cleaners salon barbershop dealership garage motors depot terminal airport marina
+    boathouse clubhouse playground stadium arena rink plaza mall fairgrounds fairground office offices co-op coop warehouse inn
+    hotel motel campground lighthouse university college academy kindergarten daycare preschool bookstore florist
+    newsstand rectory convent monastery abbey mission headquarters conservatory aquarium zoo planetarium auditorium
+    coliseum ballroom barn sanctuary union high junior""")
+"""A noun phrase that ends with one of these and stands in a direction is a place."""
+
+WEAK_PLACE_HEADS = word_set("""bar house field pool post garden gardens pier dock wharf harbor park square mill works club studio books beach corner place
+    room lot fund foundation tower building complex commons green landing point trailhead pavilion gazebo stand stop counter
+    porch basement lobby desk door factory plant yard home bay track course court common food foods toys music""")
+"""These are places only with a name before them."""
+
+PLACE_HEADS = STRONG_PLACE_HEADS | WEAK_PLACE_HEADS

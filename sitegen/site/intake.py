@@ -1,0 +1,134 @@
+"""Captions and a rundown read from files, and the drafts made of them written: all, or none."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from sitegen.intake.drafts import Drafted, drafts
+from sitegen.intake.records import Intake, IntakeError
+from sitegen.intake.taking import take_in
+from sitegen.newsroom.records import Newsroom, When
+from sitegen.newsroom.times import TimeError, read_when
+from sitegen.site.drafts import write_draft
+from sitegen.site.errors import MachineError, RefusedError
+
+MOST_BYTES = 20_000_000
+"""Captions of a day are far smaller; a larger file is something else."""
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What came of an episode's captions."""
+
+    intake: Intake
+    aired: When
+    episode: Drafted
+    stories: tuple[Drafted, ...]
+
+
+def take_in_files(root: Path, newsroom: Newsroom, captions: Path, rundown: Path | None, aired: str) -> Taken:
+    """Reads captions and rundown, and drafts their episode. `aired` as written, or empty: then from the file's name or the episode that has
+    these captions. Raises RefusedError for what cannot be used, MachineError when the disk refuses."""
+    when = _aired(aired, captions, newsroom)
+    # Drafts of this very broadcast must not teach intake what they were made by.
+    others = replace(
+        newsroom, stories=tuple(story for story in newsroom.stories if story.aired.day != when.day)
+    )
+    try:
+        intake = take_in(
+            _read(captions, "caption file"),
+            _read(rundown, "rundown") if rundown else "",
+            when.day,
+            when.clock,
+            others,
+        )
+    except IntakeError as error:
+        raise RefusedError(str(error)) from error
+    episode, stories = drafts(intake, when, others, lambda path: _standing(root / path))
+    return Taken(intake, when, episode, stories)
+
+
+def _aired(written: str, captions: Path, newsroom: Newsroom) -> When:
+    if written:
+        try:
+            return read_when(written)
+        except TimeError as error:
+            raise RefusedError(f"--aired: {error}") from error
+    for episode in newsroom.episodes:
+        video = episode.video
+        if (
+            video is not None
+            and video.captions is not None
+            and Path(video.captions.file).name == captions.name
+        ):
+            return episode.aired
+    match = re.search(r"(20\d\d)[-_.]?([01]\d)[-_.]?([0-3]\d)", captions.name)
+    if match is not None:
+        try:
+            day = read_when("-".join(match.groups()))
+        except TimeError:
+            day = None
+        if day is not None:
+            known = [episode.aired for episode in newsroom.episodes if episode.aired.day == day.day]
+            return known[0] if known else day
+    raise RefusedError(
+        f"Nothing says when '{captions.name}' aired. Write, for example: --aired '2026-11-21 18:30'"
+    )
+
+
+def _read(path: Path, what: str) -> str:
+    try:
+        data = path.read_bytes()
+    except FileNotFoundError:
+        raise RefusedError(f"There is no file '{path}'.") from None
+    except IsADirectoryError:
+        raise RefusedError(f"'{path}' is a folder. Name the {what} itself.") from None
+    except OSError as error:
+        raise MachineError(f"'{path}' cannot be read: {error.strerror or error}.") from error
+    if len(data) > MOST_BYTES:
+        raise RefusedError(f"'{path}' is too large for a {what}: {len(data):,} bytes.")
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+        try:
+            return data.decode("utf-16")
+        except UnicodeDecodeError:
+            pass
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        # Older caption tools write the letters of Windows; each of these bytes is a letter there.
+        try:
+            return data.decode("cp1252")
+        except UnicodeDecodeError as error:
+            raise RefusedError(
+                f"'{path}' is no text: byte {error.start + 1:,} cannot be read. Export the {what} as UTF-8."
+            ) from None
+
+
+def _standing(path: Path) -> str | None:
+    try:
+        return path.read_bytes().decode("utf-8", "replace")
+    except OSError:
+        return None
+
+
+def write_taken(root: Path, taken: Taken) -> Sequence[str]:
+    """Writes the episode and its stories; returns the paths written, without those that stand there already as they would be.
+
+    Raises RefusedError, and writes nothing, when one is there with another text.
+    """
+    files = [taken.episode, *taken.stories]
+    texts = {each.path: _standing(root / each.path) for each in files}
+    edited = [each.path for each in files if texts[each.path] not in (None, each.text)]
+    if edited:
+        raise RefusedError(
+            f"'{edited[0]}' is there already, and no draft of these captions as they are. Nothing was written. "
+            "Look with --dry-run, and copy what you need; or move that file away."
+        )
+    new = [each for each in files if texts[each.path] is None]
+    # The episode last: with it, the stories are a broadcast.
+    for each in sorted(new, key=lambda each: each is taken.episode):
+        write_draft(root, each.path, each.text)
+    return [each.path for each in new]

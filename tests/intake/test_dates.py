@@ -1,0 +1,91 @@
+"""Days as they are said, against the day of the broadcast, a Saturday."""
+
+from __future__ import annotations
+
+from datetime import date, time, timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sitegen.intake.dates import MONTHS, WEEKDAYS, find_days
+from sitegen.intake.plain import plain
+from tests.intake.said import AIRED
+
+
+@pytest.mark.parametrize(
+    ("said", "day"),
+    [
+        ("December 15th", "2026-12-15"), ("this Saturday", "2026-11-28"), ("tomorrow", "2026-11-22"), ("tonight", "2026-11-21"),
+        ("the day before Thanksgiving", "2026-11-25"), ("the Wednesday before Christmas", "2026-12-23"), ("two weeks before Christmas", "2026-12-11"),
+        ("the Friday after Thanksgiving", "2026-11-27"), ("Halloween", "2027-10-31"), ("Labor Day", "2027-09-06"), ("Good Friday", "2027-03-26"),
+        ("the end of the month", "2026-11-30"), ("the end of February", "2027-02-28"), ("the last day of December", "2026-12-31"),
+        ("the first Saturday in December", "2026-12-05"), ("the last Friday of January", "2027-01-29"), ("the twenty-eighth of this month", "2026-11-28"),
+        ("five weeks from tonight", "2026-12-26"), ("two weeks from yesterday", "2026-12-04"), ("a week from Tuesday", "2026-12-01"),
+        ("Monday week", "2026-11-30"), ("in ten days", "2026-12-01"), ("Jan. 9", "2027-01-09"), ("12/18", "2026-12-18"),
+        ("Saturday the twelfth", "2026-12-12"), ("the twentieth", "2026-12-20"), ("October 3, 2027", "2027-10-03"), ("the third of March", "2027-03-03"),
+        ("October thirtieth", "2026-10-30"),
+    ],
+)  # fmt: skip
+def test_days_are_resolved(said: str, day: str) -> None:
+    found = find_days(plain(f"It is {said}."), AIRED)
+    assert [each.day for each in found] == [date.fromisoformat(day)]
+
+
+@pytest.mark.parametrize(
+    "said", ["the 30th annual parade", "last Friday", "in May", "the second of two", "he may 15 times", "the sixth grade", "24 Church Street", "Sunday's paper", "Christmas dinner"]
+)  # fmt: skip
+def test_other_words_are_no_days_ahead(said: str) -> None:
+    assert [
+        each
+        for each in find_days(plain(f"It was {said} again"), AIRED)
+        if each.day and each.day >= AIRED and not each.vague
+    ] == []
+
+
+def test_a_day_of_another_country_is_not_ours() -> None:
+    assert find_days("by thanksgiving", date(2026, 9, 1), "CA")[0].day == date(2026, 10, 12)
+    assert find_days("by thanksgiving", date(2026, 9, 1), "AU") == ()
+    assert find_days("until 5/12", AIRED, "AU")[0].day == date(2026, 12, 5)
+
+
+@pytest.mark.parametrize(
+    ("said", "clock"),
+    [
+        ("by noon on Friday", time(12)), ("Friday at 5 p.m.", time(17)), ("at seven in the evening on December 3", time(19)), ("this Friday at half past five", time(17, 30)),
+        ("by midnight tomorrow", None), ("December 5 at 9:30 a.m.", time(9, 30)), ("5 o'clock Friday", None), ("by 5 o'clock Friday", time(17)),
+    ],
+)  # fmt: skip
+def test_hours_beside_days(said: str, clock: time | None) -> None:
+    assert find_days(plain(said), AIRED)[0].clock == clock
+
+
+def test_next_friday_is_told_to_be_unsure() -> None:
+    tuesday = date(2026, 11, 17)
+    assert find_days("next friday", tuesday)[0].unsure
+    assert find_days("this friday", tuesday)[0].day == date(2026, 11, 20)
+
+
+DAYS = st.dates(date(2020, 1, 1), date(2040, 12, 31))
+
+
+@given(DAYS, st.integers(0, 250))
+def test_a_month_and_day_ahead_are_found_in_the_right_year(aired: date, ahead: int) -> None:
+    day = aired + timedelta(days=ahead)
+    name = next(name for name, number in MONTHS.items() if number == day.month)
+    weekday = next(name for name, number in WEEKDAYS.items() if number == day.weekday())
+    found = find_days(plain(f"until {weekday}, {name} {day.day}"), aired)
+    assert [(each.day, each.unsure) for each in found] == [(day, "")]
+
+
+@given(DAYS, st.sampled_from(sorted(WEEKDAYS)))
+def test_a_weekday_lies_in_the_coming_week(aired: date, weekday: str) -> None:
+    day = find_days(f"this {weekday}", aired)[0].day
+    assert day is not None and day.weekday() == WEEKDAYS[weekday]
+    assert aired < day <= aired + timedelta(days=7)
+
+
+@given(st.text(max_size=120), DAYS)
+def test_any_text_can_be_searched(text: str, aired: date) -> None:
+    for each in find_days(plain(text), aired):
+        assert each.day is not None or each.latest is not None

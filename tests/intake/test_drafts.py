@@ -1,0 +1,153 @@
+"""Drafts: what was said stands where it belongs with its words, what was not said is a marked blank, and every file can be read."""
+
+from __future__ import annotations
+
+import re
+import tempfile
+from dataclasses import replace
+from datetime import date, time
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sitegen.intake.drafts import Drafted, drafts
+from sitegen.intake.taking import take_in
+from sitegen.newsroom.records import Kind, Newsroom, When
+from sitegen.site.content import read_content
+from tests.intake.said import NEWSROOM
+from tests.samples.intake_measures import demonstration_newsroom, taken
+from tests.samples.programmes import programmes
+from tests.samples.station_folder import PLACE, STATION, write_folder
+
+AIRED = When(date(2026, 11, 21), time(18, 30))
+COATS = (
+    "The Friends of Lowgate Library want four hundred coats.",
+    "Last year they collected two hundred and ten.",
+    "You can drop them off at Lowgate Hall until December 15th.",
+    "The number is 237-555-0142.",
+    "The list of places is on our website.",
+)
+
+
+def captioned(*lines: str) -> str:
+    blocks = [
+        f"00:{number // 10:02d}:{number % 10 * 6:02d}.000 --> 00:{number // 10:02d}:{number % 10 * 6 + 5:02d}.000\n{line}\n"
+        for number, line in enumerate(lines)
+    ]
+    return "WEBVTT\n\n" + "\n".join(blocks)
+
+
+def drafted(newsroom: Newsroom, *lines: str) -> tuple[Drafted, tuple[Drafted, ...]]:
+    intake = take_in(captioned(*lines), "", AIRED.day, AIRED.clock, newsroom)
+    return drafts(intake, AIRED, newsroom, lambda path: None)
+
+
+def written(root: Path, files: list[Drafted]) -> Path:
+    for each in files:
+        target = root / each.path
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_text(each.text, "utf-8")
+    return root
+
+
+@pytest.fixture
+def station(tmp_path: Path) -> Path:
+    return write_folder(tmp_path, {"places/lowgate-hall.yaml": PLACE}, STATION)
+
+
+def newsroom_of(root: Path) -> Newsroom:
+    newsroom = read_content(root).newsroom
+    assert newsroom is not None
+    return newsroom
+
+
+def test_what_was_said_stands_where_it_belongs(station: Path) -> None:
+    episode, stories = drafted(newsroom_of(station), *COATS)
+    reading = read_content(written(station, [episode, *stories]))
+    assert reading.faults == () and reading.newsroom is not None
+    story = next(each for each in reading.newsroom.stories if each.aired.day == AIRED.day)
+    ask = story.asks[0]
+    assert story.hold
+    assert ask.kind is Kind.BRING
+    assert ask.deadline == When(date(2026, 12, 15))
+    assert [entry.place.id for entry in ask.drop_off] == ["lowgate-hall"]
+    assert ask.goal is not None and (ask.goal.number, ask.goal.unit, ask.goal.last_time) == (
+        400,
+        "coats",
+        210,
+    )
+    assert ask.contact is not None and ask.contact.phone == "237-555-0142"
+    promise = reading.newsroom.episodes[0].promises[0]
+    assert (promise.said, promise.kept_by) == (COATS[4], story.id)
+
+
+def test_each_fact_has_the_words_it_came_from(station: Path) -> None:
+    _, stories = drafted(newsroom_of(station), *COATS)
+    lines = stories[0].text.splitlines()
+    at = next(number for number, line in enumerate(lines) if line.strip().startswith("deadline:"))
+    assert "December 15th" in lines[at - 1] and lines[at - 1].strip().startswith("# said at 00:00:12:")
+
+
+def test_what_was_not_said_is_a_marked_blank(station: Path) -> None:
+    _, stories = drafted(
+        newsroom_of(station), "A choir in Lowgate sings in a barn.", "They are loud.", "They want tenors."
+    )
+    reading = read_content(written(station, list(stories)))
+    assert reading.faults == () and reading.newsroom is not None
+    story = next(each for each in reading.newsroom.stories if each.aired.day == AIRED.day)
+    assert story.asks == () and story.town == "Lowgate"
+    assert "fill in" in stories[0].text
+
+
+def test_a_blank_county_keeps_nothing_else_from_going_out(station: Path) -> None:
+    _, stories = drafted(
+        newsroom_of(station), "A choir sings in a barn somewhere.", "They are loud.", "They sing."
+    )
+    reading = read_content(written(station, list(stories)))
+    assert reading.faults == ()
+    assert [each.check for each in reading.findings] == ["missing-while-held"]
+    path = station / stories[0].path
+    path.write_text(re.sub(r"hold: true.*\n", "", path.read_text("utf-8")), "utf-8")
+    assert [each.check for each in read_content(station).faults] == ["missing"]
+
+
+def test_a_name_that_is_taken_gets_a_number() -> None:
+    intake = take_in(captioned(*COATS), "", AIRED.day, AIRED.clock, NEWSROOM)
+    _, first = drafts(intake, AIRED, NEWSROOM, lambda path: None)
+    _, second = drafts(intake, AIRED, NEWSROOM, {first[0].path: "Something else."}.get)
+    _, same = drafts(intake, AIRED, NEWSROOM, {first[0].path: first[0].text}.get)
+    assert second[0].path == first[0].path.replace(".md", "-2.md")
+    assert same[0].path == first[0].path
+
+
+@settings(max_examples=25)
+@given(
+    st.lists(
+        st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=60), min_size=1, max_size=8
+    )
+)
+def test_whatever_is_said_the_files_can_be_read(lines: list[str]) -> None:
+    shown = [f"Bring coats to Lowgate Hall by December 15th, {' '.join(line.split())}." for line in lines]
+    with tempfile.TemporaryDirectory() as folder:
+        root = write_folder(Path(folder), {"places/lowgate-hall.yaml": PLACE}, STATION)
+        episode, stories = drafted(newsroom_of(root), *[line.replace("-->", "to") for line in shown])
+        reading = read_content(written(root, [episode, *stories]))
+        assert reading.faults == ()
+
+
+@pytest.mark.parametrize("name", ["harbor-bulletin", "evening-ledger", "porch-light"])
+def test_drafts_of_whole_programmes_have_no_faults(name: str, tmp_path: Path) -> None:
+    programme = next(each for each in programmes() if each.name == name)
+    newsroom = replace(demonstration_newsroom(), stories=(), episodes=())
+    aired = When(programme.aired.date(), programme.aired.time())
+    intake = taken(programme, newsroom)
+    episode, stories = drafts(intake, aired, newsroom, lambda path: None)
+    station = (Path(__file__).parents[2] / "content" / "station.yaml").read_text("utf-8")
+    root = tmp_path / "station"
+    (root / "content").mkdir(parents=True)
+    (root / "content" / "station.yaml").write_text(station.replace("map: counties.geojson\n", ""), "utf-8")
+    for place in (Path(__file__).parents[2] / "content" / "places").glob("*.yaml"):
+        written(root, [Drafted(f"content/places/{place.name}", place.read_text("utf-8"))])
+    assert read_content(written(root, [episode, *stories])).faults == ()

@@ -1,0 +1,73 @@
+"""Promises: sentences that send viewers to the station's site or screen, and sentences that only sound like it."""
+
+from __future__ import annotations
+
+import pytest
+
+from sitegen.intake.promises import places_promised, promises_in
+from tests.intake.said import STATION, sentences
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "The list is on our website.",
+        "You'll find all the addresses on our website.",
+        "We'll have them listed for you on our web site.",
+        "Head to our website for the complete list.",
+        "For details, go to our website.",
+        "The address is on your screen.",
+        "There's the number, at the bottom of your screen.",
+        "We've put a link on our site.",
+        "We have posted the whole schedule online.",
+        "You can see the map on the Bright Side page.",
+        "It's all there at bright side dot com.",
+        "Scan the QR code you see here.",
+        "We'll put the recipe up after the show.",
+        "Just look under this story on our website.",
+        "Log on to our website to sign up.",
+        "More information is available on our homepage.",
+        "Check our app for the full list of locations.",
+        "If you missed any of that, it's on our website.",
+        "I'll post the link for you.",
+        "We've linked the form with this story.",
+    ],
+)
+def test_a_promise_is_heard(said: str) -> None:
+    assert [each.said.words for each in promises_in(sentences(said), STATION)] == [said]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "You can sign up on the library's website.",
+        "Their website crashed twice.",
+        "He bought the boat online.",
+        "They met online.",
+        "She watched it on the big screen.",
+        "The list is long, and it gets longer every year.",
+        "Go to your local library.",
+        "We'll have more for you after the break.",
+        "It is posted on the church door.",
+        "He'll be there with his list.",
+        "The hospital's page has been shared nine thousand times.",
+        "I put up a shelf.",
+    ],
+)
+def test_other_sentences_are_none(said: str) -> None:
+    assert promises_in(sentences(said), STATION) == ()
+
+
+@pytest.mark.parametrize(
+    ("said", "count"),
+    [
+        ("The list of drop-off places is on our website.", 0),
+        ("All three places are on our website.", 3),
+        ("We've got both locations on our website.", 2),
+        ("Every one of the eleven landings is listed, all eleven landings, on our website.", 11),
+        ("The recipe is on our website.", None),
+        ("The address is on your screen.", None),
+    ],
+)
+def test_how_many_places_are_promised(said: str, count: int | None) -> None:
+    assert places_promised(said) == count
