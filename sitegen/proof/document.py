@@ -139,7 +139,7 @@ Node: TypeAlias = Element | Text
 class Shape:
     """What parts written alike have in common; compared by identity, so that what is worked out for one serves all of them."""
 
-    __slots__ = ("is_kept", "made", "size", "spare")
+    __slots__ = ("is_kept", "made", "size", "spare", "width")
 
     def __init__(self) -> None:
         self.spare: list[Part] = []
@@ -148,6 +148,8 @@ class Shape:
         """How many parts of this shape there are."""
         self.size = 0
         """How many elements each of them has; 0 before there is one."""
+        self.width = 0
+        """In how many characters it is written, its last line's end left out; 0 until somebody counted them."""
         self.is_kept = False
         """Whether it stays when room is made for others."""
 

@@ -146,7 +146,9 @@ def _tree(source: str, notes: list[str]) -> Document | None:
                     part.stand(current, offset)
                     parts.append((len(elements), part))
                     elements.extend(part.elements)
-                    offset += sum([len(each) for each in lines[number : last + 1]]) + last - number
+                    if not shape.width:
+                        shape.width = sum([len(each) for each in lines[number : last + 1]]) + last - number
+                    offset += shape.width
                     pending, pending_offset = "\n", offset
                     offset += 1
                     number = last + 1

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from typing import TYPE_CHECKING, Any, Final
+from functools import lru_cache
+from typing import TYPE_CHECKING, Final
 
 from sitegen.proof.contrast.facts import Facts
 from sitegen.proof.contrast.names import names_in
@@ -123,17 +124,26 @@ class Styles:
 
     def views(self) -> tuple[Styles, ...]:
         """These styles in as many scenarios on a screen as differ in what is rendered, this one first."""
-        found: dict[Any, int] = {}
-        if self.nodes:
-            patterns = sorted({facts.rendered for facts in self.notable.values()})
-            for number, scenario in enumerate(self.scenarios):
-                if scenario.media == "screen":
-                    found.setdefault(tuple(pattern >> number & 1 for pattern in patterns), number)
+        if not self.nodes:
+            return (self,)
+        screens = tuple([scenario.media == "screen" for scenario in self.scenarios])
+        found = _that_differ(frozenset([facts.rendered for facts in self.notable.values()]), screens)
         if len(found) < 2:
             return (self,)
         return tuple(
-            Styles(self.document, self.nodes, self.scenarios, number, self._pair) for number in found.values()
+            Styles(self.document, self.nodes, self.scenarios, number, self._pair) for number in found
         )
+
+
+@lru_cache(maxsize=256)
+def _that_differ(patterns: frozenset[int], screens: tuple[bool, ...]) -> tuple[int, ...]:
+    """The scenarios on a screen that differ in what is rendered; bit n of each pattern says whether something is in scenario n."""
+    found: dict[tuple[int, ...], int] = {}
+    ordered = sorted(patterns)
+    for number, is_screen in enumerate(screens):
+        if is_screen:
+            found.setdefault(tuple(pattern >> number & 1 for pattern in ordered), number)
+    return tuple(found.values())
 
 
 def at_rest(node: Node, number: int) -> Style:

@@ -171,9 +171,10 @@ class Judge:
                 "Keep stylesheets within the site.",
             )
         page: _Page | None = None
-        for place, node in enumerate(nodes):
+        for place in [place for place, node in enumerate(nodes) if node.judged is not CLEAN]:
+            node = nodes[place]
             judged = node.judged
-            if judged is CLEAN:
+            if judged is CLEAN:  # since an earlier element of this page was judged
                 continue
             if judged is None:
                 if not self._is_wanted(elements[place], node):
