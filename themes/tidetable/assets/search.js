@@ -16,7 +16,7 @@
   // Milliseconds after the last key before a search.
   const PAUSE = 500;
   // Files and words that a beginning may stand for; words that a slip may, and letters of files after which no more are sought.
-  const MOST_FILES = 4, MOST_WORDS = 60, MOST_SLIPS = 4, MOST_FOR_SLIPS = 40_000;
+  const MOST_FILES = 4, MOST_WORDS = 60, MOST_SLIPS = 4, MOST_FOR_SLIPS = 30_000;
   // Letters from which on a beginning counts, and one slip and two are forgiven.
   const BEGINNING = 3, ONE_SLIP = 4, TWO_SLIPS = 8;
   // What a word is worth that only begins as typed, and one that was read into a slip.
@@ -111,7 +111,13 @@
     return found;
   }
 
-  const lines = async (digests) => (await Promise.all(digests.map((digest) => file(part(`${digest}.txt`), "text")))).join("").split("\n");
+  let read = 0;
+
+  async function lines(digests) {
+    const all = (await Promise.all(digests.map((digest) => file(part(`${digest}.txt`), "text")))).join("");
+    read += all.length;
+    return all.split("\n");
+  }
 
   /** Weight (0 to 1) by story for a line of `words`. */
   function decoded(line) {
@@ -140,26 +146,24 @@
   }
 
   /** Words that a reader may have meant: those with the fewest slips, the most used first. The files have words as people
-      write them, so that what a slip was read as can be said. Also how many letters of files that took. */
+      write them, so that what a slip was read as can be said. */
   async function meant(data, word) {
     const letters = [...word];
     const most = letters.length >= TWO_SLIPS ? 2 : letters.length >= ONE_SLIP ? 1 : 0;
     // One slip leaves these letters at the beginning, or all others at the end, unless it swaps the two in between.
     const whole = letters.length < 7 ? 2 : 3;
     const swapped = [...letters.slice(0, whole - 1), letters[whole], letters[whole - 1], ...letters.slice(whole + 1)].join("");
-    let took = 0;
     const near = async (ending, away) => {
       const begins = filesFor(data.files.starts, letters.slice(0, whole).join(""));
       const swaps = filesFor(data.files.starts, swapped, { exact: true });
       const ends = filesFor(data.files.ends, letters.slice(-ending).reverse().join(""));
       const all = await lines([...new Set([...begins, ...swaps, ...ends])]);
-      took += all.join("\n").length;
       return [...new Set(all)].filter((line) => line && slips(word, line.slice(1), away) <= away);
     };
     let found = most ? await near(letters.length - whole, 1) : [];
     // Of two slips one may be at each end, and is not found then.
     if (!found.length && most === 2) found = await near(whole + 1, 2);
-    return { others: found.sort((one, other) => other[0] - one[0]).slice(0, MOST_SLIPS).map((line) => line.slice(1)), took };
+    return found.sort((one, other) => other[0] - one[0]).slice(0, MOST_SLIPS).map((line) => line.slice(1));
   }
 
   /** The stories for a word as typed. */
@@ -176,11 +180,10 @@
 
   /** Reads the words that no story has as others, one after the other, while a slow line bears it. */
   async function readOtherwise(data, sought, found) {
-    let spent = 0;
+    const before = read;
     for (const [place, word] of sought.entries()) {
-      if (found[place].all.size || spent > MOST_FOR_SLIPS) continue;
-      const { others, took } = await meant(data, word);
-      spent += took;
+      if (found[place].all.size || read - before > MOST_FOR_SLIPS) continue;
+      const others = await meant(data, word);
       for (const other of others) add(found[place].all, await storiesWith(data, term(other, data.language)), AS_SLIP);
       found[place].readAs = others.join(", ");
     }
