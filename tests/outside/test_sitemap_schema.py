@@ -48,6 +48,32 @@ def test_the_sitemap_is_valid_and_lists_addresses_of_this_site_once(
     assert all(len(each) < 2048 and each.isascii() and " " not in each for each in listed)
 
 
+INDEX = """
+<element name="sitemapindex" ns="http://www.sitemaps.org/schemas/sitemap/0.9" xmlns="http://relaxng.org/ns/structure/1.0"
+    datatypeLibrary="http://www.w3.org/2001/XMLSchema-datatypes">
+  <oneOrMore>
+    <element name="sitemap">
+      <interleave>
+        <element name="loc"><data type="anyURI"><param name="minLength">12</param><param name="maxLength">2048</param></data></element>
+        <optional><element name="lastmod"><choice><data type="date"/><data type="dateTime"/></choice></element></optional>
+      </interleave>
+    </element>
+  </oneOrMore>
+</element>
+"""
+"""An index of sitemaps, as https://www.sitemaps.org/protocol.html#sitemapIndexTagDefinitions describes it (from memory; the
+npm package has no schema of it)."""
+
+
+def test_the_index_of_a_large_sitemap_names_its_parts_as_the_protocol_has_it() -> None:
+    entries = [(f"stories/2026/{number}/", "2026-11-21T23:30:00Z") for number in range(50_001)]
+    index, first, second = sitemaps("https://www.example.org/small-wonders/", entries)
+    document = etree.fromstring(render_file(index))
+    etree.RelaxNG(etree.XML(INDEX)).assertValid(document)
+    named = [each.text for each in document.iter(LOC)]
+    assert named == [f"https://www.example.org/small-wonders/{part.address}" for part in (first, second)]
+
+
 def test_a_part_of_a_large_sitemap_is_valid_and_small_enough(schema: etree.XMLSchema) -> None:
     entries = [
         (f"stories/2026/a-story-of-some-length-{number}/", "2026-11-21T23:30:00Z") for number in range(50_001)

@@ -116,6 +116,16 @@ def test_a_touched_or_lost_file_of_the_site_is_mended(root: Path) -> None:
     assert site_of(root) == before
 
 
+def test_a_lost_file_of_the_search_is_mended(root: Path) -> None:
+    """The directory alone has a model; the files that it leads to are made with it."""
+    whole = site_of(root)
+    for kind in ("txt", "json"):
+        lost = next((root / "build/site/data/search").glob(f"*.{kind}"))
+        lost.unlink()
+        assert run(root) == 0
+        assert site_of(root) == whole
+
+
 def test_a_link_to_what_is_gone_is_found_on_a_page_that_was_not_made_again(
     root: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
