@@ -61,12 +61,15 @@ def in_cyrillic(value: Any, field: str = "") -> Any:
         return value.translate(CYRILLIC)
     if isinstance(value, tuple):
         return tuple(in_cyrillic(part) for part in value)
+    names: tuple[str, ...] = ()
     if isinstance(value, msgspec.Struct):
-        changed = {
-            part.name: in_cyrillic(getattr(value, part.name), part.name)
-            for part in msgspec.structs.fields(value)
-        }
-        return msgspec.structs.replace(value, **changed)
+        names = value.__struct_fields__
+    elif dataclasses.is_dataclass(value):
+        names = tuple(part.name for part in dataclasses.fields(value) if part.init)
+    if names:
+        changed = {name: in_cyrillic(getattr(value, name), name) for name in names}
+        change = msgspec.structs.replace if isinstance(value, msgspec.Struct) else dataclasses.replace
+        return change(value, **changed)
     return value
 
 

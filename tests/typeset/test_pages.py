@@ -198,9 +198,14 @@ def hostile(value: Any, field: str = "") -> Any:
         return f"{value}\"'><evil>&lt;" if value else value
     if isinstance(value, tuple):
         return tuple(hostile(part) for part in value)
+    names: tuple[str, ...] = ()
     if isinstance(value, Struct):
-        changed = {part.name: hostile(getattr(value, part.name), part.name) for part in structs.fields(value)}
-        return structs.replace(value, **changed)
+        names = value.__struct_fields__
+    elif dataclasses.is_dataclass(value) and not isinstance(value, type):
+        names = tuple(part.name for part in dataclasses.fields(value))
+    if names:
+        changed = {name: hostile(getattr(value, name), name) for name in names}
+        return (structs.replace if isinstance(value, Struct) else dataclasses.replace)(value, **changed)
     return value
 
 
