@@ -10,7 +10,7 @@ import hashlib
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date
-from functools import lru_cache
+from functools import cache, lru_cache
 from itertools import chain, groupby
 from pathlib import PurePosixPath
 from string import Formatter
@@ -78,6 +78,7 @@ from sitegen.typeset.words import Words, base_of, catalogue_for, load_words, sen
 
 if TYPE_CHECKING:
     from jinja2 import Environment, Template
+    from jinja2.runtime import Context
 
 __all__ = ["Typesetter", "href", "output_path"]
 
@@ -138,6 +139,7 @@ class Typesetter:
         self._search: tuple[SearchFile, SearchBytes] | None = None
         self._search_kept = searched
         self._programme_cards: dict[tuple[str, str], Card | None] = {}
+        self._card: tuple[Page, Card | None] | None = None
         self._files = {name: _without_comments(name, data) for name, data in theme.assets}
         self._assets = {name: _hashed_address(name, data) for name, data in self._files.items()}
         self._environment = template_environment(theme)
@@ -176,15 +178,21 @@ class Typesetter:
         or its type no letters."""
         if self._palette is None:
             return None
+        # Who has a page set asks for its picture, too, right after.
+        if self._card is None or self._card[0] is not page:
+            self._card = (page, self._make_card(page, self._palette))
+        return self._card[1]
+
+    def _make_card(self, page: Page, palette: Palette) -> Card | None:
         if isinstance(page, StoryPage | LeadPage) and page.share is not None:
             written = page.language if isinstance(page, StoryPage) else page.story.language or self._language
             voice = self._voice(page, self._words_in(written))
-            own = drawable(voice.story_card(page, page.share, self._palette))
+            own = drawable(voice.story_card(page, page.share, palette))
             if own is not None:
                 return own
         key = (page.frame.programme, page.frame.station)
         if key not in self._programme_cards:
-            card = self._voice(page, self._language).programme_card(self._palette)
+            card = self._voice(page, self._language).programme_card(palette)
             self._programme_cards[key] = drawable(card)
         return self._programme_cards[key]
 
@@ -737,7 +745,7 @@ def template_environment(theme: Theme) -> Environment:
     """A theme's templates, strict about undefined names."""
     from jinja2 import DictLoader, Environment, StrictUndefined
 
-    return Environment(
+    environment = Environment(
         loader=DictLoader(dict(theme.templates)),
         autoescape=True,
         undefined=StrictUndefined,
@@ -745,7 +753,26 @@ def template_environment(theme: Theme) -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
         cache_size=-1,
+        # It looks in every expression for what could be worked out beforehand; ours hold nothing of the kind.
+        optimized=False,
     )
+    environment.context_class = _plain_context()
+    return environment
+
+
+@cache
+def _plain_context() -> type[Context]:
+    """A template's names, whose calls are plain ones: of what our templates call nothing asks for the context, and to find
+    that out took longer, each time, than most calls do."""
+    from jinja2.runtime import Context
+
+    class PlainContext(Context):
+        def call(self, called: Callable[..., Any], /, *args: Any, **given: Any) -> Any:
+            given.pop("_loop_vars", None)
+            given.pop("_block_vars", None)
+            return called(*args, **given)
+
+    return PlainContext
 
 
 def _template(environment: Environment, theme: Theme, name: str) -> Template:
