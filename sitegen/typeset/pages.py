@@ -103,6 +103,9 @@ TEMPLATES: dict[type, str] = {
 ARTICLE = "article.html"
 """A story in its own language; `story.html` sets it into the page in the station's."""
 
+PARTS = "parts/"
+"""Folder of the templates whose macros every other calls as `parts.NAME`."""
+
 BREATH_SECONDS = 30
 """A transcript begins a new paragraph at a new speaker, or once this long has passed since the last one began."""
 
@@ -143,8 +146,9 @@ class Typesetter:
         self._files = {name: _without_comments(name, data) for name, data in theme.assets}
         self._assets = {name: _hashed_address(name, data) for name, data in self._files.items()}
         self._environment = template_environment(theme)
+        self._homes = macro_homes(theme)
         if not is_sound:
-            for name in (*TEMPLATES.values(), ARTICLE):
+            for name in (*TEMPLATES.values(), ARTICLE, *dict.fromkeys(self._homes.values())):
                 self._template(name)
         self._palette = palette_of(theme)
         self._calendars = CalendarSetter(self._speaker)
@@ -156,15 +160,14 @@ class Typesetter:
 
     def page(self, page: Page) -> bytes:
         """The page's HTML, UTF-8."""
-        voice = self._voice(page, self._language)
-        context = voice.context()
+        context = self._context(page, self._language)
         card = self.card(page)
         context["html_language"] = self._html_language
         context["linked"] = linked = self._linked(page)
         context["linked_digest"] = block_digest(linked)
         context["share"] = card and Shared(card.address, WIDTH, HEIGHT, MEDIA_TYPE, card.alternative)
         if isinstance(page, StoryPage):
-            context["article"] = self._set_article(page)
+            context["article"] = self._set_article(page, context)
         return self._template(TEMPLATES[type(page)]).render(context).encode() + b"\n"
 
     def _linked(self, page: Page) -> Markup:
@@ -238,14 +241,23 @@ class Typesetter:
             self._search = (file, made)
         return self._search[1]
 
-    def _set_article(self, page: StoryPage) -> Markup:
+    def _context(self, page: Page, language: str) -> dict[str, Any]:
+        """What templates see of a page in the words of a language."""
+        context = self._voice(page, language).context()
+        names = {**self._environment.globals, **context}
+        context["parts"] = names["parts"] = _Parts(self._homes, self._template, names)
+        return context
+
+    def _set_article(self, page: StoryPage, around: dict[str, Any]) -> Markup:
         """The story with the theme's words in its own language where the theme has them, so that a reader of that
-        language can read the whole of it and a screen reader speaks it all in one voice; else in the station's."""
-        spoken = self._speaks(page.language)
-        context = self._voice(page, self._words_in(page.language)).context()
+        language can read the whole of it and a screen reader speaks it all in one voice; else in the station's.
+
+        `around`: what the templates see of the page around it."""
+        language = self._words_in(page.language)
+        context = dict(around) if language == self._language else self._context(page, language)
         # The page around it is in the words of the station's language, or in those it falls back to.
-        differs = page.language != self._html_language
-        context["article_language"] = page.language if differs and spoken else ""
+        differs = page.language != self._html_language and self._speaks(page.language)
+        context["article_language"] = page.language if differs else ""
         return Markup(self._template(ARTICLE).render(context))
 
     @property
@@ -739,6 +751,40 @@ def transcript_paragraphs(lines: Iterable[TranscriptLine]) -> list[tuple[int, st
 
 
 # --- the theme's side --------------------------------------------------------------------------
+
+_MACRO = re.compile(r"\{%-?\s*macro\s+(\w+)")
+
+
+def macro_homes(theme: Theme) -> dict[str, str]:
+    """The template of each macro in the theme's parts, by the macro's name."""
+    return {
+        name: template
+        for template, text in theme.templates
+        if template.startswith(PARTS)
+        for name in _MACRO.findall(text)
+    }
+
+
+class _Parts:
+    """The macros of a theme's parts, for one page in one language. A template is read, and its macros are bound to the page,
+    when the first of them is wanted: most pages call few, and reading all took longer than setting fifty pages."""
+
+    def __init__(
+        self, homes: dict[str, str], template: Callable[[str], Template], names: dict[str, Any]
+    ) -> None:
+        self._homes = homes
+        self._template = template
+        self._names = names
+
+    def __getattr__(self, name: str) -> object:
+        home = self._homes.get(name)
+        if home is None:
+            raise AttributeError(name)
+        module = self._template(home).make_module(self._names, shared=True)
+        for each, of in self._homes.items():
+            if of == home:
+                setattr(self, each, getattr(module, each))
+        return self.__dict__[name]
 
 
 def template_environment(theme: Theme) -> Environment:
