@@ -302,6 +302,8 @@ class _Fixed:
         return self._parts
 
 
+_NOTHING = Markup("")
+
 _GAP = "\0"
 """Stands for a link in a part that is being set for many pages; no text of a page may hold it."""
 
@@ -326,6 +328,9 @@ class _Voice:
         self._words: Words = dates.words
         self._assets = assets
         self._year = _year_understood(page)
+        self._attributes: dict[str, Markup] = {}
+        """The `lang` attribute for what is written in a language."""
+        self._hrefs: dict[str, str] = {}
 
     def context(self) -> dict[str, Any]:
         return {
@@ -407,6 +412,8 @@ class _Voice:
 
     def t(self, key: str, **parameters: object) -> Markup:
         """A message of the catalogue; parameters are escaped unless they are HTML already."""
+        if not parameters:
+            return _said(self._words.form(key))
         count = parameters.get("count")
         if isinstance(count, int | float):
             form = self._words.form(key, count)
@@ -436,7 +443,7 @@ class _Voice:
     def speech(self, ref: Ref) -> Markup:
         """The `lang` attribute for a label in another language than the words around it; empty for most."""
         if not ref.label or self.episode_day(ref):
-            return Markup("")  # named in the theme's words
+            return _NOTHING  # named in the theme's words
         return self.copy_language(ref.language)
 
     def copy(self, words: str, language: str = "") -> Markup:
@@ -445,14 +452,16 @@ class _Voice:
         `language` is that of the writing; empty for the station's.
         """
         attribute = self.copy_language(language)
-        return Markup("<span{}>{}</span>").format(attribute, words) if attribute and words else escape(words)
+        return Markup(f"<span{attribute}>{escape(words)}</span>") if attribute and words else escape(words)
 
     def copy_language(self, language: str = "") -> Markup:
         """The `lang` attribute for an element that holds what the newsroom wrote; empty for most."""
-        written = language or self._page.frame.language
-        if base_of(written) == base_of(self._words.language):
-            return Markup("")
-        return Markup(' lang="{}"').format(written)
+        known = self._attributes.get(language)
+        if known is None:
+            written = language or self._page.frame.language
+            same = base_of(written) == base_of(self._words.language)
+            known = self._attributes[language] = Markup("" if same else f' lang="{escape(written)}"')
+        return known
 
     def episode_day(self, ref: Ref) -> str:
         """The name of an episode that has no title but its date; empty for every other link."""
@@ -544,6 +553,11 @@ class _Voice:
         if self._gaps is not None:
             self._gaps.append(address)
             return _GAP
+        if address not in self._hrefs:
+            self._hrefs[address] = self._way_to(address)
+        return self._hrefs[address]
+
+    def _way_to(self, address: str) -> str:
         if isinstance(self._page, NotFoundPage):
             return self._page.root + address  # served at any depth, so only the host's root is sure
         return href(self._page.address, address)
@@ -558,7 +572,7 @@ class _Voice:
 
     def day(self, day: date, *, weekday: bool = False, year: bool = True) -> Markup:
         words = self._dates.whole(self._dates.day(day, weekday=weekday, year=year))
-        return Markup('<time datetime="{}">{}</time>').format(day.isoformat(), words)
+        return Markup(f'<time datetime="{day.isoformat()}">{escape(words)}</time>')
 
     def moment(self, moment: Moment, *, weekday: bool = True, year: bool | None = None) -> Markup:
         shown = self._with_year(moment.day) if year is None else year
@@ -615,7 +629,7 @@ class _Voice:
 
     def _time(self, moment: Moment, words: str) -> Markup:
         whole = self._dates.whole(words)
-        return Markup('<time datetime="{}">{}</time>').format(moment.iso, _breakable(whole))
+        return Markup(f'<time datetime="{escape(moment.iso)}">{_breakable(whole)}</time>')
 
     def _with_year(self, day: date) -> bool:
         return self._year is not None and day.year != self._year
@@ -633,9 +647,21 @@ def _parts(form: str) -> tuple[tuple[str, bool], ...]:
     return tuple(parts)
 
 
-def _breakable(words: str) -> Markup:
-    """With the places marked at which a narrow column may break: `Dec. 15` and `5 p.m.` stay whole."""
-    return Markup(str(escape(words)).replace(", ", ", <wbr>"))
+@lru_cache(maxsize=4096)
+def _said(form: str) -> Markup:
+    """A message without parameters, as HTML."""
+    return Markup("".join(_unnamed(*part) for part in _parts(form)))
+
+
+def _unnamed(words: str, is_named: bool) -> str:
+    if is_named:
+        raise KeyError(words)
+    return words
+
+
+def _breakable(words: str) -> str:
+    """As HTML, with the places marked at which a narrow column may break: `Dec. 15` and `5 p.m.` stay whole."""
+    return str(escape(words)).replace(", ", ", <wbr>")
 
 
 _RANGE = re.compile(rf"\d[\d:]*-\d[\d:]*{NO_BREAK}[^\s;,-]+")
@@ -716,8 +742,8 @@ def web_words(address: str) -> str:
 def typed(address: str) -> Markup:
     """A web address to be typed from paper: no words of any language, and in pieces that keep their hyphens to themselves."""
     pieces = re.findall(r"[^/]+/?", web_words(address))
-    spans = Markup("").join(Markup("<span>{}</span>").format(piece) for piece in pieces)
-    return Markup('<bdi translate="no">{}</bdi>').format(spans)
+    spans = "".join(f"<span>{escape(piece)}</span>" for piece in pieces)
+    return Markup(f'<bdi translate="no">{spans}</bdi>')
 
 
 def host_of(address: str) -> str:
