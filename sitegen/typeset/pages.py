@@ -182,9 +182,10 @@ class Typesetter:
         if self._palette is None:
             return None
         # Who has a page set asks for its picture, too, right after.
-        if self._card is None or self._card[0] is not page:
-            self._card = (page, self._make_card(page, self._palette))
-        return self._card[1]
+        last = self._card
+        if last is None or last[0] is not page:
+            last = self._card = (page, self._make_card(page, self._palette))
+        return last[1]
 
     def _make_card(self, page: Page, palette: Palette) -> Card | None:
         if isinstance(page, StoryPage | LeadPage) and page.share is not None:
@@ -394,7 +395,8 @@ class _Voice:
     def fixed(self, *key: object, caller: Callable[[], Markup]) -> Markup:
         """A part of a page that is set once for all pages of one frame, language and `key`: for `{% call fixed("top") %}`.
 
-        The part may read the frame, the words and its key, and of the page nothing; its links are set for each page.
+        The part may read the frame, the words and its key, and of the page nothing, so no date whose year may go without
+        saying; its links are set for each page.
         """
         parts, whole = self._fixed.of(self._page.frame), (self._dates.language, *key)
         if whole not in parts:
