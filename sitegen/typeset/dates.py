@@ -27,7 +27,7 @@ _MIDNIGHT = time(0, 0)
 _NOON = time(12, 0)
 NO_BREAK = "\u00a0"
 MOST_KEPT = 4096
-"""Words of moments, and of hours, that are kept: pages say the same ones again and again."""
+"""Words of moments, of hours and of numbers that are kept: pages say the same ones again and again."""
 
 Ranges = Sequence[tuple[int, int]]
 """(start, end) in minutes from a day's 00:00, as in `sitegen.newsroom.records.Rule`."""
@@ -42,6 +42,7 @@ class Dates:
     """BCP 47; for the marks in numbers and the names of languages."""
     _said: dict[tuple[date, bool, bool], str] = field(default_factory=dict, repr=False, compare=False)
     _wholes: dict[str, str] = field(default_factory=dict, repr=False, compare=False)
+    _numbers: dict[str, str] = field(default_factory=dict, repr=False, compare=False)
     _hours: dict[Hours, tuple[str, ...]] = field(default_factory=dict, repr=False, compare=False)
 
     # --- days and clock times ----------------------------------------------------------------
@@ -236,9 +237,15 @@ class Dates:
 
     def number(self, number: float) -> str:
         """With the marks of the language: `1,200`, `2.5`."""
-        from babel.numbers import format_decimal
+        written = repr(number)  # Zero and its negative are equal, and said differently.
+        known = self._numbers.get(written)
+        if known is None:
+            from babel.numbers import format_decimal
 
-        return format_decimal(number, locale=self._locale)
+            if len(self._numbers) >= MOST_KEPT:
+                self._numbers.clear()
+            known = self._numbers[written] = format_decimal(number, locale=self._locale)
+        return known
 
     def measure(self, number: float, unit: str) -> str:
         """A number of something: `400 coats`; a currency sign stands before it, `$1,250.50`."""
