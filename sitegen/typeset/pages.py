@@ -795,7 +795,7 @@ def macro_homes(theme: Theme) -> dict[str, str]:
 
 class _Parts:
     """The macros of a theme's parts, for one page in one language. A template is read, and its macros are bound to the page,
-    when the first of them is wanted: most pages call few, and reading all took longer than setting fifty pages."""
+    when the first of them is wanted: most pages call few, and reading all takes as long as setting some thirty pages."""
 
     def __init__(
         self, homes: dict[str, str], template: Callable[[str], Template], names: dict[str, Any]
@@ -836,8 +836,8 @@ def template_environment(theme: Theme) -> Environment:
 
 @cache
 def _plain_context() -> type[Context]:
-    """A template's names, whose calls are plain ones: of what our templates call nothing asks for the context, and to find
-    that out took longer, each time, than most calls do."""
+    """A template's names, whose calls are plain ones: nothing that our templates call asks for the context, and the library
+    would look for that at every call."""
     from jinja2.runtime import Context
 
     class PlainContext(Context):
