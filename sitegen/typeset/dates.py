@@ -26,6 +26,8 @@ _DAY = 24 * 60
 _MIDNIGHT = time(0, 0)
 _NOON = time(12, 0)
 NO_BREAK = "\u00a0"
+MOST_KEPT = 4096
+"""Words of moments, of hours and of numbers that are kept: pages say the same ones again and again."""
 
 Ranges = Sequence[tuple[int, int]]
 """(start, end) in minutes from a day's 00:00, as in `sitegen.newsroom.records.Rule`."""
@@ -39,6 +41,9 @@ class Dates:
     language: str
     """BCP 47; for the marks in numbers and the names of languages."""
     _said: dict[tuple[date, bool, bool], str] = field(default_factory=dict, repr=False, compare=False)
+    _wholes: dict[str, str] = field(default_factory=dict, repr=False, compare=False)
+    _numbers: dict[str, str] = field(default_factory=dict, repr=False, compare=False)
+    _hours: dict[Hours, tuple[str, ...]] = field(default_factory=dict, repr=False, compare=False)
 
     # --- days and clock times ----------------------------------------------------------------
 
@@ -121,6 +126,14 @@ class Dates:
 
     def hours(self, hours: Hours) -> tuple[str, ...]:
         """One line for each rule, such as `Monday-Friday 9 a.m.-5 p.m.`; or that they are unknown or by appointment."""
+        known = self._hours.get(hours)
+        if known is None:
+            if len(self._hours) >= MOST_KEPT:
+                self._hours.clear()
+            known = self._hours[hours] = self._lines(hours)
+        return known
+
+    def _lines(self, hours: Hours) -> tuple[str, ...]:
         if hours.mode is Mode.UNKNOWN:
             return (self.words.say("hours.unknown"),)
         if hours.mode is Mode.BY_APPOINTMENT:
@@ -193,7 +206,13 @@ class Dates:
 
     def whole(self, words: str) -> str:
         """Words for a page, with no break inside `5 p.m.` or `Dec. 15`. For sight alone: data and feeds keep their spaces."""
-        return self._inseparable.sub(lambda found: found[0].replace(" ", NO_BREAK), words)
+        known = self._wholes.get(words)
+        if known is None:
+            if len(self._wholes) >= MOST_KEPT:
+                self._wholes.clear()
+            known = self._inseparable.sub(lambda found: found[0].replace(" ", NO_BREAK), words)
+            self._wholes[words] = known
+        return known
 
     @cached_property
     def _inseparable(self) -> re.Pattern[str]:
@@ -218,9 +237,15 @@ class Dates:
 
     def number(self, number: float) -> str:
         """With the marks of the language: `1,200`, `2.5`."""
-        from babel.numbers import format_decimal
+        written = repr(number)  # Zero and its negative are equal, and said differently.
+        known = self._numbers.get(written)
+        if known is None:
+            from babel.numbers import format_decimal
 
-        return format_decimal(number, locale=self._locale)
+            if len(self._numbers) >= MOST_KEPT:
+                self._numbers.clear()
+            known = self._numbers[written] = format_decimal(number, locale=self._locale)
+        return known
 
     def measure(self, number: float, unit: str) -> str:
         """A number of something: `400 coats`; a currency sign stands before it, `$1,250.50`."""

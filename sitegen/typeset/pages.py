@@ -10,7 +10,7 @@ import hashlib
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date
-from functools import lru_cache
+from functools import cache, lru_cache
 from itertools import chain, groupby
 from pathlib import PurePosixPath
 from string import Formatter
@@ -78,6 +78,7 @@ from sitegen.typeset.words import Words, base_of, catalogue_for, load_words, sen
 
 if TYPE_CHECKING:
     from jinja2 import Environment, Template
+    from jinja2.runtime import Context
 
 __all__ = ["Typesetter", "href", "output_path"]
 
@@ -101,6 +102,9 @@ TEMPLATES: dict[type, str] = {
 
 ARTICLE = "article.html"
 """A story in its own language; `story.html` sets it into the page in the station's."""
+
+PARTS = "parts/"
+"""Folder of the templates whose macros every other calls as `parts.NAME`."""
 
 BREATH_SECONDS = 30
 """A transcript begins a new paragraph at a new speaker, or once this long has passed since the last one began."""
@@ -138,11 +142,13 @@ class Typesetter:
         self._search: tuple[SearchFile, SearchBytes] | None = None
         self._search_kept = searched
         self._programme_cards: dict[tuple[str, str], Card | None] = {}
+        self._card: tuple[Page, Card | None] | None = None
         self._files = {name: _without_comments(name, data) for name, data in theme.assets}
         self._assets = {name: _hashed_address(name, data) for name, data in self._files.items()}
         self._environment = template_environment(theme)
+        self._homes = macro_homes(theme)
         if not is_sound:
-            for name in (*TEMPLATES.values(), ARTICLE):
+            for name in (*TEMPLATES.values(), ARTICLE, *dict.fromkeys(self._homes.values())):
                 self._template(name)
         self._palette = palette_of(theme)
         self._calendars = CalendarSetter(self._speaker)
@@ -154,15 +160,14 @@ class Typesetter:
 
     def page(self, page: Page) -> bytes:
         """The page's HTML, UTF-8."""
-        voice = self._voice(page, self._language)
-        context = voice.context()
+        context = self._context(page, self._language)
         card = self.card(page)
         context["html_language"] = self._html_language
         context["linked"] = linked = self._linked(page)
         context["linked_digest"] = block_digest(linked)
         context["share"] = card and Shared(card.address, WIDTH, HEIGHT, MEDIA_TYPE, card.alternative)
         if isinstance(page, StoryPage):
-            context["article"] = self._set_article(page)
+            context["article"] = self._set_article(page, context)
         return self._template(TEMPLATES[type(page)]).render(context).encode() + b"\n"
 
     def _linked(self, page: Page) -> Markup:
@@ -176,15 +181,22 @@ class Typesetter:
         or its type no letters."""
         if self._palette is None:
             return None
+        # Who has a page set asks for its picture, too, right after.
+        last = self._card
+        if last is None or last[0] is not page:
+            last = self._card = (page, self._make_card(page, self._palette))
+        return last[1]
+
+    def _make_card(self, page: Page, palette: Palette) -> Card | None:
         if isinstance(page, StoryPage | LeadPage) and page.share is not None:
             written = page.language if isinstance(page, StoryPage) else page.story.language or self._language
             voice = self._voice(page, self._words_in(written))
-            own = drawable(voice.story_card(page, page.share, self._palette))
+            own = drawable(voice.story_card(page, page.share, palette))
             if own is not None:
                 return own
         key = (page.frame.programme, page.frame.station)
         if key not in self._programme_cards:
-            card = self._voice(page, self._language).programme_card(self._palette)
+            card = self._voice(page, self._language).programme_card(palette)
             self._programme_cards[key] = drawable(card)
         return self._programme_cards[key]
 
@@ -230,14 +242,23 @@ class Typesetter:
             self._search = (file, made)
         return self._search[1]
 
-    def _set_article(self, page: StoryPage) -> Markup:
+    def _context(self, page: Page, language: str) -> dict[str, Any]:
+        """What templates see of a page in the words of a language."""
+        context = self._voice(page, language).context()
+        names = {**self._environment.globals, **context}
+        context["parts"] = names["parts"] = _Parts(self._homes, self._template, names)
+        return context
+
+    def _set_article(self, page: StoryPage, around: dict[str, Any]) -> Markup:
         """The story with the theme's words in its own language where the theme has them, so that a reader of that
-        language can read the whole of it and a screen reader speaks it all in one voice; else in the station's."""
-        spoken = self._speaks(page.language)
-        context = self._voice(page, self._words_in(page.language)).context()
+        language can read the whole of it and a screen reader speaks it all in one voice; else in the station's.
+
+        `around`: what the templates see of the page around it."""
+        language = self._words_in(page.language)
+        context = dict(around) if language == self._language else self._context(page, language)
         # The page around it is in the words of the station's language, or in those it falls back to.
-        differs = page.language != self._html_language
-        context["article_language"] = page.language if differs and spoken else ""
+        differs = page.language != self._html_language and self._speaks(page.language)
+        context["article_language"] = page.language if differs else ""
         return Markup(self._template(ARTICLE).render(context))
 
     @property
@@ -282,6 +303,8 @@ class _Fixed:
         return self._parts
 
 
+_NOTHING = Markup("")
+
 _GAP = "\0"
 """Stands for a link in a part that is being set for many pages; no text of a page may hold it."""
 
@@ -306,6 +329,9 @@ class _Voice:
         self._words: Words = dates.words
         self._assets = assets
         self._year = _year_understood(page)
+        self._attributes: dict[str, Markup] = {}
+        """The `lang` attribute for what is written in a language."""
+        self._hrefs: dict[str, str] = {}
 
     def context(self) -> dict[str, Any]:
         return {
@@ -369,7 +395,8 @@ class _Voice:
     def fixed(self, *key: object, caller: Callable[[], Markup]) -> Markup:
         """A part of a page that is set once for all pages of one frame, language and `key`: for `{% call fixed("top") %}`.
 
-        The part may read the frame, the words and its key, and of the page nothing; its links are set for each page.
+        The part may read the frame, the words and its key, and of the page nothing, so no date whose year may go without
+        saying; its links are set for each page.
         """
         parts, whole = self._fixed.of(self._page.frame), (self._dates.language, *key)
         if whole not in parts:
@@ -387,6 +414,8 @@ class _Voice:
 
     def t(self, key: str, **parameters: object) -> Markup:
         """A message of the catalogue; parameters are escaped unless they are HTML already."""
+        if not parameters:
+            return _said(self._words.form(key))
         count = parameters.get("count")
         if isinstance(count, int | float):
             form = self._words.form(key, count)
@@ -416,7 +445,7 @@ class _Voice:
     def speech(self, ref: Ref) -> Markup:
         """The `lang` attribute for a label in another language than the words around it; empty for most."""
         if not ref.label or self.episode_day(ref):
-            return Markup("")  # named in the theme's words
+            return _NOTHING  # named in the theme's words
         return self.copy_language(ref.language)
 
     def copy(self, words: str, language: str = "") -> Markup:
@@ -425,14 +454,16 @@ class _Voice:
         `language` is that of the writing; empty for the station's.
         """
         attribute = self.copy_language(language)
-        return Markup("<span{}>{}</span>").format(attribute, words) if attribute and words else escape(words)
+        return Markup(f"<span{attribute}>{escape(words)}</span>") if attribute and words else escape(words)
 
     def copy_language(self, language: str = "") -> Markup:
         """The `lang` attribute for an element that holds what the newsroom wrote; empty for most."""
-        written = language or self._page.frame.language
-        if base_of(written) == base_of(self._words.language):
-            return Markup("")
-        return Markup(' lang="{}"').format(written)
+        known = self._attributes.get(language)
+        if known is None:
+            written = language or self._page.frame.language
+            same = base_of(written) == base_of(self._words.language)
+            known = self._attributes[language] = Markup("" if same else f' lang="{escape(written)}"')
+        return known
 
     def episode_day(self, ref: Ref) -> str:
         """The name of an episode that has no title but its date; empty for every other link."""
@@ -524,6 +555,11 @@ class _Voice:
         if self._gaps is not None:
             self._gaps.append(address)
             return _GAP
+        if address not in self._hrefs:
+            self._hrefs[address] = self._way_to(address)
+        return self._hrefs[address]
+
+    def _way_to(self, address: str) -> str:
         if isinstance(self._page, NotFoundPage):
             return self._page.root + address  # served at any depth, so only the host's root is sure
         return href(self._page.address, address)
@@ -538,7 +574,7 @@ class _Voice:
 
     def day(self, day: date, *, weekday: bool = False, year: bool = True) -> Markup:
         words = self._dates.whole(self._dates.day(day, weekday=weekday, year=year))
-        return Markup('<time datetime="{}">{}</time>').format(day.isoformat(), words)
+        return Markup(f'<time datetime="{day.isoformat()}">{escape(words)}</time>')
 
     def moment(self, moment: Moment, *, weekday: bool = True, year: bool | None = None) -> Markup:
         shown = self._with_year(moment.day) if year is None else year
@@ -595,7 +631,7 @@ class _Voice:
 
     def _time(self, moment: Moment, words: str) -> Markup:
         whole = self._dates.whole(words)
-        return Markup('<time datetime="{}">{}</time>').format(moment.iso, _breakable(whole))
+        return Markup(f'<time datetime="{escape(moment.iso)}">{_breakable(whole)}</time>')
 
     def _with_year(self, day: date) -> bool:
         return self._year is not None and day.year != self._year
@@ -613,9 +649,21 @@ def _parts(form: str) -> tuple[tuple[str, bool], ...]:
     return tuple(parts)
 
 
-def _breakable(words: str) -> Markup:
-    """With the places marked at which a narrow column may break: `Dec. 15` and `5 p.m.` stay whole."""
-    return Markup(str(escape(words)).replace(", ", ", <wbr>"))
+@lru_cache(maxsize=4096)
+def _said(form: str) -> Markup:
+    """A message without parameters, as HTML."""
+    return Markup("".join(_unnamed(*part) for part in _parts(form)))
+
+
+def _unnamed(words: str, is_named: bool) -> str:
+    if is_named:
+        raise KeyError(words)
+    return words
+
+
+def _breakable(words: str) -> str:
+    """As HTML, with the places marked at which a narrow column may break: `Dec. 15` and `5 p.m.` stay whole."""
+    return str(escape(words)).replace(", ", ", <wbr>")
 
 
 _RANGE = re.compile(rf"\d[\d:]*-\d[\d:]*{NO_BREAK}[^\s;,-]+")
@@ -696,8 +744,8 @@ def web_words(address: str) -> str:
 def typed(address: str) -> Markup:
     """A web address to be typed from paper: no words of any language, and in pieces that keep their hyphens to themselves."""
     pieces = re.findall(r"[^/]+/?", web_words(address))
-    spans = Markup("").join(Markup("<span>{}</span>").format(piece) for piece in pieces)
-    return Markup('<bdi translate="no">{}</bdi>').format(spans)
+    spans = "".join(f"<span>{escape(piece)}</span>" for piece in pieces)
+    return Markup(f'<bdi translate="no">{spans}</bdi>')
 
 
 def host_of(address: str) -> str:
@@ -732,12 +780,46 @@ def transcript_paragraphs(lines: Iterable[TranscriptLine]) -> list[tuple[int, st
 
 # --- the theme's side --------------------------------------------------------------------------
 
+_MACRO = re.compile(r"\{%-?\s*macro\s+(\w+)")
+
+
+def macro_homes(theme: Theme) -> dict[str, str]:
+    """The template of each macro in the theme's parts, by the macro's name."""
+    return {
+        name: template
+        for template, text in theme.templates
+        if template.startswith(PARTS)
+        for name in _MACRO.findall(text)
+    }
+
+
+class _Parts:
+    """The macros of a theme's parts, for one page in one language. A template is read, and its macros are bound to the page,
+    when the first of them is wanted: most pages call few, and reading all takes as long as setting some thirty pages."""
+
+    def __init__(
+        self, homes: dict[str, str], template: Callable[[str], Template], names: dict[str, Any]
+    ) -> None:
+        self._homes = homes
+        self._template = template
+        self._names = names
+
+    def __getattr__(self, name: str) -> object:
+        home = self._homes.get(name)
+        if home is None:
+            raise AttributeError(name)
+        module = self._template(home).make_module(self._names, shared=True)
+        for each, of in self._homes.items():
+            if of == home:
+                setattr(self, each, getattr(module, each))
+        return self.__dict__[name]
+
 
 def template_environment(theme: Theme) -> Environment:
     """A theme's templates, strict about undefined names."""
     from jinja2 import DictLoader, Environment, StrictUndefined
 
-    return Environment(
+    environment = Environment(
         loader=DictLoader(dict(theme.templates)),
         autoescape=True,
         undefined=StrictUndefined,
@@ -745,7 +827,26 @@ def template_environment(theme: Theme) -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
         cache_size=-1,
+        # It looks in every expression for what could be worked out beforehand; ours hold nothing of the kind.
+        optimized=False,
     )
+    environment.context_class = _plain_context()
+    return environment
+
+
+@cache
+def _plain_context() -> type[Context]:
+    """A template's names, whose calls are plain ones: nothing that our templates call asks for the context, and the library
+    would look for that at every call."""
+    from jinja2.runtime import Context
+
+    class PlainContext(Context):
+        def call(self, called: Callable[..., Any], /, *args: Any, **given: Any) -> Any:
+            given.pop("_loop_vars", None)
+            given.pop("_block_vars", None)
+            return called(*args, **given)
+
+    return PlainContext
 
 
 def _template(environment: Environment, theme: Theme, name: str) -> Template:

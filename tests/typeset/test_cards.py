@@ -141,6 +141,12 @@ def test_a_short_address_previews_its_storys_own_picture() -> None:
     assert typesetter().card(lead) == typesetter().card(sample_pages()["lead-bare"])
 
 
+def test_each_page_has_its_own_picture_whichever_was_asked_for_last() -> None:
+    setter, pages = typesetter(), [STORY, sample_pages()["home-full"], sample_pages()["story-spanish"]]
+    shown = [setter.card(page) for page in pages]
+    assert len(set(shown)) == len(pages) and [setter.card(page) for page in reversed(pages)] == shown[::-1]
+
+
 def test_the_name_is_a_digest_of_all_that_is_drawn() -> None:
     base = card(area="Tidewick", doing="Bring a coat", when="Through Tuesday")
     assert base.address == dataclasses.replace(base).address

@@ -6,8 +6,10 @@ import re
 from xml.etree import ElementTree
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from sitegen.typeset.codes import code_drawing
+from sitegen.typeset.codes import MASK, QUIET_MODULES, code_drawing
 
 
 def dark_modules(drawing: str) -> tuple[int, set[tuple[int, int]]]:
@@ -50,6 +52,18 @@ def test_another_decoder_reads_the_address(address: str) -> None:
     # A code with a piece torn off is still read.
     large.paste(255, (side * 2, side * 3, side * 2 + 16, side * 3 + 16))
     assert [each.text for each in zxingcpp.read_barcodes(large)] == [address]
+
+
+@given(st.text(st.characters(codec="ascii", categories=["L", "N", "P"]), max_size=300))
+def test_it_is_what_the_librarys_own_writer_draws(rest: str) -> None:
+    import segno
+
+    address = f"https://www.example.org/{rest}"
+    code = segno.make_qr(address, error="m", boost_error=False, mask=MASK)
+    theirs = code.svg_inline(
+        border=QUIET_MODULES, light="#fff", dark="#000", omitsize=True, svgclass=None, lineclass=None
+    )
+    assert str(code_drawing(address, "Code")).replace(' role="img" aria-label="Code"', "") == theirs
 
 
 def test_it_is_named_for_those_who_do_not_see_it_and_holds_no_style() -> None:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
 from itertools import product
 from pathlib import Path
 
 import pytest
 
+from sitegen.edition.models import StoryPage
 from sitegen.typeset.pages import Typesetter
 from sitegen.typeset.theme import Theme, ThemeError, load_theme
+from tests.samples.page_models import sample_pages
 
 ROOT = Path(__file__).parents[2]
 PO = 'msgid ""\nmsgstr "Content-Type: text/plain; charset=UTF-8\\n"\n'
@@ -91,6 +94,36 @@ def test_a_broken_template_is_named_with_its_line(tmp_path: Path) -> None:
     (small_theme(tmp_path) / "templates/home.html").write_text("\n{% if %}")
     with pytest.raises(ThemeError, match=r"home\.html, line 2"):
         Typesetter(load_theme(tmp_path, "plain"), "en")
+
+
+def with_template(name: str, text: str) -> Theme:
+    theme = load_theme(ROOT, "tidetable")
+    others = tuple(each for each in theme.templates if each[0] != name)
+    return dataclasses.replace(theme, templates=(*others, (name, text)))
+
+
+def test_a_broken_part_is_named_with_its_line() -> None:
+    with pytest.raises(ThemeError, match=r"parts/odd\.html, line 2"):
+        Typesetter(with_template("parts/odd.html", "{% macro odd() %}\n{% if %}{% endmacro %}"), "en")
+
+
+def test_a_part_that_no_page_calls_is_not_read_of_a_sound_theme() -> None:
+    broken = with_template("parts/corrections.html", "{% macro corrections(list, storied=false) %}\n{% if %}")
+    pages = sample_pages()
+    setter, whole = (
+        Typesetter(broken, "en-US", is_sound=True),
+        Typesetter(load_theme(ROOT, "tidetable"), "en-US"),
+    )
+    assert setter.page(pages["lead"]) == whole.page(pages["lead"])
+    corrected = next(page for page in pages.values() if isinstance(page, StoryPage) and page.corrections)
+    with pytest.raises(ThemeError, match=r"parts/corrections\.html, line 2"):
+        setter.page(corrected)
+
+
+def test_a_macro_has_one_home() -> None:
+    texts = [text for name, text in load_theme(ROOT, "tidetable").templates if name.startswith("parts/")]
+    names = re.findall(r"macro (\w+)\(", "".join(texts))
+    assert len(names) > 30 and len(set(names)) == len(names)
 
 
 # --- tidetable's colours -----------------------------------------------------------------------
