@@ -63,7 +63,7 @@ _ALSO = re.compile(
     r"\b(?:locations?|drop-?off (?:points?|sites?|spots?|places?)|sites|spots|places) (?:are|include|is|at)\b|\bso (?:is|does|will|are)\b|\bor\b|\balso\b|\btoo\b|\bas well\b|\banother\b|\bone (?:at|in)\b|\bthere(?:'s| is| are)\b"
 )
 _WENT = re.compile(
-    r"\b(?:i|he|she|we|they) (?:went|was|were|worked|lived|grew|met|sang|played|drove|walked|found|saw|sat|stood|spent|arrived|came|began|started)\b|\b(?:arrived|began|grew up|was born|met|used to|worked|went to school|taught|graduated|was found|were found)\b"
+    r"\b(?:i|he|she|we|they) (?:went|was|were|worked|lived|grew|met|sang|played|drove|walked|found|saw|sat|stood|stopped|spent|arrived|came|began|started)\b|\b(?:arrived|began|grew up|was born|met|used to|worked|went to school|taught|graduated|was found|were found)\b"
 )
 
 
@@ -144,7 +144,7 @@ _CONTAINER = re.compile(
 )
 """What things are put into, or names on."""
 _SENDS = re.compile(
-    r"\b(?:you(?:'ll|'re|'d)?|yours?|please|anyone|anybody|everyone|donors|they'(?:ll|re|ve)|there(?:'s| is| are)|(?:will|can|could) be|would be (?:glad|happy)|taking|all have|easiest|nearest|closest|drop-?offs?|(?:places?|spots?|sites?|locations?) (?:is|are|to)|the (?:second|other) one|second one)\b"
+    r"\b(?:you(?:'ll|'re|'d)?|yours?|please|anyone|anybody|everyone|donors|they'(?:ll|re|ve)|there(?:'s| is| are)|(?:will|can|could) (?:be|go)|would be (?:glad|happy)|taking|all have|easiest|nearest|closest|drop-?offs?|(?:places?|spots?|sites?|locations?) (?:is|are|to)|the (?:second|other) one|second one)\b"
     r"|(?:\A|[,;:] )(?:(?:or|and|so|then|just|but|simply) ){0,2}(?:(?:bring|leave|take|drop|hand|haul|run|walk|carry|send|mail|swing|pop|head|stop|come|go|see|look|ask|try|find|get|visit|call|tell|pick|grab|put|set|toss|hang|ship|pass|meet|join)\b)"
 )
 """Words that turn to the viewer, or say what is ready for them."""
@@ -332,7 +332,7 @@ def _with_shared_heads(text: str, known: Sequence[_Phrase], towns: Collection[st
             if not head or any(name not in towns for name in names):
                 continue
             kind = (match["kind"] or "").title().split()
-            kind = kind if kind and not set(word.lower() for word in kind) & FUNCTION_WORDS else []
+            kind = kind if kind and not {word.lower() for word in kind} & FUNCTION_WORDS else []
             at = match.start("names")
             for name in names:
                 words = (*name.split(), *kind, head.capitalize())
@@ -492,7 +492,7 @@ _BESIDE = re.compile(
     r"\b(?:next to|in front of|around the corner from|across the street at|opposite|over at|out at|down at|up at|inside of|outside of|go (?:in)?to|visit|try) (?:the |our )?\Z"
     r"|\b(?:lobby|foyer|desk|counter|basement|office|parking lot|lot|branch|branches|gym|steps|porch|entrance|doors?|door|register|cafeteria|hallway|back|front|side|crew|folks|staff|people|any|both|all|all \w+|either|one|two|three|four|locations|corner) (?:of|at|from) (?:the |our )?\Z"
     r"|\b(?:place|spot|site|drop-?offs?|locations?|closest|nearest|easiest|bins?|boxes|one|another|second|places)(?: \w+ \w+)? (?:is|are|includes?|include|being)(?: probably| also| over at| still)? (?:the |our )?\Z"
-    r"|\bfrom (?:the |our )?\Z(?<=from )|\b(?:and|or) (?:pick (?:it|them|one) up )?from (?:the |our )?\Z"
+    r"|\bor from (?:the |our )?\Z|\b(?:at|to|with|by), (?:the |our )?\Z"
 )
 """Words before a place that say: there."""
 
