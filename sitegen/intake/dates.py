@@ -415,7 +415,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
         re.compile(r"(?<![\d/.$-])(?P<month>\d{1,2})/(?P<day>\d{1,2})(?:/(?P<year>\d{4}|\d\d))?(?![\d/])"),
         _numeric,
     ),
-    (re.compile(r"\b(?P<lead>this|next|the) weekend\b"), _weekend),
+    (re.compile(r"\b(?P<lead>this|next|the) weekend\b(?! (?:before|after)\b)"), _weekend),
     (
         re.compile(
             rf"\b(?:(?P<yours>(?:you|people|folks)(?:'ve|'ll have| have| only have| still have)(?: got)?)|there(?:'s| is| are)|it's|with)?(?: just| only| still| about| exactly){{0,2}} ?\b(?:another |1 more |one more )?(?P<count>{_COUNT})(?: more)? (?P<unit>{_UNIT})\b(?P<over> left| to go| remaining)?(?! (?:from|after|before|ago|of|away|off|old|in|since|until|later)\b)"

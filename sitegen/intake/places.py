@@ -36,7 +36,7 @@ _VERBS = word_set(
     "gives give goes go comes come runs run helps help serves serve starts start collects collect accepts accept hosts host offers offer"
 )
 _VENUE = re.compile(
-    r"\b(?:you(?: can|'ll| could)? meet|come (?:and )?meet|stop (?:by|in)|swing by|head (?:to|over|down)|come (?:to|by|on (?:by|down))|go to|walk in|show up|is held|being held|will be held|takes place|taking place|it's (?:at|on \w+|saturday|sunday|friday|monday|tuesday|wednesday|thursday)|they're at|served at|on sale at|for sale|are at|is at|be at|see (?:it|them) at|join (?:them|us)|concert|an evening to|can be (?:found|had|picked|bought)|pick (?:them|it|one|yours|up)|get (?:one|them|yours|it) at|available|sheet at|forms? (?:is|are)|tickets|doors open|kicks off|gather|your chance to|lineup|line up|clinic|performs?|performing|perform|give their|screening|shots?|in the parking lot|(?:will|going to|'ll|can) be (?:at|outside|inside|in front of|set up|open|out)|(?:stops?|stopping|parked?|parking|set up) (?:at|outside|in front of))\b"
+    r"\b(?:you(?: can|'ll| could)? meet|come (?:and )?meet|stop (?:by|in)|swing by|head (?:to|over|down)|come (?:to|by|on (?:by|down))|go to|walk in|show up|is held|being held|will be held|takes place|taking place|it(?:'s|'ll be) (?:at|on \w+|(?:next |this |this coming )?(?:saturday|sunday|friday|monday|tuesday|wednesday|thursday)|tonight|tomorrow)|they're at|served at|on sale at|for sale|are at|is at|be at|see (?:it|them) at|join (?:them|us)|concert|an evening to|can be (?:found|had|picked|bought)|pick (?:them|it|one|yours|up)|get (?:one|them|yours|it) at|available|sheet at|forms? (?:is|are)|tickets|doors open|kicks off|gather|your chance to|lineup|line up|clinic|performs?|performing|perform|give their|screening|shots?|in the parking lot|(?:will|going to|'ll|can) be (?:at|outside|inside|in front of|set up|open|out)|(?:stops?|stopping|parked?|parking|set up) (?:at|outside|in front of))\b"
 )
 _NO_PLACE_ENDS = word_set(
     "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue"
@@ -106,6 +106,9 @@ def places_in(sentences: Sequence[Sentence], newsroom: Newsroom) -> tuple[NamedP
         said = " ".join(each.text for each in sentences[: number + 1])
         named = [town for town in towns if town in said]
         every = phrases[number]
+        if sentence.restored:
+            more = shared.unseen_names(sentence.text, every)
+            every = tuple(sorted((*every, *more), key=lambda each: each.start))
         if sentence.restored and role is Role.DROP_OFF:
             every = tuple(sorted((*every, *_headless(sentence.text, every)), key=lambda each: each.start))
         for phrase in _listed(every, sentence.text, answers=answered):
@@ -528,10 +531,24 @@ class _Shared:
         self.areas = areas
         self._places = [(place, _key(place.name)) for place in places]
 
-    def of_kind(self, head: str, towns: Collection[str]) -> Place | None:
-        """The one place with this head in the towns that were named: `the library` of a story from Millrace."""
-        near = [place for place, key in self._places if head in key and place.town in towns]
+    def of_kind(self, words: Collection[str], towns: Collection[str]) -> Place | None:
+        """The one place with these words in the towns that were named: `the library` of a story from Millrace."""
+        wanted = _key(" ".join(words)) - {"old", "new", "local", "public", "town"}
+        near = [place for place, key in self._places if wanted and wanted <= key and place.town in towns]
         return near[0] if len(near) == 1 else None
+
+    def unseen_names(self, text: str, known: Sequence[_Phrase]) -> Iterator[_Phrase]:
+        """The station's places whose names are common words, which captions in capitals hide."""
+        low = text.lower()
+        for place, _ in self._places:
+            words = place.name.split()
+            at = re.search(rf"\b{re.escape(place.name.lower())}\b", low) if len(words) > 1 else None
+            if at is None or any(each.start < at.end() and at.start() < each.end for each in known):
+                continue
+            lead = low[: at.start()].removesuffix("the ").split()[-1:]
+            yield _Phrase(
+                at.start(), at.end(), tuple(words), "", "".join(set(lead) & _LEADS), True, True, place.town
+            )
 
     def find(self, name: str, town: str) -> Place | None:
         """The one place whose name is this, or has all its words, or lacks only common ones of it."""
@@ -612,7 +629,7 @@ def _name(
         if found is not None:
             return NamedPlace(_capitals(fuller.words), nothing, Role.DROP_OFF, found.id, found.town)
         return NamedPlace(_capitals(fuller.words), nothing, Role.DROP_OFF, town=fuller.town)
-    homely = shared.of_kind(phrase.head, towns)
+    homely = shared.of_kind(phrase.words, towns)
     if homely is not None:
         return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
     # `The post office in Pipers Reach` is a name by its town.

@@ -160,3 +160,8 @@ def test_a_weekday_that_is_not_the_dates_is_told() -> None:
     found, _ = deadlines_in(sentences(NEED, "Bring them in by Friday, December 22."), AIRED, "US")
     assert found[0].day == date(2026, 12, 22)
     assert "Tuesday" in found[0].unsure
+
+
+def test_the_weekend_before_something_is_not_this_one() -> None:
+    found, _ = deadlines_in(sentences(NEED, "They want everything by the weekend before."), AIRED, "US")
+    assert found == ()

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from sitegen.intake.places import places_in
+from sitegen.newsroom.records import Hours, Mode, Place
 from tests.intake.said import NEWSROOM, captioned, sentences
 from tests.samples.intake_measures import same_place
 
@@ -169,3 +172,27 @@ def test_each_place_is_told_once() -> None:
         sentences("Drop them at the Lowgate Library.", "Again, take them to the library."), NEWSROOM
     )
     assert [each.name for each in found] == ["Lowgate Library"]
+
+
+def test_a_station_of_another_kind_is_another_place() -> None:
+    found = places_in(
+        sentences("They need coats in Bankfoot.", "Hang them on the rack outside the bus station."), NEWSROOM
+    )
+    assert [each.name for each in found] == ["bus station"]
+
+
+def test_a_shared_place_whose_name_is_common_words_is_seen_in_capitals() -> None:
+    place = Place("candle-shop", "Blue Candle", "Bankfoot", "gull-bank", Hours(Mode.UNKNOWN))
+    newsroom = replace(NEWSROOM, places=(*NEWSROOM.places, place))
+    found = places_in(
+        captioned("They need coats. You can swing by Blue Candle and leave one.", capitals=True), newsroom
+    )
+    assert [each.id for each in found] == ["candle-shop"]
+
+
+def test_a_training_on_a_day_is_somewhere_to_go() -> None:
+    found = places_in(
+        sentences("They need tutors.", "It's next Tuesday evening at six, at the library in Lowgate."),
+        NEWSROOM,
+    )
+    assert [each.id for each in found] == ["lowgate-library"]
