@@ -82,6 +82,8 @@ COHESION = 0.2
 programmes left out of the fit)."""
 HABIT = 0.1
 """The pseudo-count of each word before a stretch has said it (chosen so, too)."""
+FEWEST = 180
+"""Different words that a speaker chooses from, at least: a show of a few sentences would else seem to begin anew with each."""
 LENGTH = 1.2
 """What a story costs whose length is e times the usual, or an eth of it."""
 
@@ -374,7 +376,7 @@ def division(sentences: Sequence[Sentence], scores: Sequence[float]) -> list[int
 
 def _cohesion(words: Sequence[Sequence[str]]) -> list[list[float]]:
     """For each start, by the number of sentences from there on (the first: one): the logarithm of how likely their words are together."""
-    vocabulary = len({word for each in words for word in each})
+    vocabulary = max(FEWEST, len({word for each in words for word in each}))
     made: list[list[float]] = []
     for start in range(len(words)):
         seen: Counter[str] = Counter()
