@@ -53,6 +53,8 @@ class Mention:
     vague: bool = False
     """A bare number of the month, or a weekday of every week: it may be no date at all."""
     written: str = ""
+    left: bool = False
+    """The words themselves say how long there is: `you've got ten days`."""
 
 
 def find_days(text: str, aired: date, country: str = "US") -> tuple[Mention, ...]:
@@ -319,6 +321,33 @@ def _weekend(match: re.Match[str], aired: date) -> Mention | None:
     return _made(match, saturday, last=saturday + timedelta(days=1), unsure="a weekend has two days")
 
 
+def _left(match: re.Match[str], aired: date) -> Mention | None:
+    """`You've got ten days`, `only two weeks left`: counted from the broadcast."""
+    if not match["yours"] and not match["over"]:
+        return None
+    day = _later(aired, _count(match["count"]), match["unit"])
+    return _made(match, day, unsure="counted from the day of the broadcast", left=True)
+
+
+def _middle_of(match: re.Match[str], aired: date) -> Mention | None:
+    month = match["what"]
+    first = aired if month in ("the month", "this month") else coming(_month_number(month), 15, aired)
+    return _made(match, first.replace(day=15) if first else None, unsure="the middle of a month is no day")
+
+
+def _bare_word(match: re.Match[str], aired: date) -> Mention | None:
+    """`By the first`: ordinals that may be something else stay words in plain speech."""
+    number = _NUMBER_WORDS[match["day"]]
+    weekday = match["weekday"]
+    for months in range(12):
+        first = _month_after(aired, months)
+        day = _day(first.year, first.month, number)
+        if day is None or day < aired or (weekday and day.weekday() != WEEKDAYS[weekday]):
+            continue
+        return _made(match, day, unsure="" if weekday else "the month was not said", vague=not weekday)
+    return None
+
+
 _Reader = Callable[[re.Match[str], date], "Mention | None"]
 _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     (
@@ -341,7 +370,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"\b(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!')(?! (?:club|crew|(?:night |morning )?market))(?P<week> (?:a )?week\b| after next\b)?"
+            rf"\b(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|your|our|when|it)\b))(?! (?:club|crew|(?:night |morning )?market))(?P<week> (?:a )?week\b| after next\b)?"
         ),
         _weekday,
     ),
@@ -386,7 +415,23 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
         re.compile(r"(?<![\d/.$-])(?P<month>\d{1,2})/(?P<day>\d{1,2})(?:/(?P<year>\d{4}|\d\d))?(?![\d/])"),
         _numeric,
     ),
-    (re.compile(r"\b(?P<lead>this|next|the) weekend\b"), _weekend),
+    (re.compile(r"\b(?P<lead>this|next|the) weekend\b(?! (?:before|after)\b)"), _weekend),
+    (
+        re.compile(
+            rf"\b(?:(?P<yours>(?:you|people|folks)(?:'ve|'ll have| have| only have| still have)(?: got)?)|there(?:'s| is| are)|it's|with)?(?: just| only| still| about| exactly){{0,2}} ?\b(?:another |1 more |one more )?(?P<count>{_COUNT})(?: more)? (?P<unit>{_UNIT})\b(?P<over> left| to go| remaining)?(?! (?:from|after|before|ago|of|away|off|old|in|since|until|later)\b)"
+        ),
+        _left,
+    ),
+    (
+        re.compile(rf"\b(?:the )?middle of (?P<what>{_MONTH}|the month|this month)\b"),
+        _middle_of,
+    ),
+    (
+        re.compile(
+            rf"(?:(?P<weekday>{_WEEKDAY}),? |(?<=by )|(?<=until )|(?<=till )|(?<=before )|(?<=through )|(?<=on )|(?<=deadline is )|(?<=deadline's )|(?<=due ))the (?P<day>first|second|third|fourth|1st|2nd|3rd|4th)(?= ?(?:[.,;:?!]|\Z))"
+        ),
+        _bare_word,
+    ),
 )
 
 

@@ -12,7 +12,7 @@ from sitegen.intake.records import Deadline, EventDate, Said, Sentence
 
 _LIMIT = re.compile(
     r"\b(?:until|till|'til|til|through|thru|by|before|no later than|not later than|up to(?: and including)?|up until|ahead of|prior to|between now and|not after|on or before"
-    r"|any (?:day|time) (?:before|until|up to)|as late as|as of|to)(?: (?:about|around|the|this|next|midnight|noon|close|on|closing time|the close of business|business|\d{1,2}(?::\d\d)?(?: ?[ap]m)?|oclock|,|end of day|the end of|say|\w+day|night|afternoon|morning|evening))*,? ?\Z"
+    r"|any (?:day|time) (?:before|until|up to)|as late as|as of|to)(?: (?:about|around|the|this|next|midnight|noon|close|on|closing time|the close of business|business|\d{1,2}(?::\d\d)?(?: ?[ap]m)?|oclock|,|end of day|the end of|say|\w+day|night|afternoon|morning|evening|the (?:afternoon|morning|evening|night) of))*,? ?\Z"
 )
 _APPOSITION = re.compile(
     r"(?:(?<=\bby )|(?<=\buntil )|(?<=\btill )|(?<=\bbefore )|(?<=\bthrough ))[^,.;]{3,40}, (?:that's|that is|which is|which falls)(?: on)? ?\Z"
@@ -24,7 +24,7 @@ _FIRM = re.compile(
 _RANGE = re.compile(r"\bfrom\b[^.;]{0,60}\Z")
 _WEEKDAYS_ON = re.compile(r"days? (?:through|thru|to|until) \Z")
 _IS_DEADLINE = re.compile(
-    r"\b(?:deadline|cut-?off|last (?:day|chance|date|call|night|morning|saturday|sunday|weekend|monday|friday)|final (?:day|chance|date)|closing date|due(?: date| back| in)?|expir\w+)\b"
+    r"\b(?:deadline|cut-?off|last (?:day|chance|date|call|night|morning|saturday|sunday|weekend|monday|friday)|final (?:day|chance|date)|closing date|due(?: date| back| in)?|expir\w+|(?:last|final) (?:pick-?up|collection|drop-?off|shipment|delivery|load|run|round|chances|hours?)|time(?:'s| is) up|time runs out)\b"
 )
 _SAID_BEFORE = re.compile(
     rf"{_IS_DEADLINE.pattern}[^.;?!]{{0,60}}(?:\b(?:is|are|was|will be|being|on|of|by|falls on)|'s|:) ?(?:on |the |this |next |for that is |now )*\Z"
@@ -34,8 +34,18 @@ _SAID_AFTER = re.compile(
     rf"[^.;?!]{{0,30}}(?:\b(?:is|are|being)|'s|,) (?:the |our |their |your )?(?:absolute |very )?{_IS_DEADLINE.pattern}"
 )
 _CLOSES = re.compile(
-    r"\b(?:clos(?:e|es|ing)|end(?:s|ing)?|wrap(?:s|ping)? up|stop(?:s|ping)?|finish(?:es|ing)?|shut(?:s|ting)?(?: down)?|run(?:s|ning)? out|over|cuts? off|due|expires?)\b(?: (?:for good|up|down|its doors|at (?:the (?:end|close) of )?[\w:]+(?: [ap]m| o'?clock)?|the doors|, ?they say,?))? ?(?:on|at the)? ?(?:the )?\Z"
+    r"\b(?:clos(?:e|es|ing)|end(?:s|ing)?|wrap(?:s|ping)?(?: \w+)? up|wind(?:s|ing)? (?:up|down)|com(?:e|es|ing) (?:down|to an end)|go(?:es)? away|get(?:s)? (?:picked up|hauled away)|(?:is|are) (?:picked up|hauled away)|stop(?:s|ping)?(?: (?:taking|accepting|collecting)(?: \w+){0,2})?|finish(?:es|ing)?|shut(?:s|ting)?(?: down)?|run(?:s|ning)? out|over|cuts? off|due|expires?)\b(?: (?:for good|up|down|its doors|at (?:the (?:end|close) of )?[\w:]+(?: [ap]m| o'?clock)?|the doors|, ?they say,?))? ?(?:on|at the|at)? ?(?:the )?\Z"
 )
+_YOURS = re.compile(r"\byou(?:'ve| have)(?: only| just| still)?(?: got)?(?: just| only| about| exactly)? \Z")
+"""`You've got two weeks from …`."""
+_IN_HAND = re.compile(
+    r"\b(?:be|have (?:them|it|those|these|yours|everything|your \w+)|get (?:them|it|those|yours|your \w+))(?: all)? (?:in(?: hand| the mail| their hands)?|turned in|postmarked|received|there)(?: here)?,? ?(?:on |by )?\Z"
+)
+"""Things that must be there on the day."""
+_TOO_LATE = re.compile(
+    r"[^.;?!]{0,12}\b(?:it's|it'll be|it will be|that's|they're|you're) (?:too late|over|gone|done|out of luck)\b"
+)
+_BEFORE_THEN = re.compile(r"\b(?:before|by) (?:then|that)\b")
 _WE_CLOSE = re.compile(r"\b(?:we|we'll|i|i'll|let's|us)\b[^,.]*\Z")
 """The programme that closes, or somebody's own doing."""
 _CLOSING_SUBJECT = re.compile(
@@ -67,6 +77,10 @@ def deadlines_in(
         mentions = find_days(sentence.plain, aired, country)
         for mention in mentions:
             day = mention.day
+            if mention.last is not None and re.search(
+                r"\b(?:through|thru)(?: all of)? \Z", sentence.plain[: mention.start]
+            ):
+                day = mention.last  # `Through the weekend` takes in its last day.
             if day is not None and day < aired:
                 continue
             said = Said(sentence.text, sentence.start)
@@ -107,6 +121,12 @@ def _closes(sentences: Sequence[Sentence], number: int, mention: Mention, is_las
         and (_CLOSING_SUBJECT.search(before) or _asked(sentences, number))
     ):
         return not _RUNNING.search(text)
+    if mention.left or _YOURS.search(before):
+        return _asked(sentences, number)
+    if _IN_HAND.search(before) or (_TOO_LATE.match(after) and before.endswith("after ")):
+        return _asked(sentences, number)
+    if _BEFORE_THEN.search(after) and asks(after):
+        return True
     limit = _LIMIT.search(_APPOSITION.sub("", before))
     if limit is not None and _FIRM.search(limit[0]):
         if limit[0].startswith("to"):

@@ -10,7 +10,7 @@ import unicodedata
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from sitegen.intake.asking import hands_in
+from sitegen.intake.asking import NEEDING, hands_in, signs_up
 from sitegen.intake.lexicon import is_common
 from sitegen.intake.records import NamedPlace, Role, Said, Sentence
 from sitegen.intake.vocabulary import FUNCTION_WORDS, STRONG_PLACE_HEADS, TITLES, WEAK_PLACE_HEADS, word_set
@@ -23,7 +23,7 @@ _NUMBER_WORDS = {
         ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"], 1
     )
 }
-_LEADS = word_set("at to in into by behind outside inside from with near on")
+_LEADS = word_set("at to in into by behind outside inside from with near on past")
 _LINKS = word_set("of the and de la del el los las")
 """Small words inside a name."""
 _DETERMINERS = word_set("the a an our my your their any either both each every his her its that this")
@@ -36,13 +36,13 @@ _VERBS = word_set(
     "gives give goes go comes come runs run helps help serves serve starts start collects collect accepts accept hosts host offers offer"
 )
 _VENUE = re.compile(
-    r"\b(?:you(?: can|'ll| could)? meet|come (?:and )?meet|stop (?:by|in)|swing by|head (?:to|over|down)|come (?:to|by|on (?:by|down))|go to|walk in|show up|is held|being held|will be held|takes place|taking place|it's (?:at|on \w+|saturday|sunday|friday|monday|tuesday|wednesday|thursday)|they're at|served at|on sale at|for sale|are at|is at|be at|see (?:it|them) at|join (?:them|us)|concert|an evening to|can be (?:found|had|picked|bought)|pick (?:them|it|one|yours|up)|get (?:one|them|yours|it) at|available|sheet at|forms? (?:is|are)|tickets|doors open|kicks off|gather|your chance to|lineup|line up|clinic|performs?|performing|perform|give their|screening|shots?|in the parking lot|(?:will|going to|'ll|can) be (?:at|outside|inside|in front of|set up|open|out)|(?:stops?|stopping|parked?|parking|set up) (?:at|outside|in front of))\b"
+    r"\b(?:you(?: can|'ll| could)? meet|come (?:and )?meet|stop (?:by|in)|swing by|head (?:to|over|down)|come (?:to|by|on (?:by|down))|go to|walk in|show up|is held|being held|will be held|takes place|taking place|it(?:'s|'ll be) (?:at|on \w+|(?:next |this |this coming )?(?:saturday|sunday|friday|monday|tuesday|wednesday|thursday)|tonight|tomorrow)|they're at|served at|on sale at|for sale|are at|is at|be at|see (?:it|them) at|join (?:them|us)|concert|an evening to|can be (?:found|had|picked|bought)|pick (?:them|it|one|yours|up)|get (?:one|them|yours|it) at|available|sheet at|forms? (?:is|are)|tickets|doors open|kicks off|gather|your chance to|lineup|line up|clinic|performs?|performing|perform|give their|screening|shots?|in the parking lot|(?:will|going to|'ll|can) be (?:at|outside|inside|in front of|set up|open|out)|(?:stops?|stopping|parked?|parking|set up) (?:at|outside|in front of))\b"
 )
 _NO_PLACE_ENDS = word_set(
     "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue"
 )
 _TAKES = re.compile(
-    r"(?:, [^,]{3,40},)? ?(?:on [\w ]{3,25}|in [\w ]{3,20})?,? ?(?:is|are|will be|has been|have been)? ?(?:also )?(?:(?:have|has) agreed to (?:take|receive|accept|collect)|will (?:receive|collect)|receiving|taking|accepting|collecting|open (?:around|until|till|from|every|daily|all|day|weekdays|mornings|nights)|takes|accepts|collects|will take|will accept|has (?:an? |the )?(?:bin|box|barrel|basket|bucket|jar|shelf|sign-up))\b"
+    r"(?:, [^,]{3,40},)? ?(?:on [\w ]{3,25}|in [\w ]{3,20})?,? ?(?:all |both |each |also |will )*(?:is|are|will be|be|has been|have been)? ?(?:also |both |all )?(?:(?:have|has) agreed to (?:take|receive|accept|collect)|will (?:receive|collect)|receiving|taking|accepting|collecting|(?:would be|will be|is|are)? ?(?:glad|happy) to (?:have|take|see|accept)|(?:can|will|would|'ll) (?:gladly )?(?:take|use|accept|hold)|open (?:late|around|until|till|from|every|daily|all|day|weekdays|mornings|nights)|takes|accepts|collects|will take|will accept|(?:have|has)(?: got)? (?:an? |the |one |two |their |its )?(?:\w+ ){0,2}?(?:bins?|boxes|barrels?|forms?|applications?|jars?|one|it|them|shelf|tub|sheet|table|rack|bin|box|barrel|basket|bucket|jar|shelf|sign-up))\b"
 )
 """What stands behind a place that is the sentence's subject: `Fire Station One is taking them in`."""
 _SIGN_AT = re.compile(
@@ -63,7 +63,7 @@ _ALSO = re.compile(
     r"\b(?:locations?|drop-?off (?:points?|sites?|spots?|places?)|sites|spots|places) (?:are|include|is|at)\b|\bso (?:is|does|will|are)\b|\bor\b|\balso\b|\btoo\b|\bas well\b|\banother\b|\bone (?:at|in)\b|\bthere(?:'s| is| are)\b"
 )
 _WENT = re.compile(
-    r"\b(?:i|he|she|we|they) (?:went|was|were|worked|lived|grew|met|sang|played|drove|walked|found|saw|sat|stood|spent|arrived|came|began|started)\b|\b(?:arrived|began|grew up|was born|met|used to|worked|went to school|taught|graduated|was found|were found)\b"
+    r"\b(?:i|he|she|we|they) (?:went|was|were|worked|lived|grew|met|sang|played|drove|walked|found|saw|sat|stood|stopped|spent|arrived|came|began|started)\b|\b(?:arrived|began|grew up|was born|met|used to|worked|went to school|taught|graduated|was found|were found)\b"
 )
 
 
@@ -93,7 +93,11 @@ def places_in(sentences: Sequence[Sentence], newsroom: Newsroom) -> tuple[NamedP
     }
     shared = _Shared(newsroom.places, frozenset(towns))
     found: list[NamedPlace] = []
-    phrases = [tuple(_phrases(sentence.text, towns)) for sentence in sentences]
+    spoken = sentences
+    sentences = [replace(each, text=_without_contractions(each.text)) for each in sentences]
+    phrases = [
+        tuple(_with_shared_heads(each.text, tuple(_phrases(each.text, towns)), towns)) for each in sentences
+    ]
     for number, sentence in enumerate(sentences):
         role = _direction(sentences, number)
         if role is None:
@@ -102,12 +106,15 @@ def places_in(sentences: Sequence[Sentence], newsroom: Newsroom) -> tuple[NamedP
         said = " ".join(each.text for each in sentences[: number + 1])
         named = [town for town in towns if town in said]
         every = phrases[number]
+        if sentence.restored:
+            more = shared.unseen_names(sentence.text, every)
+            every = tuple(sorted((*every, *more), key=lambda each: each.start))
         if sentence.restored and role is Role.DROP_OFF:
             every = tuple(sorted((*every, *_headless(sentence.text, every)), key=lambda each: each.start))
         for phrase in _listed(every, sentence.text, answers=answered):
             place = _name(phrase, phrases[: number + 1], shared, named, answered)
             if place is not None:
-                found.append(replace(place, said=Said(sentence.text, sentence.start), role=role))
+                found.append(replace(place, said=Said(spoken[number].text, sentence.start), role=role))
     return tuple(_once(found))
 
 
@@ -132,11 +139,46 @@ def _direction(sentences: Sequence[Sentence], number: int) -> Role | None:
         return Role.VENUE
     if _ALSO.search(text) and number and (hands_in(before) or _answers_where(sentences, number - 1)):
         return Role.DROP_OFF
-    return None
+    return _in_the_middle_of_asking(text, around)
+
+
+_CONTAINER = re.compile(
+    r"\b(?:box|bin|barrel|bucket|tub|crate|basket|jar|rack|shelf|table|tote|hamper|mailbox|trailer|pallet|drum|cart|sheet)(?:es|s)?\b|\bshelves\b"
+)
+"""What things are put into, or names on."""
+_SENDS = re.compile(
+    r"\b(?:you(?:'ll|'re|'d)?|yours?|please|anyone|anybody|everyone|donors|they'(?:ll|re|ve)|there(?:'s| is| are)|(?:will|can|could) (?:be|go)|would be (?:glad|happy)|taking|all have|easiest|nearest|closest|drop-?offs?|(?:places?|spots?|sites?|locations?) (?:is|are|to)|the (?:second|other) one|second one)\b"
+    r"|(?:\A|[,;:] )(?:(?:or|and|so|then|just|but|simply) ){0,2}(?:(?:bring|leave|take|drop|hand|haul|run|walk|carry|send|mail|swing|pop|head|stop|come|go|see|look|ask|try|find|get|visit|call|tell|pick|grab|put|set|toss|hang|ship|pass|meet|join)\b)"
+)
+"""Words that turn to the viewer, or say what is ready for them."""
+_TOLD = re.compile(
+    r"\b(?:was|were|had|did|didn't|wasn't|weren't|hadn't|went|came|gave|took|said|found|made|got its|ago|used to|yesterday|last (?:year|week|night|month|summer|spring|winter|fall)|has worked|being rebuilt|nobody)\b|\A[^,]{0,40}\b(?:stopped|walked|started|worked|lived|opened|pulled|moved|burned|turned|played|learned|arrived|gathered|celebrated)\b"
+)
+"""Words of telling what happened."""
+
+
+def _in_the_middle_of_asking(text: str, around: str) -> Role | None:
+    """What a sentence without a verb of giving sends people for: where something is asked for all around it, and it turns to the viewer or
+    names what stands ready, it goes on about where."""
+    if _TOLD.search(text) and not re.search(r"\byou(?:'ll)? (?:can|may|could)\b|\bplease\b", text):
+        return None
+    if not (_CONTAINER.search(text) or _SENDS.search(text)):
+        return None
+    if hands_in(around) or _CONTAINER.search(text) or _NEEDED.search(around):
+        return Role.DROP_OFF
+    return Role.VENUE if signs_up(around) else None
+
+
+_NEEDED = re.compile(
+    rf"\b(?:they|we|who|which|and|it|he|she|crew|club|group|shelter|pantry|school|school's|volunteers|drive|still|also|really|badly)(?:'re| are| is|'s|'d|'ve)? {NEEDING}\b"
+)
+"""Somebody is in want of something."""
 
 
 _NO_DIRECTION = re.compile(
     r"\b(?:belong\w*|thanks|next|according|close|due|dedicated|related|prior|similar|known|used|went|gone|goes|money|proceeds|grew up|across from|away from) (?:to |in )?(?:the |our |an? )?\Z"
+    r"|\b(?:to|for) (?:the )?(?:\w+ )?(?:families|patients|residents|children|kids|seniors|veterans|students|animals|dogs|guests|people) (?:at|in|from|of) (?:the |our )?\Z"
+    r"|\b(?:proceeds|money|profits?|funds?|rest|raised|dollars?)\b[^.;]{0,40}\b(?:go(?:es)?|benefits?|help) (?:straight |directly )?(?:to )?(?:the |our )?\Z"
 )
 """Words before a place that send nobody there."""
 _TAKES_OR_SO = re.compile(
@@ -153,6 +195,16 @@ def _answers_where(sentences: Sequence[Sentence], number: int) -> bool:
         return False
     question = sentences[number - 1].plain
     return question.endswith("?") and _WHERE.search(question) is not None
+
+
+_CONTRACTED = re.compile(
+    r"(?<=\w)['’]s(?= (got|taking|accepting|collecting|open|also|where|been|happy|glad|going)\b)"
+)
+
+
+def _without_contractions(text: str) -> str:
+    """`The diner's taking them` as `The diner is taking them`: else its head is hidden."""
+    return _CONTRACTED.sub(lambda match: " has" if match[1] in ("got", "been") else " is", text)
 
 
 # --- phrases ---------------------------------------------------------------------------------
@@ -207,9 +259,11 @@ def _phrase_at(
                 break
             if low[at - 1] not in STRONG_PLACE_HEADS | WEAK_PLACE_HEADS | {"friends", "knights", "sons"}:
                 break
+            if low[at - 1] in _PARTS and not tokens[at - 1][2][:1].isupper():
+                break  # `The front desk of the Armory` is at the Armory.
             if low[at + 1] == "the":
                 at += 1
-        elif _is_head(word):
+        elif _is_head(word) or (at > begin and _names(tokens[at - 1][2]) and _of_several(word)):
             head_at = at
         elif (
             head_at == at - 1 >= begin
@@ -242,7 +296,7 @@ def _phrase_at(
             and low[last] not in FUNCTION_WORDS
         ):
             return None, end
-        head = low[head_at] if _is_head(low[head_at]) else low[head_at - 1]
+        head = low[head_at] if _is_head(low[head_at]) else _of_several(low[head_at]) or low[head_at - 1]
     words = tuple(token for _, _, token in tokens[begin:last])
     if not words:
         return None, max(end, first + 1)
@@ -257,6 +311,49 @@ def _phrase_at(
         article in ("the", "our", "my", "your", ""), named, town,
     )  # fmt: skip
     return phrase, last
+
+
+_NAME_OF = r"[A-Z][\w’'ñ-]*(?: [A-Z][\w’'ñ-]*)*"
+_SHARED_HEAD = re.compile(
+    rf"\b(?P<names>{_NAME_OF}(?:, {_NAME_OF})*,? (?:and|or) {_NAME_OF}) (?P<kind>(?:[a-z]+ )?)(?P<heads>[a-z]+)\b"
+)
+"""`The Millrace and Pellam libraries`."""
+_HEAD_FIRST = re.compile(
+    rf"\b(?P<kind>(?:fire|police|post|town|village|high|grade|elementary|middle|train|bus|senior) )?(?P<heads>[a-z]+)(?:,? in|:|, at|,)(?: the)? (?P<names>{_NAME_OF}(?:, (?:in )?{_NAME_OF})*,? (?:and|or) (?:in )?{_NAME_OF})"
+)
+"""`The libraries in Millrace and Pellam`, `all three schools: Millrace, …`."""
+_THE_ONE = re.compile(rf"\bthe (?:one|other)(?: one)? (?:in|over in|out in) (?P<names>{_NAME_OF})")
+
+
+def _with_shared_heads(text: str, known: Sequence[_Phrase], towns: Collection[str]) -> Sequence[_Phrase]:
+    """With the places of a row that shares one head, in place of what was read of them."""
+    made: list[_Phrase] = []
+    for pattern in (_SHARED_HEAD, _HEAD_FIRST):
+        for match in pattern.finditer(text):
+            head = _of_several(match["heads"].lower())
+            names = [part for part in re.split(r",? (?:and |or )(?:in )?|, (?:in )?", match["names"]) if part]
+            if not head or any(name not in towns for name in names):
+                continue
+            kind = (match["kind"] or "").title().split()
+            kind = kind if kind and not {word.lower() for word in kind} & FUNCTION_WORDS else []
+            at = match.start("names")
+            for name in names:
+                words = (*name.split(), *kind, head.capitalize())
+                start = text.index(name, at)
+                made.append(_Phrase(start, start + len(name), words, head, "at", True, True))
+                at = start + len(name)
+    for match in _THE_ONE.finditer(text):
+        before = [each for each in known if each.head and each.end <= match.start()]
+        if before and match["names"] in towns:
+            last = before[-1].words
+            kind = [
+                word for word in last if word.lower() in (before[-1].head, "fire", "police", "post", "town")
+            ]
+            words = (*match["names"].split(), *(word.capitalize() for word in kind))
+            made.append(_Phrase(match.start(), match.end(), words, before[-1].head, "at", True, True))
+    kept = [each for each in known if all(each.end <= new.start or each.start >= new.end for new in made)]
+    kept = [each for each in kept if not (made and _of_several(each.words[-1].lower()))]
+    return sorted((*kept, *made), key=lambda each: each.start)
 
 
 _HEADLESS = re.compile(
@@ -289,7 +386,28 @@ _NUMBERED = word_set(
 
 
 def _is_head(word: str) -> bool:
-    return word in STRONG_PLACE_HEADS or word in WEAK_PLACE_HEADS or word.removesuffix("s") in _OF_MANY_ROOMS
+    return (
+        word in STRONG_PLACE_HEADS
+        or word in WEAK_PLACE_HEADS
+        or word.removesuffix("s") in _OF_MANY_ROOMS
+        or (word.endswith(_COMPOUNDS) and word not in _NO_COMPOUNDS and is_common(word))
+    )
+
+
+_COMPOUNDS = ("house", "yard", "shop", "hall")
+"""Ends of words for places: `boatyard`, `meetinghouse`."""
+_NO_COMPOUNDS = word_set(
+    "house yard shop hall shall workshop bishop archbishop vineyard backyard birdhouse doghouse outhouse powerhouse halyard steelyard"
+)
+
+
+def _of_several(word: str) -> str:
+    """The head that stands here in the plural: `libraries` has `library`; empty for none."""
+    for ending, singular in (("ies", "y"), ("ches", "ch"), ("sses", "ss"), ("s", "")):
+        if word.endswith(ending):
+            head = word.removesuffix(ending) + singular
+            return head if head in STRONG_PLACE_HEADS else ""
+    return ""
 
 
 _OF_MANY_ROOMS = word_set("studio office garden ground apartment store branch")
@@ -324,14 +442,16 @@ def _listed(phrases: Sequence[_Phrase], text: str, answers: bool) -> Iterator[_P
     in_row = False
     previous_end = 0
     rows: list[_Phrase] = []
+    subjects = _subjects(phrases, text)
     for phrase in phrases:
         between = text[previous_end : phrase.start].lower()
         # A row goes on over commas, `and`, `or`, articles, towns and days.
         joined = in_row and re.fullmatch(
-            r"(?:\s|,|;|\band\b|\bor\b|\bat\b|\bthe\b|\bin\b|\bto\b|\bof\b|\bour\b|\balso\b|\bone\b|\bthat's\b|\bboth\b|[\w’' ]{0,40}?[,;]? (?:and|or|at)(?: at)?(?: the| our)?\s?)*",
+            r"(?:\s|,|;|\band\b|\bor\b|\bat\b|\bthe\b|\bin\b|\bto\b|\bof\b|\bour\b|\balso\b|\bone\b|\bthat's\b|\bboth\b|[\w’' ]{0,40}?[,;]? (?:and|or|at)(?: at)?(?: the| our)?\s?|,? (?:and|or),? [^.,;]{3,45}, (?:at )?(?:the )?)*",
             between,
         )
-        led = phrase.lead in ("at", "to", "into", "with", "by", "behind", "outside", "inside", "in")
+        led = phrase.lead in ("at", "to", "into", "with", "by", "behind", "outside", "inside", "in", "past")
+        led = led or _BESIDE.search(text[: phrase.start].lower()) is not None
         led = led and _NO_DIRECTION.search(text[: phrase.start].lower()) is None
         # In a sentence that sends people somewhere, a place that is named with an article after a comma or a conjunction is one more.
         led = led or (
@@ -352,7 +472,7 @@ def _listed(phrases: Sequence[_Phrase], text: str, answers: bool) -> Iterator[_P
             )
             is not None
         )
-        led = led or (not previous_end and _TAKES.match(text[phrase.end :].lower()) is not None)
+        led = led or phrase.start in subjects
         in_row = bool(
             led
             or joined
@@ -371,6 +491,36 @@ def _listed(phrases: Sequence[_Phrase], text: str, answers: bool) -> Iterator[_P
             yield phrase
 
 
+_BESIDE = re.compile(
+    r"\b(?:next to|in front of|around the corner from|across the street at|opposite|over at|out at|down at|up at|inside of|outside of|go (?:in)?to|visit|try) (?:the |our )?\Z"
+    r"|\b(?:lobby|foyer|desk|counter|basement|office|parking lot|lot|branch|branches|gym|steps|porch|entrance|doors?|door|register|cafeteria|hallway|back|front|side|crew|folks|staff|people|any|both|all|all \w+|either|one|two|three|four|locations|corner) (?:of|at|from) (?:the |our )?\Z"
+    r"|\b(?:place|spot|site|drop-?offs?|locations?|closest|nearest|easiest|bins?|boxes|one|another|second|places)(?: \w+ \w+)? (?:is|are|includes?|include|being)(?: probably| also| over at| still)? (?:the |our )?\Z"
+    r"|\bor from (?:the |our )?\Z|\b(?:at|to|with|by), (?:the |our )?\Z"
+)
+"""Words before a place that say: there."""
+
+
+def _subjects(phrases: Sequence[_Phrase], text: str) -> frozenset[int]:
+    """Where the phrases begin that take things in: `A, B and the C all have bins`."""
+    found: set[int] = set()
+    row: list[_Phrase] = []
+    for phrase in phrases:
+        between = text[row[-1].end : phrase.start].lower() if row else ""
+        if not row or not re.fullmatch(r",? ?(?:and |or )?(?:the |our )?", between):
+            row = []
+        row.append(phrase)
+        opens = text[: row[0].start].lower()
+        if _CLAUSE.search(opens) and _TAKES.match(text[phrase.end :].lower()):
+            found |= {each.start for each in row}
+    return frozenset(found)
+
+
+_CLAUSE = re.compile(
+    r"(?:\A|[,;:] |\b(?:and|or|but|so|now|also|as|that|where|because|says|say) )(?:the |our |both |either )?\Z"
+)
+"""What stands before the subject of a clause."""
+
+
 # --- names -----------------------------------------------------------------------------------
 
 
@@ -381,10 +531,24 @@ class _Shared:
         self.areas = areas
         self._places = [(place, _key(place.name)) for place in places]
 
-    def of_kind(self, head: str, towns: Collection[str]) -> Place | None:
-        """The one place with this head in the towns that were named: `the library` of a story from Millrace."""
-        near = [place for place, key in self._places if head in key and place.town in towns]
+    def of_kind(self, words: Collection[str], towns: Collection[str]) -> Place | None:
+        """The one place with these words in the towns that were named: `the library` of a story from Millrace."""
+        wanted = _key(" ".join(words)) - {"old", "new", "local", "public", "town"}
+        near = [place for place, key in self._places if wanted and wanted <= key and place.town in towns]
         return near[0] if len(near) == 1 else None
+
+    def unseen_names(self, text: str, known: Sequence[_Phrase]) -> Iterator[_Phrase]:
+        """The station's places whose names are common words, which captions in capitals hide."""
+        low = text.lower()
+        for place, _ in self._places:
+            words = place.name.split()
+            at = re.search(rf"\b{re.escape(place.name.lower())}\b", low) if len(words) > 1 else None
+            if at is None or any(each.start < at.end() and at.start() < each.end for each in known):
+                continue
+            lead = low[: at.start()].removesuffix("the ").split()[-1:]
+            yield _Phrase(
+                at.start(), at.end(), tuple(words), "", "".join(set(lead) & _LEADS), True, True, place.town
+            )
 
     def find(self, name: str, town: str) -> Place | None:
         """The one place whose name is this, or has all its words, or lacks only common ones of it."""
@@ -465,7 +629,7 @@ def _name(
         if found is not None:
             return NamedPlace(_capitals(fuller.words), nothing, Role.DROP_OFF, found.id, found.town)
         return NamedPlace(_capitals(fuller.words), nothing, Role.DROP_OFF, town=fuller.town)
-    homely = shared.of_kind(phrase.head, towns)
+    homely = shared.of_kind(phrase.words, towns)
     if homely is not None:
         return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
     # `The post office in Pipers Reach` is a name by its town.

@@ -36,12 +36,14 @@ STRONG_PLACE_HEADS = word_set("""library school elementary church chapel cathedr
     boathouse clubhouse playground stadium arena rink plaza mall fairgrounds fairground office offices co-op coop warehouse inn
     hotel motel campground lighthouse university college academy kindergarten daycare preschool bookstore florist
     newsstand rectory convent monastery abbey mission headquarters conservatory aquarium zoo planetarium auditorium
-    coliseum ballroom barn sanctuary union high junior""")
+    coliseum ballroom barn sanctuary union high junior cannery creamery dairy boatyard brewhouse taproom tearoom
+    bistro eatery pub lanes arcade stables ranch institute annex amphitheater bandstand precinct cooperative preserve observatory
+    roastery cidery distillery sawmill boutique emporium""")
 """A noun phrase that ends with one of these and stands in a direction is a place."""
 
-WEAK_PLACE_HEADS = word_set("""bar house field pool post garden gardens pier dock wharf harbor park square mill works club studio books beach corner place
+WEAK_PLACE_HEADS = word_set("""bar house field post garden gardens pier dock wharf harbor park square mill works club studio books beach corner place
     room lot fund foundation tower building complex commons green landing point trailhead pavilion gazebo stand stop counter
-    porch basement lobby desk door factory plant yard home bay track course court common food foods toys music""")
+    porch basement lobby desk door factory plant yard home bay track course court common food foods toys music workshop pool stand cottage manor supply""")
 """These are places only with a name before them."""
 
 PLACE_HEADS = STRONG_PLACE_HEADS | WEAK_PLACE_HEADS

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
+from sitegen.intake.lexicon import known_names
 from sitegen.intake.plain import plain
-from sitegen.intake.records import Sentence
+from sitegen.intake.records import Sentence, SpokenWord
+from sitegen.intake.sentences import sentences as read_sentences
 from sitegen.newsroom.records import (
     County,
     Hours,
@@ -45,3 +47,12 @@ def sentences(*texts: str, restored: bool = False) -> Sequence[Sentence]:
         Sentence(text, plain(text), number * 4000, number * 4000 + 3500, restored=restored)
         for number, text in enumerate(texts)
     ]
+
+
+def captioned(text: str, *, capitals: bool) -> Sequence[Sentence]:
+    """Sentences as they are read from captions, in capitals or not, 0.4 seconds a word."""
+    words = [
+        SpokenWord(word.upper() if capitals else word, number * 400)
+        for number, word in enumerate(text.split())
+    ]
+    return read_sentences(words, known_names(NEWSROOM))

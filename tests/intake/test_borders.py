@@ -53,3 +53,14 @@ def test_openings_and_goodbyes_are_no_stories() -> None:
             "Good night.",
         )
     )
+
+
+def test_a_few_sentences_that_share_no_word_are_one_story() -> None:
+    spoken = sentences(
+        "The Friends of Lowgate Library want four hundred coats.",
+        "Last year they collected two hundred and ten.",
+        "You can drop them off at Lowgate Hall until December 15th.",
+        "The number is 237-555-0142.",
+        "The list of places is on our website.",
+    )
+    assert divide(spoken) == [0]

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from sitegen.intake.places import places_in
-from tests.intake.said import NEWSROOM, sentences
+from sitegen.newsroom.records import Hours, Mode, Place
+from tests.intake.said import NEWSROOM, captioned, sentences
+from tests.samples.intake_measures import same_place
 
 
 @pytest.mark.parametrize(
@@ -20,6 +24,8 @@ from tests.intake.said import NEWSROOM, sentences
         ("Pick up a form at the Gull Bank Credit Union.", ["Gull Bank Credit Union"]),
         ("Marsh Hardware is taking them in, too, if you bring them by six.", ["Marsh Hardware"]),
         ("Drop yours in the barrel at Joe's Pizza.", ["Joe's Pizza"]),
+        ("All four of the Bell Harbor Banks have a jar on the counter.", ["Bell Harbor Banks"]),
+        ("Volunteers will be waiting to unload you at the Tern Point pier.", ["Tern Point Pier"]),
         ("There's a box in Lowgate Hall, and there's another at the Bankfoot Laundry.", ["Lowgate Hall", "Bankfoot Laundry"]),
         ("You can donate at the Church of the Good Shepherd.", ["Church of the Good Shepherd"]),
     ],
@@ -44,6 +50,100 @@ def test_places_of_a_direction(said: str, names: list[str]) -> None:
 )
 def test_places_that_nobody_is_sent_to(said: str) -> None:
     assert places_in(sentences(said), NEWSROOM) == ()
+
+
+NEED = "They need four hundred winter coats."
+
+
+@pytest.mark.parametrize("restored", [False, True])
+@pytest.mark.parametrize(
+    ("said", "names"),
+    [
+        ("You'll find collection bins at both Kessler's Markets.", ["Kessler's Markets"]),
+        ("Swing them past the Dunmore Fire Hall, over on Fourth Street.", ["Dunmore Fire Hall"]),
+        ("There's a barrel in the lobby of the Tern Point Savings Bank.", ["Tern Point Savings Bank"]),
+        ("The people at Moss Landing Hardware will take them off your hands.", ["Moss Landing Hardware"]),
+        ("Just leave it with the clerk at the Ashby post office.", ["Ashby Post Office"]),
+        ("Teachers at Ashby Middle School have set out boxes by the front doors.", ["Ashby Middle School"]),
+        ("Look for the red bucket next to the cash register at Tilly's Cafe.", ["Tilly's Cafe"]),
+        ("The drop-off's at the old Ashby depot, around the back.", ["Ashby Depot"]),
+        ("Dunmore Library's got a shelf set aside, and so does Ashby Town Hall.", ["Dunmore Library", "Ashby Town Hall"]),
+        ("The Dunmore Rec Center will be open late to take them in.", ["Dunmore Rec Center"]),
+        ("Anyone can drop in at Grace Chapel, on the corner of Fifth and Main.", ["Grace Chapel"]),
+        ("The truck will be parked in front of the Ashby Grange on Saturday from nine to one.", ["Ashby Grange"]),
+        ("You can get an application at the front desk of the Dunmore Armory, or from the Ashby Library.", ["Dunmore Armory", "Ashby Library"]),
+        ("Haul it down to Larsen's Boatyard, at the end of Wharf Street.", ["Larsen's Boatyard"]),
+        ("They're collecting at the Dunmore School gym and at Pruitt's Pharmacy all week.", ["Dunmore School", "Pruitt's Pharmacy"]),
+        ("If it's easier, the Ashby Diner's taking them too.", ["Ashby Diner"]),
+        ("Head over to Tern Point Marina on Saturday morning.", ["Tern Point Marina"]),
+        ("You can also go see Dot at the Ashby Feed Store.", ["Ashby Feed Store"]),
+        ("Stop in at either branch of the Dunmore Credit Union.", ["Dunmore Credit Union"]),
+        ("There's one box inside the Lowgate Laundromat and one outside the Bankfoot Diner.", ["Lowgate Laundromat", "Bankfoot Diner"]),
+        ("The easiest place is the Ashby Fire Station, on Route 6, where they've hung up a big sign.", ["Ashby Fire Station"]),
+        ("Leave it on the bench outside the Ashby Bakery, or with the crew at the Dunmore Rink.", ["Ashby Bakery", "Dunmore Rink"]),
+        ("Mail them to, or leave them at, the Dunmore Courthouse.", ["Dunmore Courthouse"]),
+        ("Your nearest drop spot is probably the Ashby Bakery.", ["Ashby Bakery"]),
+        ("They'll have a table set up in the foyer of Dunmore High School.", ["Dunmore High School"]),
+        ("Places to bring them: the Ashby Library, Dunmore Town Hall, and Tern Point Chapel.", ["Ashby Library", "Dunmore Town Hall", "Tern Point Chapel"]),
+        ("You want to bring them to Halloran's Tavern, across from the depot.", ["Halloran's Tavern"]),
+        ("The Ashby Firehouse, Pruitt's Pharmacy and the Dunmore Rink all have bins.", ["Ashby Firehouse", "Pruitt's Pharmacy", "Dunmore Rink"]),
+        ("Come see us at the Dunmore Fairgrounds this Saturday between ten and two.", ["Dunmore Fairgrounds"]),
+        ("Boxes are waiting at the Ashby Library and, if you're on the east side, the Dunmore Pool.", ["Ashby Library", "Dunmore Pool"]),
+        ("Take them down to the fire station in Bankfoot, or the one in Lowgate.", ["Bankfoot Fire Station 2", "Lowgate Fire Station"]),
+        ("The libraries in Lowgate and Bankfoot are both taking them.", ["Lowgate Library", "Bankfoot Library"]),
+        ("You can drop them at the Lowgate and Sandy End libraries.", ["Lowgate Library", "Sandy End Library"]),
+        ("You can drop them at the Lowgate Library or the one in Sandy End.", ["Lowgate Library", "Sandy End Library"]),
+        ("There are barrels at all three schools, in Lowgate, Bankfoot and Sandy End.", ["Lowgate School", "Bankfoot School", "Sandy End School"]),
+        ("Ask for Joan at Dunmore Books, and she'll put them with the rest.", ["Dunmore Books"]),
+        ("Those can go straight to the Ashby Shelter.", ["Ashby Shelter"]),
+        ("The Dunmore Clinic would be glad to have them.", ["Dunmore Clinic"]),
+        ("Or walk them over to the Ashby Senior Center any weekday.", ["Ashby Senior Center"]),
+        ("It's on Saturday at the Dunmore Gym, and you can bring them along.", ["Dunmore Gym"]),
+        ("And Pruitt's Pharmacy, next to the bank, has a second one.", ["Pruitt's Pharmacy"]),
+        ("Pop into Tilly's Cafe, hand it over, and you'll get a muffin.", ["Tilly's Cafe"]),
+        ("Or you could try the Dunmore Library.", ["Dunmore Library"]),
+        ("The list of drop-offs includes the Ashby Armory, Grace Chapel and Joe's Garage.", ["Ashby Armory", "Grace Chapel", "Joe's Garage"]),
+        ("There's a big blue tub by the door at Ashby Lanes.", ["Ashby Lanes"]),
+        ("They set the boxes up at Dunmore Cider House and at the Ashby Shipyard.", ["Dunmore Cider House", "Ashby Shipyard"]),
+        ("You can also give to the fund at any branch of Tern Point Savings Bank.", ["Tern Point Savings Bank"]),
+        ("Bring a dish and a chair to the Ashby Meetinghouse on Friday.", ["Ashby Meetinghouse"]),
+        ("Donations are piling up at the Dunmore Diner, but there's room for more.", ["Dunmore Diner"]),
+    ],
+)  # fmt: skip
+def test_places_of_a_direction_amid_asking(said: str, names: list[str], restored: bool) -> None:
+    found = [each.name for each in places_in(captioned(f"{NEED} {said}", capitals=restored), NEWSROOM)]
+    assert len(found) == len(names)
+    assert all(any(same_place(name, each) for each in found) for name in names), found
+
+
+@pytest.mark.parametrize("restored", [False, True])
+@pytest.mark.parametrize(
+    "said",
+    [
+        "The fire started behind the Ashby Diner.",
+        "She has worked at the Dunmore Library for thirty years.",
+        "Crews from the Ashby Fire Station pulled him out.",
+        "Proceeds go to the Dunmore Hospital.",
+        "The club got its start at the Ashby Grange in nineteen fifty.",
+        "He stopped at the Tern Point Market for milk and came out with a lottery ticket.",
+        "The coats will go to families at the Lowgate Shelter.",
+        "The Bankfoot Fire Station is being rebuilt.",
+        "He gave it to a nurse at Lowgate Hospital.",
+        "You may remember that the Ashby Theater burned down in May.",
+        "The money raised at the Ashby Fair will fix the roof of Tern Point Chapel.",
+        "Last year the Ashby Library had to turn people away.",
+        "A man walked into the Dunmore Diner and paid for everybody.",
+        "The students at Ashby Middle School have been practicing since June.",
+        "The Lowgate Library and the Dunmore Library have merged.",
+        "Nobody at the Dunmore Pool had seen anything like it.",
+        "The dog was found in the basement of the Ashby Bakery.",
+        "The Dunmore Hospital has set up a fund in her name.",
+        "They took the cat to the Lowgate Shelter, and it came right back.",
+        "The idea came from a teacher at Ashby Elementary School.",
+    ],
+)
+def test_places_of_a_tale_send_nobody(said: str, restored: bool) -> None:
+    assert places_in(captioned(f"It has been quite a week. {said}", capitals=restored), NEWSROOM) == ()
 
 
 def test_a_shared_place_is_known_by_its_name() -> None:
@@ -72,3 +172,27 @@ def test_each_place_is_told_once() -> None:
         sentences("Drop them at the Lowgate Library.", "Again, take them to the library."), NEWSROOM
     )
     assert [each.name for each in found] == ["Lowgate Library"]
+
+
+def test_a_station_of_another_kind_is_another_place() -> None:
+    found = places_in(
+        sentences("They need coats in Bankfoot.", "Hang them on the rack outside the bus station."), NEWSROOM
+    )
+    assert [each.name for each in found] == ["bus station"]
+
+
+def test_a_shared_place_whose_name_is_common_words_is_seen_in_capitals() -> None:
+    place = Place("candle-shop", "Blue Candle", "Bankfoot", "gull-bank", Hours(Mode.UNKNOWN))
+    newsroom = replace(NEWSROOM, places=(*NEWSROOM.places, place))
+    found = places_in(
+        captioned("They need coats. You can swing by Blue Candle and leave one.", capitals=True), newsroom
+    )
+    assert [each.id for each in found] == ["candle-shop"]
+
+
+def test_a_training_on_a_day_is_somewhere_to_go() -> None:
+    found = places_in(
+        sentences("They need tutors.", "It's next Tuesday evening at six, at the library in Lowgate."),
+        NEWSROOM,
+    )
+    assert [each.id for each in found] == ["lowgate-library"]

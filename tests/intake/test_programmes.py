@@ -38,11 +38,21 @@ FIRST_SIGHT = {
     "borders": (0.94, 0.76),
 }
 """(recall, precision) on the pair that nothing was fitted on, when it was first looked at: 7 of 8, 9 of 11, 5 of 5 and 16 of 17 found."""
+SECOND_SIGHT = {
+    "deadlines": (0.9, 0.9),
+    "places": (0.8, 0.84),
+    "promises": (1.0, 1.0),
+    "borders": (0.95, 0.82),
+}
+"""The same of a second pair: 9 of 10, 16 of 20, 7 of 7 and 19 of 20 found."""
 
 
+@pytest.mark.parametrize(("group", "first"), [("unseen", FIRST_SIGHT), ("second", SECOND_SIGHT)])
 @pytest.mark.parametrize("kind", KINDS)
-def test_the_pair_kept_apart_is_read_no_worse_than_at_first_sight(kind: str) -> None:
-    found = totals()["unseen"][kind]
-    recall, precision = FIRST_SIGHT[kind]
+def test_a_pair_kept_apart_is_read_no_worse_than_at_first_sight(
+    kind: str, group: str, first: dict[str, tuple[float, float]]
+) -> None:
+    found = totals()[group][kind]
+    recall, precision = first[kind]
     assert found.wanted >= 5
     assert found.recall >= recall and found.precision >= precision, found
