@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 import hypothesis
 import pytest
 
-from tests.samples.served_site import FOLDER, built_demonstration
+from tests.samples.served_site import FOLDER, LONG, built_demonstration
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -40,6 +40,37 @@ def pytest_configure(config: pytest.Config) -> None:
 
 def pytest_report_header() -> str:
     return f"random choices: SITEGEN_TEST_SEED={SEED}"
+
+
+# --- many variants of one test ---------------------------------------------------------------
+
+SAMPLED = (
+    "tests/browser/",
+    "tests/outside/test_contrast_browser_demo.py",
+    "tests/outside/test_accessibility_engine.py",
+)
+"""Where one test is tried on many pages and in many media, each in a browser."""
+MOST_VARIANTS = 12
+"""Of one test there, chosen by the seed; all of them with SITEGEN_LONG=1."""
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    if LONG:
+        return
+    variants: dict[str, list[pytest.Item]] = {}
+    for item in items:
+        name, bracket, _ = item.nodeid.partition("[")
+        if bracket and name.startswith(SAMPLED):
+            variants.setdefault(name, []).append(item)
+    dropped = {
+        item
+        for name, several in variants.items()
+        if len(several) > MOST_VARIANTS
+        for item in random.Random(f"{SEED} {name}").sample(several, len(several) - MOST_VARIANTS)
+    }
+    if dropped:
+        config.hook.pytest_deselected(items=sorted(dropped, key=lambda item: item.nodeid))
+        items[:] = [item for item in items if item not in dropped]
 
 
 # --- skips that count ------------------------------------------------------------------------
