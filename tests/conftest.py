@@ -50,7 +50,7 @@ SAMPLED = (
     "tests/outside/test_accessibility_engine.py",
 )
 """Where one test is tried on many pages and in many media, each in a browser."""
-MOST_VARIANTS = 12
+MOST_VARIANTS = 6
 """Of one test there, chosen by the seed; all of them with SITEGEN_LONG=1."""
 
 
