@@ -15,8 +15,8 @@
   const ROUND = 10;
   // Milliseconds after the last key before a search.
   const PAUSE = 500;
-  // Files and words that a beginning may stand for; words that a slip may, and letters of files after which no more are sought.
-  const MOST_FILES = 4, MOST_WORDS = 60, MOST_SLIPS = 4, MOST_FOR_SLIPS = 30_000;
+  // Files and words that a beginning may stand for.
+  const MOST_FILES = 4, MOST_WORDS = 60, MOST_SLIPS = 4;
   // Letters from which on a beginning counts, and one slip and two are forgiven.
   const BEGINNING = 3, ONE_SLIP = 4, TWO_SLIPS = 8;
   // What a word is worth that only begins as typed, and one that was read into a slip.
@@ -111,13 +111,7 @@
     return found;
   }
 
-  let read = 0;
-
-  async function lines(digests) {
-    const all = (await Promise.all(digests.map((digest) => file(part(`${digest}.txt`), "text")))).join("");
-    read += all.length;
-    return all.split("\n");
-  }
+  const lines = async (digests) => (await Promise.all(digests.map((digest) => file(part(`${digest}.txt`), "text")))).join("").split("\n");
 
   /** Weight (0 to 1) by story for a line of `words`. */
   function decoded(line) {
@@ -166,7 +160,7 @@
     return found.sort((one, other) => other[0] - one[0]).slice(0, MOST_SLIPS).map((line) => line.slice(1));
   }
 
-  /** The stories for a word as typed. */
+  /** The stories for a word as typed, and the word it was read as where no story has it. */
   async function forWord(data, word, isLast) {
     const sought = term(word, data.language);
     const all = await storiesWith(data, sought);
@@ -175,18 +169,10 @@
       const begun = (await lines(files)).filter((line) => line.startsWith(word) && !line.startsWith(`${sought} `));
       for (const line of begun.slice(0, MOST_WORDS)) add(all, decoded(line), AS_BEGINNING);
     }
-    return { all, readAs: "" };
-  }
-
-  /** Reads the words that no story has as others, one after the other, while a slow line bears it. */
-  async function readOtherwise(data, sought, found) {
-    const before = read;
-    for (const [place, word] of sought.entries()) {
-      if (found[place].all.size || read - before > MOST_FOR_SLIPS) continue;
-      const others = await meant(data, word);
-      for (const other of others) add(found[place].all, await storiesWith(data, term(other, data.language)), AS_SLIP);
-      found[place].readAs = others.join(", ");
-    }
+    if (all.size) return { all, readAs: "" };
+    const others = await meant(data, word);
+    for (const other of others) add(all, await storiesWith(data, term(other, data.language)), AS_SLIP);
+    return { all, readAs: others.join(", ") };
   }
 
   // --- the answer ---
@@ -206,7 +192,6 @@
     if (query.get("year")) limits.push(await storiesWith(data, `@${query.get("year")}`));
     if (typed && !sought.length) return { numbers: [], tooShort: true };
     const found = await Promise.all(sought.map((word) => forWord(data, word, isBegun && word === all.at(-1))));
-    await readOtherwise(data, sought, found);
     const fits = (number) => limits.every((limit) => limit.has(number));
     const scores = new Map(), matched = new Map();
     // BM25's weight of a rare word (Robertson and Zaragoza 2009, equation 3.3 with one added, so that none is below zero; from memory).
