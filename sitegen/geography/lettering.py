@@ -6,6 +6,7 @@ their own, a plate, so that no edge runs through a letter.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
@@ -99,21 +100,23 @@ def widest_spot(rings: Sequence[Line], height: float, wanted: float = float("inf
     middle = (top + bottom) / 2
     # Half-way between two rows of the grid no line has a corner, so every crossing is a clean one.
     inside = {y + 0.5: crossings(rings, y + 0.5) for y in range(top, bottom)}
+    # Between two corners' rows every edge is straight: a band needs looking at by its own edges and by corners alone.
+    corners = sorted({y for ring in rings for _, y in ring})
     reach = height / 2
-    step = max(height / 6, 1.0)
     best: tuple[float, float, float, float] | None = None
     plain: tuple[float, float, float, float] | None = None
     for row, spans in inside.items():
         for left, right in spans:
             found = (right - left, -abs(row - middle), (left + right) / 2, row)
             plain = max(plain, found) if plain else found
-        near, offset = spans, min(step, reach)
-        while near and height:
-            for other in (row - offset, row + offset):
-                near = _overlap(near, inside.get(other // 1 + 0.5, ()))
-            if offset >= reach:
-                break
-            offset = min(offset + step, reach)
+        near = spans
+        if height:
+            upper, lower = (row - reach) // 1 + 0.5, (row + reach) // 1 + 0.5
+            bends = corners[bisect_left(corners, upper) : bisect_right(corners, lower)]
+            for other in (upper, lower, *(y + side for y in bends for side in (-0.5, 0.5))):
+                near = _overlap(near, inside.get(other, ()))
+                if not near:
+                    break
         for left, right in near if height else ():
             found = (min(right - left, wanted), -abs(row - middle), (left + right) / 2, row)
             best = max(best, found) if best else found

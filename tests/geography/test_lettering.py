@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from PIL import ImageFont
 from shapely.geometry import Point, Polygon, box
@@ -51,6 +51,12 @@ def test_the_widest_spot_lies_inside_and_is_no_wider_than_wanted(
     assert 0 <= spot.width <= wanted or height == 0
 
 
+# Once looked at in few of its rows, a band ran over a corner that points in between two of them.
+@example(
+    Polygon([(170, 150), (180, 180), (150, 170), (112, 188), (73, 150), (94, 94), (150, 109), (200, 100)]),
+    "aa ",
+    47,
+)
 @given(stars(), WORDS, st.integers(6, 50))
 def test_words_inside_a_shape_hardly_reach_over_its_edge(shape: Polygon, words: str, size: int) -> None:
     label = label_inside(rings_of(shape), words, size)

@@ -13,7 +13,7 @@ from sitegen.newsroom.editing import EditError, Item, Layout, Wanted, read_docum
 from sitegen.newsroom.nodes import Mapping as MappingNode
 from sitegen.newsroom.nodes import Scalar, compose
 from sitegen.newsroom.spans import Group, Value, spans, value_of
-from tests.samples.written_yaml import KEYS, records, values, words, written
+from tests.samples.written_yaml import KEYS, records, records_with_a_list, values, words, written
 
 CONTENT = Path(__file__).parents[2] / "content"
 LAYOUT = Layout(KEYS, {"asks": Layout(("until", "hours"), {}, True)})
@@ -110,17 +110,15 @@ def test_any_record_can_become_any_other(
     assert read_document(rewrite(case[0], False, wanted, None, LAYOUT), False).values == wanted
 
 
-@given(written(), st.data())
+# A literal text would take in a comment that comes to stand below it; such a move is refused.
+@given(written(records_with_a_list(), may_be_literal=False), st.data())
 def test_entries_of_a_list_keep_their_bytes_when_they_move(
     case: tuple[str, Mapping[str, Value]], data: st.DataObject
 ) -> None:
     text, record = case
     rows = [(key, value) for key, value in record.items() if isinstance(value, tuple) and len(value) > 1]
-    assume(rows)
     key, row = data.draw(st.sampled_from(rows))
     order = data.draw(st.permutations(range(len(row))))
-    # A literal text would take in a comment that comes to stand below it; such a move is refused.
-    assume(": |" not in text)
     moved = rewrite(text, False, {**record, key: tuple(Item(row[i], i) for i in order)}, None, LAYOUT)
     assert read_document(moved, False).values == {**record, key: tuple(row[i] for i in order)}
     assert sorted(moved.split("\n")) == sorted(text.split("\n")) or "[" in text

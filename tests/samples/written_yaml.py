@@ -43,11 +43,20 @@ records = st.dictionaries(st.sampled_from(KEYS), values(), min_size=1, max_size=
 """What a file says."""
 
 
+@st.composite
+def records_with_a_list(draw: st.DrawFn) -> dict[str, Value]:
+    """What a file says that holds a list of several entries."""
+    record = draw(records)
+    row = draw(st.lists(values(2), min_size=2, max_size=4))
+    return {**record, draw(st.sampled_from(KEYS)): tuple(row)}
+
+
 class Writer:
     """Writes a record with a new choice at every turn."""
 
-    def __init__(self, choices: Random) -> None:
+    def __init__(self, choices: Random, may_be_literal: bool = True) -> None:
         self.choices = choices
+        self.may_be_literal = may_be_literal
         self.comments = 0
         self.is_behind_literal = False
 
@@ -101,7 +110,7 @@ class Writer:
             return self.end() + self.row(value, inner)
         if value is None and self.chance():
             return self.end()
-        if value is not None and self.chance(5) and is_literal(value):
+        if value is not None and self.may_be_literal and self.chance(5) and is_literal(value):
             head = "|" if value.endswith("\n") else "|-"
             self.is_behind_literal = True
             lines = value.removesuffix("\n").split("\n")
@@ -138,9 +147,11 @@ def is_literal(text: str) -> bool:
 
 
 @st.composite
-def written(draw: st.DrawFn) -> tuple[str, Mapping[str, Value]]:
+def written(
+    draw: st.DrawFn, said: st.SearchStrategy[dict[str, Value]] = records, may_be_literal: bool = True
+) -> tuple[str, Mapping[str, Value]]:
     """(text, what it says) of a random file without body."""
-    record = draw(records)
-    writer = Writer(Random(draw(st.integers(0, 2**32))))
+    record = draw(said)
+    writer = Writer(Random(draw(st.integers(0, 2**32))), may_be_literal)
     text = writer.group(record, 0) + writer.between(0)
     return text.rstrip("\n") if writer.chance(5) else text, record
