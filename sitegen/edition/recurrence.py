@@ -1,7 +1,7 @@
 """Occasions to series: the times of an event as few recurring rules, each with the days it leaves out (RFC 5545, 3.3.10).
 
-A series is made of occasions that begin at one wall time and run for one length, so that a rule in wall time, with the exact
-length of its first occasion, says every one of them also where clocks change. A night that a change makes longer or shorter
+A series is made of occasions that begin at one wall time and run for one length, by the clock too, so that a rule in wall time,
+with the length of its first occasion, says every one of them also where clocks change. A night that a change makes longer or shorter
 is a series of its own.
 """
 
@@ -75,7 +75,9 @@ def _kind(occasion: Occasion, zone: ZoneInfo) -> tuple[object, ...]:
         # A day has 23, 24 or 25 hours and is a day all the same.
         length: object = (local_day(occasion.closes, zone) - start.date()).days
     elif occasion.extent is Extent.HOURS:
-        length = occasion.closes - occasion.opens
+        # An end at a time that clocks skip is told as a later one, and some readers count from clock to clock.
+        wall = occasion.closes.astimezone(zone).replace(tzinfo=None) - start.replace(tzinfo=None)
+        length = (occasion.closes - occasion.opens, wall)
     else:
         length = None
     return (occasion.extent, start.time(), length)

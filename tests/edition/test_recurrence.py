@@ -69,6 +69,16 @@ def test_series_say_every_occasion_once(name: str) -> None:
     law()
 
 
+def test_an_end_at_a_time_that_clocks_skip_is_a_series_of_its_own() -> None:
+    """On 2024-10-06 clocks in Asuncion went from midnight to one, so the day before ended at one o'clock by the clock."""
+    zone = zone_named("America/Asuncion")
+    before, after = (
+        Occasion(day_start(day, zone), day_start(day, zone) + timedelta(hours=24), Extent.HOURS)
+        for day in (date(2024, 10, 5), date(2024, 10, 7))
+    )
+    assert [each.rule for each in series_of([before, after], zone)] == [None, None]
+
+
 NEW_YORK = zone_named("America/New_York")
 
 
