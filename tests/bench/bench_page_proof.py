@@ -186,7 +186,12 @@ def main() -> None:
     show("  checks and extract", known["checks"] - known["parse"], bare)
     show("  contrast, in every scenario", known["whole"] - known["checks"], bare)
     if not options.no_browser:
-        sample = [each for each in spread(others, IN_BROWSER) if not each[0].endswith(".html")]
+        # A short address leads on before an engine could look at it.
+        sample = [
+            (address, data)
+            for address, data in spread(others, IN_BROWSER)
+            if not address.endswith(".html") and b'http-equiv="refresh"' not in data
+        ]
         engine = in_browser(sample, files)
         if engine is None:
             print("no browser or no engine for it here", file=sys.stderr)
