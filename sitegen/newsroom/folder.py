@@ -696,11 +696,11 @@ class _Folder:
         stories: list[Story] = []
         known: set[str] = set()
         for path in self._files("stories", ".md", deep=True):
-            if not self._is_asked_for(path):
-                continue
             story_id = self._id(path, "stories")
             if story_id is not None:
                 known.add(story_id)
+            if not self._is_asked_for(path):
+                continue
             holding = in_episodes.get(story_id or "", [])
             story = self._story(path, story_id, holding)
             if story is not None:

@@ -114,3 +114,12 @@ def test_a_fault_in_a_place_leaves_it_to_the_whole(tmp_path: Path) -> None:
     before = read(root)
     assert before.faults
     assert reread_newsroom(root, read_map, before, {"content/stories/2026/three.md"}) is None
+
+
+def test_a_story_that_was_not_asked_for_is_still_known(tmp_path: Path) -> None:
+    root = write_folder(tmp_path, GOOD)
+    episode = "content/episodes/2026-11-21.md"
+    for only in (frozenset({episode}), frozenset({episode, "content/stories/2026/two.md"})):
+        reading = read_newsroom(root, read_map, only=only)
+        assert not reading.faults
+        assert reading.newsroom is not None and len(reading.newsroom.stories) == len(only) - 1

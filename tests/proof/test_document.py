@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from sitegen.proof.document import Document, Element, Text, parse
 from sitegen.proof.lenient_reader import read_leniently
 from sitegen.proof.strict_reader import read_strictly
+from tests.samples.served_site import LONG
 
 CASES = Path(__file__).parents[3] / "shared" / "act" / "cases.json"
 XHTML = "{http://www.w3.org/1999/xhtml}"
@@ -269,7 +270,7 @@ FRAGMENTS = st.sampled_from(
 
 
 @given(st.lists(FRAGMENTS, max_size=12).map("".join))
-@settings(max_examples=1500, deadline=None)
+@settings(max_examples=3000 if LONG else 600, deadline=None)
 def test_where_the_strict_reader_answers_it_agrees_with_lexbor(body: str) -> None:
     read = strict(page(body))
     if read is not None:
@@ -308,7 +309,7 @@ def nested(children: st.SearchStrategy[str]) -> st.SearchStrategy[str]:
         st.recursive(st.sampled_from(["x", " ", "\n", "<br>", "&lt;"]), nested, max_leaves=12), max_size=4
     ).map("".join)
 )
-@settings(max_examples=1500, deadline=None)
+@settings(max_examples=3000 if LONG else 600, deadline=None)
 def test_closed_elements_make_the_same_tree_in_every_reader(body: str) -> None:
     read = strict(page(body))
     if read is not None:

@@ -15,7 +15,7 @@ from sitegen import cli
 from tests.samples.small_archive import fresh_site, run, site_of, write_archive
 from tests.samples.station_folder import asking, story
 
-SEQUENCES = 200 if os.environ.get("SITEGEN_LONG") == "1" else 8
+SEQUENCES = 200 if os.environ.get("SITEGEN_LONG") == "1" else 6
 STEPS = 3
 CHECKOUT = Path(__file__).resolve().parents[2]
 WORDS = ("lantern", "quilt", "ferry", "kettle", "orchard", "supper")

@@ -21,6 +21,7 @@ from hypothesis import strategies as st
 from sitegen.site.errors import AddressError, MachineError, RefusedError
 from sitegen.site.manifest import MANIFEST_NAME, read_manifest
 from sitegen.site.writing import Content, Disk, Publication, publish, refuse_folder
+from tests.samples.served_site import LONG
 
 Edition = dict[str, bytes]
 
@@ -438,7 +439,7 @@ def editions(draw: st.DrawFn) -> Edition:
     return found
 
 
-@settings(max_examples=150)
+@settings(max_examples=600 if LONG else 60)
 @given(st.lists(st.tuples(editions(), st.none() | st.integers(0, 40)), min_size=2, max_size=6), editions())
 def test_any_run_of_editions_and_kills_ends_as_a_fresh_build(
     story: list[tuple[Edition, int | None]], last: Edition
