@@ -74,8 +74,12 @@ def check_addresses(addresses: Iterable[str]) -> None:
         parent = address
         while "/" in parent:
             parent = parent.rpartition("/")[0]
-            folder = folders.setdefault(_same_on_some_host(parent), parent)
-            if folder != parent:
+            key = _same_on_some_host(parent)
+            folder = folders.get(key)
+            if folder == parent:
+                break  # and so are those it lies in
+            folders.setdefault(key, parent)
+            if folder is not None:
                 raise AddressError(
                     f"'{folder}/' and '{parent}/' are one folder on hosts that take no notice of capitals. Rename one."
                 )

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable
 from dataclasses import dataclass
+from operator import attrgetter
 from pathlib import Path
 
 import msgspec
@@ -89,18 +90,12 @@ def media_type(address: str) -> str:
 
 def manifest_bytes(manifest: Manifest) -> bytes:
     """The manifest as JSON, one file on a line, sorted by address."""
+    # Written by hand but for what may need escaping: an archive has tens of thousands of files.
+    types = {name: json.dumps(name) for name in {entry.media_type for entry in manifest.entries}}
     lines = [
-        json.dumps(
-            {
-                "address": entry.address,
-                "size": entry.size,
-                "sha256": entry.sha256,
-                "type": entry.media_type,
-                "cache": IMMUTABLE if entry.immutable else REVALIDATE,
-            },
-            ensure_ascii=False,
-        )
-        for entry in sorted(manifest.entries, key=lambda entry: entry.address)
+        f'{{"address": {_quoted(entry.address)}, "size": {entry.size}, "sha256": "{entry.sha256}", '
+        f'"type": {types[entry.media_type]}, "cache": "{IMMUTABLE if entry.immutable else REVALIDATE}"}}'
+        for entry in sorted(manifest.entries, key=attrgetter("address"))
     ]
     head = {"format": FORMAT, "generator": manifest.generator, "address": manifest.address}
     opening = json.dumps(head, ensure_ascii=False, indent=1)[:-2]
@@ -133,6 +128,12 @@ def public_address(folder: Path) -> str:
         return read_manifest((folder / MANIFEST_NAME).read_bytes()).address
     except (OSError, ManifestError):
         return ""
+
+
+def _quoted(address: str) -> str:
+    if address.isascii() and address.isprintable() and '"' not in address and "\\" not in address:
+        return f'"{address}"'
+    return json.dumps(address, ensure_ascii=False)
 
 
 def _entry(row: dict[str, object]) -> Entry:

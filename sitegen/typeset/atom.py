@@ -9,11 +9,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable
 from datetime import UTC, datetime
+from functools import lru_cache
 from xml.etree import ElementTree
 
 from markupsafe import Markup, escape
 
-from sitegen.edition.models import PictureView
+from sitegen.edition.models import Body, PictureView
 from sitegen.edition.outlets import FeedAsk, FeedEntry, FeedFile
 from sitegen.newsroom.records import Kind
 from sitegen.newsroom.slugs import slug
@@ -169,8 +170,14 @@ def entry_html(entry: FeedEntry, base: str, dates: Dates) -> str:
         parts.append(_asks(entry.help, base, dates, mark, story_mark))
     if entry.asks or entry.help:
         paragraph(escape(words.form("feed.where")).format(page=page))
-    parts.append(Markup(render_body(entry.body, entry.address, 2, base=base)).strip())
+    parts.append(_body(entry.body, entry.address, base))
     return "\n".join(part for part in parts if part)
+
+
+@lru_cache(maxsize=512)
+def _body(body: Body, address: str, base: str) -> Markup:
+    """A story's body as HTML. Kept: the newest stories stand in the station's feed and in those of their counties."""
+    return Markup(render_body(body, address, 2, base=base)).strip()
 
 
 def _marked(text: str, mark: Markup) -> Markup:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
+from functools import cached_property
 from zoneinfo import ZoneInfo
 
 from msgspec import msgpack
@@ -38,6 +39,7 @@ LATELY = timedelta(days=30)
 
 
 _FINDINGS = msgpack.Decoder(tuple[Finding, ...])
+_NOTHING_FOUND = msgpack.encode(())
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,17 +63,25 @@ class LiveAsk:
         return zip(self.ask.drop_off, self.times.places, strict=True)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class DeskStory:
-    """A story that is published or will be."""
+    """A story that is published or will be.
+
+    Not slotted: of most stories nobody asks for the texts, since what was found in them is kept.
+    """
 
     story: Story
     release: datetime
     """UTC."""
     published: bool
     live: tuple[LiveAsk, ...]
-    texts: tuple[Text, ...]
-    """What stays when its asks are over."""
+    language: str
+    """The station's, BCP 47."""
+
+    @cached_property
+    def texts(self) -> tuple[Text, ...]:
+        """What stays when its asks are over."""
+        return tuple(story_texts(self.story, self.language))
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,9 +121,9 @@ class Desk:
             if packed is None:
                 found = tuple(finding for text in each.texts for finding in find(text))
                 self.drawer.put(kind, each.story, msgpack.encode(found))
-            else:
-                found = _FINDINGS.decode(packed)
-            yield from found
+                yield from found
+            elif packed != _NOTHING_FOUND:
+                yield from _FINDINGS.decode(packed)
             for live in each.live:
                 for text in live.texts:
                     yield from find(text)
@@ -143,8 +153,7 @@ def lay_out(newsroom: Newsroom, as_of: datetime, drawer: Drawer) -> Desk:
             continue
         published = visibility(times, as_of).value is Visibility.PUBLISHED
         live = tuple(_live(story, times.release, published, newsroom.station, as_of, zone))
-        texts = tuple(story_texts(story, newsroom.station.language))
-        stories.append(DeskStory(story, times.release, published, live, texts))
+        stories.append(DeskStory(story, times.release, published, live, newsroom.station.language))
     counties = newsroom.station.counties
     return Desk(
         newsroom=newsroom,
