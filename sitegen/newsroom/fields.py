@@ -15,6 +15,7 @@ from difflib import get_close_matches
 from zoneinfo import ZoneInfo
 
 from sitegen.newsroom.hours import read_hours
+from sitegen.newsroom.misplaced import where_it_belongs
 from sitegen.newsroom.nodes import Mapping, Node, Problem, Scalar, Sequence
 from sitegen.newsroom.records import Finding, Hours, Origin, Position, Spot, Weight, When
 from sitegen.newsroom.slugs import slug
@@ -114,7 +115,9 @@ class Fields:
                     spot,
                     "unknown-key",
                     f"'{key.text}' is not a key of {what}.",
-                    did_you_mean(key.text, known) or "Remove the line, or see the README for the keys.",
+                    where_it_belongs(key.text, what)
+                    or did_you_mean(key.text, known)
+                    or "Remove the line, or see the README for the keys.",
                 )
                 continue
             self._nodes[key.text] = value
