@@ -8,7 +8,7 @@ nothing of it is put on the screen.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from sitegen.clock.asks import plan_entry
@@ -18,11 +18,14 @@ from sitegen.edition import addresses
 from sitegen.edition.compose import make_frame
 from sitegen.edition.models import AskView, Frame, ListingLine, Moment
 from sitegen.edition.moments import moment, start_moment
-from sitegen.edition.published import PublishedStory, publish
+from sitegen.edition.published import Published, PublishedStory, publish
 from sitegen.edition.routes import Routes
 from sitegen.edition.views import Views
 from sitegen.newsroom.records import Episode, Newsroom, Story
 from sitegen.newsroom.times import start_of, zone_named
+
+LATELY = timedelta(days=30)
+"""How long after its end callers are told of an ask that it is over."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +55,18 @@ class OnAirStory:
 
 
 @dataclass(frozen=True, slots=True)
+class Elsewhere:
+    """What callers may ask about beside the episode: the asks of all other published stories."""
+
+    live: tuple[AskView, ...] = ()
+    """Open and coming ones, soonest end first."""
+    over: tuple[AskView, ...] = ()
+    """Those that ended lately, the last first."""
+    true_until: Moment | None = None
+    """When something in it changes; None when nothing does any more."""
+
+
+@dataclass(frozen=True, slots=True)
 class OnAirPack:
     frame: Frame
     episode: str
@@ -63,13 +78,20 @@ class OnAirPack:
     true_from: Moment
     """What it is true for: the broadcast, or a later moment."""
     true_until: Moment | None
-    """When something in it changes; None when nothing does any more."""
+    """When something in its stories changes; None when nothing does any more."""
     stories: tuple[OnAirStory, ...]
+    elsewhere: Elsewhere = Elsewhere()
 
     @property
     def shown(self) -> tuple[OnAirStory, ...]:
         """The stories that viewers find."""
         return tuple(story for story in self.stories if story.state == "on")
+
+    @property
+    def all_true_until(self) -> Moment | None:
+        """When something in it or elsewhere changes."""
+        ends = [each for each in (self.true_until, self.elsewhere.true_until) if each is not None]
+        return min(ends, key=lambda each: datetime.fromisoformat(each.iso), default=None)
 
 
 def on_air_pack(newsroom: Newsroom, episode: Episode, as_of: datetime) -> OnAirPack:
@@ -136,7 +158,26 @@ def on_air_pack(newsroom: Newsroom, episode: Episode, as_of: datetime) -> OnAirP
         true_from=start_moment(episode.aired, zone) if when == airs else moment(when, zone),
         true_until=moment(until.first, zone) if until.first is not None else None,
         stories=stories,
+        elsewhere=_elsewhere(published, {entry.story for entry in episode.rundown}),
     )
+
+
+def _elsewhere(published: Published, told: set[str]) -> Elsewhere:
+    """The asks of all published stories but those that are told."""
+    until, when, zone = Until(), published.as_of, published.zone
+    until(Timed(None, published.until.first))
+    views = Views(published).collecting(until)
+    others = [each for each in published.stories.values() if each.story.id not in told]
+    for each in others:
+        # An ask says in what story it goes on when it is over, and which place is the next to shut.
+        _remember(until, when, _turns(each, zone))
+    asks = [ask for each in others for ask in each.asks]
+    over = [ask for ask in asks if not ask.is_live and ask.times.ends + LATELY > when]
+    _remember(until, when, [ask.times.ends + LATELY for ask in over])
+    live = sorted((ask for ask in asks if ask.is_live), key=lambda ask: ask.order)
+    over.sort(key=lambda ask: ask.order, reverse=True)
+    shown, ended = tuple(map(views.ask, live)), tuple(map(views.ask, over))
+    return Elsewhere(shown, ended, moment(until.first, zone) if until.first is not None else None)
 
 
 def _turns(story: PublishedStory, zone: ZoneInfo) -> list[datetime | None]:

@@ -86,7 +86,7 @@ class Graphic:
     leads_to: str
     """The absolute address the QR code leads to."""
     call: str = ""
-    """Whom to call; may be empty."""
+    """Whom to call, or what to do before giving; may be empty."""
 
     @property
     def inks(self) -> tuple[tuple[str, str, str], ...]:

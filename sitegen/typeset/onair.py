@@ -104,13 +104,15 @@ class SheetSetter:
         site = pack.frame.address
         home, short = web_words(site), web_words(absolute(site, story.short))
         phone = ask.contact.phone if ask.contact is not None and ask.kind is Kind.GET_HELP else ""
+        # Money given in the first warmth of a story is what swindlers wait for.
+        check = dates.words.say("onair.check") if ask.kind is Kind.GIVE else ""
         graphic = Graphic(
             palette=self._palette,
             what=ask.title,
             whens=_whens(ask, dates, pack.aired.day.year),
             addresses=tuple(dict.fromkeys(each for each in (short if story.short else "", home) if each)),
             leads_to=absolute(site, story.short or story.address),
-            call=dates.words.say("row.call", phone=phone) if phone else "",
+            call=dates.words.say("row.call", phone=phone) if phone else check,
         )
         return drawable_graphic(graphic)
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.edition.onair import OnAirPack, on_air_pack
+from sitegen.edition.onair import LATELY, Elsewhere, OnAirPack, on_air_pack
 from sitegen.geography.shapes import read_map
 from sitegen.newsroom.folder import read_newsroom
 from sitegen.newsroom.records import Newsroom
@@ -149,7 +149,7 @@ def test_between_two_changes_a_pack_is_the_same(name: str) -> None:
 
     def made(when: datetime) -> OnAirPack:
         pack = on_air_pack(room, episode, when)
-        return replace(pack, true_from=pack.aired)
+        return replace(pack, true_from=pack.aired, elsewhere=Elsewhere())
 
     when = start_of(episode.aired, zone_named(room.station.time_zone))
     steps = changes = 0
@@ -163,6 +163,53 @@ def test_between_two_changes_a_pack_is_the_same(name: str) -> None:
         steps += 1
     assert found.true_until is not None or made(when + timedelta(days=900)) == found
     assert steps > 3 and changes >= steps // 3
+
+
+def test_between_two_changes_the_asks_of_other_programmes_are_the_same() -> None:
+    room = demonstration()
+    episode = next(each for each in room.episodes if each.id == "2026-11-21")
+
+    def made(when: datetime) -> Elsewhere:
+        return on_air_pack(room, episode, when).elsewhere
+
+    when = start_of(episode.aired, zone_named(room.station.time_zone))
+    for _ in range(60 if LONG else 12):
+        found = made(when)
+        assert found.true_until is not None
+        turn = datetime.fromisoformat(found.true_until.iso).astimezone(UTC)
+        assert turn > when
+        assert made(turn - timedelta(seconds=1)) == found == made(when + (turn - when) / 2)
+        when = turn
+
+
+def test_callers_are_told_of_other_stories_asks_while_they_are_open_and_for_a_while_after(
+    tmp_path: Path,
+) -> None:
+    other = story(asking(title="Bring a hat", more="deadline: 2026-11-23"), aired="2026-11-20 08:00")
+    room = newsroom(tmp_path, hats=other)
+    found = pack(room)
+    assert [ask.title for ask in found.elsewhere.live] == ["Bring a hat"] and not found.elsewhere.over
+    assert [place.place.name for place in found.elsewhere.live[0].places] == ["Lowgate Hall"]
+    # The host need not make a new sheet for it, and whoever answers the phone must.
+    assert found.true_until is not None and found.elsewhere.true_until == found.all_true_until
+    assert found.true_until != found.all_true_until
+    ended = datetime(2026, 11, 24, 5, tzinfo=UTC)
+    after = pack(room, ended).elsewhere
+    assert not after.live and [ask.title for ask in after.over] == ["Bring a hat"]
+    last = pack(room, ended + LATELY - timedelta(seconds=1)).elsewhere
+    assert [ask.title for ask in last.over] == ["Bring a hat"]
+    assert not any(ask.title == "Bring a hat" for ask in pack(room, ended + LATELY).elsewhere.over)
+
+
+def test_what_viewers_may_not_know_is_kept_from_callers_too(tmp_path: Path) -> None:
+    hidden = {
+        "held": story("hold: true\n" + asking(title="One")),
+        "waits": story("embargo: 2026-12-01 06:00\n" + asking(title="Two")),
+        "back": story(
+            "withdrawn: {date: 2026-11-20, notice: Gone.}\n" + asking(title="Three"), aired="2026-11-20"
+        ),
+    }
+    assert pack(newsroom(tmp_path, **hidden)).elsewhere.live == ()
 
 
 def test_a_word_taken_over_and_a_follow_up_are_changes_too(tmp_path: Path) -> None:

@@ -168,6 +168,31 @@ def test_graphics_say_when_and_lead_to_the_story() -> None:
     assert coats.addresses == ("www.example.org/small-wonders/coats", "www.example.org/small-wonders")
     assert coats.leads_to == "https://www.example.org/small-wonders/coats/"
     assert words()["Take a warm coat"].call == "Call 237-555-0142" and not coats.call
+
+
+def test_graphics_that_ask_for_money_bear_a_caution_that_always_fits() -> None:
+    giving = [
+        (name, graphic)
+        for language in ("en-US", "es-US")
+        for name, graphic in words(language=language).items()
+        if name in ("Help refill the coat fund", "Help Otis Brandreth while he heals")
+    ]
+    assert len(giving) == 4
+    for _, graphic in giving:
+        for shape in SHAPES:
+            long = dataclasses.replace(graphic, what=f"{graphic.what} " * 9)
+            assert graphic.call and graphic.call in [line.words for line in lay_out(long, shape).lines]
+
+
+def test_the_phone_sheet_knows_the_asks_of_other_programmes() -> None:
+    found = pack()
+    sheet = text_of(setter().phones(found))
+    assert found.elsewhere.live
+    for ask in found.elsewhere.live:
+        assert " ".join(ask.title.split()) in sheet
+        for entry in ask.places:
+            assert entry.place.name in sheet
+    assert not any(ask.title in text_of(setter().host(found)) for ask in found.elsewhere.live)
     # Without a word of its own the site's address is shown, and the code leads to the story's page.
     baker = words()["Help Otis Brandreth while he heals"]
     assert baker.addresses == ("www.example.org/small-wonders",)
