@@ -1,5 +1,5 @@
 """Lets `python -m sitegen` do what the `sitegen` command does."""
 
-from sitegen.cli import main
+from sitegen.cli import run
 
-raise SystemExit(main())
+run()

@@ -21,19 +21,24 @@ stays, or one page of a size nobody reads; the older ones in every twentieth sea
 def seldom_collecting() -> Iterator[None]:
     """While many pages are proofed: garbage is searched for seldom, and not among what was there before.
 
-    As before afterwards, also where something was raised. Inside another one it changes nothing.
+    As before afterwards, also where something was raised. Inside another one it changes nothing. Where the collector rests
+    altogether it works meanwhile, for pages leave some garbage.
     """
     before = gc.get_threshold()
     if before == _THRESHOLDS:
         yield
         return
     is_first_to_freeze = not gc.get_freeze_count()
-    if is_first_to_freeze:
+    rests = not gc.isenabled()
+    if is_first_to_freeze or rests:
         gc.freeze()
     gc.set_threshold(*_THRESHOLDS)
+    gc.enable()
     try:
         yield
     finally:
         gc.set_threshold(*before)
+        if rests:
+            gc.disable()
         if is_first_to_freeze:
             gc.unfreeze()

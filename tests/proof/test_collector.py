@@ -43,6 +43,22 @@ def test_one_inside_another_leaves_the_outer_one_at_work() -> None:
     assert gc.get_threshold() == before
 
 
+def test_where_it_rests_altogether_it_works_meanwhile_and_rests_again() -> None:
+    gc.disable()
+    try:
+        with seldom_collecting():
+            assert gc.isenabled() and gc.get_freeze_count() > 0
+        assert not gc.isenabled()
+        gc.freeze()
+        before = gc.get_freeze_count()
+        made = [[number] for number in range(5000)]
+        with seldom_collecting():
+            assert gc.get_freeze_count() >= before + len(made)
+    finally:
+        gc.unfreeze()
+        gc.enable()
+
+
 def test_what_somebody_else_froze_stays_frozen() -> None:
     gc.freeze()
     try:
