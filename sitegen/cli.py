@@ -59,7 +59,7 @@ def run() -> NoReturn:
     """The command as a process of its own, which ends here.
 
     Records and models are trees that live as long as the process: neither does the collector of garbage find anything in them
-    (of the time of a build after one edit among ten thousand stories it took a quarter), nor need they be taken apart at the end.
+    (it took about a fifth of a build after one edit among ten thousand stories), nor need they be taken apart at the end.
     """
     gc.disable()
     status = main()
