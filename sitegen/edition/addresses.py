@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sitegen.newsroom.records import BEYOND
+from sitegen.newsroom.slugs import BEYOND
 
 HOME = ""
 COUNTIES = "counties/"

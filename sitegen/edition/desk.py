@@ -15,7 +15,8 @@ from sitegen.clock.stories import plan_story
 from sitegen.edition import addresses
 from sitegen.edition.due import Due, DueLine
 from sitegen.edition.published import Published, PublishedAsk
-from sitegen.newsroom.records import BEYOND, Newsroom, Origin, Story
+from sitegen.newsroom.records import Newsroom, Origin, Story
+from sitegen.newsroom.slugs import BEYOND
 from sitegen.newsroom.times import day_start, local_day
 
 WEEK = timedelta(days=7)

@@ -45,8 +45,8 @@ from sitegen.edition.published import (
     PublishedStory,
 )
 from sitegen.edition.views import Views, story_order
-from sitegen.newsroom.records import BEYOND, Place
-from sitegen.newsroom.slugs import slug
+from sitegen.newsroom.records import Place
+from sitegen.newsroom.slugs import BEYOND, slug
 
 CLOSING_NEXT = 8
 """Rows of the home page's first table: what fits on two screens of a phone."""

@@ -31,7 +31,6 @@ from sitegen.edition.models import (
 from sitegen.edition.moments import end_moment, moment, start_moment
 from sitegen.edition.published import Published, PublishedAsk, PublishedEntry, PublishedPlace, PublishedStory
 from sitegen.newsroom.records import (
-    BEYOND,
     Contact,
     DayHours,
     Kind,
@@ -41,6 +40,7 @@ from sitegen.newsroom.records import (
     Story,
     When,
 )
+from sitegen.newsroom.slugs import BEYOND
 from sitegen.newsroom.times import day_end, day_start, end_of, start_of
 
 

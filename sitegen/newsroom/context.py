@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from zoneinfo import ZoneInfo
 
 from sitegen.newsroom.fields import Fields, Findings, did_you_mean
-from sitegen.newsroom.records import BEYOND, Captions, ListingEntry, Picture, Place, Spot, Station, Town
+from sitegen.newsroom.records import Captions, ListingEntry, Picture, Place, Spot, Station, Town
+from sitegen.newsroom.slugs import BEYOND
 from sitegen.newsroom.times import zone_named
 
 

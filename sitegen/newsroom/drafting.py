@@ -15,9 +15,9 @@ from datetime import timedelta
 
 from sitegen.newsroom.fields import did_you_mean
 from sitegen.newsroom.hours import read_hours
-from sitegen.newsroom.records import BEYOND, Kind, Newsroom, When
+from sitegen.newsroom.records import Kind, Newsroom, When
 from sitegen.newsroom.revival import revived, revived_path
-from sitegen.newsroom.slugs import slug
+from sitegen.newsroom.slugs import BEYOND, slug
 from sitegen.newsroom.times import TimeError, read_when
 from sitegen.newsroom.yamllines import blank, clean, scalar, values
 

@@ -10,6 +10,8 @@ from dataclasses import dataclass, field
 from datetime import date, time
 from enum import StrEnum
 
+from sitegen.newsroom.when import When as When
+
 
 @dataclass(frozen=True, slots=True)
 class Spot:
@@ -64,14 +66,6 @@ class Finding:
 
 
 # --- time as written -------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True, order=True)
-class When:
-    """A date, or a date and a wall time, as written; the station's zone is understood."""
-
-    day: date
-    clock: time | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -601,7 +595,3 @@ class Reading:
     @property
     def faults(self) -> tuple[Finding, ...]:
         return tuple(f for f in self.findings if f.weight is Weight.FAULT)
-
-
-BEYOND = "beyond"
-"""The county value of stories from outside the station's area."""

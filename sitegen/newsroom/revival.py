@@ -12,7 +12,6 @@ from collections.abc import Iterable
 from datetime import date
 
 from sitegen.newsroom.records import (
-    BEYOND,
     Access,
     Ask,
     Contact,
@@ -28,7 +27,7 @@ from sitegen.newsroom.records import (
     Story,
     When,
 )
-from sitegen.newsroom.slugs import slug
+from sitegen.newsroom.slugs import BEYOND, slug
 from sitegen.newsroom.yamllines import clean, scalar, values
 
 

@@ -6,6 +6,9 @@ import re
 import unicodedata
 from functools import lru_cache
 
+BEYOND = "beyond"
+"""The county value of stories from outside the station's area."""
+
 # Letters that Unicode does not decompose into a base letter and marks. Common practice, no source.
 _LETTERS = str.maketrans(
     {

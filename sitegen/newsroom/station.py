@@ -8,7 +8,6 @@ from zoneinfo import ZoneInfo
 from sitegen.newsroom.fields import Fields, Findings, nearest
 from sitegen.newsroom.nodes import Mapping, Node, Scalar
 from sitegen.newsroom.records import (
-    BEYOND,
     County,
     SecurityContact,
     Spot,
@@ -16,7 +15,7 @@ from sitegen.newsroom.records import (
     StationContact,
     Town,
 )
-from sitegen.newsroom.slugs import is_slug, slug
+from sitegen.newsroom.slugs import BEYOND, is_slug, slug
 from sitegen.newsroom.times import TimeError, read_moment, zone_named, zone_names
 
 KEYS = (

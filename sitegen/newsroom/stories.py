@@ -10,7 +10,6 @@ from sitegen.newsroom.context import Context
 from sitegen.newsroom.fields import Fields
 from sitegen.newsroom.matter import Matter
 from sitegen.newsroom.records import (
-    BEYOND,
     Correction,
     CorrectionKind,
     Photo,
@@ -19,7 +18,7 @@ from sitegen.newsroom.records import (
     When,
     Withdrawn,
 )
-from sitegen.newsroom.slugs import slug
+from sitegen.newsroom.slugs import BEYOND, slug
 from sitegen.newsroom.station import is_language
 
 STORY_KEYS = (

@@ -12,7 +12,7 @@ from functools import lru_cache
 from importlib import resources
 from zoneinfo import ZoneInfo
 
-from sitegen.newsroom.records import When
+from sitegen.newsroom.when import When
 
 _ZONE_NAME = re.compile(r"[A-Za-z0-9_+-]+(?:/[A-Za-z0-9_+-]+)*\Z")
 MIDNIGHT = time(0, 0)

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sitegen.geography.drawing import draw
-from sitegen.newsroom.records import BEYOND, Newsroom
+from sitegen.newsroom.records import Newsroom
+from sitegen.newsroom.slugs import BEYOND
 
 MOST_STORIES = 400
 """Newest first; an older one can be named by its path all the same."""
