@@ -42,7 +42,7 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-FAILING_EACH: Final = 14 if LONG else 2
+FAILING_EACH: Final = 15 if LONG else 2
 """Failing changes of each kind."""
 MOST_DRAWN: Final = 150 * FAILING_EACH
 LARGEST: Final = 11_000

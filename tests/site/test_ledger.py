@@ -49,12 +49,13 @@ def test_with_nothing_to_do_no_source_is_opened_and_no_file_touched(
     assert inodes(root) == before
 
 
-def test_with_nothing_to_do_neither_templates_nor_pictures_are_loaded(root: Path) -> None:
+def test_with_nothing_to_do_neither_templates_nor_pictures_nor_records_are_loaded(root: Path) -> None:
     script = (
         "import sys; from datetime import *; from sitegen import cli\n"
         "cli._present = lambda: datetime.now(UTC).replace(microsecond=0) + timedelta(hours=1)\n"
         f"assert cli.main(['build', '--root', {str(root)!r}, '--as-of', '2025-11-26 12:00']) == 0\n"
-        "print(sorted({name.partition('.')[0] for name in sys.modules} & {'jinja2', 'PIL', 'yaml', 'markdown_it', 'lxml'}))"
+        "loaded = {name.partition('.')[0] for name in sys.modules} & {'jinja2', 'PIL', 'yaml', 'markdown_it', 'lxml'}\n"
+        "print(sorted(loaded | ({'sitegen.newsroom.records'} & sys.modules.keys())))"
     )
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert done.stdout.splitlines()[-1] == "[]"
