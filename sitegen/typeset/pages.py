@@ -815,8 +815,10 @@ class _Parts:
         return self.__dict__[name]
 
 
+@lru_cache(maxsize=2)
 def template_environment(theme: Theme) -> Environment:
-    """A theme's templates, strict about undefined names."""
+    """A theme's templates, strict about undefined names. Kept, with all that it has read: a process that sets a theme's pages
+    sets them again."""
     from jinja2 import DictLoader, Environment, StrictUndefined
 
     environment = Environment(

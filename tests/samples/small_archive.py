@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 from sitegen.cli import main
 from sitegen.site.manifest import MANIFEST_NAME
+from sitegen.site.order import workshop_for
+from sitegen.site.proofkept import LEARNT_NAME
 from tests.samples.station_folder import asking, story, write_folder
 
 MOMENT = "2025-11-26 12:00"
@@ -61,8 +64,14 @@ def site_of(root: Path) -> dict[str, bytes]:
 
 
 def fresh_site(root: Path, elsewhere: Path, moment: str = MOMENT) -> dict[str, bytes]:
-    """Every file of the same station built anew into another folder, without anything of before but pictures."""
-    assert run(root, "--fresh", "--out", str(elsewhere), moment=moment) == 0
+    """Every file of the same station built anew into another folder, without anything of before but what the proof learnt of
+    the theme, on which no page rests."""
+    learnt = root / "build" / "ledger" / LEARNT_NAME
+    if learnt.is_file():
+        ledger = workshop_for(root, elsewhere).ledger
+        ledger.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(learnt, ledger / LEARNT_NAME)
+    assert run(root, "--out", str(elsewhere), moment=moment) == 0
     return {
         path.relative_to(elsewhere).as_posix(): path.read_bytes()
         for path in elsewhere.rglob("*")
