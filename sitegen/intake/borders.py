@@ -11,6 +11,7 @@ if all were drawn by one habit that is not known (a Dirichlet compound multinomi
 
 from __future__ import annotations
 
+import itertools
 import math
 import re
 from collections import Counter
@@ -29,47 +30,48 @@ LONGEST = 70
 
 FEATURES = (
     "sign_off", "opener", "weak_opener", "thanks", "hand_off", "guest", "anaphora", "question", "promise_before", "ask_over", "host_turn", "guest_speaks",
-    "other_turn", "sound", "shift", "near_shift", "person", "town", "leads_on", "long", "short_before", "definite", "quoted_you", "shares", "pronoun", "reply_first", "short_question", "town_soon", "past_link", "handed_on", "same_guest", "new_guest", "answer", "late_pronoun",
+    "other_turn", "sound", "shift", "near_shift", "person", "town", "leads_on", "long", "short_before", "definite", "quoted_you", "shares", "pronoun", "reply_first", "short_question", "town_soon", "past_link", "handed_on", "same_guest", "new_guest", "answer", "late_pronoun", "amid_guest",
 )  # fmt: skip
 """What is looked at before each sentence, in the order of the weights."""
 WEIGHTS: dict[str, float] = {
-    "sign_off": 2.86,
-    "opener": 3.50,
-    "weak_opener": 0.95,
-    "thanks": 1.85,
-    "hand_off": 0.19,
-    "guest": 0.46,
-    "anaphora": -0.61,
-    "question": -0.67,
-    "promise_before": 3.45,
-    "ask_over": 0.03,
-    "host_turn": 1.87,
-    "guest_speaks": -0.44,
-    "other_turn": 1.68,
-    "sound": 0.01,
-    "shift": 1.59,
-    "near_shift": 1.13,
-    "person": -0.84,
-    "town": 0.96,
-    "leads_on": 0.17,
-    "long": 1.54,
-    "short_before": 0.05,
-    "definite": 0.00,
-    "quoted_you": -0.33,
-    "shares": -0.93,
-    "pronoun": -1.14,
-    "reply_first": 0.73,
-    "short_question": -0.03,
-    "town_soon": 1.21,
-    "past_link": -0.64,
-    "handed_on": -1.49,
-    "same_guest": -2.26,
-    "new_guest": 0.78,
-    "answer": -2.56,
-    "late_pronoun": 0.44,
+    "sign_off": 2.40,
+    "opener": 3.24,
+    "weak_opener": 0.82,
+    "thanks": 2.18,
+    "hand_off": 0.43,
+    "guest": 0.38,
+    "anaphora": -0.81,
+    "question": -1.07,
+    "promise_before": 3.04,
+    "ask_over": 0.12,
+    "host_turn": 2.02,
+    "guest_speaks": -0.32,
+    "other_turn": 2.22,
+    "sound": 0.04,
+    "shift": 2.24,
+    "near_shift": 0.89,
+    "person": -0.41,
+    "town": 1.09,
+    "leads_on": -0.12,
+    "long": 1.10,
+    "short_before": -0.02,
+    "definite": -0.14,
+    "quoted_you": -0.22,
+    "shares": -0.97,
+    "pronoun": -1.27,
+    "reply_first": 0.76,
+    "short_question": 0.23,
+    "town_soon": 1.01,
+    "past_link": -0.43,
+    "handed_on": -1.40,
+    "same_guest": -1.67,
+    "new_guest": 0.69,
+    "answer": -2.62,
+    "late_pronoun": 0.34,
+    "amid_guest": -2.63,
 }
 """What each sign is worth, in logarithms of odds: fitted by `python -m tests.bench.fit_borders` on the tuned programmes."""
-BIAS = -6.74
+BIAS = -6.68
 BOLDNESS = 2.0
 """Added to the odds of each sentence: a border too many is mended by one deletion, one too few hides a story (chosen so that recall and precision
 are alike on programmes left out of the fit)."""
@@ -84,8 +86,14 @@ HABIT = 0.1
 """The pseudo-count of each word before a stretch has said it (chosen so, too)."""
 FEWEST = 180
 """Different words that a speaker chooses from, at least: a show of a few sentences would else seem to begin anew with each."""
+GUESTS_STAY = 45
+"""Sentences within which a guest's first and last word lie: whoever speaks later, too, presents the show (chosen here)."""
 LENGTH = 1.2
 """What a story costs whose length is e times the usual, or an eth of it."""
+FITTING = 3.0
+"""What it is worth to take for a greeting or a goodbye what sounds like one, and costs to take what does not, where the number of stories is given."""
+MOST_WORDS_AROUND = 100
+"""Of a greeting or a goodbye (both chosen here)."""
 
 _OPENERS = re.compile(
     r"\A(?:(?:well|okay|ok|all right|and|but|so|now|oh|yes|right|listen|folks),? )*(?:(?:we|let's) (?:begin|start|open|turn|move|go|stay|head)|i (?:want|'d like) to (?:start|bring|talk|introduce|turn)|i'm going to start|our (?:next|first|last|final|top) (?:story|stop|guest)|next(?: up)?\b|up next|first up|first of all|turning (?:now )?to|moving (?:on|along)|meanwhile|elsewhere|also (?:tonight|today|this)|in other|over (?:in|at|on)\b"
@@ -196,8 +204,9 @@ def features(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> list
         for name in _NAME.findall(each.text)
     }
     reporters |= {match[1] for each in sentences if (match := _I_AM.search(each.text))}
+    amid = _amid_guests(sentences)
     return [
-        _signs(sentences, words, rarity, number, host, calm, reporters, towns)
+        {**_signs(sentences, words, rarity, number, host, calm, reporters, towns), "amid_guest": amid[number]}
         if number
         else dict.fromkeys(FEATURES, 0.0)
         for number in range(len(sentences))
@@ -243,6 +252,22 @@ def _host(sentences: Sequence[Sentence]) -> str:
     """Who speaks most, where captions name speakers."""
     spoken = Counter(sentence.speaker for sentence in sentences if sentence.speaker)
     return spoken.most_common(1)[0][0] if spoken else ""
+
+
+def _amid_guests(sentences: Sequence[Sentence]) -> list[float]:
+    """For each sentence, 1 where somebody who speaks in one story alone has spoken and will again, as far as captions name speakers."""
+    spoken: dict[str, list[int]] = {}
+    for number, sentence in enumerate(sentences):
+        if sentence.speaker:
+            spoken.setdefault(sentence.speaker, []).append(number)
+    made = [0.0] * len(sentences)
+    for numbers in spoken.values():
+        for before, after in itertools.pairwise(numbers):
+            if numbers[-1] - numbers[0] > GUESTS_STAY:
+                break
+            for number in range(before + 1, after + 1):
+                made[number] = 1.0
+    return made
 
 
 def _signs(
@@ -374,7 +399,55 @@ def division(sentences: Sequence[Sentence], scores: Sequence[float]) -> list[int
     return sorted(starts)
 
 
-def _cohesion(words: Sequence[Sequence[str]]) -> list[list[float]]:
+def divide_into(
+    sentences: Sequence[Sentence], count: int, towns: Collection[str] = ()
+) -> tuple[list[int], int]:
+    """(indexes of the sentences that begin each of `count` stories, the index behind the last): the best division into that many.
+
+    What lies before the first and behind the last is greeting and goodbye. Needs at least `count` sentences, and `count` at least 1.
+    """
+    number = len(sentences)
+    scores = border_scores(sentences, towns)
+    together = _cohesion([content_words(sentence.plain) for sentence in sentences], number)
+    usual = max(4.0, (sentences[-1].end - sentences[0].start) / 1000 / count)
+
+    def worth(start: int, end: int) -> float:
+        seconds = max(4.0, (sentences[end - 1].end - sentences[start].start) / 1000)
+        return COHESION * together[start][end - start - 1] - LENGTH * math.log(seconds / usual) ** 2
+
+    def around(start: int, end: int, fits: bool) -> float:
+        """What a greeting or a goodbye is worth: as short as it likes, and never long."""
+        if sum(len(each.plain.split()) for each in sentences[start:end]) > MOST_WORDS_AROUND:
+            return -math.inf
+        return COHESION * together[start][end - start - 1] + (FITTING if fits else -FITTING)
+
+    # What is best up to each sentence, with one story more in each round.
+    best = [0.0] + [scores[end] + around(0, end, is_opening(sentences[:end])) for end in range(1, number)]
+    backs: list[list[int]] = []
+    for round_ in range(1, count + 1):
+        following = [-math.inf] * (number + 1)
+        back = [0] * (number + 1)
+        for end in range(round_, number + 1):
+            for start in range(round_ - 1, end):
+                gain = best[start] + worth(start, end) + (scores[end] if end < number else 0.0)
+                if gain > following[end]:
+                    following[end], back[end] = gain, start
+        best = following
+        backs.append(back)
+    goodbye = closing_start(sentences, 0)
+    end = max(
+        range(count, number + 1),
+        key=lambda at: best[at] + (around(at, number, at == goodbye) if at < number else 0.0),
+    )
+    starts: list[int] = []
+    at = end
+    for back in reversed(backs):
+        at = back[at]
+        starts.append(at)
+    return sorted(starts), end
+
+
+def _cohesion(words: Sequence[Sequence[str]], longest: int = LONGEST) -> list[list[float]]:
     """For each start, by the number of sentences from there on (the first: one): the logarithm of how likely their words are together."""
     vocabulary = max(FEWEST, len({word for each in words for word in each}))
     made: list[list[float]] = []
@@ -382,7 +455,7 @@ def _cohesion(words: Sequence[Sequence[str]]) -> list[list[float]]:
         seen: Counter[str] = Counter()
         total, likely = 0, 0.0
         row: list[float] = []
-        for each in words[start : start + LONGEST]:
+        for each in words[start : start + longest]:
             for word in each:
                 likely += math.log((seen[word] + HABIT) / (total + vocabulary * HABIT))
                 seen[word] += 1
