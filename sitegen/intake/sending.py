@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from sitegen.intake.asking import NEEDING, hands_in, signs_up
+from sitegen.intake.asking import NEEDING, addresses, appeals, gives, hands_in, signs_up, wants
 from sitegen.intake.lexicon import is_common
 from sitegen.intake.noun_phrases import Phrase
 from sitegen.intake.records import Role, Sentence
@@ -214,21 +214,6 @@ _CLAUSE = re.compile(
 
 # --- signs -----------------------------------------------------------------------------------
 
-_GIVE = (
-    r"(?:bring|take|leave|drop|hand|give|send|get|put|mail|walk|carry|haul|toss|pass|run|swing|set|slip|stick|hang|slide|turn|load|dump|lug|tuck|pop|deliver|donate|return|ship|pile|fill|sign|sell|go|come"
-    r"|stop|head|show up|meet|check in|park|pull|be|call|see|ask|try|pick|register|enter|apply|buy|find|line up|look|lean|pull up|roll|wheel|push|place|swap|trade|reserve|vote|join|pledge)"
-)
-"""Verbs of bringing, leaving and going, in the form that asks for it."""
-_VIEWER = re.compile(
-    r"\b(?:you|folks|people|anybody|anyone|everybody|everyone|donors|neighbors|viewers|bakers|volunteers|drivers|kids|families|parents|customers|members)(?:'d|'ll|'re|'ve)? "
-    rf"(?:(?:can|could|may|should|might|must|will|would|want to|need to|have to|ought to|just|also|still|simply|always|either|then|both|going to|got to|gotta|are asked to|are welcome to|do|don't have to|all|only|got) ){{0,4}}{_GIVE}\b"
-    rf"|(?:\A|[,;:.?!] |\b(?:and|or|so|then|just|please|but|simply|well|okay) )(?:(?:just|please|simply|also|then|and|or|so|go|either|you|well|okay|now|to) ){{0,3}}{_GIVE} (?:it|them|yours|your|those|that|one|a|an|the|any|'em|by|in|on|over|down|up|out|to|at|off|along|into|through|back|things|what|whatever|some|new|clean|used|old|cans|this|these|straight|right|around|behind|inside|past|for|with)\b"
-    r"|\b(?:can|could|may|should|must|will|to|might) (?:also |still |all |just )?be (?:\w+ )?(?:left|dropped|taken|brought|handed|turned|mailed|sent|delivered|put|picked|signed|given|donated|found|had|entered|returned)\b"
-)
-"""Words that ask viewers to go or to give: a subject that means them, an imperative, a passive that leaves open who does it."""
-_OBJECT = re.compile(
-    r"\b(?:bring|brings|bringing|take|takes|leave|drop|hand|give|send|get|put|mail|walk|carry|haul|toss|pass|run|swing|set|slip|stick|hang|slide|turn|load|dump|lug|tuck|pop|sign|fill|pick) (?:them|it|yours?|those|one|that|any|a|an|your|whatever|'em|things|stuff|the|some|anything|everything|this|these|in|off)\b"
-)
 _IMPERATIVE = re.compile(
     r"(?:\A|[,;:.] |\b(?:and|or|so|then|just|please|but|you|to|can|could|you'd|you'll|should|folks|people|must) )(?:just |please |simply |also |always |then )?"
     r"(?:bring|take|leave|drop|hand|give|send|put|mail|walk|carry|haul|toss|pass|run|swing|set|slip|stick|hang|slide|turn in|go|come|stop|head|see|ask|call|look|visit|try|get|pick|sign|register|meet|show up|tell|find|join|pull|park|stand|drive)\b"
@@ -293,13 +278,6 @@ _SO_DOES = re.compile(
 _ON_A_STREET = re.compile(
     r",? (?:over |down |up |out |just |right )?(?:on|at) (?:the corner of )?(?:[a-z]+ ){1,3}(?:street|road|avenue|lane|route|row|highway|bypass|main)\b|,? on (?:main|route|highway|the)\b"
 )
-_WANTED = re.compile(
-    r"\b(?:they|we|i|he|she|drive|club|crew|shelter|pantry|shelf|who|still|really|it|team|school|what)(?:'re|'s|'d|'m|'ve| is| are)? (?:(?:really|still|also|all|just|most|badly|always|only|in|would|could|now|down) ){0,3}(?:need|needs|want|wants|love|short|could use|use|looking|collecting|missing|asking|run out|out of|after|like|begging|hoping|desperate|gathering|taking|accepting|recruiting|hunting|hungry)\b"
-    r"|\b(?:wanted|needed|goal|wish ?list|short of|shortage|run out of|in need of)\b"
-)
-_IF_YOU_HAVE = re.compile(
-    r"\bif you(?:'ve| have)?(?: got| can)?\b|\bgot (?:an?|any|one)\b[^.]*\?|\bdonat|\bcollect|\bdrive\b|\bvolunteer|\bsign(?:ed)? up|\bregister|\bregistration|\bclean out\b|\byour (?:old|extra|used)\b"
-)
 _ANY_NEED = re.compile(rf"\b{NEEDING}\b")
 _UNTIL = re.compile(
     r"\b(?:until|till|deadline|no later than|last day|by (?:the )?(?:\d|mon|tue|wed|thu|fri|sat|sun|end|noon|jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)\w*|before (?:the|mon|tue|wed|thu|fri|sat|sun|thanks|christ)\w*)\b"
@@ -341,10 +319,10 @@ def lines(sentences: Sequence[Sentence]) -> tuple[Line, ...]:
             hands=hands_in(each.plain),
             signs=signs_up(each.plain),
             needs=_ANY_NEED.search(each.plain) is not None,
-            wants=_WANTED.search(each.plain) is not None,
-            asks_for=_IF_YOU_HAVE.search(each.plain) is not None,
-            gives=_OBJECT.search(each.plain) is not None,
-            viewer=_VIEWER.search(each.plain) is not None,
+            wants=wants(each.plain),
+            asks_for=appeals(each.plain),
+            gives=gives(each.plain),
+            viewer=addresses(each.plain),
             anybody=_ANYBODY.search(each.plain) is not None,
             container=_CONTAINER.search(each.plain) is not None,
             told=_TOLD.search(each.plain) is not None,
@@ -376,7 +354,7 @@ def signs(
     around = every[max(0, number - 1) : number + 2]
     near = every[max(0, number - 3) : number + 3]
     is_listed = phrase.start in in_list
-    viewer_clause = _VIEWER.search(clause) is not None
+    viewer_clause = addresses(clause)
     previous = phrases[at - 1] if at else None
     found: dict[str, bool | float] = {
         "role_drop": here.role is Role.DROP_OFF,

@@ -1,7 +1,7 @@
 """Fits the weights of places: `python -m tests.bench.fit_places` prints what goes into `sitegen/intake/sending.py`, and with `--leave-one-out [NAME …]` how
 well each programme's places are found by weights fitted on the others, and why those of the programmes named were not.
 
-Logistic regression with a penalty, by Newton's method, as of borders. It learns from the tuned programmes, story by story, and from the stretches of
+It learns from the tuned programmes, story by story, and from the stretches of
 `tests/samples/directions`. A place named several times in a story counts where it is likeliest: elsewhere nobody may be sent there.
 """
 
@@ -22,6 +22,7 @@ from sitegen.intake.records import NamedPlace, Sentence
 from sitegen.intake.sending import BOLDNESS
 from sitegen.intake.sentences import sentences
 from sitegen.intake.speech import spoken_words
+from tests.bench.fitting import fitted
 from tests.intake.said import sentences as said
 from tests.samples.directions import stretches
 from tests.samples.intake_measures import Measure, demonstration_newsroom, place_measure, same_place, story_at
@@ -67,7 +68,7 @@ def examples() -> tuple[list[Example], dict[str, list[tuple[int, str]]]]:
         for each in sentences(spoken_words(read_any_captions(programme.captions)[0]), names):
             stories[story_at(programme.marked, each.start)].append(each)
         parts += [(programme.name, story, spoken) for story, spoken in stories.items()]
-    for number, stretch in enumerate(stretches()):
+    for number, stretch in enumerate(stretches("said")):
         name = f"directions {number % 5}"
         marked.setdefault(name, []).extend((number, place) for place in stretch.places)
         parts.append((name, number, said(*stretch.sentences)))
@@ -86,29 +87,20 @@ def _matrix(every: Sequence[Example]) -> npt.NDArray[np.float64]:
     return np.array([[*each.signs.values(), 1.0] for each in every])
 
 
-def fitted(every: Sequence[Example], x: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+def weights_of(every: Sequence[Example], x: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
     """Weights in the order of the signs, the bias last."""
     y = np.array([float(bool(each.mark)) for each in every])
     usual = np.array([2.0 if each.source in ANOTHER_HAND else STRETCHES if each.source.startswith("directions") else 1.0 for each in every])  # fmt: skip
     prior = np.array([PRIOR.get(name, 0.0) for name in every[0].signs] + [0.0])
-    penalty = np.eye(x.shape[1]) * PENALTY
-    penalty[-1, -1] = 0.01
-    counts = usual
-    weights = np.zeros_like(prior)
-    for _ in range(3):
-        weights = np.zeros_like(prior)
-        for _ in range(20):
-            chance = 1 / (1 + np.exp(-np.clip(x @ weights, -30, 30)))
-            gradient = x.T @ (counts * (chance - y)) + penalty @ (weights - prior)
-            curve = (x.T * (counts * chance * (1 - chance))) @ x + penalty
-            weights = weights - np.linalg.solve(curve, gradient)
+    weights = fitted(x, y, usual, prior, PENALTY)
+    for _ in range(2):
         scores = x @ weights
         best: dict[tuple[str, int, str], float] = defaultdict(lambda: -np.inf)
         for each, score in zip(every, scores, strict=True):
             key = (each.source, each.story, each.mark)
             best[key] = max(best[key], float(score))
         further = np.array([bool(each.mark) and score < best[each.source, each.story, each.mark] - 0.5 for each, score in zip(every, scores, strict=True)])  # fmt: skip
-        counts = np.where(further, usual * ELSEWHERE, usual)
+        weights = fitted(x, y, np.where(further, usual * ELSEWHERE, usual), prior, PENALTY)
     return weights
 
 
@@ -127,7 +119,7 @@ def leave_one_out(why: Sequence[str]) -> None:
     totals: dict[tuple[str, float], Measure] = {}
     for source in marked:
         own = np.array([each.source == source for each in every])
-        weights = fitted([each for each, mine in zip(every, own, strict=True) if not mine], x[~own])
+        weights = weights_of([each for each, mine in zip(every, own, strict=True) if not mine], x[~own])
         scores = [float(each) for each in x[own] @ weights]
         mine = [each for each in every if each.source == source]
         group = "directions" if source.startswith("directions") else "another hand" if source in ANOTHER_HAND else "first hand"  # fmt: skip
@@ -150,7 +142,7 @@ def main(arguments: Sequence[str]) -> None:
         leave_one_out([each for each in arguments if not each.startswith("--")])
         return
     every, _ = examples()
-    weights = fitted(every, _matrix(every))
+    weights = weights_of(every, _matrix(every))
     print(f"# {len(every)} places named, {sum(bool(each.mark) for each in every)} of them marked")
     for name, weight in zip(every[0].signs, weights, strict=False):
         print(f'    "{name}": {weight:.2f},')

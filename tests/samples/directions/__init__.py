@@ -1,13 +1,14 @@
-"""Invented stretches of speech that send viewers somewhere, or nowhere, with the places marked as in the programmes."""
+"""Invented stretches of speech that send viewers somewhere, or nowhere, with places and deadlines marked as in the programmes."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
-_TAG = re.compile(r"<(/?)p(?: ([^>]*))?>")
+_TAG = re.compile(r"<(/?)([dp])(?: ([^>]*))?>")
 _END = re.compile(r"(?<=[.?!])(?<!\bMr\.)(?<!\bMrs\.)(?<!\bDr\.) +(?=[A-Z])")
 
 
@@ -15,12 +16,17 @@ _END = re.compile(r"(?<=[.?!])(?<!\bMr\.)(?<!\bMrs\.)(?<!\bDr\.) +(?=[A-Z])")
 class Stretch:
     sentences: tuple[str, ...]
     places: tuple[str, ...]
+    days: tuple[date, ...]
 
 
-def stretches() -> Iterator[Stretch]:
-    """Those of `said.txt`, in their order."""
-    for part in re.split(r"\n\s*\n", Path(__file__).with_name("said.txt").read_text("utf-8")):
+def stretches(file: str) -> Iterator[Stretch]:
+    """Those of `said.txt` (places) or `due.txt` (deadlines, as said on the day of `tests/intake/said.py`), in their order."""
+    for part in re.split(r"\n\s*\n", Path(__file__).with_name(f"{file}.txt").read_text("utf-8")):
         text = " ".join(line for line in part.splitlines() if line and not line.startswith("#"))
         if text:
-            places = tuple(match[2] for match in _TAG.finditer(text) if match[2])
-            yield Stretch(tuple(_END.split(_TAG.sub("", text))), places)
+            marks = [(match[2], match[3]) for match in _TAG.finditer(text) if match[3]]
+            yield Stretch(
+                tuple(_END.split(_TAG.sub("", text))),
+                tuple(what for kind, what in marks if kind == "p"),
+                tuple(date.fromisoformat(what) for kind, what in marks if kind == "d"),
+            )
