@@ -28,6 +28,8 @@ from sitegen.newsroom.records import Newsroom, Place
 
 _AT_NAMES = word_set("at to by with in inside outside behind")
 """Before a name that may be a place's without a head."""
+_ROOMS = word_set("office kitchen room lobby desk counter basement lot porch door yard")
+"""Parts that are never the place itself."""
 _NO_PLACE_ENDS = word_set(
     "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue"
 )
@@ -186,7 +188,11 @@ def _name(
         return NamedPlace(own, nothing, Role.DROP_OFF, known.id, known.town)
     if not phrase.named and is_several(phrase.words[-1]):
         return None  # `Any of the grocery stores` are none that could be listed.
-    if phrase.head in PARTS and not phrase.named and phrase.lead == "in":
+    if (
+        phrase.head in PARTS
+        and not (phrase.named or phrase.ours)
+        and (phrase.lead == "in" or phrase.head in _ROOMS)
+    ):
         return None  # `at the school, in the front office`
     if not phrase.head:
         # A name without a head needs more than a person's name has.
