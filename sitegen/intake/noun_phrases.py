@@ -47,6 +47,8 @@ class Phrase:
     named: bool
     """It has a word of its own beside its head."""
     town: str = ""
+    bare: bool = False
+    """Several words without an article behind a preposition: a name, even where captions in capitals hide it."""
     ours: bool = False
     """The speaker's own: `our front desk`."""
     street: str = ""
@@ -158,7 +160,7 @@ def _phrase_at(
     )
     phrase = Phrase(
         tokens[begin][0], tokens[last - 1][1], words, head, lead if lead in LEADS else "",
-        article in ("the", "our", ""), named, town, article == "our", _street_after(tokens, low, last),
+        article in ("the", "our", ""), named, town, not article and led > 0 and low[led - 1] in LEADS and last - begin > 1, article == "our", _street_after(tokens, low, last),
     )  # fmt: skip
     return phrase, last
 
@@ -322,14 +324,18 @@ def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, tow
 
 
 def _street_after(tokens: list[tuple[int, int, str]], low: list[str], at: int) -> str:
+    """The street that words right behind a name say it is on; captions in capitals leave it in small letters."""
     if at + 1 < len(tokens) and low[at] == "on":
         end = at + 1
         while (
-            end < len(tokens) and end < at + 4 and is_capital_name(tokens[end][2]) and low[end] not in STREETS
+            end < min(len(tokens), at + 4)
+            and low[end][0].isalnum()
+            and low[end] not in FUNCTION_WORDS | STREETS
         ):
             end += 1
         if at + 1 < end < len(tokens) and low[end] in STREETS:
-            return " ".join(token for _, _, token in tokens[at + 1 : end + 1])
+            words = [token for _, _, token in tokens[at + 1 : end + 1]]
+            return " ".join(word[:1].upper() + word[1:] for word in words)
     return ""
 
 

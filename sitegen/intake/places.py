@@ -71,13 +71,16 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
         hidden: frozenset[int] = frozenset()
         if sentence.restored:
             here = (*here, *shared.unseen_names(sentence.text, here))
-            if every[number].role is Role.DROP_OFF:
+            line = every[number]
+            if line.role is Role.DROP_OFF or line.viewer or line.gives or line.container:
                 more = tuple(headless(sentence.text, here))
                 hidden = frozenset(each.start for each in more)
                 here = (*here, *more)
             here = tuple(sorted(here, key=lambda each: each.start))
         for at, phrase in enumerate(here):
-            place = _name(phrase, found[: number + 1], shared, named, every[number].answers)
+            place = _name(
+                phrase, found[: number + 1], shared, named, every[number].answers, hidden=sentence.restored
+            )
             if place is not None:
                 yield Candidate(
                     replace(
@@ -173,6 +176,8 @@ def _name(
     shared: _Shared,
     towns: Collection[str],
     answered: bool,
+    *,
+    hidden: bool,
 ) -> NamedPlace | None:
     """A phrase as a place: the shared one, its own name, or the name an earlier phrase with its head has."""
     name = " ".join(phrase.words)
@@ -217,7 +222,11 @@ def _name(
             return None
         return NamedPlace(name, nothing, Role.DROP_OFF, town=phrase.town)
     if phrase.named:
-        if phrase.head in WEAK_PLACE_HEADS and not any(is_capital_name(word) for word in phrase.words[:-1]):
+        if (
+            phrase.head in WEAK_PLACE_HEADS
+            and not any(is_capital_name(word) for word in phrase.words[:-1])
+            and not (hidden and phrase.bare)
+        ):
             return None
         return NamedPlace(_capitals(phrase.words), nothing, Role.DROP_OFF, town=phrase.town)
     if not phrase.definite:
@@ -274,7 +283,8 @@ _ALIKE = {
 
 def _capitals(words: Sequence[str]) -> str:
     return " ".join(
-        word if word.lower() in ("of", "the", "and", "in") else word[:1].upper() + word[1:] for word in words
+        word if word in ("of", "the", "and", "in", "on", "by") else word[:1].upper() + word[1:]
+        for word in words
     )
 
 
