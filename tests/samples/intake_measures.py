@@ -55,8 +55,14 @@ def demonstration_newsroom() -> Newsroom:
     return newsroom
 
 
-def taken(programme: Programme, newsroom: Newsroom) -> Intake:
-    """A programme taken in, by the station that made it."""
+def spoken_alone(programme: Programme) -> Programme:
+    """A programme without its rundown and without the captioner's marks of new stories."""
+    captions = programme.captions.replace("&gt;&gt;&gt;", "&gt;&gt;").replace(">>>", ">>")
+    return replace(programme, captions=captions, rundown="")
+
+
+def taken(programme: Programme, newsroom: Newsroom, *, counted: bool = False) -> Intake:
+    """A programme taken in, by the station that made it. `counted`: somebody says how many stories it has."""
     station = replace(newsroom.station, programme=programme.title or newsroom.station.programme)
     return take_in(
         programme.captions,
@@ -64,6 +70,7 @@ def taken(programme: Programme, newsroom: Newsroom) -> Intake:
         programme.aired.date(),
         programme.aired.time(),
         replace(newsroom, station=station),
+        len(programme.marked.stories) if counted else None,
     )
 
 
