@@ -346,7 +346,7 @@ PARTS = word_set(
 
 
 _CONTRACTED = re.compile(
-    r"(?<=\w)['’]s(?= (got|taking|accepting|collecting|open|also|where|been|happy|glad|going)\b)"
+    r"(?<=\w)['’]s(?= (got|taking|accepting|collecting|open|also|where|been|happy|glad|going|the|a|an|your)\b)"
 )
 
 
