@@ -419,10 +419,16 @@ def divide_into(
     scores = border_scores(sentences, towns)
     together = _cohesion([content_words(sentence.plain) for sentence in sentences], number)
     usual = max(4.0, (sentences[-1].end - sentences[0].start) / 1000 / count)
-
-    def worth(start: int, end: int) -> float:
-        seconds = max(4.0, (sentences[end - 1].end - sentences[start].start) / 1000)
-        return COHESION * together[start][end - start - 1] - LENGTH * math.log(seconds / usual) ** 2
+    # By the start of a story and the number of its sentences behind the first.
+    worth = [
+        [
+            COHESION * each
+            - LENGTH
+            * math.log(max(4.0, (sentences[start + more].end - sentences[start].start) / 1000) / usual) ** 2
+            for more, each in enumerate(row)
+        ]
+        for start, row in enumerate(together)
+    ]
 
     def around(start: int, end: int, fits: bool) -> float:
         """What a greeting or a goodbye is worth: as short as it likes, and never long."""
@@ -431,17 +437,22 @@ def divide_into(
         return COHESION * together[start][end - start - 1] + (FITTING if fits else -FITTING)
 
     # What is best up to each sentence, with one story more in each round.
-    best = [0.0] + [scores[end] + around(0, end, is_opening(sentences[:end])) for end in range(1, number)]
+    best = [0.0] + [
+        scores[end] + around(0, end, end <= MOST_WORDS_AROUND and is_opening(sentences[:end]))
+        for end in range(1, number)
+    ]
     backs: list[list[int]] = []
     for round_ in range(1, count + 1):
         following = [-math.inf] * (number + 1)
         back = [0] * (number + 1)
-        for end in range(round_, number + 1):
-            for start in range(round_ - 1, end):
-                gain = best[start] + worth(start, end) + (scores[end] if end < number else 0.0)
-                if gain > following[end]:
-                    following[end], back[end] = gain, start
-        best = following
+        for start in range(round_ - 1, number):
+            before = best[start]
+            if before == -math.inf:
+                continue
+            for end, each in enumerate(worth[start], start + 1):
+                if before + each > following[end]:
+                    following[end], back[end] = before + each, start
+        best = [each + (scores[end] if end < number else 0.0) for end, each in enumerate(following)]
         backs.append(back)
     goodbye = closing_start(sentences, 0)
     end = max(

@@ -22,7 +22,7 @@ from sitegen.intake.noun_phrases import (
     without_contractions,
 )
 from sitegen.intake.records import NamedPlace, Role, Said, Sentence
-from sitegen.intake.sending import lines, signs, weight
+from sitegen.intake.sending import lines, listed, signs, weight
 from sitegen.intake.vocabulary import TITLES, WEAK_PLACE_HEADS, word_set
 from sitegen.newsroom.records import Newsroom, Place
 
@@ -77,6 +77,7 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
                 hidden = frozenset(each.start for each in more)
                 here = (*here, *more)
             here = tuple(sorted(here, key=lambda each: each.start))
+        in_list = frozenset(each.start for each in listed(here, sentence.text, answers=every[number].answers))
         for at, phrase in enumerate(here):
             place = _name(
                 phrase, found[: number + 1], shared, named, every[number].answers, hidden=sentence.restored
@@ -95,6 +96,7 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
                         number,
                         here,
                         at,
+                        in_list,
                         known=bool(place.id),
                         hidden=phrase.start in hidden,
                     ),

@@ -340,24 +340,28 @@ def lines(sentences: Sequence[Sentence]) -> tuple[Line, ...]:
     )
 
 
+REACH = 160
+"""Characters before and behind a name that say what it is there for."""
+
+
 def signs(
     sentences: Sequence[Sentence],
     every: Sequence[Line],
     number: int,
     phrases: Sequence[Phrase],
     at: int,
+    in_list: frozenset[int],
     *,
     known: bool,
     hidden: bool,
 ) -> dict[str, float]:
-    """The signs of phrase `at` of a sentence's `phrases`, by name. `known`: it is a shared place; `hidden`: captions in capitals hid its name."""
+    """The signs of phrase `at` of a sentence's `phrases`, by name. `in_list`: where those begin that a direction lists; `known`: it is a shared place; `hidden`: captions in capitals hid its name."""
     phrase, here = phrases[at], every[number]
     low = sentences[number].text.lower().replace("’", "'")
     text = sentences[number].plain
-    before, after = low[: phrase.start], low[phrase.end :]
+    before, after = low[max(0, phrase.start - REACH) : phrase.start], low[phrase.end : phrase.end + REACH]
     ends = list(_CLAUSE_END.finditer(before))
     clause = before[ends[-1].end() :] if ends else before
-    in_list = {each.start for each in listed(phrases, sentences[number].text, answers=here.answers)}
     around = every[max(0, number - 1) : number + 2]
     near = every[max(0, number - 3) : number + 3]
     is_listed = phrase.start in in_list
