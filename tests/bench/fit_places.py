@@ -36,7 +36,7 @@ STRETCHES = 0.7
 ELSEWHERE = 0.15
 """What a further mention of a place counts."""
 PRIOR = {
-    "denied": -2.0, "benefits": -1.5, "somebody_there": -1.5, "others_do": -1.0, "told": -1.0, "happened_behind": -1.0, "landmark": -1.0, "others_tell": -0.7, "group": -2.0,
+    "denied": -2.0, "benefits": -1.5, "somebody_there": -1.5, "others_do": -1.0, "told": -1.0, "happened_behind": -1.0, "landmark": -2.0, "others_tell": -0.7, "group": -2.0,
     "nothing_asked": -1.5, "little_asked": -0.5, "takes_them": 1.0, "subject_takes": 0.7, "stands": 1.0, "answers": 1.0, "viewer_gives": 0.7, "entry": 0.5, "so_does": 1.0, "open_behind": 0.5,
     "hands": 0.5, "that_is_named": 0.7, "geography": -1.5, "apposed": 1.5, "full": -1.5, "after_colon": 0.7,
 }  # fmt: skip
