@@ -41,12 +41,35 @@ class Candidate:
 
     place: NamedPlace
     sentence: int
+    phrase: Phrase
     signs: dict[str, float]
 
 
 def places_in(sentences: Sequence[Sentence], newsroom: Newsroom) -> tuple[NamedPlace, ...]:
     """The places of a segment that viewers are sent to, each once, in the order in which they are said."""
-    return tuple(once([each.place for each in candidates(sentences, newsroom) if weight(each.signs) > 0]))
+    found = [each for each in candidates(sentences, newsroom) if weight(each.signs) > 0]
+    texts = [without_contractions(each.text) for each in sentences]
+    return tuple(once([each.place for each in _without_appositions(found, texts)]))
+
+
+_LIST_GOES_ON = re.compile(r"(?:,[^,.;:]{2,40})*,? (?:and|or)\b")
+
+
+def _without_appositions(found: Sequence[Candidate], texts: Sequence[str]) -> Iterator[Candidate]:
+    """Without what the very next words name anew: `the bank, Farmers Trust`, `Doc Reed's, the animal clinic` where the station knows the clinic."""
+    for each, following in zip(found, [*found[1:], None], strict=False):
+        if following is not None and following.sentence == each.sentence:
+            text = texts[each.sentence]
+            between = text[each.phrase.end : following.phrase.start]
+            anew = (not each.phrase.named and following.phrase.named) or following.place.id != ""
+            if (
+                anew
+                and not each.place.id
+                and re.fullmatch(r",(?: that's| that is)? (?:the )?", between)
+                and not _LIST_GOES_ON.match(text[following.phrase.end :])
+            ):
+                continue
+        yield each
 
 
 def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Candidate]:
@@ -90,6 +113,7 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
                         role=every[number].role or Role.DROP_OFF,
                     ),
                     number,
+                    phrase,
                     signs(
                         sentences,
                         every,

@@ -354,3 +354,21 @@ def test_the_programme_is_no_place() -> None:
         places_in(sentences("They need coats.", "You can see where to take them at Bright Side."), NEWSROOM)
         == ()
     )
+
+
+def test_what_the_next_words_name_anew_is_one_place() -> None:
+    found = places_in(
+        sentences("They need coats. You can drop one off at the bank, Farmers Trust, any day."), NEWSROOM
+    )
+    assert [each.name for each in found] == ["Farmers Trust"]
+    found = places_in(
+        sentences("They need coats. Take one to Miss Odell's, the Lowgate Library, by six."), NEWSROOM
+    )
+    assert [each.id for each in found] == ["lowgate-library"]
+
+
+def test_a_list_of_places_is_no_renaming() -> None:
+    found = places_in(
+        sentences("They need coats. You can drop one off at the bank, Reed's Diner, or the armory."), NEWSROOM
+    )
+    assert [each.name for each in found] == ["bank", "Reed's Diner", "armory"]
