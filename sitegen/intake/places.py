@@ -31,7 +31,7 @@ _AT_NAMES = word_set("at to by with in inside outside behind")
 _ROOMS = word_set("office kitchen room lobby desk counter basement lot porch door yard")
 """Parts that are never the place itself."""
 _NO_PLACE_ENDS = word_set(
-    "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue"
+    "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue race ride rides hour walk run drive sweep sale parade auction raffle contest supper dinner breakfast night morning"
 )
 
 
@@ -78,9 +78,8 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
         county.name for county in newsroom.station.counties
     }
     # The programme is on the air, not a place.
-    shared = _Shared(
-        newsroom.places, frozenset(towns | {newsroom.station.programme, newsroom.station.station})
-    )
+    own = {newsroom.station.programme, newsroom.station.station}
+    shared = _Shared(newsroom.places, frozenset(towns | own | {each.removeprefix("The ") for each in own}))
     spoken = sentences
     sentences = [replace(each, text=without_contractions(each.text)) for each in sentences]
     found = [
