@@ -185,6 +185,12 @@ def _parser() -> argparse.ArgumentParser:
         help="its rundown: any of page, slug, start or clock time, length, headline",
     )
     intake.add_argument(
+        "--stories",
+        type=_count,
+        metavar="N",
+        help="how many stories were aired, where there is no rundown (default: by the speech)",
+    )
+    intake.add_argument(
         "--aired", default="", metavar="WHEN",
         help="when it aired: 2026-11-21 or '2026-11-21 18:30' (default: from the episode that has these captions, or the file's name)",
     )  # fmt: skip
@@ -242,6 +248,13 @@ def _processes(text: str) -> int:
     if count < 1:
         raise argparse.ArgumentTypeError("write a number of processes, 1 or more")
     return count
+
+
+def _count(text: str) -> int:
+    number = int(text) if text.isdecimal() else 0
+    if number < 1:
+        raise argparse.ArgumentTypeError("write a number of stories, 1 or more")
+    return number
 
 
 def _processors() -> int:
@@ -420,7 +433,9 @@ def _intake(options: argparse.Namespace) -> int:
     from sitegen.site.intake import take_in_files, write_taken
 
     newsroom = _readable(read_content(options.root))
-    taken = take_in_files(options.root, newsroom, options.captions, options.rundown, options.aired)
+    taken = take_in_files(
+        options.root, newsroom, options.captions, options.rundown, options.aired, options.stories
+    )
     paths = [each.path for each in taken.stories]
     written = [] if options.dry_run else write_taken(options.root, taken)
     if options.format == "json":

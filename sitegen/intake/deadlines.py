@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import date
 
-from sitegen.intake.asking import asks, hands_in, signs_up
+from sitegen.intake.asking import addresses, appeals, asks, gives, hands_in, signs_up, wants
 from sitegen.intake.dates import Mention, find_days
 from sitegen.intake.records import Deadline, EventDate, Said, Sentence
 
@@ -48,6 +49,8 @@ _TOO_LATE = re.compile(
 _BEFORE_THEN = re.compile(r"\b(?:before|by) (?:then|that)\b")
 _WE_CLOSE = re.compile(r"\b(?:we|we'll|i|i'll|let's|us)\b[^,.]*\Z")
 """The programme that closes, or somebody's own doing."""
+_ALL_THROUGH = re.compile(r"(?<!all )(?<!'s )(?<!is )(?<!be )\bover (?:the )?\Z")
+"""`Over Memorial Day` is during it."""
 _CLOSING_SUBJECT = re.compile(
     r"\b(?:collection|drive|sign-?ups?|registration|applications?|entries|nominations?|voting|enrollment|window|offer|sale|orders?|fund|donations?|appeal|campaign|contest|books?)\b"
 )
@@ -73,6 +76,35 @@ def deadlines_in(
     """(deadlines, other days ahead) of a segment, each once, in the order they are said."""
     closing: dict[tuple[date | None, date | None], Deadline] = {}
     events: dict[date, EventDate] = {}
+    for each in days_in(sentences, aired, country):
+        mention, sentence = each.mention, sentences[each.sentence]
+        said = Said(sentence.text, sentence.start)
+        closes = weight(each.signs) > 0 if each.day is not None else _bound_closes(sentences, each.sentence)
+        if closes:
+            found = Deadline(each.day, said, mention.clock, mention.latest, mention.unsure)
+            before = closing.get((each.day, mention.latest))
+            if before is None or (before.clock is None and found.clock is not None):
+                closing[each.day, mention.latest] = found
+        elif each.day is not None and each.day not in events:
+            events[each.day] = EventDate(each.day, said, mention.clock, mention.last)
+    kept = list(_settled(list(closing.values())))
+    days = {each.day for each in kept}
+    return tuple(kept), tuple(each for day, each in events.items() if day not in days)
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """A day ahead that a story names, and what speaks for its being a last one."""
+
+    day: date | None
+    """None where only a bound was said."""
+    mention: Mention
+    sentence: int
+    signs: dict[str, float]
+
+
+def days_in(sentences: Sequence[Sentence], aired: date, country: str) -> Iterator[Day]:
+    """Every day from the broadcast on that a segment names, as often as it is named."""
     for number, sentence in enumerate(sentences):
         mentions = find_days(sentence.plain, aired, country)
         for mention in mentions:
@@ -81,19 +113,13 @@ def deadlines_in(
                 r"\b(?:through|thru)(?: all of)? \Z", sentence.plain[: mention.start]
             ):
                 day = mention.last  # `Through the weekend` takes in its last day.
-            if day is not None and day < aired:
-                continue
-            said = Said(sentence.text, sentence.start)
-            if _closes(sentences, number, mention, is_last=mention is mentions[-1]):
-                found = Deadline(day, said, mention.clock, mention.latest, mention.unsure)
-                before = closing.get((day, mention.latest))
-                if before is None or (before.clock is None and found.clock is not None):
-                    closing[day, mention.latest] = found
-            elif day is not None and day not in events:
-                events[day] = EventDate(day, said, mention.clock, mention.last)
-    kept = list(_settled(list(closing.values())))
-    days = {each.day for each in kept}
-    return tuple(kept), tuple(each for day, each in events.items() if day not in days)
+            if day is None or day >= aired:
+                yield Day(
+                    day,
+                    mention,
+                    number,
+                    signs(sentences, number, mention, aired, is_last=mention is mentions[-1]),
+                )
 
 
 def _settled(every: Sequence[Deadline]) -> Iterator[Deadline]:
@@ -105,43 +131,230 @@ def _settled(every: Sequence[Deadline]) -> Iterator[Deadline]:
         yield each
 
 
-def _closes(sentences: Sequence[Sentence], number: int, mention: Mention, is_last: bool) -> bool:
+def _bound_closes(sentences: Sequence[Sentence], number: int) -> bool:
+    """`Less than two months away` is a deadline where one is spoken of."""
+    return any(_IS_DEADLINE.search(_plain(sentences, at)) for at in (number, number - 1))
+
+
+def _rule(sentences: Sequence[Sentence], number: int, mention: Mention, is_last: bool) -> str:
+    """By which words the day is a last one; empty for none."""
     text = sentences[number].plain
     before, after = text[: mention.start], text[mention.end :]
-    if mention.day is None:
-        return (
-            _IS_DEADLINE.search(text) is not None
-            or _IS_DEADLINE.search(_plain(sentences, number - 1)) is not None
-        )
     if _IS_DEADLINE.search(text) and _names_it(before, after):
-        return True
+        return "named"
     if (
         _CLOSES.search(before)
         and not _WE_CLOSE.search(before)
+        and not _ALL_THROUGH.search(before)
         and (_CLOSING_SUBJECT.search(before) or _asked(sentences, number))
     ):
-        return not _RUNNING.search(text)
+        return "" if _RUNNING.search(text) else "closes"
     if mention.left or _YOURS.search(before):
-        return _asked(sentences, number)
+        return "left" if _asked(sentences, number) else ""
     if _IN_HAND.search(before) or (_TOO_LATE.match(after) and before.endswith("after ")):
-        return _asked(sentences, number)
+        return "in_hand" if _asked(sentences, number) else ""
     if _BEFORE_THEN.search(after) and asks(after):
-        return True
+        return "then"
     limit = _LIMIT.search(_APPOSITION.sub("", before))
     if limit is not None and _FIRM.search(limit[0]):
         if limit[0].startswith("to"):
-            return False
+            return ""
         if _RANGE.search(before) and not re.search(r"\b(?:until|by|before|no later)\b", limit[0]):
-            return False  # `from the 5th through the 9th` is when it takes place.
+            return ""  # `from the 5th through the 9th` is when it takes place.
         if mention.vague and mention.clock is None and _WEEKDAYS_ON.search(before):
-            return False  # `Thursday through Sunday`: days of every week.
+            return ""  # `Thursday through Sunday`: days of every week.
         if _PAST.search(text) and not asks(text):
-            return False
-        if _RUNNING.search(text) and not (hands_in(text) or signs_up(text)):
-            return False
-        return _asked(sentences, number)
+            return ""
+        if (_RUNNING.search(text) and not (hands_in(text) or signs_up(text))) or _SOMETHING_ELSE_UNTIL.search(
+            before
+        ):
+            return ""
+        return "limit" if _asked(sentences, number) else ""
     # An answer leads up to its day: `school starts on the 30th, so we're saying the 25th`.
-    return is_last and _answers_when(sentences, number)
+    return "answer" if is_last and _answers_when(sentences, number) else ""
+
+
+# --- weighing --------------------------------------------------------------------------------
+
+_UNTIL_ENDS = re.compile(
+    r"\b(?:until|till|'til|til|up to|up until|through|thru|right through)(?: \w+){0,2} ?\Z"
+)
+_BY_ENDS = re.compile(
+    r"\b(?:by|no later than|not later than|before|ahead of|prior to|on or before)(?: (?:about|around|the|this|next|noon|midnight|close|\d{1,2}(?::\d\d)?(?: ?[ap]m)?)){0,3},? ?\Z"
+)
+_UNTIL_THAT = re.compile(
+    r"\b(?:before|until|till|by the time|when) (?:they|it|she|he|we|the \w+) [^.,;]{3,30}\Z"
+)
+"""`Before they lock up on Wednesday`."""
+_AFTER_ENDS = re.compile(
+    r"\b(?:can't|cannot|won't|not|no|nothing|don't|couldn't|too late)\b[^.;]{0,45}\bafter (?:the |this )?\Z"
+)
+_OTHER_ANNOUNCED = re.compile(
+    r"\b(?:we|i|you)(?:'d|'ve| had)? (?:said|told (?:you|everybody|everyone|folks|people)|heard|were told|announced|heard me say|set|used to)\b|\blast (?:year|time|winter|spring|summer|fall|month)\b|\bused to\b|\ba year ago\b|\bback (?:in|then)\b|\b(?:was|were|had been) (?:supposed|going|due|set|originally)\b|\bthey'd (?:set|planned|said|meant)\b|\boriginally\b|\bwould (?:wrap|close|end|be over|stop)\b|\bran until\b"
+)
+"""What was said once: last year's day, or one that has been moved."""
+_AMENDED = re.compile(
+    r"\b(?:forget that|not this (?:time|year)|scratch that|moved|pushed (?:it )?back|extended|more (?:days|time)|another \w+|instead|this year|this time|now it's|change of|still going|longer|a week early|earlier)\b"
+)
+_SETTLES = re.compile(
+    r"\b(?:(?:new|real|right|correct|final|only) (?:date|day)(?:'s| is)|the date(?:'s| is)|that's|that'd be|that is|which is|it's|so it's|call it|make it|we're saying|let's say|they're saying|they've settled on|settled on|moved (?:it )?to|pushed (?:it |that )?(?:back )?to|extended (?:it )?(?:to|until|through)|now)(?: (?:on|the|this|next|for|going to be|until))*,? ?\Z"
+)
+_STRETCHES = re.compile(
+    r"\b(?:have|has|'ve|got|given?|giving|good|open|keep\w*|kept|run\w*|extend\w*|wait\w*|hold\w*|taking|take|accept\w*|collect\w*|stay\w*|goes|going|here|there|out|up)\b[^.;,]{0,30}\b(?:until|till|'til|through|thru)(?: \w+){0,2} ?\Z|\b(?:stretch|push|mov|extend|put)(?:e?d|es|ing|s)?\b[^.;,]{0,20}\b(?:to|until|till)(?: the)? ?\Z"
+)
+_HAS_TO_BE = re.compile(
+    r"\b(?:need|needs|has to|have to|had to|have got to|has got to|'ve got to|'s got to|got to|must|like|want|wants|should|asking|ask|hoping|supposed to)\b[^.;]{0,60}\Z"
+)
+_GOES_AWAY = re.compile(
+    r"\b(?:com(?:e|es|ing) down|go(?:es)? (?:out|away)|(?:get|gets|be|are|is|being) (?:counted|picked up|collected|hauled|drawn|opened|tallied|boxed|shipped|sent|taken down|judged|emptied)|clos(?:e|es|ing)|shuts?|ends?|draw(?:s|ing)? (?:the )?(?:names?|routes)|leaves?|sails?|ships?|stops?|quits?|wraps?|finish\w*|retires)\b[^.;]{0,30}\Z"
+)
+_SOMETHING_ELSE_UNTIL = re.compile(
+    r"(?:\b(?:is|are|was|were|be|been|being|stays?|stayed)|'s|'re) (?:\w+ )?(?:out|shut|closed|away|gone|down|off|for repairs?|on view|running|in town|home|asleep|busy|hidden)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z"
+    r"|\b(?:lasts?|rain\w*|snow\w*|visiting|waited|slept|stood|worked|stayed|sat|sang|danced)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z|\b(?:not|n't|never|isn't|won't)\b(?: \w+){0,4} until ?(?: \w+)? ?\Z"
+)
+_HAD_BY_THEN = re.compile(
+    r"\A,? ?(?:noon|night|morning)?,? ?(?:they|he|she|it|we|there|i|every|all|nobody|everybody|the \w+)\b[^.;]{0,40}\b(?:had|was|were|is|are|has|have|'d|'ll have|will have)\b"
+)
+_TAKES_PLACE = re.compile(
+    r"\b(?:there's|there is|there'll be|it's|it'll be|is|are|will be|held|happens?|starts?|begins?|opens?|returns?|kicks off|meets?|see you|come|back|here|comes|playing|play|sing\w*|party)(?: (?:on|at|this|next|again|out|back|\d{1,2}(?::\d\d)?))* ?(?:the )?\Z"
+)
+_TAKING_PLACE = re.compile(
+    r"\b(?:drive|class|training|concert|parade|auction|supper|dinner|breakfast|meeting|show|game|dance|race|fair|festival|sale|ribbon|opening|ceremony|picnic|reunion|run|party|march|vigil|tour|swap|sweep|clean-?up|play|wedding|funeral|holiday|vacation|election)\b"
+)
+
+
+def signs(
+    sentences: Sequence[Sentence], number: int, mention: Mention, aired: date, *, is_last: bool
+) -> dict[str, float]:
+    """What speaks for a day's being the last on which something is wanted, by name."""
+    text = sentences[number].plain
+    before, after = text[: mention.start], text[mention.end :]
+    clause = before[max(before.rfind(sign) for sign in (",", ";", ":")) + 1 :] + re.split(r"[,;:]", after)[0]
+    announced = _OTHER_ANNOUNCED.search(clause) is not None
+    # What was announced once may not hold any more, whatever its words.
+    rule = "" if announced else _rule(sentences, number, mention, is_last)
+    around = [each.plain for each in sentences[max(0, number - _REACH_BACK) : number + _REACH_ON + 1]]
+    previous, following = _plain(sentences, number - 1), _plain(sentences, number + 1)
+    limited = _UNTIL_ENDS.search(before) is not None or _BY_ENDS.search(before) is not None
+    ahead = (mention.day - aired).days if mention.day is not None else 0
+    found: dict[str, bool | float] = {
+        **{f"rule_{name}": rule == name for name in ("named", "closes", "left", "in_hand", "then", "limit", "answer")},
+        "until": _UNTIL_ENDS.search(before) is not None,
+        "by": _BY_ENDS.search(before) is not None,
+        "nothing_asked": not any(asks(each) or addresses(each) or signs_up(each) or wants(each) or re.search(r"\byour?\b", each) for each in around),
+        "if_clause": re.search(r"\bif [^,.;]{0,60}\Z", before) is not None,
+        "until_that": _UNTIL_THAT.search(before) is not None,
+        "not_after": _AFTER_ENDS.search(before) is not None,
+        "stretches": _STRETCHES.search(before) is not None,
+        "has_to_be": _HAS_TO_BE.search(before) is not None,
+        "goes_away": _GOES_AWAY.search(before) is not None,
+        "settles": _SETTLES.search(before) is not None,
+        "settles_limit": _SETTLES.search(before) is not None and (_FIRM.search(before) is not None or re.search(r"\b(?:then|by)\b", previous) is not None),
+        "deadline_word": _IS_DEADLINE.search(text) is not None,
+        "deadline_near": _IS_DEADLINE.search(previous) is not None or _QUESTION_WHEN.search(previous) is not None,
+        "answers": _answers_when(sentences, number),
+        "announced": announced,
+        "announced_before": not announced and _OTHER_ANNOUNCED.search(f"{previous} {before}") is not None,
+        "amended": _AMENDED.search(text) is not None or _AMENDED.search(previous) is not None,
+        "settles_anew": _SETTLES.search(before) is not None and not announced and (_OTHER_ANNOUNCED.search(f"{previous} {before}") is not None or _AMENDED.search(f"{previous} {before}") is not None),
+        "after_that": _SOMETHING_ELSE_UNTIL.search(before) is None and re.search(r"\b(?:after|past) (?:that|then)\b|\b(?:before|by) then\b|\b(?:night|day) before\b|\bso (?:your|you|get|have|bring|it's got)\b", after) is not None,
+        "during": _ALL_THROUGH.search(before) is not None,
+        "amended_next": _AMENDED.search(following) is not None and _OTHER_ANNOUNCED.search(text) is not None,
+        "something_else": _SOMETHING_ELSE_UNTIL.search(before) is not None or _RUNNING.search(text) is not None,
+        "had_by_then": limited and _HAD_BY_THEN.match(after) is not None,
+        "takes_place": not (limited or rule) and _UNTIL_THAT.search(before) is None and _TAKES_PLACE.search(before) is not None,
+        "event": _TAKING_PLACE.search(text) is not None,
+        "event_before": not limited and _TAKING_PLACE.search(before[-40:]) is not None,
+        "past": _PAST.search(text) is not None and not asks(text),
+        "asks": asks(text),
+        "asks_around": any(asks(each) for each in around),
+        "addresses": addresses(text),
+        "addresses_around": any(addresses(each) for each in around),
+        "gives": gives(text) or hands_in(text),
+        "gives_around": any(gives(each) or hands_in(each) for each in around),
+        "signs_up": signs_up(text),
+        "signs_around": any(signs_up(each) for each in around),
+        "wants_around": any(wants(each) or appeals(each) for each in around),
+        "limit_asked": limited and (asks(text) or addresses(text)),
+        "vague": mention.vague and not rule,
+        "clock": mention.clock is not None,
+        "unsure": bool(mention.unsure),
+        "today": ahead == 0,
+        "weeks_ahead": min(1.0, ahead / 30),
+        "last": is_last,
+        "alone": before == "" or before.endswith((". ", ", ")),
+        "range": _RANGE.search(before) is not None or _WEEKDAYS_ON.search(before) is not None or re.match(r" (?:to|through|and) (?:\w+day|the \d)", after) is not None,
+        "question": text.endswith("?"),
+        "position": number / (len(sentences) - 1) if len(sentences) > 1 else 1.0,
+    }  # fmt: skip
+    return {name: float(value) for name, value in found.items()}
+
+
+WEIGHTS: dict[str, float] = {
+    "rule_named": 3.28,
+    "rule_closes": 2.23,
+    "rule_left": 2.00,
+    "rule_in_hand": 2.02,
+    "rule_then": 2.00,
+    "rule_limit": 2.36,
+    "rule_answer": 2.03,
+    "until": 0.83,
+    "by": 0.41,
+    "nothing_asked": -1.69,
+    "if_clause": -1.53,
+    "until_that": 0.68,
+    "not_after": 2.51,
+    "stretches": 1.10,
+    "has_to_be": 1.17,
+    "goes_away": 1.89,
+    "settles": 0.82,
+    "settles_limit": 1.26,
+    "deadline_word": 0.30,
+    "deadline_near": 0.45,
+    "answers": 1.03,
+    "announced": -2.46,
+    "announced_before": 0.42,
+    "amended": 0.51,
+    "settles_anew": 1.19,
+    "after_that": 1.57,
+    "during": -2.02,
+    "amended_next": -0.23,
+    "something_else": -2.01,
+    "had_by_then": -1.95,
+    "takes_place": -1.08,
+    "event": -0.16,
+    "event_before": -0.53,
+    "past": -1.06,
+    "asks": 0.08,
+    "asks_around": -0.17,
+    "addresses": 0.11,
+    "addresses_around": 0.23,
+    "gives": -0.16,
+    "gives_around": 0.77,
+    "signs_up": 0.61,
+    "signs_around": 0.23,
+    "wants_around": -0.25,
+    "limit_asked": 0.86,
+    "vague": -1.20,
+    "clock": 0.44,
+    "unsure": 0.47,
+    "today": -1.03,
+    "weeks_ahead": 0.55,
+    "last": 1.36,
+    "alone": 0.06,
+    "range": -1.25,
+    "question": 0.00,
+    "position": 0.93,
+}
+"""What each sign is worth, in logarithms of odds: fitted by `python -m tests.bench.fit_deadlines`."""
+BIAS = -3.72
+BOLDNESS = 0.6
+"""Added to the odds: a day too many is struck out in a moment, one too few must be heard again."""
+
+
+def weight(found: dict[str, float]) -> float:
+    """How much speaks for a last day with these signs: logarithms of odds."""
+    return BIAS + BOLDNESS + sum(WEIGHTS[name] * value for name, value in found.items())
 
 
 def _names_it(before: str, after: str) -> bool:

@@ -20,7 +20,7 @@ _OWN = re.compile(
     r"|\b(?:q ?r code|the link below|the address below|link (?:is )?(?:below|under)|under this story|with this story|beside this story|next to this story)\b"
 )
 _SEEN_ONLINE = re.compile(
-    r"\b(?:you(?:'ll| can| will|'re able to)(?: also)? (?:find|see|read|watch|look|get|check)|(?:find|see|check|read|watch|get) (?:it|them|that|those|the|all|more|both|everything|out)|(?:is|are|'s|'re) (?:posted|listed|available|up|waiting|all)|more (?:details|information|info|on this|on that)|for (?:more|details|the full|a full|a list|the list))\b"
+    r"\b(?:you(?:'ll| can| will|'re able to)(?: also)? (?:find|see|read|watch|look|get|check)|(?:find|see|check|read|watch|get) (?:it|them|that|those|the|all|more|both|everything|out)|(?:is|are|be|go|goes|'s|'re) (?:posted|listed|available|up|waiting|all)|more (?:details|information|info|on this|on that)|for (?:more|details|the full|a full|a list|the list))\b"
 )
 _ONLINE = re.compile(r"\b(?:online|on the web|on the internet)\b")
 _OTHERS = re.compile(

@@ -6,7 +6,14 @@ from collections.abc import Collection, Sequence
 from datetime import date, time
 
 from sitegen.intake.amounts import amounts_in
-from sitegen.intake.borders import border_scores, closing_start, divide, is_closing, is_opening
+from sitegen.intake.borders import (
+    border_scores,
+    closing_start,
+    divide,
+    divide_into,
+    is_closing,
+    is_opening,
+)
 from sitegen.intake.captions import read_any_captions
 from sitegen.intake.contacts import contacts_in
 from sitegen.intake.deadlines import deadlines_in
@@ -25,10 +32,17 @@ EARLY, LATE = 12.0, 25.0
 """Seconds before and after its planned time in which a story's first sentence is sought: captions lag and shows drift."""
 
 
-def take_in(captions: str, rundown: str, aired: date, air_time: time | None, newsroom: Newsroom) -> Intake:
-    """A broadcast's stories with their facts. `rundown` may be empty.
+def take_in(
+    captions: str,
+    rundown: str,
+    aired: date,
+    air_time: time | None,
+    newsroom: Newsroom,
+    stories: int | None = None,
+) -> Intake:
+    """A broadcast's stories with their facts. `rundown` may be empty; `stories`: how many were aired, where somebody knows. The rundown goes before it.
 
-    Raises IntakeError for captions or a rundown that cannot be used.
+    Raises IntakeError for captions or a rundown that cannot be used, and for more stories than there are sentences.
     """
     cues, notes = read_any_captions(captions)
     words = spoken_words(cues)
@@ -43,6 +57,11 @@ def take_in(captions: str, rundown: str, aired: date, air_time: time | None, new
     if any(row.is_story and row.start is not None for row in rows):
         pieces, more = _by_rundown(spoken, rows, towns)
         notes += more
+        planned = sum(row is not None and row.is_story for _, row in pieces)
+        if stories is not None and stories != planned:
+            notes += (f"The rundown has {planned} stories, not {stories}: it was followed.",)
+    elif stories is not None:
+        pieces = _by_count(spoken, stories, towns)
     else:
         pieces = _by_speech(spoken, towns)
     segments: list[Segment] = []
@@ -104,6 +123,21 @@ def _by_speech(spoken: Sequence[Sentence], towns: Collection[str]) -> list[_Piec
             begins = closing_start(last, 0)
             if begins < len(last):
                 pieces[-1:] = [(last[:begins], None), (last[begins:], _NO_STORY)]
+    return pieces
+
+
+def _by_count(spoken: Sequence[Sentence], stories: int, towns: Collection[str]) -> list[_Piece]:
+    if not 1 <= stories <= len(spoken):
+        raise IntakeError(
+            f"The captions hold {len(spoken)} sentences, which cannot be {stories} stories. Write how many stories were aired."
+        )
+    starts, end = divide_into(spoken, stories, towns)
+    parts = [spoken[start:after] for start, after in zip(starts, [*starts[1:], end], strict=True)]
+    pieces: list[_Piece] = [(part, None) for part in parts]
+    if starts[0]:
+        pieces.insert(0, (spoken[: starts[0]], _NO_STORY))
+    if end < len(spoken):
+        pieces.append((spoken[end:], _NO_STORY))
     return pieces
 
 

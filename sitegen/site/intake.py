@@ -29,9 +29,16 @@ class Taken:
     stories: tuple[Drafted, ...]
 
 
-def take_in_files(root: Path, newsroom: Newsroom, captions: Path, rundown: Path | None, aired: str) -> Taken:
+def take_in_files(
+    root: Path,
+    newsroom: Newsroom,
+    captions: Path,
+    rundown: Path | None,
+    aired: str,
+    stories: int | None = None,
+) -> Taken:
     """Reads captions and rundown, and drafts their episode. `aired` as written, or empty: then from the file's name or the episode that has
-    these captions. Raises RefusedError for what cannot be used, MachineError when the disk refuses."""
+    these captions. `stories`: how many were aired, or None. Raises RefusedError for what cannot be used, MachineError when the disk refuses."""
     when = _aired(aired, captions, newsroom)
     # Drafts of this very broadcast must not teach intake what they were made by.
     others = replace(
@@ -44,11 +51,12 @@ def take_in_files(root: Path, newsroom: Newsroom, captions: Path, rundown: Path 
             when.day,
             when.clock,
             others,
+            stories,
         )
     except IntakeError as error:
         raise RefusedError(str(error)) from error
-    episode, stories = drafts(intake, when, others, lambda path: _standing(root / path))
-    return Taken(intake, when, episode, stories)
+    episode, drafted = drafts(intake, when, others, lambda path: _standing(root / path))
+    return Taken(intake, when, episode, drafted)
 
 
 def _aired(written: str, captions: Path, newsroom: Newsroom) -> When:

@@ -1,10 +1,21 @@
-"""Prints how well intake reads the invented programmes: `python -m tests.bench.measure_intake [NAME …] [--why]`."""
+"""Prints how well intake reads the invented programmes: `python -m tests.bench.measure_intake [NAME …] [--why] [--stories]`.
+
+With `--stories` each is divided by its speech alone (neither rundown nor `>>>`) into as many stories as it has."""
 
 from __future__ import annotations
 
 import sys
 
-from tests.samples.intake_measures import KINDS, Measure, demonstration_newsroom, measure, same_place, taken
+from sitegen.intake.records import Intake
+from tests.samples.intake_measures import (
+    KINDS,
+    Measure,
+    demonstration_newsroom,
+    measure,
+    same_place,
+    spoken_alone,
+    taken,
+)
 from tests.samples.programmes import Programme, programmes
 
 
@@ -14,16 +25,18 @@ def main(arguments: list[str]) -> None:
     totals: dict[str, dict[str, Measure]] = {}
     print(f"{'programme':18} {'set':11}" + "".join(f"{kind:>20}" for kind in KINDS))
     for programme in programmes():
+        if "--stories" in arguments:
+            programme = spoken_alone(programme)
         if names and programme.name not in names and programme.group not in names:
             continue
-        intake = taken(programme, newsroom)
+        intake = taken(programme, newsroom, counted="--stories" in arguments)
         found = measure(programme, intake)
         total = totals.setdefault(programme.group, {kind: Measure(0, 0, 0, 0) for kind in KINDS})
         for kind in KINDS:
             total[kind] += found[kind]
         print(_line(programme.name, programme.group, found))
         if "--why" in arguments:
-            _explain(programme, newsroom)
+            _explain(programme, intake)
     for group, total in totals.items():
         print(_line("all", group, total))
 
@@ -38,11 +51,7 @@ def _line(name: str, group: str, found: dict[str, Measure]) -> str:
     return f"{name:18} {group:11}{cells}"
 
 
-def _explain(programme: Programme, newsroom: object) -> None:
-    from sitegen.newsroom.records import Newsroom
-
-    assert isinstance(newsroom, Newsroom)
-    intake = taken(programme, newsroom)
+def _explain(programme: Programme, intake: Intake) -> None:
     marked = programme.marked
     deadlines = {each.day for segment in intake.segments for each in segment.deadlines}
     print(

@@ -7,7 +7,7 @@ from dataclasses import replace
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.intake.borders import FEATURES, WEIGHTS, divide, features, is_closing, is_opening
+from sitegen.intake.borders import FEATURES, WEIGHTS, divide, divide_into, features, is_closing, is_opening
 from tests.intake.said import sentences
 
 TEXTS = st.lists(
@@ -24,6 +24,42 @@ def test_a_division_begins_at_the_start_and_goes_on_in_order(texts: list[str]) -
     assert starts == sorted(set(starts))
     assert starts[:1] == ([0] if texts else [])
     assert all(0 <= start < len(texts) for start in starts)
+
+
+@given(TEXTS.filter(bool), st.data())
+def test_a_division_into_a_number_of_stories_has_that_many(texts: list[str], data: st.DataObject) -> None:
+    count = data.draw(st.integers(1, len(texts)))
+    starts, end = divide_into(sentences(*texts), count)
+    assert len(set(starts)) == count and starts == sorted(starts)
+    assert starts[0] >= 0 and starts[-1] < end <= len(texts)
+
+
+GOATS = [
+    "A goat got out in Lowgate.",
+    "The goat ate a hat.",
+    "Nobody has caught the goat, and the hat is gone.",
+    "The goat is at large.",
+]
+BREAD = [
+    "A baker in Bankfoot needs jars.",
+    "The baker fills jars with jam.",
+    "Jam keeps in jars, the baker says.",
+    "Jars go to the bakery.",
+]
+
+
+def test_a_number_of_stories_leaves_greeting_and_goodbye_out() -> None:
+    spoken = sentences(
+        "Good evening, and welcome to the show.", *GOATS, *BREAD, "That's our show.", "Good night."
+    )
+    assert divide_into(spoken, 2) == ([1, 5], 9)
+
+
+def test_a_number_of_stories_goes_before_their_usual_length() -> None:
+    one = [f"The goat of farm {number} ate the hat of farm {number}." for number in range(60)]
+    two = [f"The baker fills jar {number} with jam, and jar {number} is sold." for number in range(60)]
+    assert divide_into(sentences(*one, *two), 2) == ([0, 60], 120)
+    assert divide_into(sentences(*one, *two), 1) == ([0], 120)
 
 
 def test_every_sign_has_a_weight() -> None:

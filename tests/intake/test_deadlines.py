@@ -6,8 +6,8 @@ from datetime import date, time
 
 import pytest
 
-from sitegen.intake.deadlines import deadlines_in
-from tests.intake.said import AIRED, sentences
+from sitegen.intake.deadlines import WEIGHTS, days_in, deadlines_in
+from tests.intake.said import AIRED, captioned, sentences
 
 NEED = "They need four hundred winter coats."
 
@@ -165,3 +165,42 @@ def test_a_weekday_that_is_not_the_dates_is_told() -> None:
 def test_the_weekend_before_something_is_not_this_one() -> None:
     found, _ = deadlines_in(sentences(NEED, "They want everything by the weekend before."), AIRED, "US")
     assert found == ()
+
+
+@pytest.mark.parametrize(
+    ("said", "day"),
+    [
+        ("They want scarves. Last year you had until New Year's, and this year it's the fourth of December, so start knitting.", "2026-12-04"),
+        ("They'll hold the bus till you're on it, but they can't hold a seat for you after December first.", "2026-12-01"),
+        ("The jars get emptied on Monday, so bring your pennies.", "2026-11-23"),
+        ("They'd said the sixth, but with the snow they've pushed it to the thirteenth of December. Bring your toys.", "2026-12-13"),
+        ("She needs to know how many are coming by the day after tomorrow.", "2026-11-23"),
+        ("Any day through the twelfth of December, you can leave one at the door.", "2026-12-12"),
+        ("They have to have your recipe in hand a week from Monday.", "2026-11-30"),
+        ("And the sign-up sheet? It goes away on Sunday.", "2026-11-22"),
+    ],
+)  # fmt: skip
+def test_signs_of_a_last_day_are_weighed(said: str, day: str) -> None:
+    found, _ = deadlines_in(captioned(said, capitals=False), AIRED, "US")
+    assert [each.day for each in found] == [date.fromisoformat(day)]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "The road is closed until Wednesday, so bring a book.",
+        "They ran out by Thanksgiving last year. They need more.",
+        "The new library opens on the first of December, and you can bring the kids.",
+        "We'd told you the twentieth of December. Forget that. Bring them any time.",
+        "By Monday everybody in town will have heard. They need a new mayor.",
+        "She's home until Sunday, and then it's back to the ship.",
+    ],
+)
+def test_signs_of_another_day_are_weighed(said: str) -> None:
+    found, _ = deadlines_in(captioned(said, capitals=False), AIRED, "US")
+    assert [each.day for each in found] == []
+
+
+def test_every_sign_has_a_weight() -> None:
+    every = list(days_in(sentences(NEED, "You have until December 15th.", "It is Friday."), AIRED, "US"))
+    assert every and all(set(each.signs) == set(WEIGHTS) for each in every)

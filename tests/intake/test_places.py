@@ -5,11 +5,53 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from sitegen.intake.places import places_in
+from sitegen.intake.places import candidates, places_in
+from sitegen.intake.sending import WEIGHTS
 from sitegen.newsroom.records import Hours, Mode, Place
 from tests.intake.said import NEWSROOM, captioned, sentences
 from tests.samples.intake_measures import same_place
+
+WORDS = [
+    "you",
+    "can",
+    "bring",
+    "them",
+    "to",
+    "at",
+    "the",
+    "Lowgate",
+    "Library",
+    "and",
+    "or",
+    "Marsh",
+    "Hardware",
+    "church",
+    "Fire",
+    "Station",
+    "Two",
+    "box",
+    "in",
+    "on",
+    "Tern",
+    "Street",
+    "Joe's",
+    "a",
+    "truck",
+    "for",
+    "they",
+    "need",
+    "coats",
+    "until",
+    "Friday",
+    ",",
+    "was",
+    ".",
+    "of",
+    "Bankfoot",
+]
 
 
 @pytest.mark.parametrize(
@@ -196,3 +238,137 @@ def test_a_training_on_a_day_is_somewhere_to_go() -> None:
         NEWSROOM,
     )
     assert [each.id for each in found] == ["lowgate-library"]
+
+
+# Sentences that nothing was fitted on, one or two for each sign.
+@pytest.mark.parametrize("capitals", [False, True])
+@pytest.mark.parametrize(
+    ("said", "names"),
+    [
+        ("The swim team needs towels. Toss them in the hamper by the ticket window at Fenwick Pool.", ["Fenwick Pool"]),
+        ("They're collecting yarn. My aunt keeps a basket for it at the Cutler Inn, on the bench as you come in.", ["Cutler Inn"]),
+        ("We could use jars. Where do they go? Straight to Hanley's Orchard, around the back.", ["Hanley's Orchard"]),
+        ("If you have a drum you don't play, Ostrom Music would love it.", ["Ostrom Music"]),
+        ("Got a spare hour? You'd show up at the Radley Armory on Tuesday at six, east entrance.", ["Radley Armory"]),
+        ("Forms are in a rack just inside the door of Lyman Town Hall, and they'd want them back by Friday.", ["Lyman Town Hall"]),
+        ("Bring your shovel and meet up behind the Merton Firehouse at nine.", ["Merton Firehouse"]),
+        ("They're short of diapers, any size. Our front desk has a bin, and we'll see that they get there.", ["front desk"]),
+        ("They take cans, they take boxes, they take it all, and it's the old creamery on Foundry Road, any weekday till four.", ["Creamery on Foundry Road"]),
+        ("Anybody with a clean record can drive. You pick up the papers at Bascom Bank, fill them in, and hand them back to the teller.", ["Bascom Bank"]),
+        ("The drive's at Orrin High School this time, in the gym, and you don't need an appointment.", ["Orrin High School"]),
+        ("They'd take your tomatoes, too. Just set them on the porch at Wilder House, any time.", ["Wilder House"]),
+        ("Donations are welcome. Mabel's has a jar, and there's one at Kirby Hardware.", ["Kirby Hardware"]),
+        ("If you'd like one of the kittens, they're at the Quimby Animal Clinic until Sunday.", ["Quimby Animal Clinic"]),
+        ("You sign up at the Larch Hill Rec Center, upstairs, any night this week.", ["Larch Hill Rec Center"]),
+        ("The church in Bascom's got room in its freezer, so take your pies there, or else to the Grange in Orrin.", ["Bascom Church", "Orrin Grange"]),
+        ("Please, no more clothes. Toothpaste, soap, razors. Slip them through the night slot at Vernal Savings.", ["Vernal Savings"]),
+    ],
+)  # fmt: skip
+def test_signs_of_a_direction_are_weighed(said: str, names: list[str], capitals: bool) -> None:
+    found = [each.name for each in places_in(captioned(said, capitals=capitals), NEWSROOM)]
+    assert len(found) == len(names)
+    assert all(any(same_place(name, each) for each in found) for name in names), found
+
+
+@pytest.mark.parametrize(
+    ("said", "names"),
+    [
+        ("The shelter's out of litter. You can leave a bag with the woman who runs the register at Pogue's Feed.", ["Pogue's Feed"]),
+        ("We need a hundred blankets. Not the thrift store, they're full. It's the Teller Street Chapel this year.", ["Teller Street Chapel"]),
+    ],
+)  # fmt: skip
+def test_signs_of_a_direction_are_weighed_where_names_have_capitals(said: str, names: list[str]) -> None:
+    found = [each.name for each in places_in(captioned(said, capitals=False), NEWSROOM)]
+    assert found == names
+
+
+@pytest.mark.parametrize("capitals", [False, True])
+@pytest.mark.parametrize(
+    "said",
+    [
+        "The mayor had lunch at the Cutler Inn with a goose on her lap. They need a name for it.",
+        "He learned to weld at Orrin High School, and now he teaches it there.",
+        "They used to hold it at the Radley Armory, and the roof leaked.",
+        "She lives over the Bascom Bank and works in the Vernal Library. On Sundays she bakes.",
+        "The pies went to the night crew at Lyman Hospital. The crew sent back the tins.",
+        "Don't take them to the Merton Firehouse, they've no room.",
+        "Nothing moves on Foundry Road when the swans cross. They walk from the pond to the Wilder House and back.",
+        "Kids from Larch Hill School wrote to a whale. The whale has not answered.",
+        "The money will put a new floor in the Teller Street Chapel. That's all paid for.",
+        "A bear walked through the drive-up lane of the Vernal Savings Bank. The teller waved.",
+        "She left her purse in the Fenwick Theater in 1961, and last week it came back. There was a ticket in it.",
+        "The club meets every Monday at the Orrin Diner, and they haven't missed one since the war.",
+    ],
+)
+def test_signs_of_a_tale_are_weighed(said: str, capitals: bool) -> None:
+    assert places_in(captioned(said, capitals=capitals), NEWSROOM) == ()
+
+
+@given(st.lists(st.sampled_from(WORDS), min_size=1, max_size=25), st.booleans())
+def test_what_is_found_was_said(words: list[str], capitals: bool) -> None:
+    spoken = captioned(" ".join(words) + ".", capitals=capitals)
+    every = list(candidates(spoken, NEWSROOM))
+    found = places_in(spoken, NEWSROOM)
+    assert {each.name for each in found} <= {each.place.name for each in every}
+    assert len({each.name for each in found}) == len(found)
+    assert all(set(each.signs) == set(WEIGHTS) for each in every)
+
+
+def test_a_church_by_its_green_is_one_name() -> None:
+    found = places_in(
+        sentences("They need coats. Take them to Church on the Green, or to the Chapel by the Sea."), NEWSROOM
+    )
+    assert [each.name for each in found] == ["Church on the Green", "Chapel by the Sea"]
+
+
+def test_a_place_of_a_town_that_is_not_listed_has_the_towns_name() -> None:
+    found = places_in(sentences("They need coats. You can take one to the library up in Brill."), NEWSROOM)
+    assert [each.name for each in found] == ["Brill Library"]
+
+
+def test_a_shared_place_is_known_by_its_street() -> None:
+    place = Place(
+        "mission",
+        "Bankfoot Mission Hall",
+        "Bankfoot",
+        "gull-bank",
+        Hours(Mode.UNKNOWN),
+        street="12 Tern Street",
+    )
+    newsroom = replace(NEWSROOM, places=(*NEWSROOM.places, place))
+    found = places_in(
+        sentences("They need coats. You can drop them off at the hall on Tern Street."), newsroom
+    )
+    assert [each.id for each in found] == ["mission"]
+
+
+def test_stores_that_could_not_be_listed_are_none() -> None:
+    assert (
+        places_in(sentences("They need coats. You can drop them off at any of the grocery stores."), NEWSROOM)
+        == ()
+    )
+
+
+def test_the_programme_is_no_place() -> None:
+    assert (
+        places_in(sentences("They need coats.", "You can see where to take them at Bright Side."), NEWSROOM)
+        == ()
+    )
+
+
+def test_what_the_next_words_name_anew_is_one_place() -> None:
+    found = places_in(
+        sentences("They need coats. You can drop one off at the bank, Farmers Trust, any day."), NEWSROOM
+    )
+    assert [each.name for each in found] == ["Farmers Trust"]
+    found = places_in(
+        sentences("They need coats. Take one to Miss Odell's, the Lowgate Library, by six."), NEWSROOM
+    )
+    assert [each.id for each in found] == ["lowgate-library"]
+
+
+def test_a_list_of_places_is_no_renaming() -> None:
+    found = places_in(
+        sentences("They need coats. You can drop one off at the bank, Reed's Diner, or the armory."), NEWSROOM
+    )
+    assert [each.name for each in found] == ["bank", "Reed's Diner", "armory"]

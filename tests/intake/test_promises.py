@@ -11,6 +11,7 @@ from tests.intake.said import STATION, sentences
 @pytest.mark.parametrize(
     "said",
     [
+        "Everything from this evening will be up on the web by midnight.",
         "The list is on our website.",
         "You'll find all the addresses on our website.",
         "We'll have them listed for you on our web site.",

@@ -55,8 +55,14 @@ def demonstration_newsroom() -> Newsroom:
     return newsroom
 
 
-def taken(programme: Programme, newsroom: Newsroom) -> Intake:
-    """A programme taken in, by the station that made it."""
+def spoken_alone(programme: Programme) -> Programme:
+    """A programme without its rundown and without the captioner's marks of new stories."""
+    captions = programme.captions.replace("&gt;&gt;&gt;", "&gt;&gt;").replace(">>>", ">>")
+    return replace(programme, captions=captions, rundown="")
+
+
+def taken(programme: Programme, newsroom: Newsroom, *, counted: bool = False) -> Intake:
+    """A programme taken in, by the station that made it. `counted`: somebody says how many stories it has."""
     station = replace(newsroom.station, programme=programme.title or newsroom.station.programme)
     return take_in(
         programme.captions,
@@ -64,6 +70,7 @@ def taken(programme: Programme, newsroom: Newsroom) -> Intake:
         programme.aired.date(),
         programme.aired.time(),
         replace(newsroom, station=station),
+        len(programme.marked.stories) if counted else None,
     )
 
 
@@ -71,25 +78,27 @@ def measure(programme: Programme, intake: Intake) -> dict[str, Measure]:
     """Counts by kind."""
     marked = programme.marked
     deadlines = {
-        (_story(marked, each.said.time), each.day)
+        (story_at(marked, each.said.time), each.day)
         for segment in intake.segments
         for each in segment.deadlines
         if each.day
     }
     places = {
-        (_story(marked, each.said.time), each.name) for segment in intake.segments for each in segment.places
+        (story_at(marked, each.said.time), each.name)
+        for segment in intake.segments
+        for each in segment.places
     }
     promises = [each.said.time / 1000 for segment in intake.segments for each in segment.promises]
     promises += [each.said.time / 1000 for each in intake.around]
     return {
         "deadlines": _sets(marked.deadlines, deadlines),
-        "places": _places(marked.places, places),
+        "places": place_measure(marked.places, places),
         "promises": _promises(marked.promises, promises),
         "borders": _borders(marked.borders, [segment.start / 1000 for segment in intake.segments]),
     }
 
 
-def _story(marked: Marked, milliseconds: int) -> int:
+def story_at(marked: Marked, milliseconds: int) -> int:
     """The story, counted from 0, in which something was said: what counts is that it was found."""
     return bisect_right(marked.borders, milliseconds / 1000 + 0.5) - 1
 
@@ -111,7 +120,7 @@ def same_place(one: str, two: str) -> bool:
     return first == second or (min(len(first), len(second)) >= 2 and (first <= second or second <= first))
 
 
-def _places(wanted: Iterable[tuple[int, str]], found: Iterable[tuple[int, str]]) -> Measure:
+def place_measure(wanted: Iterable[tuple[int, str]], found: Iterable[tuple[int, str]]) -> Measure:
     wanted, found = list(wanted), list(found)
     right = sum(any(story == at and same_place(name, other) for at, other in found) for story, name in wanted)
     true = sum(any(story == at and same_place(name, other) for at, other in wanted) for story, name in found)

@@ -127,3 +127,29 @@ def test_the_example_of_the_manual_is_read(capsys: pytest.CaptureFixture[str]) -
     assert len(told["segments"]) == 10
     assert "2026-12-19" in [each["date"] for segment in told["segments"] for each in segment["deadlines"]]
     assert told["files"]["written"] == []
+
+
+def test_the_number_of_stories_is_kept(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(root, "--stories", "2", "--dry-run", "--format", "json") == 0
+    taken = json.loads(capsys.readouterr().out.split("\n=== ")[0])
+    assert len(taken["segments"]) == 2
+
+
+def test_a_rundown_goes_before_the_number_of_stories(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (root / "show.csv").write_text("slug,start\ncoats,0:00\n", "utf-8")
+    assert run(root, "--rundown", str(root / "show.csv"), "--stories", "2", "--dry-run") == 0
+    said = capsys.readouterr().out
+    assert "1 stories, not 2" in said
+
+
+@pytest.mark.parametrize("number", ["0", "-1", "many", "9999"])
+def test_a_number_of_stories_that_cannot_be_is_told(
+    root: Path, capsys: pytest.CaptureFixture[str], number: str
+) -> None:
+    try:
+        code = run(root, f"--stories={number}")
+    except SystemExit as stopped:
+        code = int(stopped.code or 0)
+    assert code == 2
+    assert "stories" in capsys.readouterr().err
+    assert files(root) == {}

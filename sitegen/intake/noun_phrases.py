@@ -1,0 +1,355 @@
+"""Noun phrases that may be places: with the head of a place's name (`Library`, `Fire Station Two`), or a name of their own."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+
+from sitegen.intake.lexicon import is_common
+from sitegen.intake.vocabulary import FUNCTION_WORDS, STRONG_PLACE_HEADS, WEAK_PLACE_HEADS, word_set
+
+_TOKEN = re.compile(r"[\w’'&-]+(?:\.(?=\w))?|[^\w\s]")
+NUMBER_WORDS = {
+    word: str(number)
+    for number, word in enumerate(
+        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"], 1
+    )
+}
+LEADS = word_set("at to in into by behind outside inside from with near on past")
+_LINKS = word_set("of the and de la del el los las")
+"""Small words inside a name."""
+_DETERMINERS = word_set("the a an our my your their any either both each every his her its that this")
+_NOT_NAMES = word_set(
+    "monday tuesday wednesday thursday friday saturday sunday january february march april may june july august september october "
+    "november december noon midnight christmas thanksgiving halloween easter santa i"
+)
+_VERBS = word_set(
+    "is are was were be been has have had will would can could do does did opens open closes takes take bring brings needs need wants want says said calls call "
+    "gives give goes go comes come runs run helps help serves serve starts start collects collect accepts accept hosts host offers offer"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """A noun phrase that may be a place."""
+
+    start: int
+    """Offset in the sentence's text."""
+    end: int
+    words: tuple[str, ...]
+    """Without its article."""
+    head: str
+    lead: str
+    """The preposition before it, or empty."""
+    definite: bool
+    """It is `the`, `our`, or named without an article."""
+    named: bool
+    """It has a word of its own beside its head."""
+    town: str = ""
+    bare: bool = False
+    """Several words without an article behind a preposition: a name, even where captions in capitals hide it."""
+    ours: bool = False
+    """The speaker's own: `our front desk`."""
+    street: str = ""
+    """Where words right behind it name one: `the annex on First Street`."""
+
+
+def phrases(text: str, towns: set[str]) -> Iterator[Phrase]:
+    """Every noun phrase of a sentence with the head of a place, or with a name of its own after a preposition."""
+    tokens = [(match.start(), match.end(), match[0]) for match in _TOKEN.finditer(text)]
+    low = [token.lower().replace("’", "'") for _, _, token in tokens]
+    at = 0
+    while at < len(tokens):
+        if not _starts(low, tokens, at):
+            at += 1
+            continue
+        phrase, after = _phrase_at(tokens, low, at, towns)
+        if phrase is not None:
+            yield phrase
+        at = max(after, at + 1)
+
+
+def _starts(low: list[str], tokens: list[tuple[int, int, str]], at: int) -> bool:
+    word = low[at]
+    if not word[0].isalnum():
+        return False
+    if word in FUNCTION_WORDS and word not in _DETERMINERS:
+        return False
+    return word not in _VERBS
+
+
+def _phrase_at(
+    tokens: list[tuple[int, int, str]], low: list[str], at: int, towns: set[str]
+) -> tuple[Phrase | None, int]:
+    first = at
+    article = low[at] if low[at] in _DETERMINERS else ""
+    if article:
+        at += 1
+    begin = at
+    head_at = -1
+    joined = 0
+    while at < len(tokens) and at - begin < 7:
+        word = low[at]
+        if (
+            not word[0].isalnum()
+            or word in _VERBS
+            or (word in FUNCTION_WORDS and word != "of" and not _lies_in_name(tokens, low, at, begin))
+            or word in _NOT_NAMES
+        ):
+            break
+        if word == "of":
+            # `Church of the Redeemer`, `branch of Harbor Savings Bank`.
+            following = at + 2 if at + 1 < len(low) and low[at + 1] == "the" else at + 1
+            if at == begin or following >= len(tokens) or not tokens[following][2][:1].isupper():
+                break
+            if low[at - 1] not in STRONG_PLACE_HEADS | WEAK_PLACE_HEADS | {"friends", "knights", "sons"}:
+                break
+            if low[at - 1] in PARTS and not tokens[at - 1][2][:1].isupper():
+                break  # `The front desk of the Armory` is at the Armory.
+            if low[at + 1] == "the":
+                at += 1
+        elif _lies_in_name(tokens, low, at, begin):
+            at += 2  # `Church on the Green`
+            joined = at + 1
+        elif _is_head(word) or (at > begin and is_capital_name(tokens[at - 1][2]) and _of_several(word)):
+            head_at = at
+        elif (
+            head_at == at - 1 >= begin
+            and low[head_at] in _NUMBERED
+            and (word.isdigit() or word in NUMBER_WORDS)
+        ):
+            if at + 1 < len(low) and _is_head(low[at + 1]):
+                at += 1
+                continue  # `Harbor Five studios`
+            head_at = at
+            at += 1
+            break
+        elif head_at == at - 1 >= begin and not tokens[at][2][:1].isupper():
+            break  # What comes after the head is no part of the name: `the library closet`.
+        at += 1
+    end = at
+    named_by_capitals = _capital_run(tokens, low, begin, end)
+    if head_at < begin:
+        if not named_by_capitals:
+            return None, max(end, first + 1)
+        last = named_by_capitals
+        head = ""
+    else:
+        last = max(head_at + 1, named_by_capitals)
+        last = max(last, joined)
+        # A lower-case word behind the head makes it something else: `library card`, `school bus`.
+        if (
+            last < end
+            and last == head_at + 1
+            and not tokens[last][2][:1].isupper()
+            and low[last] not in FUNCTION_WORDS
+        ):
+            return None, end
+        head = low[head_at] if _is_head(low[head_at]) else _of_several(low[head_at]) or low[head_at - 1]
+    words = tuple(token for _, _, token in tokens[begin:last])
+    if not words:
+        return None, max(end, first + 1)
+    led = first
+    while led > 0 and low[led - 1] in ("back", "front", "side", "rear", "main", "the", "a"):
+        led -= 1  # `at the back door`
+    lead = low[led - 1] if led else ""
+    town = _town_after(tokens, low, last, towns)
+    named = any(is_capital_name(token) for token in words if token.lower() != head) or (
+        len(words) > 1 and not article
+    )
+    phrase = Phrase(
+        tokens[begin][0], tokens[last - 1][1], words, head, lead if lead in LEADS else "",
+        article in ("the", "our", ""), named, town, not article and led > 0 and low[led - 1] in LEADS and last - begin > 1, article == "our", _street_after(tokens, low, last),
+    )  # fmt: skip
+    return phrase, last
+
+
+def _lies_in_name(tokens: list[tuple[int, int, str]], low: list[str], at: int, begin: int) -> bool:
+    """`on` in `Church on the Green`: a name that says where it lies."""
+    return (
+        at > begin
+        and low[at] in ("on", "by")
+        and at + 2 < len(tokens)
+        and low[at + 1] == "the"
+        and _is_head(low[at - 1])
+        and tokens[at - 1][2][:1].isupper()
+        and is_capital_name(tokens[at + 2][2])
+        and not _is_street(low, at + 2)
+    )
+
+
+def _is_street(low: list[str], at: int) -> bool:
+    return any(word in STREETS for word in low[at : at + 3])
+
+
+STREETS = word_set("street road avenue lane route highway boulevard drive row way parkway turnpike pike")
+
+_NAME_OF = r"[A-Z][\w’'ñ-]*(?: [A-Z][\w’'ñ-]*)*"
+_SHARED_HEAD = re.compile(
+    rf"\b(?P<names>{_NAME_OF}(?:, {_NAME_OF})*,? (?:and|or) {_NAME_OF}) (?P<kind>(?:[a-z]+ )?)(?P<heads>[a-z]+)\b"
+)
+"""`The Millrace and Pellam libraries`."""
+_HEAD_FIRST = re.compile(
+    rf"\b(?P<kind>(?:fire|police|post|town|village|high|grade|elementary|middle|train|bus|senior) )?(?P<heads>[a-z]+)(?:,? in|:|, at|,)(?: the)? (?P<names>{_NAME_OF}(?:, (?:in )?{_NAME_OF})*,? (?:and|or) (?:in )?{_NAME_OF})"
+)
+"""`The libraries in Millrace and Pellam`, `all three schools: Millrace, …`."""
+_THE_ONE = re.compile(rf"\bthe (?:one|other)(?: one)? (?:in|over in|out in) (?P<names>{_NAME_OF})")
+
+
+def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]) -> Sequence[Phrase]:
+    """With the places of a row that shares one head, in place of what was read of them."""
+    made: list[Phrase] = []
+    for pattern in (_SHARED_HEAD, _HEAD_FIRST):
+        for match in pattern.finditer(text):
+            head = _of_several(match["heads"].lower())
+            names = [part for part in re.split(r",? (?:and |or )(?:in )?|, (?:in )?", match["names"]) if part]
+            if not head or any(name not in towns for name in names):
+                continue
+            kind = (match["kind"] or "").title().split()
+            kind = kind if kind and not {word.lower() for word in kind} & FUNCTION_WORDS else []
+            at = match.start("names")
+            for name in names:
+                words = (*name.split(), *kind, head.capitalize())
+                start = text.index(name, at)
+                made.append(Phrase(start, start + len(name), words, head, "at", True, True))
+                at = start + len(name)
+    for match in _THE_ONE.finditer(text):
+        before = [each for each in known if each.head and each.end <= match.start()]
+        if before and match["names"] in towns:
+            last = before[-1].words
+            kind = [
+                word for word in last if word.lower() in (before[-1].head, "fire", "police", "post", "town")
+            ]
+            words = (*match["names"].split(), *(word.capitalize() for word in kind))
+            made.append(Phrase(match.start(), match.end(), words, before[-1].head, "at", True, True))
+    kept = [each for each in known if all(each.end <= new.start or each.start >= new.end for new in made)]
+    kept = [each for each in kept if not (made and _of_several(each.words[-1].lower()))]
+    return sorted((*kept, *made), key=lambda each: each.start)
+
+
+_HEADLESS = re.compile(
+    r"\b(?:to|at) ((?:[a-z][a-z'’&-]+ ){1,2}[a-z][a-z'’&-]+)(?= (?:on|in|at|or|until|by|before|during|and) |[,.])"
+)
+_SOMEBODY = word_set(
+    "one two three four five six seven eight nine ten eleven twelve twenty thirty forty fifty hundred thousand people kids children families anyone anybody everyone everybody us them students seniors veterans school work home least first last once"
+)
+
+
+def headless(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """Names that captions in capitals hide: words without article behind `to` or `at` where things are handed in."""
+    for match in _HEADLESS.finditer(text):
+        words = match[1].split()
+        taken = any(each.start < match.end() and match.start(1) < each.end for each in known)
+        if taken or any(
+            word in FUNCTION_WORDS or word in _SOMEBODY or word in _VERBS or word in _NOT_NAMES
+            for word in words
+        ):
+            continue
+        yield Phrase(
+            match.start(1), match.end(1), tuple(word.capitalize() for word in words), "", "at", True, True
+        )
+
+
+_NUMBERED = word_set(
+    "station school post pier firehouse house hall building dock gate company elementary harbor studio bay"
+)
+"""Heads that a number may follow."""
+
+
+def _is_head(word: str) -> bool:
+    return (
+        word in STRONG_PLACE_HEADS
+        or word in WEAK_PLACE_HEADS
+        or word.removesuffix("s") in _OF_MANY_ROOMS
+        or (word.endswith(_COMPOUNDS) and word not in _NO_COMPOUNDS and is_common(word))
+    )
+
+
+_COMPOUNDS = ("house", "yard", "shop", "hall")
+"""Ends of words for places: `boatyard`, `meetinghouse`."""
+_NO_COMPOUNDS = word_set(
+    "house yard shop hall shall workshop bishop archbishop vineyard backyard birdhouse doghouse outhouse powerhouse halyard steelyard"
+)
+
+
+def _of_several(word: str) -> str:
+    """The head that stands here in the plural: `libraries` has `library`; empty for none."""
+    for ending, singular in (("ies", "y"), ("ches", "ch"), ("sses", "ss"), ("s", "")):
+        if word.endswith(ending):
+            head = word.removesuffix(ending) + singular
+            return head if head in STRONG_PLACE_HEADS else ""
+    return ""
+
+
+def is_several(word: str) -> bool:
+    """True for a head in the plural that is not one place's own: `stores`."""
+    return _of_several(word.lower()) not in ("", "office", "studio")
+
+
+_OF_MANY_ROOMS = word_set("studio office garden ground apartment store branch")
+"""Heads that stand in the plural for one place."""
+
+
+def is_capital_name(token: str) -> bool:
+    return token[:1].isupper() and token.lower() not in FUNCTION_WORDS and token.lower() not in _NOT_NAMES
+
+
+def _capital_run(tokens: list[tuple[int, int, str]], low: list[str], begin: int, end: int) -> int:
+    """The index behind a run of words with capitals that begins a phrase; 0 for none."""
+    at = begin
+    while at < end and (is_capital_name(tokens[at][2]) or (at > begin and low[at] in _LINKS)):
+        at += 1
+    while at > begin and low[at - 1] in _LINKS:
+        at -= 1
+    return at if at > begin and not (begin == 0 and at == 1) else 0
+
+
+def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, towns: set[str]) -> str:
+    """The town that words right behind a name say it is in: `the library up in Cutter's Gap`."""
+    if at + 1 < len(tokens) and low[at] in ("up", "over", "out", "down") and low[at + 1] == "in":
+        at += 1
+    if at + 1 < len(tokens) and low[at] == "in":
+        for length in (3, 2, 1):
+            name = " ".join(token for _, _, token in tokens[at + 1 : at + 1 + length])
+            if name in towns:
+                return name
+        # A town that the station does not list.
+        end = at + 1
+        while end < len(tokens) and end < at + 4 and is_capital_name(tokens[end][2]):
+            end += 1
+        if end > at + 1 and not any(_is_head(word) for word in low[at + 1 : end]):
+            return " ".join(token for _, _, token in tokens[at + 1 : end])
+    return ""
+
+
+def _street_after(tokens: list[tuple[int, int, str]], low: list[str], at: int) -> str:
+    """The street that words right behind a name say it is on; captions in capitals leave it in small letters."""
+    if at + 1 < len(tokens) and low[at] == "on":
+        end = at + 1
+        while (
+            end < min(len(tokens), at + 4)
+            and low[end][0].isalnum()
+            and low[end] not in FUNCTION_WORDS | STREETS
+        ):
+            end += 1
+        if at + 1 < end < len(tokens) and low[end] in STREETS:
+            words = [token for _, _, token in tokens[at + 1 : end + 1]]
+            return " ".join(word[:1].upper() + word[1:] for word in words)
+    return ""
+
+
+PARTS = word_set(
+    "office lobby desk counter basement lot room kitchen gym porch hall door garage yard auditorium"
+)
+"""Parts of a place."""
+
+
+_CONTRACTED = re.compile(
+    r"(?<=\w)['’]s(?= (got|taking|accepting|collecting|open|also|where|been|happy|glad|going|the|a|an|your)\b)"
+)
+
+
+def without_contractions(text: str) -> str:
+    """`The diner's taking them` as `The diner is taking them`: else its head is hidden."""
+    return _CONTRACTED.sub(lambda match: " has" if match[1] in ("got", "been") else " is", text)

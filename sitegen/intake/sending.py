@@ -1,0 +1,537 @@
+"""Whether the words send viewers to a place: how much speaks for it, sign by sign.
+
+Every place that a story names is weighed: what the sentence asks of viewers, what stands before and behind the name, what was asked for around it, and what says that
+something merely happened there. Weights were fitted on the tuned programmes of `tests/samples/programmes` and on `tests/samples/directions`.
+Words are English of everyday requests, common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from sitegen.intake.asking import NEEDING, addresses, appeals, gives, hands_in, signs_up, wants
+from sitegen.intake.lexicon import is_common
+from sitegen.intake.noun_phrases import Phrase
+from sitegen.intake.records import Role, Sentence
+from sitegen.intake.vocabulary import STRONG_PLACE_HEADS, word_set
+
+_VENUE = re.compile(
+    r"\b(?:you(?: can|'ll| could)? meet|come (?:and )?meet|stop (?:by|in)|swing by|head (?:to|over|down)|come (?:to|by|on (?:by|down))|go to|walk in|show up|is held|being held|will be held|takes place|taking place|it(?:'s|'ll be) (?:at|on \w+|(?:next |this |this coming )?(?:saturday|sunday|friday|monday|tuesday|wednesday|thursday)|tonight|tomorrow)|they're at|served at|on sale at|for sale|are at|is at|be at|see (?:it|them) at|join (?:them|us)|concert|an evening to|can be (?:found|had|picked|bought)|pick (?:them|it|one|yours|up)|get (?:one|them|yours|it) at|available|sheet at|forms? (?:is|are)|tickets|doors open|kicks off|gather|your chance to|lineup|line up|clinic|performs?|performing|perform|give their|screening|shots?|in the parking lot|(?:will|going to|'ll|can) be (?:at|outside|inside|in front of|set up|open|out)|(?:stops?|stopping|parked?|parking|set up) (?:at|outside|in front of))\b"
+)
+_TAKES = re.compile(
+    r"(?:, [^,]{3,40},)? ?(?:on [\w ]{3,25}|in [\w ]{3,20})?,? ?(?:all |both |each |also |will )*(?:is|are|will be|be|has been|have been)? ?(?:also |both |all )?(?:(?:have|has) agreed to (?:take|receive|accept|collect)|will (?:receive|collect)|receiving|taking|accepting|collecting|(?:would be|will be|is|are)? ?(?:glad|happy) to (?:have|take|see|accept)|(?:can|will|would|'ll) (?:gladly )?(?:take|use|accept|hold)|open (?:late|around|until|till|from|every|daily|all|day|weekdays|mornings|nights)|takes|accepts|collects|will take|will accept|(?:have|has)(?: got)? (?:an? |the |one |two |their |its )?(?:\w+ ){0,2}?(?:bins?|boxes|barrels?|forms?|applications?|jars?|one|it|them|shelf|tub|sheet|table|rack|bin|box|barrel|basket|bucket|jar|shelf|sign-up))\b"
+)
+"""What stands behind a place that is the sentence's subject: `Fire Station One is taking them in`."""
+_SIGN_AT = re.compile(
+    r"\b(?:sign(?:ed|ing)?[ -]?ups?|register(?:ed|ing)?|registration|enroll?\w*|apply|applications?|forms?|tickets?|leave your name|put your name|reserve|rsvp|pick(?:ed)? up|write to|auditions?|vot(?:e|ing)|enter)\b"
+    r"|\byou (?:can|could|may|should|have to|must|might|'ll be able to) (?:[\w']+,? ){1,9}?(?:at |to the )|\byou (?:do|get|find|buy|give|pay for) (?:it|them|one|yours) at\b"
+)
+_EVENT = re.compile(
+    r"\b(?:host(?:s|ing|ed)?|hold(?:s|ing)?|held|open house|breakfast|lunch|supper|dinner|potluck|fundraiser|fair|festival|workshop|class(?:es)?|meeting|auditions?|performances?|concert|show|sale|parade|ceremony|screening|swap|drive|clinic|rehearsals?|tournament|market|bake sale|auction|celebration|party|bloodmobile|van|truck|bus|ride|run|walk|hike|cleanup|clean-up|training|session|orientation|tour|lesson|game|reading|signing|service|vigil|rally|picnic|cookout)\b"
+)
+_WHEN = re.compile(
+    r"\b(?:mon|tues|wednes|thurs|fri|satur|sun)days?\b|\b(?:tonight|tomorrow|this weekend|next week)\b|\b\d{1,2}(?:st|nd|rd|th)\b|\bat (?:\d{1,2}(?::\d\d)?|noon)\b|\b(?:from|beginning|starting) (?:at )?\d"
+)
+"""An event with a day or an hour is something to go to."""
+_WHERE = re.compile(
+    r"\b(?:where (?:do|can|should|does|could|would|will|is|are|might)|where's|where to)\b[^.]*\?\Z"
+)
+_ALSO = re.compile(
+    r"\b(?:locations?|drop-?off (?:points?|sites?|spots?|places?)|sites|spots|places) (?:are|include|is|at)\b|\bso (?:is|does|will|are)\b|\bor\b|\balso\b|\btoo\b|\bas well\b|\banother\b|\bone (?:at|in)\b|\bthere(?:'s| is| are)\b"
+)
+_WENT = re.compile(
+    r"\b(?:i|he|she|we|they) (?:went|was|were|worked|lived|grew|met|sang|played|drove|walked|found|saw|sat|stood|stopped|spent|arrived|came|began|started)\b|\b(?:arrived|began|grew up|was born|met|used to|worked|went to school|taught|graduated|was found|were found)\b"
+)
+
+
+def direction(sentences: Sequence[Sentence], number: int) -> Role | None:
+    """What the sentence sends viewers to a place for; None when it sends nobody."""
+    text = sentences[number].plain
+    before = sentences[number - 1].plain if number else ""
+    if _WENT.search(text) and not re.search(r"\byou\b|\bcan be\b|\bplease\b", text):
+        return None
+    if re.search(r"\byou (?:can't|cannot|couldn't) \b", text):
+        return None
+    around = " ".join(each.plain for each in sentences[max(0, number - 3) : number + 2])
+    if _OPEN_TO_ALL.search(text) and hands_in(around):
+        return Role.DROP_OFF
+    if hands_in(text) and _LEAD_IN.search(text):
+        return Role.DROP_OFF
+    if answers_where(sentences, number):
+        return Role.DROP_OFF
+    if _SIGN_AT.search(text) or _VENUE.search(text):
+        return Role.VENUE
+    if _EVENT.search(text) and (_WHEN.search(text) or _WHEN.search(before)):
+        return Role.VENUE
+    if _ALSO.search(text) and number and (hands_in(before) or answers_where(sentences, number - 1)):
+        return Role.DROP_OFF
+    return _in_the_middle_of_asking(text, around)
+
+
+_CONTAINER = re.compile(
+    r"\b(?:box|bin|barrel|bucket|tub|crate|basket|jar|rack|shelf|table|tote|hamper|mailbox|trailer|pallet|drum|cart|sheet)(?:es|s)?\b|\bshelves\b"
+)
+"""What things are put into, or names on."""
+_SENDS = re.compile(
+    r"\b(?:you(?:'ll|'re|'d)?|yours?|please|anyone|anybody|everyone|donors|they'(?:ll|re|ve)|there(?:'s| is| are)|(?:will|can|could) (?:be|go)|would be (?:glad|happy)|taking|all have|easiest|nearest|closest|drop-?offs?|(?:places?|spots?|sites?|locations?) (?:is|are|to)|the (?:second|other) one|second one)\b"
+    r"|(?:\A|[,;:] )(?:(?:or|and|so|then|just|but|simply) ){0,2}(?:(?:bring|leave|take|drop|hand|haul|run|walk|carry|send|mail|swing|pop|head|stop|come|go|see|look|ask|try|find|get|visit|call|tell|pick|grab|put|set|toss|hang|ship|pass|meet|join)\b)"
+)
+"""Words that turn to the viewer, or say what is ready for them."""
+_TOLD = re.compile(
+    r"\b(?:was|were|had|did|didn't|wasn't|weren't|hadn't|went|came|gave|took|said|found|made|got its|ago|used to|yesterday|last (?:year|week|night|month|summer|spring|winter|fall)|has worked|being rebuilt|nobody)\b|\A[^,]{0,40}\b(?:stopped|walked|started|worked|lived|opened|pulled|moved|burned|turned|played|learned|arrived|gathered|celebrated)\b"
+)
+"""Words of telling what happened."""
+
+
+def _in_the_middle_of_asking(text: str, around: str) -> Role | None:
+    """What a sentence without a verb of giving sends people for: where something is asked for all around it, and it turns to the viewer or
+    names what stands ready, it goes on about where."""
+    if _TOLD.search(text) and not re.search(r"\byou(?:'ll)? (?:can|may|could)\b|\bplease\b", text):
+        return None
+    if not (_CONTAINER.search(text) or _SENDS.search(text)):
+        return None
+    if hands_in(around) or _CONTAINER.search(text) or _NEEDED.search(around):
+        return Role.DROP_OFF
+    return Role.VENUE if signs_up(around) else None
+
+
+_NEEDED = re.compile(
+    rf"\b(?:they|we|who|which|and|it|he|she|crew|club|group|shelter|pantry|school|school's|volunteers|drive|still|also|really|badly)(?:'re| are| is|'s|'d|'ve)? {NEEDING}\b"
+)
+"""Somebody is in want of something."""
+
+
+_NO_DIRECTION = re.compile(
+    r"\b(?:belong\w*|thanks|next|according|close|due|dedicated|related|prior|similar|known|used|went|gone|goes|money|proceeds|grew up|across from|away from) (?:to |in )?(?:the |our |an? )?\Z"
+    r"|\b(?:to|for) (?:the )?(?:\w+ )?(?:families|patients|residents|children|kids|seniors|veterans|students|animals|dogs|guests|people) (?:at|in|from|of) (?:the |our )?\Z"
+    r"|\b(?:proceeds|money|profits?|funds?|rest|raised|dollars?)\b[^.;]{0,40}\b(?:go(?:es)?|benefits?|help) (?:straight |directly )?(?:to )?(?:the |our )?\Z"
+)
+"""Words before a place that send nobody there."""
+_TAKES_OR_SO = re.compile(
+    r"\b(?:is|are|will be) (?:taking|accepting|collecting|receiving)\b|\b(?:will|can) (?:take|accept|collect|truck|deliver|pick)\b|\bso (?:is|does|will|are)\b"
+)
+_OPEN_TO_ALL = re.compile(
+    r"\b(?:is|are) open (?:around|until|till|from|every|daily|all|day|weekdays|mornings|nights)\b|\b(?:is|are) (?:taking|accepting|collecting)\b"
+)
+_LEAD_IN = re.compile(r"\b(?:at|to|in|into|by|with|behind|outside|inside|on)\b|: ")
+
+
+def answers_where(sentences: Sequence[Sentence], number: int) -> bool:
+    if not number:
+        return False
+    question = sentences[number - 1].plain
+    return question.endswith("?") and _WHERE.search(question) is not None
+
+
+# --- rows -----
+
+
+def listed(phrases: Sequence[Phrase], text: str, answers: bool) -> Iterator[Phrase]:
+    """The phrases of a directing sentence that name where to go: behind a preposition, or in a row with one that is."""
+    in_row = False
+    previous_end = 0
+    rows: list[Phrase] = []
+    subjects = _subjects(phrases, text)
+    for phrase in phrases:
+        between = text[previous_end : phrase.start].lower()
+        # A row goes on over commas, `and`, `or`, articles, towns and days.
+        joined = in_row and re.fullmatch(
+            r"(?:\s|,|;|\band\b|\bor\b|\bat\b|\bthe\b|\bin\b|\bto\b|\bof\b|\bour\b|\balso\b|\bone\b|\bthat's\b|\bboth\b|[\w’' ]{0,40}?[,;]? (?:and|or|at)(?: at)?(?: the| our)?\s?|,? (?:and|or),? [^.,;]{3,45}, (?:at )?(?:the )?)*",
+            between,
+        )
+        led = phrase.lead in ("at", "to", "into", "with", "by", "behind", "outside", "inside", "in", "past")
+        led = led or _BESIDE.search(text[: phrase.start].lower()) is not None
+        led = led and _NO_DIRECTION.search(text[: phrase.start].lower()) is None
+        # In a sentence that sends people somewhere, a place that is named with an article after a comma or a conjunction is one more.
+        led = led or (
+            phrase.named
+            and phrase.head in STRONG_PLACE_HEADS
+            and re.search(
+                r"(?:, |\bso |\band so (?:is|does|will|are) |\bor |\band )(?:the |our )?\Z", between
+            )
+            is not None
+            and _TAKES_OR_SO.search(text.lower()) is not None
+        )
+        led = led or re.search(r": (?:the )?\Z", between) is not None  # `at any of the three: …`
+        led = (
+            led
+            or re.search(
+                r"\b(?:start\w*|leav\w+|depart\w*|sets? off|begin\w*|available|pick(?:ed)? up|free) from (?:the )?\Z",
+                between,
+            )
+            is not None
+        )
+        led = led or phrase.start in subjects
+        in_row = bool(
+            led
+            or joined
+            or (answers and not previous_end)
+            or (answers and re.search(r"that's $|it's $|, $", between))
+        )
+        if in_row:
+            rows.append(phrase)
+        previous_end = phrase.end
+    for phrase, following in zip(rows, [*rows[1:], None], strict=False):
+        # `The gym at Netherby School` is at the school.
+        inside = following is not None and re.fullmatch(
+            r" (?:at|of|in) (?:the )?", text[phrase.end : following.start].lower()
+        )
+        if not inside or phrase.named or phrase.town or (following is not None and not following.head):
+            yield phrase
+
+
+_BESIDE = re.compile(
+    r"\b(?:next to|in front of|around the corner from|across the street at|opposite|over at|out at|down at|up at|inside of|outside of|go (?:in)?to|visit|try) (?:the |our )?\Z"
+    r"|\b(?:lobby|foyer|desk|counter|basement|office|parking lot|lot|branch|branches|gym|steps|porch|entrance|doors?|door|register|cafeteria|hallway|back|front|side|crew|folks|staff|people|any|both|all|all \w+|either|one|two|three|four|locations|corner) (?:of|at|from) (?:the |our )?\Z"
+    r"|\b(?:place|spot|site|drop-?offs?|locations?|closest|nearest|easiest|bins?|boxes|one|another|second|places)(?: \w+ \w+)? (?:is|are|includes?|include|being)(?: probably| also| over at| still)? (?:the |our )?\Z"
+    r"|\bor from (?:the |our )?\Z|\b(?:at|to|with|by), (?:the |our )?\Z"
+)
+"""Words before a place that say: there."""
+
+
+def _subjects(phrases: Sequence[Phrase], text: str) -> frozenset[int]:
+    """Where the phrases begin that take things in: `A, B and the C all have bins`."""
+    found: set[int] = set()
+    row: list[Phrase] = []
+    for phrase in phrases:
+        between = text[row[-1].end : phrase.start].lower() if row else ""
+        if not row or not re.fullmatch(r",? ?(?:and |or )?(?:the |our )?", between):
+            row = []
+        row.append(phrase)
+        opens = text[: row[0].start].lower()
+        if _CLAUSE.search(opens) and _TAKES.match(text[phrase.end :].lower()):
+            found |= {each.start for each in row}
+    return frozenset(found)
+
+
+_CLAUSE = re.compile(
+    r"(?:\A|[,;:] |\b(?:and|or|but|so|now|also|as|that|where|because|says|say) )(?:the |our |both |either )?\Z"
+)
+"""What stands before the subject of a clause."""
+
+
+# --- signs -----------------------------------------------------------------------------------
+
+_IMPERATIVE = re.compile(
+    r"(?:\A|[,;:.] |\b(?:and|or|so|then|just|please|but|you|to|can|could|you'd|you'll|should|folks|people|must) )(?:just |please |simply |also |always |then )?"
+    r"(?:bring|take|leave|drop|hand|give|send|put|mail|walk|carry|haul|toss|pass|run|swing|set|slip|stick|hang|slide|turn in|go|come|stop|head|see|ask|call|look|visit|try|get|pick|sign|register|meet|show up|tell|find|join|pull|park|stand|drive)\b"
+)
+_ANYBODY = re.compile(r"\byou(?:'ll|'d|'re|'ve)?\b|\byours?\b|\banybody\b|\banyone\b|\bfolks\b|\bpeople\b")
+_OTHERS_DO = re.compile(
+    r"\b(?:they|he|she|we|it|who|that|which|husband|wife|crew|club|guys?|[a-z]+s|[a-z]+'s) (?:(?:then|all|just|will|would|can|also|both|'ll|even|always|usually|already|still) ){0,2}"
+    r"(?:sends?|sent|brings?|brought|takes?|took|delivers?|drives?|drove|trucks?|gives?|gave|hands?|ships?|hauls?|carr(?:y|ies)|goes?|went|meets?|works?|moves?|runs?|does|plays?|sings?|walks?|walked|met|worked|moved|ran|played|sang)\b[^.;:]{0,50}\Z"
+    r"|\b(?:[a-z]+|[a-z]+'s) (?:runs|works|leads|teaches|cooks|drives|sings|plays|lives|coaches|manages|heads|owns|tends|minds|directs|plows|delivers|studies|sleeps|sits|hangs)\b[^.;:]{0,50}\Z"
+)
+"""Somebody else who brings, goes or works there."""
+_SOMEBODY_THERE = re.compile(
+    r"\b(?:work(?:s|ed|ing)?|teach(?:es)?|taught|volunteer(?:s|ed)|job|student|students|principal|teacher|librarian|nurse|janitor|custodian|sings|sang|plays|played|cooks?|cooked|lives?|lived|runs|ran|owns|owned|been|members?|director|manager|president|owner|coach|class|kids|guy|man|woman|chef|waitress|doctors?|families|patients|residents|guests|campers|players|two of the \w+|stagehands?)(?: \w+)? (?:at|of|with|in|for|from)(?: the| our)? \Z|\b(?:talk|speak|listen|wave|according|married|belongs?|thanks) to(?: the)? \Z"
+)
+_HAPPENED = re.compile(
+    r"\b(?:was|were|had|did|didn't|wasn't|weren't|went|came|gave|took|said|found|made|got|saw|knew|told|began|held|brought|left|sent|built|ran|sat|stood|lost|bought|paid|kept|heard|put up|\w{3,}ed)\b"
+)
+_HAPPENED_BEHIND = re.compile(
+    r"(?:'s)?(?: \w+)? (?:was|were|had|lost|gave|took|went|came|got|burned|closed|moved|found|made|held|started|opened|began|won|let|said|\w{3,}ed)\b"
+)
+_DENIED = re.compile(
+    r"(?:\b(?:not|no longer|never|don't|can't|won't|isn't|aren't|instead of|rather than|except|used to)\b|n't\b)[^,.;:]{0,30}\Z"
+)
+_LANDMARK = re.compile(
+    r"\b(?:next door to|across (?:the (?:street|road|way) )?from|next to|near|past|just past|opposite|on the way to|between|beyond|beside|up from|down from|a block from|over from|the street from)(?: the| our)? \Z"
+)
+_BENEFITS = re.compile(
+    r"\b(?:goes?|going|went|money|proceeds|benefits?|helps?|raised|raise|fund|delivered|sent|send them over|moved|drive(?:s)? them|trucks? them|goes out) (?:\w+ ){0,3}(?:to|for|at)(?: the| our)? \Z"
+)
+_ENTRY = re.compile(
+    r"\b(?:(?:front|back|side|rear|bay|blue|red|green|yellow|white|black|loading|east|west|north|south|main|kitchen|stage|garage|barn|church|shoe|parts|service|ticket|box|post|lunch|meat|deli|checkout|drive-up|drive-through|drive-thru|help|circulation|reference|info|information|night|mail) "
+    r"(?:doors?|entrance|desk|dock|counter|window|porch|steps|hall|office|lot|side|slot|lane|stairs)|counter|register|drive-up|drive-through|drive-thru|window|foyer|lobby|entrance|vestibule|upstairs|downstairs|basement|parking lot|out (?:back|front|behind)|around (?:back|the back|the side)|in the back|up front|by the door|ring the bell|buzzer|knock|ask for|holler|just inside|right inside|the porch|the shed|slot|mailbox)\b"
+)
+"""Doors, windows and counters: who says which, says where to go."""
+_STANDS = re.compile(
+    r"\b(?:box(?:es)?|bins?|barrels?|buckets?|tubs?|crates?|baskets?|jars?|racks?|shel(?:f|ves)|tables?|totes?|trailers?|trucks?|carts?|sheets?|clipboards?|coolers?|freezers?|cans?|bags?|slots?|chests?|hampers?|envelopes?|lists?|forms?|pads?|trees?|drop-?offs?|vans?|wagons?|one|another|some|two|others?|rest|collection|sign-?ups?|cards?|tickets?|pots?)(?:'s|'re)?"
+    r"(?:,| is| are| set up| sitting| waiting| out| over| down| up| right| just| that's| stands?| inside| for \w+| marked \w+| back| behind| going)* (?:the \w+ (?:of|at|in|by) )?(?:at|in|on|by|outside|inside|behind|next to|with|under|near|from)(?: the counter (?:at|of|down at))?(?: (?:the|our|both|either|old|each|all|every))*(?: \w+)? \Z"
+)
+"""Something that stands or lies there, ready: `there's a bin out behind`."""
+_CONTAINER_BEFORE = re.compile(
+    rf"(?:{_CONTAINER.pattern}|\b(?:drop-?offs?|window|desk|counter|slot|collection|clipboard|sign-up|list|form|hook|cooler|freezer|shed|dock|door|truck|van|bag|can|one|another)\b)[^.;:]{{0,32}}\Z"
+)
+_DOES_TAKE = re.compile(
+    r"(?:'s|'ll|'d)? ?(?:,[^,]{2,40}, )?(?:on [\w ]{3,25}|in [\w ]{3,20}|over (?:on|in) [\w ]{3,20}|up (?:on|in) [\w ]{3,20})?,? ?(?:all |both |each |also |will |still |now |gladly |already |even |just |would |can |'ll )*(?:(?:is|are|be)(?: also| both| all| still| glad| happy)? (?:to )?)?"
+    r"(?:take|takes|taking|takin'|hold|holds|holding|keep|keeps|keeping|accept|accepts|accepting|collect|collects|collecting|receive|receiving|has|have|have got|has got|'s got|got|get|gets|look|fix|want|wants|sell|sells|selling|put|puts|set|save|saves|saving|open|does|do|stays?|says)\b"
+)
+_TAKES_THEM = re.compile(
+    r"(?:'s|'ll|'d|,)?(?: [\w']+){0,8}? ?\b(?:take|takes|taking|hold|holds|holding|holding on to|keep|keeps|keeping|accept|accepts|accepting|collect|collects|collecting|has|have|had|got|get|gets|fix|want|wants|sell|sells|selling|save|saves|saving|look|need|needs|loves?|likes?|use|uses|appreciate|welcomes?|buys?|set up|put out|set out)(?: on to| in| out| up| over| got| also| back)* "
+    r"(?:them|it|those|these|whatever|any|anything|donations|a (?:\w+ )?(?:box|bin|barrel|shelf|table|crate|cart|bucket|jar|sheet|rack|basket|can|cooler|freezer|list|tub|bag)|one|two|some|the (?:\w+ )?(?:box|bin|barrel|shelf|crate|cart|form|forms|sheet|list)|yours?|all|your|'em|forms|tickets|boxes|bins|too|as well|applications)\b|(?:'d| would| will|'ll) be (?:glad|happy|tickled|delighted|thrilled|grateful|thankful|pleased)\b(?! (?:to hear|if you))"
+)
+"""The place takes things in: `Kessler's is holding on to whatever comes in`."""
+_OPEN_WHEN = re.compile(
+    r"\b(?:till|until|from|between|after|before|by|at) (?:about )?(?:\d|noon|midnight|dark|closing|lunch|supper)|\bany ?(?:time|day)\b|\bweek(?:days?|nights?|ends?)\b|\bevery (?:day|\w+day|night|morning|afternoon)\b|\b(?:mon|tues|wednes|thurs|fri|satur|sun)days\b|\baround the clock\b|\bday or night\b"
+    r"|\b(?:mon|tues|wednes|thurs|fri|satur|sun)day (?:through|to)\b|\bduring\b|\bopen\b|\bafter hours\b|\bnine to five\b"
+)
+_STANDING_THERE = re.compile(
+    r"\b(?:i'm|we're|he's|she's|i am|we are|i was|we were|[a-z]+ is|[a-z]+'s) (?:(?:here|live|out|over|back|down|up|just|standing|sitting|parked|waiting|somewhere|there) )*(?:at|in|outside|inside|on|from|behind)(?: the| our)? \Z"
+)
+_SO_DOES = re.compile(
+    r"\b(?:and |or )?so (?:does|is|are|do|will|has|have|did)(?: the| our)? \Z|\bso's (?:the )?\Z|\b(?:same|ditto) (?:at|with|for)(?: the)? \Z"
+)
+_ON_A_STREET = re.compile(
+    r",? (?:over |down |up |out |just |right )?(?:on|at) (?:the corner of )?(?:[a-z]+ ){1,3}(?:street|road|avenue|lane|route|row|highway|bypass|main)\b|,? on (?:main|route|highway|the)\b"
+)
+_ANY_NEED = re.compile(rf"\b{NEEDING}\b")
+_UNTIL = re.compile(
+    r"\b(?:until|till|deadline|no later than|last day|by (?:the )?(?:\d|mon|tue|wed|thu|fri|sat|sun|end|noon|jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)\w*|before (?:the|mon|tue|wed|thu|fri|sat|sun|thanks|christ)\w*)\b"
+)
+_CLAUSE_END = re.compile(r"[;:.,]|\bbut\b")
+_GROUPS = word_set(
+    "club society association committee circle council friends lions scouts rotary department league guild auxiliary chorus choir band team board foundation"
+)
+"""Ends of names of people together, not of places."""
+_GEOGRAPHY = word_set(
+    "bend head sound reach point landing falls creek river lake bay island hill valley cove gap ferry harbor beach woods mountain notch ridge junction crossing corner corners flats heights springs village township"
+)
+"""Ends of names of where people live."""
+_FULL = re.compile(
+    r"\b(?:full|filled|overflowing|closed|can't take|cannot take|won't take|stopped taking|has no room|isn't taking|aren't taking)\b"
+)
+_HE_OR_SHE = re.compile(r"\A(?:(?:and|but|so|then|well|now|oh),? )*(?:he|she|they|i|we)\b")
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """What a sentence of a story is, in itself."""
+
+    role: Role | None
+    answers: bool
+    hands: bool
+    signs: bool
+    needs: bool
+    wants: bool
+    asks_for: bool
+    gives: bool
+    viewer: bool
+    anybody: bool
+    container: bool
+    told: bool
+    limit: bool
+    entry: bool
+
+
+def lines(sentences: Sequence[Sentence]) -> tuple[Line, ...]:
+    """Each sentence of a story by itself."""
+    return tuple(
+        Line(
+            role=direction(sentences, number),
+            answers=answers_where(sentences, number),
+            hands=hands_in(each.plain),
+            signs=signs_up(each.plain),
+            needs=_ANY_NEED.search(each.plain) is not None,
+            wants=wants(each.plain),
+            asks_for=appeals(each.plain),
+            gives=gives(each.plain),
+            viewer=addresses(each.plain),
+            anybody=_ANYBODY.search(each.plain) is not None,
+            container=_CONTAINER.search(each.plain) is not None,
+            told=_TOLD.search(each.plain) is not None,
+            limit=_UNTIL.search(each.plain) is not None,
+            entry=_ENTRY.search(each.plain) is not None,
+        )
+        for number, each in enumerate(sentences)
+    )
+
+
+REACH = 160
+"""Characters before and behind a name that say what it is there for."""
+
+
+def signs(
+    sentences: Sequence[Sentence],
+    every: Sequence[Line],
+    number: int,
+    phrases: Sequence[Phrase],
+    at: int,
+    in_list: frozenset[int],
+    *,
+    known: bool,
+    hidden: bool,
+) -> dict[str, float]:
+    """The signs of phrase `at` of a sentence's `phrases`, by name. `in_list`: where those begin that a direction lists; `known`: it is a shared place; `hidden`: captions in capitals hid its name."""
+    phrase, here = phrases[at], every[number]
+    low = sentences[number].text.lower().replace("’", "'")
+    text = sentences[number].plain
+    before, after = low[max(0, phrase.start - REACH) : phrase.start], low[phrase.end : phrase.end + REACH]
+    ends = list(_CLAUSE_END.finditer(before))
+    clause = before[ends[-1].end() :] if ends else before
+    around = every[max(0, number - 1) : number + 2]
+    near = every[max(0, number - 3) : number + 3]
+    is_listed = phrase.start in in_list
+    viewer_clause = addresses(clause)
+    previous = phrases[at - 1] if at else None
+    found: dict[str, bool | float] = {
+        "role_drop": here.role is Role.DROP_OFF,
+        "role_venue": here.role is Role.VENUE,
+        "listed": is_listed,
+        "listed_asked": is_listed and (here.hands or here.container or here.gives or _IMPERATIVE.search(text) is not None),
+        "row": previous is not None and previous.start in in_list and re.fullmatch(r"[^.;:]{0,45}", low[previous.end : phrase.start]) is not None,
+        "hands": here.hands,
+        "hands_around": any(each.hands for each in around),
+        "hands_near": any(each.hands for each in near),
+        "needs_near": any(each.needs for each in every[max(0, number - 4) : number + 2]),
+        "signs": here.signs,
+        "signs_around": any(each.signs for each in around),
+        "gives_around": any(each.gives for each in around),
+        "viewer": here.viewer,
+        "viewer_around": any(each.viewer for each in around),
+        "viewer_gives": here.viewer and (here.hands or here.gives),
+        "others_do": not viewer_clause and _OTHERS_DO.search(clause) is not None,
+        "others_tell": _HE_OR_SHE.search(text) is not None and not here.viewer and not here.hands,
+        "told": here.told,
+        "told_around": sum(each.told for each in around) / 3,
+        "went": _WENT.search(text) is not None,
+        "happened": _HAPPENED.search(clause) is not None and re.search(r"\byou|can be|could be|'ve (?:set|put|got)", clause) is None,
+        "happened_behind": _HAPPENED_BEHIND.match(after) is not None,
+        "denied": _DENIED.search(before) is not None,
+        "question": text.endswith("?"),
+        "answers": here.answers,
+        "container": here.container,
+        "container_before": _CONTAINER_BEFORE.search(before) is not None,
+        "container_around": any(each.container for each in around),
+        "stands": _STANDS.search(before) is not None,
+        "lead_at": phrase.lead == "at",
+        "lead_to": phrase.lead == "to",
+        "lead_in": phrase.lead == "in",
+        "lead_by": phrase.lead in ("by", "with"),
+        "lead_none": phrase.lead == "",
+        "takes": _DOES_TAKE.match(after) is not None,
+        "takes_them": _TAKES_THEM.match(after) is not None,
+        "subject_takes": phrase.lead == "" and _TAKES_THEM.match(after) is not None,
+        "landmark": _LANDMARK.search(before) is not None and _STANDS.search(before) is None,
+        "beside": _BESIDE.search(before) is not None,
+        "benefits": _NO_DIRECTION.search(before) is not None or _BENEFITS.search(before) is not None,
+        "somebody_there": _SOMEBODY_THERE.search(before) is not None,
+        "named": phrase.named or phrase.town != "" or phrase.street != "",
+        "strong": phrase.head in STRONG_PLACE_HEADS,
+        "no_head": not phrase.head,
+        "ours": phrase.ours,
+        "no_head_there": not phrase.head and phrase.lead in ("at", "inside", "outside", "behind"),
+        "no_head_common": not phrase.head and is_common(phrase.words[-1]),
+        "single": not phrase.head and len(phrase.words) == 1,
+        "known": known,
+        "hidden": hidden,
+        "that_is": re.search(r"(?:that's|it's|is|are) (?:just |over |up |down |out |right |the |our |here )*(?:\w+ ){0,2}(?:of |at |in )?(?:the )?\Z", clause) is not None,
+        "or": re.search(r"\bor (?:\w+ ){0,3}\Z", before) is not None,
+        "comma": after.startswith(","),
+        "position": number / (len(sentences) - 1) if len(sentences) > 1 else 1.0,
+        "first": number == 0,
+        "story_asks": min(1.0, sum(each.asks_for for each in every) / 2),
+        "story_wants": min(1.0, sum(each.wants for each in every) / 2),
+        "story_you": min(1.0, sum(each.anybody for each in every) / 4),
+        "limit_around": any(each.limit for each in every[max(0, number - 2) : number + 3]),
+        "event": _EVENT.search(text) is not None and _WHEN.search(text) is not None,
+        "entry": here.entry,
+        "entry_next": any(each.entry for each in every[number : number + 2]),
+        "too": re.match(r"[^.;]{0,25}\b(?:too|as well|also)\b", after) is not None,
+        "open": _OPEN_WHEN.search(text) is not None,
+        "open_behind": _OPEN_WHEN.search(after[:45]) is not None,
+        "standing_there": _STANDING_THERE.search(before) is not None,
+        "so_does": _SO_DOES.search(before) is not None,
+        "street": _ON_A_STREET.match(after) is not None,
+        "group": phrase.words[-1].lower() in _GROUPS,
+        "nothing_asked": not any(each.viewer or each.wants or each.asks_for or each.role for each in every),
+        "little_asked": sum(each.viewer or each.wants or each.asks_for or each.limit for each in every) <= 1,
+        "that_is_named": phrase.named and re.search(r"\b(?:that's|it's|it is|which is) (?:at )?(?:the )?\Z", before) is not None,
+        "geography": not phrase.head and phrase.words[-1].lower() in _GEOGRAPHY,
+        "apposed": phrase.named and previous is not None and not previous.named and low[previous.end : phrase.start].rstrip() == "," and (previous.head != "" or previous.start in in_list),
+        "full": _FULL.search(after[:60]) is not None,
+        "after_colon": re.search(r"(?:: |\b(?:you want|try|it'll be) )(?:the )?\Z", before) is not None,
+    }  # fmt: skip
+    return {name: float(value) for name, value in found.items()}
+
+
+WEIGHTS: dict[str, float] = {
+    "role_drop": 0.38,
+    "role_venue": 0.45,
+    "listed": 1.07,
+    "listed_asked": 0.01,
+    "row": 0.83,
+    "hands": 0.27,
+    "hands_around": -0.06,
+    "hands_near": 0.16,
+    "needs_near": 0.35,
+    "signs": 0.64,
+    "signs_around": 0.36,
+    "gives_around": 0.64,
+    "viewer": 0.25,
+    "viewer_around": 0.03,
+    "viewer_gives": 0.34,
+    "others_do": -1.04,
+    "others_tell": -0.27,
+    "told": -0.91,
+    "told_around": -0.63,
+    "went": -0.27,
+    "happened": -0.43,
+    "happened_behind": -0.93,
+    "denied": -2.40,
+    "question": -0.49,
+    "answers": 0.94,
+    "container": 0.18,
+    "container_before": 0.47,
+    "container_around": -0.18,
+    "stands": 1.06,
+    "lead_at": 0.63,
+    "lead_to": -0.14,
+    "lead_in": -0.58,
+    "lead_by": 0.19,
+    "lead_none": -0.42,
+    "takes": 0.42,
+    "takes_them": 0.97,
+    "subject_takes": 1.03,
+    "landmark": -1.88,
+    "beside": 0.38,
+    "benefits": -1.29,
+    "somebody_there": -1.63,
+    "named": 2.16,
+    "strong": 0.28,
+    "no_head": -0.05,
+    "ours": 0.08,
+    "no_head_there": -0.39,
+    "no_head_common": 0.40,
+    "single": -0.28,
+    "known": 1.39,
+    "hidden": -0.08,
+    "that_is": 0.61,
+    "or": 0.19,
+    "comma": 0.55,
+    "position": 1.31,
+    "first": -0.43,
+    "story_asks": -0.03,
+    "story_wants": 0.28,
+    "story_you": 0.48,
+    "limit_around": 0.20,
+    "event": -0.40,
+    "entry": 0.73,
+    "entry_next": 0.31,
+    "too": 0.01,
+    "open": 0.60,
+    "open_behind": 0.74,
+    "standing_there": -0.25,
+    "so_does": 1.19,
+    "street": 0.53,
+    "group": -2.16,
+    "nothing_asked": -1.65,
+    "little_asked": -0.02,
+    "that_is_named": 1.16,
+    "geography": -1.82,
+    "apposed": 1.98,
+    "full": -1.03,
+    "after_colon": 0.75,
+}
+"""What each sign is worth, in logarithms of odds: fitted by `python -m tests.bench.fit_places`."""
+BIAS = -5.32
+BOLDNESS = 0.6
+"""Added to the odds: a place too many is struck out in a moment, one too few must be heard again (chosen so that precision stays above 0.85)."""
+
+
+def weight(found: dict[str, float]) -> float:
+    """How much speaks for a place with these signs: logarithms of odds."""
+    return BIAS + BOLDNESS + sum(WEIGHTS[name] * value for name, value in found.items())
