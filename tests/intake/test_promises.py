@@ -81,12 +81,3 @@ def test_an_address_that_is_said_to_be_another_one_is_no_promise() -> None:
         "Ours has the rules, if you'd like to see them first.",
     )
     assert [each.said.words for each in promises_in(spoken, STATION)] == [spoken[2].text]
-
-
-def test_an_address_that_is_said_to_be_another_one_is_no_promise() -> None:
-    spoken = sentences(
-        "You can give at hen house dot example dot org.",
-        "That's their address, not ours.",
-        "Ours has the rules, if you'd like to see them first.",
-    )
-    assert [each.said.words for each in promises_in(spoken, STATION)] == [spoken[2].text]
