@@ -31,21 +31,21 @@ LONGEST = 70
 FEATURES = (
     "sign_off", "opener", "weak_opener", "thanks", "hand_off", "guest", "anaphora", "question", "promise_before", "ask_over", "host_turn", "guest_speaks",
     "other_turn", "sound", "shift", "near_shift", "person", "town", "leads_on", "long", "short_before", "definite", "quoted_you", "shares", "pronoun", "reply_first", "short_question", "town_soon", "past_link", "handed_on", "same_guest", "new_guest", "answer", "late_pronoun", "amid_guest", "contact_before", "goes_on",
-    "chains_across", "chains_begin", "chains_end", "names_across", "teased", "tease", "stay_before", "marker", "i_speak", "tale_over",
+    "chains_across", "chains_begin", "chains_end", "names_across", "tease", "stay_before", "marker", "i_speak",
     "call", "tossed", "new_subject", "promise_goes_on", "directs_on",
 )  # fmt: skip
 """What is looked at before each sentence, in the order of the weights."""
 WEIGHTS: dict[str, float] = {
     "sign_off": 2.08,
-    "opener": 3.59,
+    "opener": 3.60,
     "weak_opener": 1.03,
     "thanks": 2.31,
     "hand_off": 0.10,
-    "guest": 0.51,
+    "guest": 0.50,
     "anaphora": -0.92,
     "question": -0.95,
     "promise_before": 3.11,
-    "ask_over": 0.21,
+    "ask_over": 0.20,
     "host_turn": 2.29,
     "guest_speaks": -0.22,
     "other_turn": 2.45,
@@ -55,7 +55,7 @@ WEIGHTS: dict[str, float] = {
     "person": -0.48,
     "town": 1.15,
     "leads_on": -0.06,
-    "long": 1.10,
+    "long": 1.11,
     "short_before": -0.07,
     "definite": -0.13,
     "quoted_you": -0.24,
@@ -66,7 +66,7 @@ WEIGHTS: dict[str, float] = {
     "town_soon": 0.82,
     "past_link": -0.52,
     "handed_on": -1.46,
-    "same_guest": -1.59,
+    "same_guest": -1.60,
     "new_guest": 0.37,
     "answer": -2.58,
     "late_pronoun": 0.18,
@@ -77,12 +77,10 @@ WEIGHTS: dict[str, float] = {
     "chains_begin": 1.50,
     "chains_end": 0.78,
     "names_across": -1.03,
-    "teased": 0.10,
     "tease": -0.39,
-    "stay_before": 1.19,
-    "marker": 0.29,
+    "stay_before": 1.20,
+    "marker": 0.30,
     "i_speak": 0.22,
-    "tale_over": 0.13,
     "call": -2.15,
     "tossed": -0.53,
     "new_subject": -0.54,
@@ -153,10 +151,6 @@ _STAY = re.compile(
     r"\b(?:stay (?:put|tuned|with us|right there|where you are|close)|stick (?:around|with us)|don't (?:go (?:away|anywhere|far)|touch that|move)|sit tight|hang on|(?:let's|we'll) (?:get (?:to it|started|going|on with it)|begin|dive in)|here we go|pull up a chair|pour yourself|settle in|right back|after this|be back)\b"
 )
 _MARKER = re.compile(r"\A(?:all right|alright|okay|anyway|anyhow|now then|so|well|now)\b")
-_TALE_OVER = re.compile(
-    r"\A(?:(?:and|well|oh|now|boy),? )*(?:isn't (?:that|he|she|it)|aren't they|how about (?:that|him|her|them)|(?:i|you) (?:love|like|gotta love|have to love) (?:that|it|him|her|them)|that's (?:something|wonderful|lovely|great|terrific|beautiful|nice|sweet|the way|all (?:it|there)|a good|a nice|what)|good for (?:him|her|them|you)|bless (?:him|her|them|his|her|their)|god bless|what a\b|who knew|imagine that|can't (?:beat|argue)|nobody (?:blames|minds|would)|i'd (?:go|eat|pay|buy|take)|me,? too|me neither|same here|so there you (?:go|are|have)|and (?:that's|it) (?:all|was)|if you ask me)"
-)
-"""Words that weigh what was told, or end it."""
 _GAP = 10
 """Sentences that may lie between two uses of a word that hangs together (chosen here)."""
 _EARLY = 110
@@ -436,7 +430,7 @@ def _signs(
 
 
 def _chains(sentences: Sequence[Sentence], words: Sequence[Sequence[str]]) -> list[dict[str, float]]:
-    """For each sentence, how the uses of words hang together around the gap before it, and what of the opening's words comes again there.
+    """For each sentence, how the uses of words hang together around the gap before it, and how the talk turns there.
 
     A chain is a word that comes again within a few sentences. A story's chains begin at its start and end at its end, and none goes across a border
     (the idea is J. Morris and G. Hirst, "Lexical Cohesion Computed by Thesaural Relations", Computational Linguistics 17 (1), 1991). Words
@@ -475,25 +469,12 @@ def _chains(sentences: Sequence[Sentence], words: Sequence[Sequence[str]]) -> li
     while early < count and total < _EARLY:
         total += len(sentences[early].plain.split())
         early += 1
-    announced: dict[str, int] = {}
-    for number in range(early):
-        if _TEASE.search(sentences[number].plain):
-            for word in words[number]:
-                announced.setdefault(word, number)
-    again = [0.0] * (count + 3)
-    for word, number in announced.items():
-        # A word that is used in the very next sentences goes on with what it was said of.
-        later = next((at for at in uses[word] if at > number), None)
-        if later is not None and later > number + 1:
-            again[later] += 1
     return [
         {
             "chains_across": min(1.0, across[number] / 3),
             "chains_begin": min(1.0, sum(begin[number : number + 3]) / 4),
             "chains_end": min(1.0, sum(end[max(0, number - 2) : number + 1]) / 4),
             "names_across": min(1.0, names[number] / 2),
-            "teased": min(1.0, (again[number] + again[number + 1]) / 2)
-            * (not any(again[max(0, number - 4) : number])),
             "tease": float(number < early and _TEASE.search(sentences[number].plain) is not None),
             "stay_before": float(number > 0 and _STAY.search(sentences[number - 1].plain) is not None),
             "marker": float(_MARKER.search(sentences[number].plain) is not None),
@@ -504,7 +485,6 @@ def _chains(sentences: Sequence[Sentence], words: Sequence[Sequence[str]]) -> li
                 )
                 is not None
             ),
-            "tale_over": float(number > 0 and _TALE_OVER.search(sentences[number - 1].plain) is not None),
         }
         for number in range(count)
     ]
