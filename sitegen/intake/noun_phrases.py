@@ -86,6 +86,8 @@ def _phrase_at(
     article = low[at] if low[at] in _DETERMINERS else ""
     if article:
         at += 1
+        if low[at : at + 1] == ["own"] and article not in ("the", "a", "an"):
+            at += 1  # `Our own lobby` is `our lobby`.
     begin = at
     head_at = -1
     joined = 0
@@ -150,6 +152,10 @@ def _phrase_at(
     words = tuple(token for _, _, token in tokens[begin:last])
     if not words:
         return None, max(end, first + 1)
+    if article == "our" and head in PARTS and _is_channel(low, last):
+        # `Our lobby at Channel Four` is the station's.
+        words = (*(token.capitalize() for _, _, token in tokens[last + 1 : last + 3]), *words)
+        last += 3
     led = first
     while led > 0 and low[led - 1] in ("back", "front", "side", "rear", "main", "the", "a"):
         led -= 1  # `at the back door`
@@ -163,6 +169,14 @@ def _phrase_at(
         article in ("the", "our", ""), named, town, not article and led > 0 and low[led - 1] in LEADS and last - begin > 1, article == "our", _street_after(tokens, low, last),
     )  # fmt: skip
     return phrase, last
+
+
+def _is_channel(low: list[str], at: int) -> bool:
+    return (
+        low[at : at + 2] in (["at", "channel"], ["of", "channel"])
+        and at + 2 < len(low)
+        and (low[at + 2].isdigit() or low[at + 2] in NUMBER_WORDS)
+    )
 
 
 def _lies_in_name(tokens: list[tuple[int, int, str]], low: list[str], at: int, begin: int) -> bool:
@@ -203,6 +217,9 @@ def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]
     for pattern in (_SHARED_HEAD, _HEAD_FIRST):
         for match in pattern.finditer(text):
             head = _of_several(match["heads"].lower())
+            if not head and pattern is _HEAD_FIRST and re.search(r" (?:and|or) in |\bor\b", match[0]):
+                # `The library in Lowgate, in Sandy End or in Bankfoot`: the head is said once for each.
+                head = match["heads"].lower() if match["heads"].lower() in STRONG_PLACE_HEADS else ""
             names = [part for part in re.split(r",? (?:and |or )(?:in )?|, (?:in )?", match["names"]) if part]
             if not head or any(name not in towns for name in names):
                 continue

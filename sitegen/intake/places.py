@@ -101,6 +101,8 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
             here = tuple(sorted(here, key=lambda each: each.start))
         in_list = frozenset(each.start for each in listed(here, sentence.text, answers=every[number].answers))
         for at, phrase in enumerate(here):
+            if sentence.text[phrase.end :].startswith(" dot "):
+                continue  # `Harbor House dot example dot org` is an address.
             place = _name(
                 phrase, found[: number + 1], shared, named, every[number].answers, hidden=sentence.restored
             )
@@ -220,7 +222,7 @@ def _name(
         return None  # `Any of the grocery stores` are none that could be listed.
     if (
         phrase.head in PARTS
-        and not (phrase.named or phrase.ours)
+        and not (phrase.named or phrase.ours or _is_authority(phrase))
         and (phrase.lead == "in" or phrase.head in _ROOMS)
     ):
         return None  # `at the school, in the front office`
@@ -260,6 +262,9 @@ def _name(
         return NamedPlace(
             " ".join(phrase.words), nothing, Role.DROP_OFF
         )  # `Our front desk` is the station's.
+    if _is_authority(phrase):
+        town = f"{phrase.town} " if phrase.town else ""
+        return NamedPlace(f"{town}{_capitals(phrase.words)}", nothing, Role.DROP_OFF, town=phrase.town)
     fuller = _fuller(phrase, before)
     if phrase.head in WEAK_PLACE_HEADS and phrase.head not in ("porch", "lobby", "mill"):
         # `The post` of a story that named it.
@@ -279,6 +284,21 @@ def _name(
     # `The post office in Pipers Reach` is a name by its town.
     full = f"{phrase.town} {_capitals(phrase.words)}" if phrase.town else name
     return NamedPlace(full, nothing, Role.DROP_OFF, town=phrase.town)
+
+
+_WITHIN = word_set(
+    "front back main side rear box ticket head home school church principal's principals pastor's boss's his her their little new old same whole whose central nearest"
+)
+"""What makes an office a room of the house that was named."""
+
+
+def _is_authority(phrase: Phrase) -> bool:
+    """`The parks office`, `the clerk's office`: an office of its own, which captions rarely write with capitals."""
+    return (
+        phrase.head == "office"
+        and len(phrase.words) >= 2
+        and not {word.lower().replace("’", "'") for word in phrase.words} & _WITHIN
+    )
 
 
 def _is_area(name: str) -> bool:

@@ -36,6 +36,12 @@ _WE_PUBLISH = re.compile(
     r"\b(?:we|i)(?:'ll| will|'ve| have|'re going to| are going to|'m going to|'re)(?: \w+){0,3}? (?:list(?:ed|ing)?|post(?:ed|ing)?|link(?:ed|ing)?|publish(?:ed|ing)?|put(?:ting)? [^.]{1,40}\bup|put(?:ting)? up|shar(?:e|ed|ing))\b"
     r"|\b(?:we|i)(?:'ll| will|'ve| have)(?: got| have)?(?: \w+){1,8}? (?:listed|posted|linked|waiting for you|ready for you|there for you)\b"
 )
+_THEIRS = re.compile(
+    r"\A(?:(?:and|now|again),? )*(?:that's|that is|it's) (?:(?:\w+ ){0,3}not (?:ours|us)\b|their|his|hers?|the \w+'s) ?(?:own )?(?:web ?)?(?:address|site|page)?,?(?: not ours)?[.!]?\Z"
+)
+"""The address that was just read is somebody else's: `That's their site, not ours`."""
+_OURS = re.compile(r"\A(?:(?:and|but|now|on|at),? )*ours\b")
+_SITE = re.compile(r"\b(?:address|site|website|page|dot (?:org|com|net))\b")
 _PAST = re.compile(
     r"\b(?:used to|crashed|went down|was down|met (?:him|her|them|each other)? ?online|bought|sold (?:it|them)? ?online|found (?:him|her|it|them|each other) online|learned \w+ online|last year's site|went viral)\b"
 )
@@ -57,6 +63,9 @@ def promises_in(sentences: Sequence[Sentence], station: Station) -> tuple[Spoken
     for number, sentence in enumerate(sentences):
         text = sentence.plain
         near = [each.plain for each in sentences[max(0, number - 3) : number]]
+        following = sentences[number + 1].plain if number + 1 < len(sentences) else ""
+        if _THEIRS.search(following) and _OWN.search(text) is None:
+            continue
         if _is_promise(text, own, near):
             found.append(
                 SpokenPromise(
@@ -88,6 +97,8 @@ def places_promised(said: str) -> int | None:
 def _is_promise(text: str, own: re.Pattern[str], near: Sequence[str]) -> bool:
     if _PAST.search(text) or _NOT_THERE.search(text):
         return False
+    if _OURS.search(text):
+        return any(_SITE.search(each) for each in near[-1:]) and _OFFER.search(text) is not None
     if text.endswith("?") and not re.search(
         r"\b(?:why not|did you know|want|need|looking for|missed)\b", text
     ):

@@ -34,7 +34,7 @@ from tests.samples.programmes import programmes
 PENALTY = 1.5
 UNMARKED = 0.5
 """What a sentence of a programme without marks of speakers counts."""
-PRIOR = {"sign_off": 3.0, "handed_on": -3.0, "answer": -2.5, "opener": 2.2, "promise_before": 1.8, "anaphora": -1.0, "pronoun": -1.2, "thanks": 1.0, "new_guest": 1.0, "same_guest": -1.5, "amid_guest": -2.5}  # fmt: skip
+PRIOR = {"sign_off": 3.0, "handed_on": -3.0, "answer": -2.5, "opener": 2.2, "promise_before": 1.8, "anaphora": -1.0, "pronoun": -1.2, "thanks": 1.0, "new_guest": 1.0, "same_guest": -1.5, "amid_guest": -2.5, "tease": -2.0, "stay_before": 1.0, "chains_across": -1.0, "call": -2.0, "promise_goes_on": -1.0}  # fmt: skip
 """What the trade takes for granted, which few examples must not overturn: weights are drawn towards these, the others towards 0."""
 
 

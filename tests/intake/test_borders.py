@@ -100,3 +100,46 @@ def test_a_few_sentences_that_share_no_word_are_one_story() -> None:
         "The list of places is on our website.",
     )
     assert divide(spoken) == [0]
+
+
+def test_words_that_come_again_hold_a_story_together() -> None:
+    spoken = sentences(*GOATS, *BREAD)
+    found = features(spoken)
+    inside, border = found[2], found[len(GOATS)]
+    assert inside["chains_across"] > border["chains_across"] == 0
+    assert border["chains_begin"] > inside["chains_begin"]
+    assert border["chains_end"] > 0
+
+
+def test_a_name_alone_gives_the_word_back_and_begins_no_story() -> None:
+    spoken = sentences(
+        "A goat got out.",
+        "It ate a hat.",
+        "The list is on our website.",
+        "Nora?",
+        "A baker in Bankfoot needs jars.",
+    )
+    found = features(spoken)
+    assert [each["call"] for each in found] == [0, 0, 0, 1, 0]
+    # What the promise says of a border is said of the sentence behind the name.
+    assert found[4]["promise_before"] == 1 and found[4]["question"] == 0
+
+
+def test_what_is_announced_before_a_break_is_no_story() -> None:
+    spoken = sentences(
+        "Good evening.",
+        "We've got a pig that swims, and a baker who wants your jars.",
+        "So stay right there.",
+        *GOATS,
+    )
+    found = features(spoken)
+    assert found[1]["tease"] == 1 and found[3]["stay_before"] == 1
+    assert found[4]["tease"] == found[4]["stay_before"] == 0
+
+
+def test_his_of_a_man_who_is_named_first_is_no_going_on() -> None:
+    named, going_on = (
+        features(sentences("The list is on our website.", each))[1]["pronoun"]
+        for each in ("Otto Brandt swept his last chimney.", "The sweep put down his brush.")
+    )
+    assert named == 0 and going_on == 1

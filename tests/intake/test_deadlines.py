@@ -204,3 +204,30 @@ def test_signs_of_another_day_are_weighed(said: str) -> None:
 def test_every_sign_has_a_weight() -> None:
     every = list(days_in(sentences(NEED, "You have until December 15th.", "It is Friday."), AIRED, "US"))
     assert every and all(set(each.signs) == set(WEIGHTS) for each in every)
+
+
+# --- sentences that nothing was fitted on -----------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("said", "day"),
+    [
+        (("Every kitten goes free between now and Thursday.", "They've all had their shots."), "2026-11-26"),
+        (("I sat here last week and said they'd want the drums by Tuesday.", "I was wrong.", "We're saying the thirtieth, so bring your drum."), "2026-11-30"),
+    ],
+)  # fmt: skip
+def test_offers_and_days_that_were_put_right(said: tuple[str, ...], day: str) -> None:
+    found, _ = deadlines_in(sentences(*said), AIRED, "US")
+    assert [each.day for each in found] == [date.fromisoformat(day)]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        ("The coal fund shut on Thursday, so please don't send any more.",),
+        ("Give one at the counter, and it'll be around somebody's neck by Monday.",),
+        ("You can still come.", "The appeal met its goal and closed on Friday."),
+    ],
+)
+def test_what_is_over_and_what_a_gift_will_do_are_none(said: tuple[str, ...]) -> None:
+    assert deadlines_in(sentences(*said), AIRED, "US")[0] == ()

@@ -372,3 +372,50 @@ def test_a_list_of_places_is_no_renaming() -> None:
         sentences("They need coats. You can drop one off at the bank, Reed's Diner, or the armory."), NEWSROOM
     )
     assert [each.name for each in found] == ["bank", "Reed's Diner", "armory"]
+
+
+# --- sentences that nothing was fitted on -----------------------------------------------------
+
+
+@pytest.mark.parametrize("capitals", [False, True])
+@pytest.mark.parametrize(
+    ("said", "names"),
+    [
+        ("They need snow boots. Hand them in at the clerk's office, down the hall from the courtroom.", ["Clerk's Office"]),
+        ("They need snow boots. You can leave them at the church in Lowgate, in Sandy End or in Bankfoot.", ["Lowgate Church", "Sandy End Church", "Bankfoot Church"]),
+        ("They need snow boots. Bring them to Orrin Hardware or to our own lobby at Channel Nine.", ["Orrin Hardware", "Channel Nine Lobby"]),
+        ("They need snow boots. Leave them at Fenwick Gym. The Radley Armory is open late, but there's no room in there, so no boots there, please.", ["Fenwick Gym"]),
+        ("They need snow boots. Drop them at Merton Chapel, upstairs from the bicycle garage.", ["Merton Chapel"]),
+    ],
+)  # fmt: skip
+def test_offices_lists_and_what_turns_givers_away(said: str, names: list[str], capitals: bool) -> None:
+    found = [each.name for each in places_in(captioned(said, capitals=capitals), NEWSROOM)]
+    assert len(found) == len(names)
+    assert all(any(same_place(name, each) for each in found) for name in names), found
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "You can bring them any time. That's Wendy Finch, she keeps the key.",
+        "You can bring them any time. That's Harold Stone. He says knock twice.",
+        "Bring cash, and come early. She plays the saw in Keller Square until dark.",
+        "They want more of them. I haul mine to the cannery every Friday with the radio on.",
+        "Send them a card. The chili night at the firehouse in Bankfoot took in nine hundred dollars.",
+    ],
+)
+def test_people_and_what_they_do_somewhere_send_nobody(said: str) -> None:
+    assert places_in(captioned(said, capitals=False), NEWSROOM) == ()
+
+
+def test_an_office_in_the_house_that_was_named_is_no_place_of_its_own() -> None:
+    found = places_in(
+        captioned("Bring them to Orrin School, and hand them in at the front office.", capitals=False),
+        NEWSROOM,
+    )
+    assert [each.name for each in found] == ["Orrin School"]
+
+
+def test_an_address_on_the_web_is_no_place() -> None:
+    spoken = captioned("You can give at Orrin Hardware dot example dot org.", capitals=False)
+    assert places_in(spoken, NEWSROOM) == ()

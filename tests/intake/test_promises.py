@@ -72,3 +72,12 @@ def test_other_sentences_are_none(said: str) -> None:
 )
 def test_how_many_places_are_promised(said: str, count: int | None) -> None:
     assert places_promised(said) == count
+
+
+def test_an_address_that_is_said_to_be_another_one_is_no_promise() -> None:
+    spoken = sentences(
+        "You can give at hen house dot example dot org.",
+        "That's their address, not ours.",
+        "Ours has the rules, if you'd like to see them first.",
+    )
+    assert [each.said.words for each in promises_in(spoken, STATION)] == [spoken[2].text]
