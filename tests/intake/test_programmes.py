@@ -1,5 +1,5 @@
-"""How well whole programmes are read that weights and words were tuned on: no worse than the newsroom was promised. What was honestly reached at
-first sight stands in DEVELOPERS.md; `python -m tests.bench.measure_intake` prints the table."""
+"""How well whole programmes are read: those that weights and words were tuned on no worse than the newsroom was promised, and a pair that was kept
+apart, by another hand, no worse than at first sight. `python -m tests.bench.measure_intake` prints the table, and DEVELOPERS.md has it."""
 
 from __future__ import annotations
 
@@ -11,6 +11,8 @@ from tests.samples.intake_measures import KINDS, Measure, demonstration_newsroom
 from tests.samples.programmes import programmes
 
 RECALL, PRECISION = 0.9, 0.8
+APART_RECALL, APART_PRECISION = 0.8, 0.7
+"""What the pair that was kept apart reached when it was scored, once: 0.82 to 0.91, and 0.71 to 0.90."""
 
 
 @lru_cache(maxsize=1)
@@ -29,3 +31,10 @@ def test_the_tuned_programmes_are_read_as_promised(kind: str) -> None:
     found = totals()["tuned"][kind]
     assert found.wanted >= 40
     assert found.recall >= RECALL and found.precision >= PRECISION, found
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_programmes_that_nothing_was_tuned_on_are_read_as_at_first_sight(kind: str) -> None:
+    found = totals()["apart4"][kind]
+    assert found.wanted >= 10
+    assert found.recall >= APART_RECALL and found.precision >= APART_PRECISION, found
