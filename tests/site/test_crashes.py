@@ -90,19 +90,15 @@ def test_killed_at_any_instant_the_site_is_whole_and_the_next_build_right(
     assert site_of(root) == editions[1]
 
     killed = count = 0
-    while killed < KILLS and count < 3 * KILLS:
+    while killed < KILLS and count < 4 * KILLS:
         number = count % 2
         count += 1
         story.write_text(texts[number], "utf-8")
-        begun = time.monotonic()
         child = in_child(root, moments[number])
         time.sleep(chance.uniform(0, whole_time))
         os.kill(child, signal.SIGKILL)
-        if os.WIFSIGNALED(os.waitpid(child, 0)[1]):
-            killed += 1
-        else:
-            # It was faster than that; later ones are to be met before their end.
-            whole_time = max(0.97 * min(whole_time, time.monotonic() - begun), 0.2)
+        # Where little was left to do a build has ended by then.
+        killed += os.WIFSIGNALED(os.waitpid(child, 0)[1])
         site = site_of(root)
         for name, body in site.items():
             if not name.rpartition("/")[2].startswith(".sitegen-") and name != MANIFEST_NAME:
@@ -113,7 +109,7 @@ def test_killed_at_any_instant_the_site_is_whole_and_the_next_build_right(
             assert site_of(root) == editions[number]
     assert run(root, moment=moments[number]) == 0
     assert site_of(root) == editions[number]
-    print(f"{killed} of {count} builds were killed before their end, of about {whole_time:.2f} s")
+    print(f"{killed} of {count} builds were killed before their end, of {whole_time:.2f} s")
     assert killed >= KILLS // 2
 
 
