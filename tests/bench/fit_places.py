@@ -22,7 +22,7 @@ from sitegen.intake.records import NamedPlace, Sentence
 from sitegen.intake.sending import BOLDNESS
 from sitegen.intake.sentences import sentences
 from sitegen.intake.speech import spoken_words
-from tests.bench.fitting import fitted
+from tests.bench.fitting import fitted, tell_totals, tell_weights
 from tests.intake.said import sentences as said
 from tests.samples.directions import stretches
 from tests.samples.intake_measures import Measure, demonstration_newsroom, place_measure, same_place, story_at
@@ -135,8 +135,7 @@ def leave_one_out(why: Sequence[str]) -> None:
                 if (score + BOLDNESS > 0) != bool(each.mark):
                     worth = sorted(zip(row * weights, each.signs, strict=False), key=lambda one: -abs(one[0]))
                     print(f"   {score:5.2f} {each.mark or '-'} ({each.place.name}) | {each.said} |", ", ".join(f"{name} {value:.1f}" for value, name in worth[:9]))  # fmt: skip
-    for (group, boldness), total in sorted(totals.items()):
-        print(f"{group} at {boldness}: {total.recall:.3f} / {total.precision:.3f}")
+    tell_totals(totals)
 
 
 def main(arguments: Sequence[str]) -> None:
@@ -146,9 +145,7 @@ def main(arguments: Sequence[str]) -> None:
     every, _ = examples()
     weights = weights_of(every, _matrix(every))
     print(f"# {len(every)} places named, {sum(bool(each.mark) for each in every)} of them marked")
-    for name, weight in zip(every[0].signs, weights, strict=False):
-        print(f'    "{name}": {weight:.2f},')
-    print(f"BIAS = {weights[-1]:.2f}")
+    tell_weights(every[0].signs, weights)
 
 
 if __name__ == "__main__":

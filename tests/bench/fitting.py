@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
+
 import numpy as np
 import numpy.typing as npt
+
+from tests.samples.intake_measures import Measure
 
 
 def fitted(
@@ -23,3 +27,16 @@ def fitted(
         curve = (x.T * (counts * chance * (1 - chance))) @ x + pull
         weights = weights - np.linalg.solve(curve, gradient)
     return weights
+
+
+def tell_weights(signs: Iterable[str], weights: npt.NDArray[np.float64]) -> None:
+    """Prints weights as they stand in the source, the last one as the bias."""
+    for name, weight in zip(signs, weights, strict=False):
+        print(f'    "{name}": {weight:.2f},')
+    print(f"BIAS = {weights[-1]:.2f}")
+
+
+def tell_totals(totals: Mapping[tuple[str, float], Measure]) -> None:
+    """Prints recall and precision of each group of programmes at each boldness."""
+    for (group, boldness), total in sorted(totals.items()):
+        print(f"{group} at {boldness}: {total.recall:.3f} / {total.precision:.3f}")
