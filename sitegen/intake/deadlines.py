@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from sitegen.intake.asking import addresses, appeals, asks, gives, hands_in, signs_up, wants
 from sitegen.intake.dates import Mention, find_days
 from sitegen.intake.records import Deadline, EventDate, Said, Sentence
+from sitegen.intake.weighing import weights
+from sitegen.intake.wording import first, last, words_of
 
 _LIMIT = re.compile(
     r"\b(?:until|till|'til|til|through|thru|by|before|no later than|not later than|up to(?: and including)?|up until|ahead of|prior to|between now and|not after|on or before"
@@ -118,7 +120,8 @@ def days_in(sentences: Sequence[Sentence], aired: date, country: str) -> Iterato
                     day,
                     mention,
                     number,
-                    signs(sentences, number, mention, aired, is_last=mention is mentions[-1]),
+                    signs(sentences, number, mention, aired, is_last=mention is mentions[-1])
+                    | wording(sentences, number, mention),
                 )
 
 
@@ -311,75 +314,30 @@ def signs(
     return {name: float(value) for name, value in found.items()}
 
 
-WEIGHTS: dict[str, float] = {
-    "rule_named": 3.33,
-    "rule_closes": 2.24,
-    "rule_left": 2.00,
-    "rule_in_hand": 2.02,
-    "rule_then": 2.00,
-    "rule_limit": 2.33,
-    "rule_answer": 2.04,
-    "until": 1.08,
-    "by": 0.32,
-    "nothing_asked": -1.78,
-    "if_clause": -1.56,
-    "until_that": 0.68,
-    "not_after": 2.52,
-    "stretches": 1.23,
-    "has_to_be": 1.32,
-    "goes_away": 1.96,
-    "settles": 0.79,
-    "settles_limit": 1.50,
-    "deadline_word": 0.35,
-    "deadline_near": 0.47,
-    "answers": 1.04,
-    "announced": -2.52,
-    "announced_before": 0.55,
-    "amended": 0.34,
-    "settles_anew": 1.50,
-    "after_that": 1.57,
-    "during": -2.02,
-    "amended_next": -0.23,
-    "something_else": -2.11,
-    "had_by_then": -1.93,
-    "takes_place": -1.26,
-    "event": -0.11,
-    "event_before": -0.57,
-    "effect": -2.93,
-    "shut_already": -3.00,
-    "offered": 1.12,
-    "between_now": 2.58,
-    "past": -0.88,
-    "asks": 0.01,
-    "asks_around": -0.08,
-    "addresses": -0.07,
-    "addresses_around": 0.30,
-    "gives": -0.18,
-    "gives_around": 0.68,
-    "signs_up": 0.62,
-    "signs_around": 0.36,
-    "wants_around": -0.25,
-    "limit_asked": 0.84,
-    "vague": -1.17,
-    "clock": 0.43,
-    "unsure": 0.41,
-    "today": -1.08,
-    "weeks_ahead": 0.67,
-    "last": 1.33,
-    "alone": 0.03,
-    "range": -1.37,
-    "question": 0.00,
-    "position": 0.81,
-}
-"""What each sign is worth, in logarithms of odds: fitted by `python -m tests.bench.fit_deadlines`."""
-BIAS = -3.82
+NEAR_WORDS = 10
+"""Words before and behind a day that count wherever they stand."""
 BOLDNESS = 0.6
 """Added to the odds: a day too many is struck out in a moment, one too few must be heard again."""
 
 
-def weight(found: dict[str, float]) -> float:
+def wording(sentences: Sequence[Sentence], number: int, mention: Mention) -> dict[str, float]:
+    """The words around a day, as signs: nearest ones in their order, farther ones in any."""
+    text = sentences[number].plain
+    before, after = words_of(text[: mention.start]), words_of(text[mention.end :])
+    found = [f"said:{' '.join(words_of(text[mention.start : mention.end]))}"]
+    found += last(before, "before", 3)
+    found += first(after, "after", 3)
+    found += {f"somewhere before:{word}" for word in before[-NEAR_WORDS:]}
+    found += {f"somewhere after:{word}" for word in after[:NEAR_WORDS]}
+    signs = dict.fromkeys(found, 1.0)
+    for name, at in (("sentence before", number - 1), ("sentence after", number + 1)):
+        signs |= {f"{name}:{word}": 0.5 for word in words_of(_plain(sentences, at))}
+    return signs
+
+
+def weight(found: Mapping[str, float]) -> float:
     """How much speaks for a last day with these signs: logarithms of odds."""
-    return BIAS + BOLDNESS + sum(WEIGHTS[name] * value for name, value in found.items())
+    return weights("deadlines").odds(found) + BOLDNESS
 
 
 def _names_it(before: str, after: str) -> bool:

@@ -22,7 +22,7 @@ from sitegen.intake.noun_phrases import (
     without_contractions,
 )
 from sitegen.intake.records import NamedPlace, Role, Said, Sentence
-from sitegen.intake.sending import lines, listed, signs, weight
+from sitegen.intake.sending import lines, listed, signs, weight, wording
 from sitegen.intake.vocabulary import TITLES, WEAK_PLACE_HEADS, word_set
 from sitegen.newsroom.records import Newsroom, Place
 
@@ -124,7 +124,8 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
                         in_list,
                         known=bool(place.id),
                         hidden=phrase.start in hidden,
-                    ),
+                    )
+                    | wording(sentences, number, phrase),
                 )
 
 

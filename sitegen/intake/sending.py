@@ -1,14 +1,14 @@
 """Whether the words send viewers to a place: how much speaks for it, sign by sign.
 
 Every place that a story names is weighed: what the sentence asks of viewers, what stands before and behind the name, what was asked for around it, and what says that
-something merely happened there. Weights were fitted on the tuned programmes of `tests/samples/programmes` and on `tests/samples/directions`.
+something merely happened there, and what words stand around. Weights (`weights/places.txt`) were fitted on the tuned programmes of `tests/samples/programmes` and on `tests/samples/directions`.
 Words are English of everyday requests, common practice, no source.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from sitegen.intake.asking import NEEDING, addresses, appeals, gives, hands_in, signs_up, wants
@@ -16,6 +16,8 @@ from sitegen.intake.lexicon import is_common
 from sitegen.intake.noun_phrases import Phrase
 from sitegen.intake.records import Role, Sentence
 from sitegen.intake.vocabulary import STRONG_PLACE_HEADS, word_set
+from sitegen.intake.weighing import weights
+from sitegen.intake.wording import first, last, words_of
 
 _VENUE = re.compile(
     r"\b(?:you(?: can|'ll| could)? meet|come (?:and )?meet|stop (?:by|in)|swing by|head (?:to|over|down)|come (?:to|by|on (?:by|down))|go to|walk in|show up|is held|being held|will be held|takes place|taking place|it(?:'s|'ll be) (?:at|on \w+|(?:next |this |this coming )?(?:saturday|sunday|friday|monday|tuesday|wednesday|thursday)|tonight|tomorrow)|they're at|served at|on sale at|for sale|are at|is at|be at|see (?:it|them) at|join (?:them|us)|concert|an evening to|can be (?:found|had|picked|bought)|pick (?:them|it|one|yours|up)|get (?:one|them|yours|it) at|available|sheet at|forms? (?:is|are)|tickets|doors open|kicks off|gather|your chance to|lineup|line up|clinic|performs?|performing|perform|give their|screening|shots?|in the parking lot|(?:will|going to|'ll|can) be (?:at|outside|inside|in front of|set up|open|out)|(?:stops?|stopping|parked?|parking|set up) (?:at|outside|in front of))\b"
@@ -359,6 +361,8 @@ def lines(sentences: Sequence[Sentence]) -> tuple[Line, ...]:
     )
 
 
+NEAR_WORDS = 10
+"""Words before and behind a name that count wherever they stand."""
 REACH = 160
 """Characters before and behind a name that say what it is there for."""
 
@@ -490,93 +494,26 @@ def _is_somebody(sentences: Sequence[Sentence], number: int, phrase: Phrase, bef
     return any(re.search(rf"\b{first}(?:['’]s (?:got|been|the|a|in|on|going)\b| (?:says|said|has|had|was|is|thinks|wants|will|does|did|took|came|went)\b)", each.text) for each in sentences)  # fmt: skip
 
 
-WEIGHTS: dict[str, float] = {
-    "role_drop": 0.34,
-    "role_venue": 0.49,
-    "listed": 1.07,
-    "listed_asked": -0.03,
-    "row": 0.76,
-    "hands": 0.10,
-    "hands_around": 0.06,
-    "hands_near": 0.20,
-    "needs_near": 0.32,
-    "signs": 0.60,
-    "signs_around": 0.50,
-    "gives_around": 0.70,
-    "viewer": 0.40,
-    "viewer_around": -0.11,
-    "viewer_gives": 0.42,
-    "others_do": -1.11,
-    "others_tell": -0.40,
-    "told": -1.09,
-    "told_around": -0.80,
-    "went": -0.23,
-    "happened": -0.55,
-    "happened_behind": -0.86,
-    "denied": -2.44,
-    "question": -0.66,
-    "answers": 1.07,
-    "container": 0.30,
-    "container_before": 0.52,
-    "container_around": -0.32,
-    "stands": 1.09,
-    "lead_at": 0.77,
-    "lead_to": 0.11,
-    "lead_in": -0.71,
-    "lead_by": 0.19,
-    "lead_none": -0.44,
-    "takes": 0.39,
-    "takes_them": 0.87,
-    "subject_takes": 0.97,
-    "landmark": -1.83,
-    "beside": 0.33,
-    "benefits": -1.39,
-    "somebody_there": -1.60,
-    "named": 2.20,
-    "strong": 0.15,
-    "no_head": -0.04,
-    "ours": 0.03,
-    "no_head_there": -0.52,
-    "no_head_common": 0.36,
-    "single": -0.29,
-    "known": 1.44,
-    "hidden": -0.08,
-    "that_is": 0.55,
-    "or": 0.23,
-    "comma": 0.72,
-    "position": 1.19,
-    "first": -0.42,
-    "story_asks": 0.02,
-    "story_wants": 0.13,
-    "story_you": 0.38,
-    "limit_around": 0.21,
-    "event": -0.46,
-    "entry": 0.64,
-    "entry_next": 0.38,
-    "too": 0.18,
-    "open": 0.73,
-    "open_behind": 0.39,
-    "standing_there": -0.39,
-    "so_does": 1.20,
-    "street": 0.63,
-    "group": -2.17,
-    "nothing_asked": -1.70,
-    "little_asked": -0.19,
-    "that_is_named": 1.09,
-    "geography": -1.84,
-    "apposed": 1.98,
-    "full": -1.14,
-    "refused": -2.91,
-    "person": -3.09,
-    "he_is_in": -2.06,
-    "after_colon": 0.74,
-}
-"""What each sign is worth, in logarithms of odds: fitted by `python -m tests.bench.fit_places`."""
-BIAS = -4.98
 BOLDNESS = 0.6
-"""Added to the odds: a place too many is struck out in a moment, one too few must be heard again (chosen so that precision stays above 0.85)."""
+"""Added to the odds: a place too many is struck out in a moment, one too few must be heard again."""
 
 
-def weight(found: dict[str, float]) -> float:
+def wording(sentences: Sequence[Sentence], number: int, phrase: Phrase) -> dict[str, float]:
+    """The words around a phrase of a sentence, as signs: nearest ones in their order, farther ones in any."""
+    text = sentences[number].text
+    before, after = words_of(text[: phrase.start]), words_of(text[phrase.end :])
+    found = [f"head:{phrase.head}"]
+    found += last(before, "before", 3)
+    found += first(after, "after", 3)
+    found += {f"somewhere before:{word}" for word in before[-NEAR_WORDS:]}
+    found += {f"somewhere after:{word}" for word in after[:NEAR_WORDS]}
+    signs = dict.fromkeys(found, 1.0)
+    for name, at in (("sentence before", number - 1), ("sentence after", number + 1)):
+        if 0 <= at < len(sentences):
+            signs |= {f"{name}:{word}": 0.5 for word in words_of(sentences[at].text)}
+    return signs
+
+
+def weight(found: Mapping[str, float]) -> float:
     """How much speaks for a place with these signs: logarithms of odds."""
-    return BIAS + BOLDNESS + sum(WEIGHTS[name] * value for name, value in found.items())
+    return weights("places").odds(found) + BOLDNESS

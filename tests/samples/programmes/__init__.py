@@ -56,6 +56,8 @@ class Programme:
     name: str
     group: str
     """`tuned`, or a name of the set that was kept apart."""
+    hand: str
+    """Who wrote it, by a letter; `a` wrote the first recognisers, too."""
     title: str
     """The programme's name, or empty for the demonstration's."""
     aired: datetime
@@ -87,7 +89,17 @@ def read_programme(path: Path) -> Programme:
     captions = _captions(words, keys)
     rundown = _rundown(keys.get("rundown", ""), starts, marked.ends, float(keys["lag"]), aired, chance)
     suffix = "ttml" if keys["format"].startswith("ttml") else keys["format"]
-    return Programme(path.stem, keys["set"], keys.get("title", ""), aired, suffix, captions, rundown, marked)
+    return Programme(
+        path.stem,
+        keys["set"],
+        keys.get("hand", "a"),
+        keys.get("title", ""),
+        aired,
+        suffix,
+        captions,
+        rundown,
+        marked,
+    )
 
 
 def _script(text: str) -> _Script:
