@@ -7,7 +7,13 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from sitegen.intake.lexicon import is_common
-from sitegen.intake.vocabulary import FUNCTION_WORDS, STRONG_PLACE_HEADS, WEAK_PLACE_HEADS, word_set
+from sitegen.intake.vocabulary import (
+    FUNCTION_WORDS,
+    STRONG_PLACE_HEADS,
+    TRADE_HEADS,
+    WEAK_PLACE_HEADS,
+    word_set,
+)
 
 _TOKEN = re.compile(r"[\w’'&-]+(?:\.(?=\w))?|[^\w\s]")
 NUMBER_WORDS = {
@@ -26,7 +32,7 @@ _NOT_NAMES = word_set(
 )
 _VERBS = word_set(
     "is are was were be been has have had will would can could do does did opens open closes takes take bring brings needs need wants want says said calls call "
-    "gives give goes go comes come runs run helps help serves serve starts start collects collect accepts accept hosts host offers offer"
+    "got get gets getting see try visit ask find gives give goes go comes come runs run helps help serves serve starts start collects collect accepts accept hosts host offers offer"
 )
 
 
@@ -53,6 +59,10 @@ class Phrase:
     """The speaker's own: `our front desk`."""
     street: str = ""
     """Where words right behind it name one: `the annex on First Street`."""
+    by_town: bool = False
+    """Only its town was said: `then Quillow, then Heronsgate`."""
+    pair: bool = False
+    """Its name is two things joined: `Lock and Key`."""
 
 
 def phrases(text: str, towns: set[str]) -> Iterator[Phrase]:
@@ -134,7 +144,7 @@ def _phrase_at(
     named_by_capitals = _capital_run(tokens, low, begin, end)
     if head_at < begin:
         if not named_by_capitals:
-            return None, max(end, first + 1)
+            return None, max(begin + 1, first + 1)
         last = named_by_capitals
         head = ""
     else:
@@ -166,9 +176,13 @@ def _phrase_at(
     )
     phrase = Phrase(
         tokens[begin][0], tokens[last - 1][1], words, head, lead if lead in LEADS else "",
-        article in ("the", "our", ""), named, town, not article and led > 0 and low[led - 1] in LEADS and last - begin > 1, article == "our", _street_after(tokens, low, last),
+        article in ("the", "our", "") or (article == "your" and head in _OF_THE_STATION), named, town, not article and led > 0 and low[led - 1] in LEADS and last - begin > 1, article == "our" or (article == "your" and head in _OF_THE_STATION), _street_after(tokens, low, last),
     )  # fmt: skip
     return phrase, last
+
+
+_OF_THE_STATION = word_set("lobby studio")
+"""What guests mean by `your lobby`."""
 
 
 def _is_channel(low: list[str], at: int) -> bool:
@@ -268,8 +282,43 @@ def headless(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
         )
 
 
+_PAIR = r"(?:and|&|on)"
+_NAMED_PAIR = re.compile(
+    rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|from|past|is|or|and|try|visit|got)\b|[,:]) (?:the )?(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
+)
+_HIDDEN_PAIR = re.compile(
+    rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|past|is|or)\b|[,:]) (?:the )?(?P<name>[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [a-z][\w’'-]+)"
+    r"(?=[,.;]| (?:in|on|at|or|until|by|before|during|says?|has|have|will|is|are|takes?|up|down|over|out|hardware)\b)"
+)
+
+
+def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restored: bool) -> Iterator[Phrase]:
+    """Names of two things joined: `Haskell and Daughters`; in captions in capitals also `suds on main`."""
+    for match in (_HIDDEN_PAIR if restored else _NAMED_PAIR).finditer(text):
+        start, end = match.span("name")
+        words = match["name"].split()
+        low = [word.lower().replace("’", "'") for word in words]
+        link = next(at for at, word in enumerate(low) if at and word in ("and", "&", "on"))
+        sides = low[:link] + low[link + 1 :]
+        if (
+            any(word in FUNCTION_WORDS or word in _SOMEBODY or word in _NOT_NAMES or word in _VERBS for word in sides)
+            or sides[-1].endswith("'s")
+            or " ".join(words[:link]) in towns
+            or " ".join(words[link + 1 :]) in towns
+            or (low[link] == "on" and (_is_head(low[link - 1]) or _is_street(low, link)))
+        ):
+            continue
+        inside = [each for each in known if each.start < end and start < each.end]
+        if any(each.end > end or (each.head in STRONG_PLACE_HEADS and not each.pair) for each in inside):
+            continue
+        lead = match["lead"]
+        yield Phrase(
+            start, end, tuple(word if word in ("and", "on") else word[:1].upper() + word[1:] for word in words), "", lead if lead in LEADS else "", True, True, pair=True,
+        )  # fmt: skip
+
+
 _NUMBERED = word_set(
-    "station school post pier firehouse house hall building dock gate company elementary harbor studio bay"
+    "station school post pier berth engine firehouse house hall building dock gate company elementary harbor studio bay"
 )
 """Heads that a number may follow."""
 
@@ -278,6 +327,7 @@ def _is_head(word: str) -> bool:
     return (
         word in STRONG_PLACE_HEADS
         or word in WEAK_PLACE_HEADS
+        or word in TRADE_HEADS
         or word.removesuffix("s") in _OF_MANY_ROOMS
         or (word.endswith(_COMPOUNDS) and word not in _NO_COMPOUNDS and is_common(word))
     )
@@ -301,7 +351,7 @@ def _of_several(word: str) -> str:
 
 def is_several(word: str) -> bool:
     """True for a head in the plural that is not one place's own: `stores`."""
-    return _of_several(word.lower()) not in ("", "office", "studio")
+    return word.lower() not in STRONG_PLACE_HEADS and _of_several(word.lower()) not in ("", "office", "studio")
 
 
 _OF_MANY_ROOMS = word_set("studio office garden ground apartment store branch")
@@ -322,15 +372,23 @@ def _capital_run(tokens: list[tuple[int, int, str]], low: list[str], begin: int,
     return at if at > begin and not (begin == 0 and at == 1) else 0
 
 
+_IN_TOWN = ("in", "at", "on")
+
+
 def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, towns: set[str]) -> str:
-    """The town that words right behind a name say it is in: `the library up in Cutter's Gap`."""
-    if at + 1 < len(tokens) and low[at] in ("up", "over", "out", "down") and low[at + 1] == "in":
+    """The town that words right behind a name say it is in: `the library up in Cutter's Gap`, `the marina, in Cala Nueva`."""
+    comma = at + 1 < len(tokens) and low[at] == ","
+    if comma:
         at += 1
-    if at + 1 < len(tokens) and low[at] == "in":
+    if at + 1 < len(tokens) and low[at] in ("up", "over", "out", "down") and low[at + 1] in _IN_TOWN:
+        at += 1
+    if at + 1 < len(tokens) and low[at] in _IN_TOWN:
         for length in (3, 2, 1):
             name = " ".join(token for _, _, token in tokens[at + 1 : at + 1 + length])
             if name in towns:
                 return name
+        if comma or low[at] != "in":
+            return ""
         # A town that the station does not list.
         end = at + 1
         while end < len(tokens) and end < at + 4 and is_capital_name(tokens[end][2]):
@@ -363,7 +421,7 @@ PARTS = word_set(
 
 
 _CONTRACTED = re.compile(
-    r"(?<=\w)['’]s(?= (got|taking|accepting|collecting|open|also|where|been|happy|glad|going|the|a|an|your)\b)"
+    r"(?<=\w)['’]s(?= (got|taking|accepting|collecting|open|also|where|been|happy|glad|going|the|a|an|your|being|holding|keeping|having|letting|saving|giving|putting|running|doing|hosting|closed|shut|full|still|not|one)\b)"
 )
 
 

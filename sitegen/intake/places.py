@@ -17,13 +17,14 @@ from sitegen.intake.noun_phrases import (
     headless,
     is_capital_name,
     is_several,
+    pairs,
     phrases,
     with_shared_heads,
     without_contractions,
 )
 from sitegen.intake.records import NamedPlace, Role, Said, Sentence
 from sitegen.intake.sending import lines, listed, signs, weight, wording
-from sitegen.intake.vocabulary import TITLES, WEAK_PLACE_HEADS, word_set
+from sitegen.intake.vocabulary import TITLES, TRADE_HEADS, WEAK_PLACE_HEADS, word_set
 from sitegen.newsroom.records import Newsroom, Place
 
 _AT_NAMES = word_set("at to by with in inside outside behind")
@@ -48,8 +49,12 @@ class Candidate:
 def places_in(sentences: Sequence[Sentence], newsroom: Newsroom) -> tuple[NamedPlace, ...]:
     """The places of a segment that viewers are sent to, each once, in the order in which they are said."""
     found = [each for each in candidates(sentences, newsroom) if weight(each.signs) > 0]
-    texts = [without_contractions(each.text) for each in sentences]
-    return tuple(once([each.place for each in _without_appositions(found, texts)]))
+    return tuple(chosen(found, [each.text for each in sentences]))
+
+
+def chosen(found: Sequence[Candidate], texts: Sequence[str]) -> Iterator[NamedPlace]:
+    """Each place once, of the candidates that viewers are sent to. `texts`: the sentences."""
+    yield from once([each.place for each in _without_appositions(found, texts)])
 
 
 _LIST_GOES_ON = re.compile(r"(?:,[^,.;:]{2,40})*,? (?:and|or)\b")
@@ -59,7 +64,7 @@ def _without_appositions(found: Sequence[Candidate], texts: Sequence[str]) -> It
     """Without what the very next words name anew: `the bank, Farmers Trust`, `Doc Reed's, the animal clinic` where the station knows the clinic."""
     for each, following in zip(found, [*found[1:], None], strict=False):
         if following is not None and following.sentence == each.sentence:
-            text = texts[each.sentence]
+            text = without_contractions(texts[each.sentence])
             between = text[each.phrase.end : following.phrase.start]
             anew = (not each.phrase.named and following.phrase.named) or following.place.id != ""
             if (
@@ -74,39 +79,51 @@ def _without_appositions(found: Sequence[Candidate], texts: Sequence[str]) -> It
 
 def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Candidate]:
     """Every place that a segment names, as often as it is named."""
-    towns = {town.name for county in newsroom.station.counties for town in county.towns} | {
-        county.name for county in newsroom.station.counties
-    }
+    towns = {town.name for county in newsroom.station.counties for town in county.towns}
+    short = _short_names(towns)
+    areas = towns | short | {county.name for county in newsroom.station.counties}
     # The programme is on the air, not a place.
     own = {newsroom.station.programme, newsroom.station.station}
-    shared = _Shared(newsroom.places, frozenset(towns | own | {each.removeprefix("The ") for each in own}))
+    shared = _Shared(newsroom.places, frozenset(areas | own | {each.removeprefix("The ") for each in own}))
     spoken = sentences
     sentences = [replace(each, text=without_contractions(each.text)) for each in sentences]
-    found = [
-        tuple(with_shared_heads(each.text, tuple(phrases(each.text, towns)), towns)) for each in sentences
-    ]
+    found = [tuple(with_shared_heads(each.text, tuple(phrases(each.text, areas)), areas)) for each in sentences]
     every = lines(sentences)
+    mentioned: list[Place] = []
+    past: list[str] = []
+    """Towns named so far, the last one last."""
     for number, sentence in enumerate(sentences):
-        said = " ".join(each.text for each in sentences[: number + 1])
-        named = [town for town in towns if town in said]
         here = found[number]
+        here = (*here, *shared.unseen_names(sentence.text, here, restored=sentence.restored))
         hidden: frozenset[int] = frozenset()
         if sentence.restored:
-            here = (*here, *shared.unseen_names(sentence.text, here))
             line = every[number]
             if line.role is Role.DROP_OFF or line.viewer or line.gives or line.container:
                 more = tuple(headless(sentence.text, here))
                 hidden = frozenset(each.start for each in more)
                 here = (*here, *more)
-            here = tuple(sorted(here, key=lambda each: each.start))
+        here = (*here, *pairs(sentence.text, here, areas, restored=sentence.restored))
+        said_towns = list(_towns_said(sentence, towns))
+        here = (*here, *_by_town(sentence.text, here, found[:number], said_towns, shared))
+        here = tuple(sorted(here, key=lambda each: (each.start, each.end)))
         in_list = frozenset(each.start for each in listed(here, sentence.text, answers=every[number].answers))
         for at, phrase in enumerate(here):
             if sentence.text[phrase.end :].startswith(" dot "):
                 continue  # `Harbor House dot example dot org` is an address.
-            place = _name(
-                phrase, found[: number + 1], shared, named, every[number].answers, hidden=sentence.restored
+            known = _Known(
+                shared,
+                mentioned,
+                [
+                    *(town for start, _, town in said_towns if start > phrase.start),
+                    *past,
+                    *(town for start, _, town in said_towns if start <= phrase.start),
+                ],
+                found[: number + 1],
             )
+            place = _name(phrase, known, answered=every[number].answers, hidden=sentence.restored)
             if place is not None:
+                if place.id:
+                    mentioned.append(next(each for each in newsroom.places if each.id == place.id))
                 yield Candidate(
                     replace(
                         place,
@@ -127,9 +144,57 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
                     )
                     | wording(sentences, number, phrase),
                 )
+        past += [town for _, _, town in said_towns]
 
 
 # --- names -----
+
+
+def _short_names(towns: Collection[str]) -> set[str]:
+    """First words of towns that stand for them: `Netherby` of `Netherby Sound`."""
+    firsts = [town.split()[0] for town in towns if " " in town]
+    return {each for each in firsts if firsts.count(each) == 1 and not is_common(each)}
+
+
+def _towns_said(sentence: Sentence, towns: Collection[str]) -> Iterator[tuple[int, int, str]]:
+    """Where a sentence names which town."""
+    if not towns:
+        return
+    any_of = "|".join(re.escape(town) for town in sorted(towns, key=len, reverse=True))
+    for match in re.finditer(
+        rf"\b(?:{any_of})\b", sentence.text, re.IGNORECASE if sentence.restored else re.NOFLAG
+    ):
+        town = next(each for each in towns if each.lower() == match[0].lower())
+        yield match.start(), match.end(), town
+
+
+def _by_town(
+    text: str,
+    here: Sequence[Phrase],
+    before: Sequence[Sequence[Phrase]],
+    said: Sequence[tuple[int, int, str]],
+    shared: _Shared,
+) -> Iterator[Phrase]:
+    """Places of which only the town is said, where one of their kind was named: `the Quillow library sends them over, Heronsgate's does too`."""
+    for start, end, town in said:
+        if any(each.start < end and start < each.end for each in here):
+            continue
+        if any(each.town == town and each.end <= start < each.end + 16 for each in here):
+            continue  # `The library up in Quillow` has its town.
+        kinds = [each for each in reversed(here) if each.head and each.start < start]
+        kinds += [each for earlier in reversed(before[-4:]) for each in reversed(earlier) if each.head]
+        kinds += [each for each in here if each.head and each.start > start]
+        for kind in kinds:
+            place = shared.find(kind.head, town)
+            if place is not None:
+                lead = text[:start].lower().removesuffix("the ").split()[-1:]
+                behind = text[end:]
+                if behind.startswith((" one", "'s", "’s")):
+                    end += 4 if behind.startswith(" one") else 2
+                yield Phrase(
+                    start, end, tuple(place.name.split()), kind.head, "".join(set(lead) & LEADS), True, True, by_town=True,
+                )  # fmt: skip
+                break
 
 
 class _Shared:
@@ -139,11 +204,17 @@ class _Shared:
         self.areas = areas
         self._places = [(place, _key(place.name)) for place in places]
 
-    def of_kind(self, words: Collection[str], towns: Collection[str]) -> Place | None:
-        """The one place with these words in the towns that were named: `the library` of a story from Millrace."""
+    def of_kind(self, words: Collection[str], towns: Sequence[str]) -> Place | None:
+        """The one place with these words in the town that was named last and has one, or the only one there is: `the library` of a story from Millrace."""
         wanted = _key(" ".join(words)) - {"old", "new", "local", "public", "town"}
-        near = [place for place, key in self._places if wanted and wanted <= key and place.town in towns]
-        return near[0] if len(near) == 1 else None
+        if not wanted:
+            return None
+        every = [place for place, key in self._places if wanted <= key]
+        for town in reversed(towns):
+            near = [place for place in every if place.town == town]
+            if len(near) == 1:
+                return near[0]
+        return every[0] if len(every) == 1 else None
 
     def on_street(self, words: Collection[str], street: str) -> Place | None:
         """The one place with a word of these on that street: `the library on Anchor Row`."""
@@ -153,12 +224,21 @@ class _Shared:
         ]
         return near[0] if len(near) == 1 else None
 
-    def unseen_names(self, text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
-        """The station's places whose names are common words, which captions in capitals hide."""
+    def unseen_names(self, text: str, known: Sequence[Phrase], *, restored: bool) -> Iterator[Phrase]:
+        """The station's places by less than their names: `Anchor and Awl` without its head, `the light at Skerry Head`; and in captions in capitals by names of common words."""
         low = text.lower()
         for place, _ in self._places:
             words = place.name.split()
-            at = re.search(rf"\b{re.escape(place.name.lower())}\b", low) if len(words) > 1 else None
+            at = re.search(rf"\b{re.escape(place.name.lower())}\b", low) if restored and len(words) > 1 else None
+            if at is None and len(words) > 2 and words[1] in ("&", "and"):
+                at = re.search(rf"\b{re.escape(words[0].lower())} (?:and|&) {re.escape(words[2].lower())}\b(?: {re.escape(words[-1].lower())}\b)?", low)
+            if at is None and place.town:
+                rest = [word for word in words if len(word) > 3 and word not in place.town.split()]
+                if rest and len(rest) < len(words):
+                    any_of = "|".join(re.escape(word.lower()) for word in rest)
+                    at = re.search(
+                        rf"\b(?:{any_of})(?: \w+)? (?:(?:up|out|over|down) )?(?:in|at|on) {re.escape(place.town.lower())}\b", low
+                    )
             if at is None or any(each.start < at.end() and at.start() < each.end for each in known):
                 continue
             lead = low[: at.start()].removesuffix("the ").split()[-1:]
@@ -181,9 +261,13 @@ class _Shared:
             place
             for place, key in self._places
             if (len(wanted) > 1 and (wanted <= key | _key(place.town) or key <= with_town))
-            or (town and wanted <= key and place.town == town)
+            or (town and wanted <= key and (place.town == town or place.town.split()[:1] == [town]))
         ]
         return near[0] if len(near) == 1 else None
+
+
+_ALIASES = {"clinica": "clinic", "biblioteca": "library", "escuela": "school", "iglesia": "church", "laundromat": "laundry"}
+"""Words for the same kind of place."""
 
 
 def _key(name: str) -> frozenset[str]:
@@ -191,35 +275,54 @@ def _key(name: str) -> frozenset[str]:
         sign for sign in unicodedata.normalize("NFKD", name.lower()) if not unicodedata.combining(sign)
     )
     words = re.findall(
-        r"[a-z0-9]+", folded.replace("'s", "s").replace("’s", "s").replace("fire house", "firehouse")
+        r"[a-z0-9]+",
+        re.sub(r"\bfire ?(?:house|hall)\b", "fire station", folded.replace("'s", "s").replace("’s", "s")),
     )
     return frozenset(
-        NUMBER_WORDS.get(word, word) for word in words if word not in ("the", "of", "in", "at", "a", "and")
+        NUMBER_WORDS.get(word, _ALIASES.get(word, word)) for word in words if word not in ("the", "of", "in", "at", "a", "and")
     )
 
 
-def _name(
-    phrase: Phrase,
-    before: Sequence[Sequence[Phrase]],
-    shared: _Shared,
-    towns: Collection[str],
-    answered: bool,
-    *,
-    hidden: bool,
-) -> NamedPlace | None:
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """What a story has named when a phrase is said."""
+
+    shared: _Shared
+    mentioned: Sequence[Place]
+    """The station's places."""
+    towns: Sequence[str]
+    """The nearest one last."""
+    before: Sequence[Sequence[Phrase]]
+    """The phrases of each sentence so far."""
+
+    def taken_up(self, words: Collection[str]) -> Place | None:
+        """The place named before that these words are about: `the hall` of a story on Pellam Grange Hall."""
+        wanted = _key(" ".join(words))
+        return next((each for each in reversed(self.mentioned) if wanted and wanted <= _key(each.name)), None)
+
+
+def _name(phrase: Phrase, known: _Known, *, answered: bool, hidden: bool) -> NamedPlace | None:
     """A phrase as a place: the shared one, its own name, or the name an earlier phrase with its head has."""
-    name = " ".join(phrase.words)
+    shared, towns = known.shared, known.towns
+    words, town = phrase.words, phrase.town
+    owner = words[0].removesuffix("'s").removesuffix("’s")
+    if len(words) > 1 and owner != words[0] and owner.title() in shared.areas:
+        words, town = words[1:], town or owner.title()  # `Bellwether's village hall`
+    name = " ".join(words)
     if name in shared.areas or _is_area(name) or not (phrase.definite or phrase.named):
         return None  # `Any fire station` is none that could be listed.
-    known = shared.find(name, phrase.town)
-    if known is None and phrase.street:
-        known = shared.find(f"{name} {phrase.street}", "") or shared.on_street(phrase.words, phrase.street)
+    fuller = None
+    if not phrase.named and not town and not phrase.street and phrase.head:
+        fuller = _fuller(phrase, known.before)
+    found = shared.find(name, town) if fuller is None else shared.find(" ".join(fuller.words), fuller.town)
+    if found is None and phrase.street:
+        found = shared.find(f"{name} {phrase.street}", "") or shared.on_street(words, phrase.street)
     nothing = Said("", 0)
-    if known is not None and (phrase.named or len(phrase.words) > 1 or phrase.town or phrase.street):
+    if found is not None and (phrase.named or len(words) > 1 or town or phrase.street or fuller):
         # A place found by its town alone keeps the name that was said.
-        own = _capitals(phrase.words) if phrase.named and not _key(name) <= _key(known.name) else known.name
-        return NamedPlace(own, nothing, Role.DROP_OFF, known.id, known.town)
-    if not phrase.named and is_several(phrase.words[-1]):
+        own = _capitals(words) if phrase.named and not _key(name) <= _key(found.name) | _key(found.town) else found.name
+        return NamedPlace(own, nothing, Role.DROP_OFF, found.id, found.town)
+    if not phrase.named and is_several(words[-1]):
         return None  # `Any of the grocery stores` are none that could be listed.
     if (
         phrase.head in PARTS
@@ -229,62 +332,53 @@ def _name(
         return None  # `at the school, in the front office`
     if not phrase.head:
         # A name without a head needs more than a person's name has.
-        first = phrase.words[0].lower().rstrip(".")
+        first = words[0].lower().rstrip(".")
         if (first in TITLES and first not in ("st", "saint")) or not phrase.definite:
             return None
-        if phrase.words[-1].lower() in _NO_PLACE_ENDS:
+        if words[-1].lower() in _NO_PLACE_ENDS:
             return None
-        homely = shared.of_kind(phrase.words, towns) if len(phrase.words) == 1 else None
+        homely = shared.of_kind(words, towns) if len(words) == 1 else None
         if homely is not None:
             return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
-        owned = name.endswith(("'s", "’s"))
-        if len(phrase.words) == 1 and not (owned and phrase.lead in _AT_NAMES):
+        if len(words) == 1 and not (phrase.lead in _AT_NAMES):
             return None
-        if not (
-            phrase.lead in _AT_NAMES
-            or "'s" in name
-            or "’s" in name
-            or answered
-            or is_common(phrase.words[-1])
-        ):
-            return None
-        return NamedPlace(name, nothing, Role.DROP_OFF, town=phrase.town)
+        return NamedPlace(name, nothing, Role.DROP_OFF, town=town)
     if phrase.named:
         if (
-            phrase.head in WEAK_PLACE_HEADS
-            and not any(is_capital_name(word) for word in phrase.words[:-1])
-            and not (hidden and phrase.bare)
+            phrase.head in WEAK_PLACE_HEADS | TRADE_HEADS
+            and not any(is_capital_name(word) for word in words[:-1])
+            and not (hidden and (phrase.bare or len(words) > 2))
         ):
             return None
-        return NamedPlace(_capitals(phrase.words), nothing, Role.DROP_OFF, town=phrase.town)
+        return NamedPlace(_capitals(words), nothing, Role.DROP_OFF, town=town)
     if not phrase.definite:
         return None
     if phrase.ours and phrase.head in PARTS:
-        return NamedPlace(
-            " ".join(phrase.words), nothing, Role.DROP_OFF
-        )  # `Our front desk` is the station's.
+        # `Our front desk` is the station's.
+        own = shared.of_kind(words, ())
+        if own is None:
+            return NamedPlace(name, nothing, Role.DROP_OFF)
+        return NamedPlace(own.name, nothing, Role.DROP_OFF, own.id, own.town)
     if _is_authority(phrase):
-        town = f"{phrase.town} " if phrase.town else ""
-        return NamedPlace(f"{town}{_capitals(phrase.words)}", nothing, Role.DROP_OFF, town=phrase.town)
-    fuller = _fuller(phrase, before)
-    if phrase.head in WEAK_PLACE_HEADS and phrase.head not in ("porch", "lobby", "mill"):
-        # `The post` of a story that named it.
-        fuller = fuller if fuller is not None and fuller.named and phrase.head not in PARTS else None
-        if fuller is None:
-            return None
+        full = f"{town} " if town else ""
+        return NamedPlace(f"{full}{_capitals(words)}", nothing, Role.DROP_OFF, town=town)
     if fuller is not None:
-        found = shared.find(" ".join(fuller.words), fuller.town)
-        if found is not None:
-            return NamedPlace(_capitals(fuller.words), nothing, Role.DROP_OFF, found.id, found.town)
         return NamedPlace(_capitals(fuller.words), nothing, Role.DROP_OFF, town=fuller.town)
-    homely = shared.of_kind(phrase.words, towns)
-    if homely is not None:
-        return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
-    if phrase.street and not phrase.town:
-        return NamedPlace(f"{_capitals(phrase.words)} on {phrase.street}", nothing, Role.DROP_OFF)
+    weak = phrase.head in WEAK_PLACE_HEADS | TRADE_HEADS and phrase.head not in ("porch", "lobby", "mill")
+    if not town and not phrase.street and phrase.head not in PARTS:
+        taken_up = known.taken_up(words)
+        if taken_up is not None:
+            return NamedPlace(taken_up.name, nothing, Role.DROP_OFF, taken_up.id, taken_up.town)
+        homely = shared.of_kind(words, towns) if not weak or len(words) > 1 else None
+        if homely is not None:
+            return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
+    if phrase.street and not town:
+        return NamedPlace(f"{_capitals(words)} on {phrase.street}", nothing, Role.DROP_OFF)
+    if weak and not town and (len(words) < 2 or phrase.head in PARTS or phrase.head in TRADE_HEADS - {"company"}):
+        return None
     # `The post office in Pipers Reach` is a name by its town.
-    full = f"{phrase.town} {_capitals(phrase.words)}" if phrase.town else name
-    return NamedPlace(full, nothing, Role.DROP_OFF, town=phrase.town)
+    full = f"{town} {_capitals(words)}" if town else name
+    return NamedPlace(full, nothing, Role.DROP_OFF, town=town)
 
 
 _WITHIN = word_set(
@@ -295,11 +389,8 @@ _WITHIN = word_set(
 
 def _is_authority(phrase: Phrase) -> bool:
     """`The parks office`, `the clerk's office`: an office of its own, which captions rarely write with capitals."""
-    return (
-        phrase.head == "office"
-        and len(phrase.words) >= 2
-        and not {word.lower().replace("’", "'") for word in phrase.words} & _WITHIN
-    )
+    words = [word.lower().replace("’", "'") for word in phrase.words]
+    return phrase.head == "office" and len(words) >= 2 and (words[-2] == "post" or not set(words) & _WITHIN)
 
 
 def _is_area(name: str) -> bool:
@@ -308,21 +399,29 @@ def _is_area(name: str) -> bool:
 
 def _fuller(phrase: Phrase, before: Sequence[Sequence[Phrase]]) -> Phrase | None:
     """An earlier phrase of the segment that names what `the library` is."""
+    rest = {word.lower() for word in phrase.words} - {phrase.head, "old", "new", "local", "fire"}
     for earlier in reversed(before):
         for each in reversed(earlier):
             if (
                 each is not phrase
                 and len(each.words) > len(phrase.words)
                 and (each.named or each.definite)
-                and _ALIKE.get(each.head, each.head) == _ALIKE.get(phrase.head, phrase.head)
+                and _kind(each) == _kind(phrase)
+                and rest <= {word.lower() for word in each.words}
             ):
                 return each
     return None
 
 
+def _kind(phrase: Phrase) -> str:
+    if phrase.head == "company":
+        return "station" if "fire" in (word.lower() for word in phrase.words) else "company"
+    return _ALIKE.get(phrase.head, phrase.head)
+
+
 _ALIKE = {
     "high": "school", "elementary": "school", "academy": "school", "firehouse": "station", "chapel": "church", "parish": "church",
-    "gymnasium": "gym", "fairground": "fairgrounds", "pharmacy": "drugstore", "supermarket": "store", "shop": "store",
+    "gymnasium": "gym", "fairground": "fairgrounds", "pharmacy": "drugstore", "supermarket": "store", "shop": "store", "laundromat": "laundry",
 }  # fmt: skip
 """Heads that speak of one another: `Heronsgate High` is `the school`."""
 

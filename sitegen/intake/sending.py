@@ -15,7 +15,7 @@ from sitegen.intake.asking import NEEDING, addresses, appeals, gives, hands_in, 
 from sitegen.intake.lexicon import is_common
 from sitegen.intake.noun_phrases import Phrase
 from sitegen.intake.records import Role, Sentence
-from sitegen.intake.vocabulary import STRONG_PLACE_HEADS, word_set
+from sitegen.intake.vocabulary import STRONG_PLACE_HEADS, TRADE_HEADS, WEAK_PLACE_HEADS, word_set
 from sitegen.intake.weighing import weights
 from sitegen.intake.wording import first, last, words_of
 
@@ -445,6 +445,12 @@ def signs(
         "single": not phrase.head and len(phrase.words) == 1,
         "known": known,
         "hidden": hidden,
+        "by_town": phrase.by_town,
+        "by_town_one": phrase.by_town and re.search(r"(?: one|['’]s)\Z", low[phrase.start : phrase.end]) is not None,
+        "by_town_bare": phrase.by_town and re.search(r"(?:, |\bthen |\bthat is |\bthat's |\band |\bor |\A)(?:in |then |and |or )*\Z", before) is not None and re.match(r"[,.?!]|\Z", after) is not None,
+        "pair": phrase.pair,
+        "weak": not phrase.named and phrase.head in WEAK_PLACE_HEADS and not phrase.town,
+        "trade": phrase.head in TRADE_HEADS,
         "that_is": re.search(r"(?:that's|it's|is|are) (?:just |over |up |down |out |right |the |our |here )*(?:\w+ ){0,2}(?:of |at |in )?(?:the )?\Z", clause) is not None,
         "or": re.search(r"\bor (?:\w+ ){0,3}\Z", before) is not None,
         "comma": after.startswith(","),

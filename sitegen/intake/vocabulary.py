@@ -38,12 +38,16 @@ STRONG_PLACE_HEADS = word_set("""library school elementary church chapel cathedr
     newsstand rectory convent monastery abbey mission headquarters conservatory aquarium zoo planetarium auditorium
     coliseum ballroom barn sanctuary union high junior cannery creamery dairy boatyard brewhouse taproom tearoom
     bistro eatery pub lanes arcade stables ranch institute annex amphitheater bandstand precinct cooperative preserve observatory
-    roastery cidery distillery sawmill boutique emporium""")
+    roastery cidery distillery sawmill boutique emporium chandlery locksmith cemetery landfill dump""")
 """A noun phrase that ends with one of these and stands in a direction is a place."""
 
 WEAK_PLACE_HEADS = word_set("""bar house field post garden gardens pier dock wharf harbor park square mill works club studio books beach corner place
     room lot fund foundation tower building complex commons green landing point trailhead pavilion gazebo stand stop counter
-    porch basement lobby desk door factory plant yard home bay track course court common food foods toys music workshop pool stand cottage manor supply""")
+    porch basement lobby desk door factory plant yard home bay track course court common food foods toys music workshop pool stand cottage manor supply ramp underpass overpass barber""")
 """These are places only with a name before them."""
+
+TRADE_HEADS = word_set("""feed tire tires bait tackle goods drug drugs lumber seed paint glass consolidated savings trust cycles bikes appliance furniture
+    electric plumbing sports outfitters provisions fabrics yarn vet company autos auto""")
+"""These are places only with a proper name before them: `Burdick's Feed`."""
 
 PLACE_HEADS = STRONG_PLACE_HEADS | WEAK_PLACE_HEADS

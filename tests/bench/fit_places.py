@@ -12,7 +12,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from sitegen.intake.places import candidates, once
+from sitegen.intake.places import Candidate, candidates, chosen
 from sitegen.intake.records import NamedPlace
 from sitegen.intake.sending import BOLDNESS
 from sitegen.intake.weighing import Weights
@@ -45,11 +45,23 @@ PRIOR = {
 class Example:
     source: str
     story: int
-    place: NamedPlace
-    signs: dict[str, float]
-    said: str
+    candidate: Candidate
+    texts: tuple[str, ...]
+    """The story's sentences."""
     mark: str
     """The marked place it is, or empty."""
+
+    @property
+    def place(self) -> NamedPlace:
+        return self.candidate.place
+
+    @property
+    def signs(self) -> dict[str, float]:
+        return self.candidate.signs
+
+    @property
+    def said(self) -> str:
+        return self.texts[self.candidate.sentence]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,10 +84,10 @@ def material() -> Material:
         else:
             mine = sorted(name for story, name in spoken.marked.marked.places if story == spoken.story)
         known.marked[spoken.source] += [(spoken.story, name) for name in mine]
+        texts = tuple(each.text for each in spoken.sentences)
         for each in candidates(spoken.sentences, newsroom):
             mark = next((name for name in mine if same_place(name, each.place.name)), "")
-            text = spoken.sentences[each.sentence].text
-            known.examples.append(Example(spoken.source, spoken.story, each.place, each.signs, text, mark))
+            known.examples.append(Example(spoken.source, spoken.story, each, texts, mark))
     return known
 
 
@@ -105,12 +117,14 @@ def weights_of(every: Sequence[Example], hands: dict[str, str]) -> Weights:
 
 
 def _found(every: Sequence[Example], scores: Sequence[float], boldness: float) -> Iterator[tuple[int, str]]:
-    found: dict[int, list[NamedPlace]] = defaultdict(list)
+    found: dict[int, list[Example]] = defaultdict(list)
     for each, score in zip(every, scores, strict=True):
         if score + boldness > 0:
-            found[each.story].append(each.place)
-    for story, places in found.items():
-        yield from ((story, each.name) for each in once(places))
+            found[each.story].append(each)
+    for story, those in found.items():
+        yield from (
+            (story, each.name) for each in chosen([each.candidate for each in those], those[0].texts)
+        )
 
 
 def leave_one_out(why: Sequence[str]) -> None:
