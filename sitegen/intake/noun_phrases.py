@@ -260,7 +260,7 @@ def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]
 
 
 _HEADLESS = re.compile(
-    r"\b(?:to|at) ((?:[a-z][a-z'’&-]+ ){1,2}[a-z][a-z'’&-]+)(?= (?:on|in|at|or|until|by|before|during|and) |[,.])"
+    r"\b(?:to|at) ((?:[a-z][a-z'’&-]+ ){1,2}[a-z][a-z'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|by|before|during|and) |[,.])"
 )
 _SOMEBODY = word_set(
     "one two three four five six seven eight nine ten eleven twelve twenty thirty forty fifty hundred thousand people kids children families anyone anybody everyone everybody us them students seniors veterans school work home least first last once"
@@ -272,22 +272,25 @@ def headless(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
     for match in _HEADLESS.finditer(text):
         words = match[1].split()
         taken = any(each.start < match.end() and match.start(1) < each.end for each in known)
+        if words[-1] in NUMBER_WORDS:
+            words = words[:-1]
         if taken or any(
             word in FUNCTION_WORDS or word in _SOMEBODY or word in _VERBS or word in _NOT_NAMES
             for word in words
         ):
             continue
         yield Phrase(
-            match.start(1), match.end(1), tuple(word.capitalize() for word in words), "", "at", True, True
+            match.start(1), match.end(1), tuple(word.capitalize() for word in match[1].split()), "", "at", True, True
         )
 
 
+_ORDINALS = word_set("second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth")
 _PAIR = r"(?:and|&|on)"
 _NAMED_PAIR = re.compile(
     rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|from|past|is|or|and|try|visit|got)\b|[,:]) (?:the )?(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
 )
 _HIDDEN_PAIR = re.compile(
-    rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|past|is|or)\b|[,:]) (?:the )?(?P<name>[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [a-z][\w’'-]+)"
+    rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|past|is|or|there's|it's|that's)\b|[,:]) (?:the )?(?P<name>[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [a-z][\w’'-]+)"
     r"(?=[,.;]| (?:in|on|at|or|until|by|before|during|says?|has|have|will|is|are|takes?|up|down|over|out|hardware)\b)"
 )
 
@@ -301,7 +304,8 @@ def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restore
         link = next(at for at, word in enumerate(low) if at and word in ("and", "&", "on"))
         sides = low[:link] + low[link + 1 :]
         if (
-            any(word in FUNCTION_WORDS or word in _SOMEBODY or word in _NOT_NAMES or word in _VERBS for word in sides)
+            any(word in FUNCTION_WORDS or word in _SOMEBODY or word in _NOT_NAMES or word in _VERBS or word in _ORDINALS for word in sides)
+            or text[:start].endswith("corner of ")
             or sides[-1].endswith("'s")
             or " ".join(words[:link]) in towns
             or " ".join(words[link + 1 :]) in towns

@@ -177,7 +177,7 @@ def _by_town(
 ) -> Iterator[Phrase]:
     """Places of which only the town is said, where one of their kind was named: `the Quillow library sends them over, Heronsgate's does too`."""
     for start, end, town in said:
-        if any(each.start < end and start < each.end for each in here):
+        if any(each.start < end and start < each.end for each in here if each.head):
             continue
         if any(each.town == town and each.end <= start < each.end + 16 for each in here):
             continue  # `The library up in Quillow` has its town.
@@ -239,7 +239,7 @@ class _Shared:
                     at = re.search(
                         rf"\b(?:{any_of})(?: \w+)? (?:(?:up|out|over|down) )?(?:in|at|on) {re.escape(place.town.lower())}\b", low
                     )
-            if at is None or any(each.start < at.end() and at.start() < each.end for each in known):
+            if at is None or any(each.start < at.end() and at.start() < each.end for each in known if each.head):
                 continue
             lead = low[: at.start()].removesuffix("the ").split()[-1:]
             yield Phrase(
@@ -328,6 +328,7 @@ def _name(phrase: Phrase, known: _Known, *, answered: bool, hidden: bool) -> Nam
         phrase.head in PARTS
         and not (phrase.named or phrase.ours or _is_authority(phrase))
         and (phrase.lead == "in" or phrase.head in _ROOMS)
+        and (phrase.head != "room" or len(words) < 2 or words[0].lower() in _WITHIN)
     ):
         return None  # `at the school, in the front office`
     if not phrase.head:
@@ -374,7 +375,7 @@ def _name(phrase: Phrase, known: _Known, *, answered: bool, hidden: bool) -> Nam
             return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
     if phrase.street and not town:
         return NamedPlace(f"{_capitals(words)} on {phrase.street}", nothing, Role.DROP_OFF)
-    if weak and not town and (len(words) < 2 or phrase.head in PARTS or phrase.head in TRADE_HEADS - {"company"}):
+    if weak and not town and (len(words) < 2 or words[0].lower() in ("same", "other", "own") or (phrase.head in PARTS and phrase.head != "room") or phrase.head in TRADE_HEADS - {"company"}):
         return None
     # `The post office in Pipers Reach` is a name by its town.
     full = f"{town} {_capitals(words)}" if town else name
@@ -382,7 +383,7 @@ def _name(phrase: Phrase, known: _Known, *, answered: bool, hidden: bool) -> Nam
 
 
 _WITHIN = word_set(
-    "front back main side rear box ticket head home school church principal's principals pastor's boss's his her their little new old same whole whose central nearest"
+    "front back main side rear waiting living dining meeting story boiler locker supply storage break control green box ticket head home school church principal's principals pastor's boss's his her their little new old same whole whose central nearest"
 )
 """What makes an office a room of the house that was named."""
 

@@ -12,8 +12,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from sitegen.intake.asking import NEEDING, addresses, appeals, gives, hands_in, signs_up, wants
-from sitegen.intake.lexicon import is_common
-from sitegen.intake.noun_phrases import Phrase
+from sitegen.intake.lexicon import is_common, is_name
+from sitegen.intake.noun_phrases import PARTS, Phrase
 from sitegen.intake.records import Role, Sentence
 from sitegen.intake.vocabulary import STRONG_PLACE_HEADS, TRADE_HEADS, WEAK_PLACE_HEADS, word_set
 from sitegen.intake.weighing import weights
@@ -241,7 +241,7 @@ _DENIED = re.compile(
     r"(?:\b(?:not|no longer|never|don't|can't|won't|isn't|aren't|instead of|rather than|except|used to)\b|n't\b)[^,.;:]{0,30}\Z"
 )
 _LANDMARK = re.compile(
-    r"\b(?:next door to|across (?:the (?:street|road|way) )?from|next to|near|past|just past|opposite|(?:upstairs|downstairs|upriver|downriver|downhill|uphill|catty-corner|kitty-corner|down the (?:hall|block|road|street|hill)|up the (?:hall|block|road|street|hill)|two doors|a few doors|around the (?:corner|side|back)) from|above|on the way to|between|beyond|beside|up from|down from|a block from|over from|the street from)(?: the| our)? \Z"
+    r"\b(?:next door to|across (?:the (?:street|road|way) )?from|next to|near|past|just past|opposite|(?:is|are|'s|right|up) over|(?:upstairs|downstairs|upriver|downriver|downhill|uphill|catty-corner|kitty-corner|down the (?:hall|block|road|street|hill)|up the (?:hall|block|road|street|hill)|two doors|a few doors|around the (?:corner|side|back)) from|above|on the way to|between|beyond|beside|up from|down from|a block from|over from|the street from)(?: the| our)? \Z"
 )
 _BENEFITS = re.compile(
     r"\b(?:goes?|going|went|money|proceeds|benefits?|helps?|raised|raise|fund|delivered|sent|send them over|moved|drive(?:s)? them|trucks? them|goes out) (?:\w+ ){0,3}(?:to|for|at)(?: the| our)? \Z"
@@ -301,6 +301,13 @@ _REFUSED = re.compile(
     r"\b(?:no|nor|not any|nothing) (?:\w+ ){0,3}?(?:there|here|at that one)\b|\bnot there\b|\bno (?:room|space|place|storage)\b|\b(?:do not|don't|please don't|not to|won't) (?:be )?(?:bring|leave|leaving|drop|dropping|take|send|bringing|put|try)\b|\bnowhere to (?:put|store|keep)\b|\b(?:isn't|aren't|not) (?:a |one )?(?:drop-?off|collecting|taking|accepting)\b"
 )
 """The clause that follows turns givers away: `but there's no room, so no coats there`."""
+_OVER_WITH = re.compile(
+    r"\A[^.;]{0,45}?\b(?:(?:that's|that is|it's|it is|is|are|they're|was|been) (?:all |now |been )*(?:gone|over|given up|taken down|moved)|(?:isn't|aren't|not) (?:there|ready|open|up) yet|(?:give|gave|given) (?:it|that|them) up|(?:doesn't|don't|won't|can't|couldn't|hasn't|haven't) (?:do|take|have|got|want|usually|even)|used to|did until|stopped|but they|but it's not)\b"
+)
+"""It is no longer so, or not yet."""
+_FORMERLY = re.compile(
+    r"\b(?:did have|used to|had (?:a|an|one|the)|was (?:a|an|one)|were (?:a|an)|getting one|be one|last (?:year|time|spring|fall|winter|summer))\b[^.;]{0,50}\Z"
+)
 _PERSON_BEHIND = re.compile(
     r"\A,? (?:(?:and|but) )?(?:he|she)(?:'s|'d|'ll)?\b|\A, (?:who|whose|the (?!(?:one|big|old|red|white|new)\b)|an? |our |his |her |their |my )|\A,? (?:says|said|thinks|told|figures|reckons|was born|grew up|turned|retired|married)\b|\A'?s? (?:mother|father|wife|husband|daughter|son|sister|brother|grandson|granddaughter)\b"
 )
@@ -393,6 +400,7 @@ def signs(
     near = every[max(0, number - 3) : number + 3]
     is_listed = phrase.start in in_list
     viewer_clause = addresses(clause)
+    is_alone = len(words_of(before + after)) < 4
     previous = phrases[at - 1] if at else None
     found: dict[str, bool | float] = {
         "role_drop": here.role is Role.DROP_OFF,
@@ -451,6 +459,13 @@ def signs(
         "pair": phrase.pair,
         "weak": not phrase.named and phrase.head in WEAK_PLACE_HEADS and not phrase.town,
         "trade": phrase.head in TRADE_HEADS,
+        "part": phrase.head in PARTS,
+        "alone": is_alone,
+        "alone_asked": is_alone and any(each.hands or each.signs or each.viewer for each in every[max(0, number - 2) : number + 2]),
+        "first_name": not phrase.head and not phrase.pair and not phrase.words[-1].endswith(("'s", "’s")) and is_name(phrase.words[0]) and len(phrase.words) < 3,
+        "over_with": _OVER_WITH.search(after) is not None,
+        "formerly": _FORMERLY.search(before) is not None,
+        "bare_word": not phrase.named and len(phrase.words) == 1 and re.search(r"\b(?:the|our|your) \Z", low[: phrase.start]) is None and not re.match(r"(?:the|our|your)\b", low[phrase.start :]),
         "that_is": re.search(r"(?:that's|it's|is|are) (?:just |over |up |down |out |right |the |our |here )*(?:\w+ ){0,2}(?:of |at |in )?(?:the )?\Z", clause) is not None,
         "or": re.search(r"\bor (?:\w+ ){0,3}\Z", before) is not None,
         "comma": after.startswith(","),
