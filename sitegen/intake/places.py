@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from sitegen.intake.lexicon import is_common
+from sitegen.intake.lexicon import is_common, is_name
 from sitegen.intake.noun_phrases import (
     LEADS,
     NUMBER_WORDS,
@@ -119,8 +119,13 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
                     *(town for start, _, town in said_towns if start <= phrase.start),
                 ],
                 found[: number + 1],
+                sentence.text[: phrase.start].lower().endswith("the ") or sentence.text[phrase.start :].lower().startswith("the "),
             )
-            place = _name(phrase, known, answered=every[number].answers, hidden=sentence.restored)
+            if at and here[at - 1].town and here[at - 1].town == " ".join(phrase.words):
+                continue  # Where the place before it lies.
+            place = _name(phrase, known, hidden=sentence.restored)
+            if place is not None and at + 1 < len(here):
+                place = _with_kind(place, phrase, here[at + 1], sentence.text)
             if place is not None:
                 if place.id:
                     mentioned.append(next(each for each in newsroom.places if each.id == place.id))
@@ -140,6 +145,7 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
                         at,
                         in_list,
                         known=bool(place.id),
+                        one_word=len(_key(place.name)) == 1,
                         hidden=phrase.start in hidden,
                     )
                     | wording(sentences, number, phrase),
@@ -214,7 +220,7 @@ class _Shared:
             near = [place for place in every if place.town == town]
             if len(near) == 1:
                 return near[0]
-        return every[0] if len(every) == 1 else None
+        return every[0] if len(every) == 1 and (len(wanted) > 1 or wanted & _ONE_OF_ITS_KIND) else None
 
     def on_street(self, words: Collection[str], street: str) -> Place | None:
         """The one place with a word of these on that street: `the library on Anchor Row`."""
@@ -266,6 +272,8 @@ class _Shared:
         return near[0] if len(near) == 1 else None
 
 
+_ONE_OF_ITS_KIND = word_set("grange boathouse depot marina laundry armory co-op cannery lobby ferry")
+"""Of these a region has mostly one."""
 _ALIASES = {"clinica": "clinic", "biblioteca": "library", "escuela": "school", "iglesia": "church", "laundromat": "laundry"}
 """Words for the same kind of place."""
 
@@ -294,6 +302,8 @@ class _Known:
     """The nearest one last."""
     before: Sequence[Sequence[Phrase]]
     """The phrases of each sentence so far."""
+    led_by_article: bool
+    """`The` stands before the phrase."""
 
     def taken_up(self, words: Collection[str]) -> Place | None:
         """The place named before that these words are about: `the hall` of a story on Pellam Grange Hall."""
@@ -301,17 +311,41 @@ class _Known:
         return next((each for each in reversed(self.mentioned) if wanted and wanted <= _key(each.name)), None)
 
 
-def _name(phrase: Phrase, known: _Known, *, answered: bool, hidden: bool) -> NamedPlace | None:
+def _with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str) -> NamedPlace:
+    """A place with what the next words say of it: `Kolb's, the hardware store`, `the greenhouse at Orrin College`."""
+    between = text[phrase.end : following.start].lower().removesuffix("the ")
+    if place.id:
+        return place
+    if not phrase.head and between == ", " and following.head and not following.named and following.definite:
+        return replace(place, name=f"{place.name} {_capitals(following.words)}")
+    if (
+        phrase.head
+        and between in (" at ", " of ")
+        and not phrase.named
+        and not phrase.town
+        and (phrase.head not in PARTS or phrase.head == "gym")
+        and (following.named or following.head)
+        and not following.by_town
+    ):
+        return replace(place, name=f"{_capitals(following.words)} {_capitals(phrase.words)}")
+    return place
+
+
+def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
     """A phrase as a place: the shared one, its own name, or the name an earlier phrase with its head has."""
     shared, towns = known.shared, known.towns
     words, town = phrase.words, phrase.town
     owner = words[0].removesuffix("'s").removesuffix("’s")
     if len(words) > 1 and owner != words[0] and owner.title() in shared.areas:
         words, town = words[1:], town or owner.title()  # `Bellwether's village hall`
+    if len(words) > 1 and words[0].lower() in ("same", "other"):
+        words = words[1:]
     name = " ".join(words)
+    if words[0].lower() in TITLES - {"st", "saint"} and phrase.named and not name.endswith(("'s", "’s")) and not known.led_by_article:
+        return None  # `Sheriff Otis Branch` is somebody.
     if name in shared.areas or _is_area(name) or not (phrase.definite or phrase.named):
         return None  # `Any fire station` is none that could be listed.
-    fuller = None
+    fuller: Phrase | None = None
     if not phrase.named and not town and not phrase.street and phrase.head:
         fuller = _fuller(phrase, known.before)
     found = shared.find(name, town) if fuller is None else shared.find(" ".join(fuller.words), fuller.town)
@@ -373,6 +407,10 @@ def _name(phrase: Phrase, known: _Known, *, answered: bool, hidden: bool) -> Nam
         homely = shared.of_kind(words, towns) if not weak or len(words) > 1 else None
         if homely is not None:
             return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
+    if len(words) == 1 and phrase.head in _BUSINESSES and not town and not phrase.street:
+        named_before = _named_before(phrase, known)
+        if named_before is not None:
+            return NamedPlace(named_before, nothing, Role.DROP_OFF)
     if phrase.street and not town:
         return NamedPlace(f"{_capitals(words)} on {phrase.street}", nothing, Role.DROP_OFF)
     if weak and not town and (len(words) < 2 or words[0].lower() in ("same", "other", "own") or (phrase.head in PARTS and phrase.head != "room") or phrase.head in TRADE_HEADS - {"company"}):
@@ -411,6 +449,26 @@ def _fuller(phrase: Phrase, before: Sequence[Sequence[Phrase]]) -> Phrase | None
                 and rest <= {word.lower() for word in each.words}
             ):
                 return each
+    return None
+
+
+_BUSINESSES = word_set("shop store restaurant diner café cafe bakery barbershop laundromat bar cinema bookstore tavern pub deli salon garage farm")
+"""Heads that speak of a name without a head: `the Blue Carp` is `the restaurant`."""
+
+
+def _named_before(phrase: Phrase, known: _Known) -> str | None:
+    """The last name without a head that may be a business's."""
+    for earlier in reversed(known.before):
+        for each in reversed(earlier):
+            name = " ".join(each.words)
+            if (
+                each is not phrase
+                and not each.head
+                and name not in known.shared.areas
+                and (name.endswith(("'s", "’s")) or (len(each.words) > 1 and not is_name(each.words[0])))
+                and each.words[0].lower().rstrip(".") not in TITLES
+            ):
+                return name
     return None
 
 

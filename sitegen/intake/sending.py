@@ -383,6 +383,7 @@ def signs(
     in_list: frozenset[int],
     *,
     known: bool,
+    one_word: bool,
     hidden: bool,
 ) -> dict[str, float]:
     """The signs of phrase `at` of a sentence's `phrases`, by name. `in_list`: where those begin that a direction lists; `known`: it is a shared place; `hidden`: captions in capitals hid its name."""
@@ -457,6 +458,11 @@ def signs(
         "by_town_one": phrase.by_town and re.search(r"(?: one|['’]s)\Z", low[phrase.start : phrase.end]) is not None,
         "by_town_bare": phrase.by_town and re.search(r"(?:, |\bthen |\bthat is |\bthat's |\band |\bor |\A)(?:in |then |and |or )*\Z", before) is not None and re.match(r"[,.?!]|\Z", after) is not None,
         "pair": phrase.pair,
+        "one_word": one_word and phrase.head != "",
+        "in_no_head": phrase.lead == "in" and not phrase.head,
+        "apposed_kind": not phrase.head and len(phrases) > at + 1 and low[phrase.end : phrases[at + 1].start] in (", the ", ", ") and phrases[at + 1].head != "" and not phrases[at + 1].named,
+        "kind_of": not phrase.named and previous is not None and not previous.head and low[previous.end : phrase.start] in (", the ", ", "),
+        "from": re.search(r"\bfrom (?:the )?\Z", before) is not None,
         "weak": not phrase.named and phrase.head in WEAK_PLACE_HEADS and not phrase.town,
         "trade": phrase.head in TRADE_HEADS,
         "part": phrase.head in PARTS,
@@ -503,6 +509,8 @@ def _is_somebody(sentences: Sequence[Sentence], number: int, phrase: Phrase, bef
     """Two or three words with capitals, not in the possessive, of whom is spoken as of a person: `That's Jo Finch, she …`, `talk to Jo Finch`."""
     name = phrase.words
     if phrase.head or not 2 <= len(name) <= 3 or name[-1].endswith(("'s", "’s")):
+        return False
+    if before.endswith("the ") or phrase.by_town:
         return False
     if _TO_SOMEBODY.search(before) and not is_common(name[-1]):
         return True
