@@ -28,7 +28,7 @@ _LINKS = word_set("of the and de la del el los las")
 _DETERMINERS = word_set("the a an our my your their any either both each every his her its that this")
 _NOT_NAMES = word_set(
     "monday tuesday wednesday thursday friday saturday sunday january february march april may june july august september october "
-    "november december noon midnight christmas thanksgiving halloween easter santa i"
+    "november december mondays tuesdays wednesdays thursdays fridays saturdays sundays noon midnight christmas thanksgiving halloween easter santa i"
 )
 _VERBS = word_set(
     "is are was were be been has have had will would can could do does did opens open closes takes take bring brings needs need wants want says said calls call "
@@ -61,6 +61,8 @@ class Phrase:
     """Where words right behind it name one: `the annex on First Street`."""
     by_town: bool = False
     """Only its town was said: `then Quillow, then Heronsgate`."""
+    the: bool = False
+    """`The` stands before it."""
     pair: bool = False
     """Its name is two things joined: `Lock and Key`."""
 
@@ -176,7 +178,7 @@ def _phrase_at(
     )
     phrase = Phrase(
         tokens[begin][0], tokens[last - 1][1], words, head, lead if lead in LEADS else "",
-        article in ("the", "our", "") or (article == "your" and head in _OF_THE_STATION), named, town, not article and led > 0 and low[led - 1] in LEADS and last - begin > 1, article == "our" or (article == "your" and head in _OF_THE_STATION), _street_after(tokens, low, last),
+        article in ("the", "our", "") or (article == "your" and head in _OF_THE_STATION), named, town, not article and led > 0 and low[led - 1] in LEADS and last - begin > 1, article == "our" or (article == "your" and head in _OF_THE_STATION), _street_after(tokens, low, last), the=article == "the",
     )  # fmt: skip
     return phrase, last
 

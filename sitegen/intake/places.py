@@ -24,7 +24,7 @@ from sitegen.intake.noun_phrases import (
 )
 from sitegen.intake.records import NamedPlace, Role, Said, Sentence
 from sitegen.intake.sending import lines, listed, signs, weight, wording
-from sitegen.intake.vocabulary import TITLES, TRADE_HEADS, WEAK_PLACE_HEADS, word_set
+from sitegen.intake.vocabulary import STRONG_PLACE_HEADS, TITLES, TRADE_HEADS, WEAK_PLACE_HEADS, word_set
 from sitegen.newsroom.records import Newsroom, Place
 
 _AT_NAMES = word_set("at to by with in inside outside behind")
@@ -121,8 +121,10 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
                 found[: number + 1],
                 sentence.text[: phrase.start].lower().endswith("the ") or sentence.text[phrase.start :].lower().startswith("the "),
             )
-            if at and here[at - 1].town and here[at - 1].town == " ".join(phrase.words):
-                continue  # Where the place before it lies.
+            if phrase.head in ("lobby", "studio") and re.match(r",? (?:right |just |down )?here\b", sentence.text[phrase.end :]):
+                phrase = replace(phrase, ours=True, definite=True)  # `the lobby right here`
+            if at and _lies_in(here[at - 1], phrase, sentence.text):
+                continue
             place = _name(phrase, known, hidden=sentence.restored)
             if place is not None and at + 1 < len(here):
                 place = _with_kind(place, phrase, here[at + 1], sentence.text)
@@ -187,6 +189,8 @@ def _by_town(
             continue
         if any(each.town == town and each.end <= start < each.end + 16 for each in here):
             continue  # `The library up in Quillow` has its town.
+        if re.search(r"\b(?:from|between) \Z", text[:start]) and re.match(r" (?:to|and) ", text[end:]):
+            continue
         kinds = [each for each in reversed(here) if each.head and each.start < start]
         kinds += [each for earlier in reversed(before[-4:]) for each in reversed(earlier) if each.head]
         kinds += [each for each in here if each.head and each.start > start]
@@ -311,6 +315,12 @@ class _Known:
         return next((each for each in reversed(self.mentioned) if wanted and wanted <= _key(each.name)), None)
 
 
+def _lies_in(place: Phrase, phrase: Phrase, text: str) -> bool:
+    """True for where the place before it lies: `the Haskell store, in Coldwater Gap`."""
+    between = text[place.end : phrase.start]
+    return between in (" in ", ", in ") and phrase.head not in STRONG_PLACE_HEADS and not phrase.by_town and not phrase.pair
+
+
 def _with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str) -> NamedPlace:
     """A place with what the next words say of it: `Kolb's, the hardware store`, `the greenhouse at Orrin College`."""
     between = text[phrase.end : following.start].lower().removesuffix("the ")
@@ -336,6 +346,10 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
     shared, towns = known.shared, known.towns
     words, town = phrase.words, phrase.town
     owner = words[0].removesuffix("'s").removesuffix("’s")
+    if len(words) > 1 and owner != words[0] and owner.islower() and phrase.head in _CIVIC:
+        words = (owner.title(), *words[1:])  # `The landing's town hall` of Tolland Landing
+    if _NUMBER_FIRST.match(words[0].lower()) and (hidden or "-" in words[0]):
+        return None  # `sixteen inches`
     if len(words) > 1 and owner != words[0] and owner.title() in shared.areas:
         words, town = words[1:], town or owner.title()  # `Bellwether's village hall`
     if len(words) > 1 and words[0].lower() in ("same", "other"):
@@ -415,9 +429,17 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
         return NamedPlace(f"{_capitals(words)} on {phrase.street}", nothing, Role.DROP_OFF)
     if weak and not town and (len(words) < 2 or words[0].lower() in ("same", "other", "own") or (phrase.head in PARTS and phrase.head != "room") or phrase.head in TRADE_HEADS - {"company"}):
         return None
+    if len(words) == 1 and not town:
+        town = _town_of_story(phrase, known)
     # `The post office in Pipers Reach` is a name by its town.
     full = f"{town} {_capitals(words)}" if town else name
     return NamedPlace(full, nothing, Role.DROP_OFF, town=town)
+
+
+_CIVIC = word_set("hall library school station firehouse church")
+_NUMBER_FIRST = re.compile(
+    r"(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w{2,5}teen|(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)(?:-\w+)?|hundred|thousand)\Z"
+)
 
 
 _WITHIN = word_set(
@@ -452,6 +474,23 @@ def _fuller(phrase: Phrase, before: Sequence[Sequence[Phrase]]) -> Phrase | None
     return None
 
 
+def _town_of_story(phrase: Phrase, known: _Known) -> str:
+    """The town the story is in, where the station does not list it: `the library` of a story that named the Squannet General Store, or somebody in Squannet."""
+    for earlier in reversed(known.before):
+        for each in reversed(earlier):
+            if each is phrase:
+                continue
+            if each.town and each.town[:1].isupper() and each.town not in known.shared.areas:
+                return each.town
+            if not each.head and each.lead == "in" and not each.the and is_capital_name(each.words[0]):
+                name = " ".join(each.words)
+                if name not in known.shared.areas and not _is_area(name):
+                    return name
+            if phrase.head in ("fairgrounds", "courthouse", "jail") and each.words[-1].lower() == "county" and len(each.words) > 1:
+                return _capitals(each.words)
+    return ""
+
+
 _BUSINESSES = word_set("shop store restaurant diner café cafe bakery barbershop laundromat bar cinema bookstore tavern pub deli salon garage farm")
 """Heads that speak of a name without a head: `the Blue Carp` is `the restaurant`."""
 
@@ -465,7 +504,8 @@ def _named_before(phrase: Phrase, known: _Known) -> str | None:
                 each is not phrase
                 and not each.head
                 and name not in known.shared.areas
-                and (name.endswith(("'s", "’s")) or (len(each.words) > 1 and not is_name(each.words[0])))
+                and not _is_area(name)
+                and (name.endswith(("'s", "’s")) or (len(each.words) > 1 and (each.the or each.pair)))
                 and each.words[0].lower().rstrip(".") not in TITLES
             ):
                 return name
