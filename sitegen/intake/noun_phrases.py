@@ -107,7 +107,7 @@ def _phrase_at(
         word = low[at]
         if (
             not word[0].isalnum()
-            or word in _VERBS
+            or (word in _VERBS and not (at > begin and tokens[at][2][:1].isupper()))
             or (word in FUNCTION_WORDS and word != "of" and not _lies_in_name(tokens, low, at, begin))
             or word in _NOT_NAMES
         ):
@@ -130,7 +130,7 @@ def _phrase_at(
             head_at = at
         elif (
             head_at == at - 1 >= begin
-            and low[head_at] in _NUMBERED
+            and (low[head_at] in _NUMBERED or (at + 1 < len(low) and _is_head(low[at + 1])))
             and (word.isdigit() or word in NUMBER_WORDS)
         ):
             if at + 1 < len(low) and _is_head(low[at + 1]):
@@ -378,6 +378,7 @@ def _capital_run(tokens: list[tuple[int, int, str]], low: list[str], begin: int,
     return at if at > begin and not (begin == 0 and at == 1) else 0
 
 
+_IN_TOWNS_NAMES = word_set("landing point harbor beach bay mill corner green")
 _IN_TOWN = ("in", "at", "on")
 
 
@@ -399,7 +400,7 @@ def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, tow
         end = at + 1
         while end < len(tokens) and end < at + 4 and is_capital_name(tokens[end][2]):
             end += 1
-        if end > at + 1 and not any(_is_head(word) for word in low[at + 1 : end]):
+        if end > at + 1 and not any(_is_head(word) and word not in _IN_TOWNS_NAMES for word in low[at + 1 : end]):
             return " ".join(token for _, _, token in tokens[at + 1 : end])
     return ""
 

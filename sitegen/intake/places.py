@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -79,6 +80,17 @@ def _without_appositions(found: Sequence[Candidate], texts: Sequence[str]) -> It
 
 def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Candidate]:
     """Every place that a segment names, as often as it is named."""
+    found = list(_candidates(sentences, newsroom))
+    named = Counter(each.place.name for each in found)
+    for each in found:
+        how_often = {
+            "mentions": min(3, named[each.place.name] - 1) / 3,
+            "places": min(8, len(named)) / 8,
+        }
+        yield replace(each, signs=each.signs | how_often)
+
+
+def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Candidate]:
     towns = {town.name for county in newsroom.station.counties for town in county.towns}
     short = _short_names(towns)
     areas = towns | short | {county.name for county in newsroom.station.counties}
@@ -348,7 +360,7 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
     owner = words[0].removesuffix("'s").removesuffix("’s")
     if len(words) > 1 and owner != words[0] and owner.islower() and phrase.head in _CIVIC:
         words = (owner.title(), *words[1:])  # `The landing's town hall` of Tolland Landing
-    if _NUMBER_FIRST.match(words[0].lower()) and (hidden or "-" in words[0]):
+    if _NUMBER_FIRST.match(words[0].lower()) and ((hidden and not phrase.head) or "-" in words[0] or is_several(words[-1])):
         return None  # `sixteen inches`
     if len(words) > 1 and owner != words[0] and owner.title() in shared.areas:
         words, town = words[1:], town or owner.title()  # `Bellwether's village hall`

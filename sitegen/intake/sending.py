@@ -463,6 +463,8 @@ def signs(
         "apposed_kind": not phrase.head and len(phrases) > at + 1 and low[phrase.end : phrases[at + 1].start] in (", the ", ", ") and phrases[at + 1].head != "" and not phrases[at + 1].named,
         "kind_of": not phrase.named and previous is not None and not previous.head and low[previous.end : phrase.start] in (", the ", ", "),
         "part_behind": not phrase.named and previous is not None and previous.head != "" and low[previous.end : phrase.start] in (", the ", ", "),
+        "hidden_long": sentences[number].restored and not phrase.named and len(phrase.words) > 2,
+        "hidden_two": sentences[number].restored and not phrase.named and len(phrase.words) == 2,
         "if_in": re.search(r"\b(?:if you(?:'re| are| live| get)?|people|folks|anybody|anyone|somebody|families) (?:\w+ )?(?:in|from|around|near|by) (?:the )?\Z|\bout \Z", before) is not None,
         "from": re.search(r"\bfrom (?:the )?\Z", before) is not None,
         "weak": not phrase.named and phrase.head in WEAK_PLACE_HEADS and not phrase.town,
