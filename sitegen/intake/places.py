@@ -205,7 +205,6 @@ def _by_town(
             continue
         kinds = [each for each in reversed(here) if each.head and each.start < start]
         kinds += [each for earlier in reversed(before[-4:]) for each in reversed(earlier) if each.head]
-        kinds += [each for each in here if each.head and each.start > start]
         for kind in kinds:
             place = shared.find(kind.head, town)
             if place is not None:
@@ -401,7 +400,7 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
         homely = shared.of_kind(words, towns) if len(words) == 1 else None
         if homely is not None:
             return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
-        if len(words) == 1 and not (phrase.lead in _AT_NAMES):
+        if len(words) == 1 and not (phrase.lead in _AT_NAMES or name.endswith(("'s", "’s"))):
             return None
         return NamedPlace(name, nothing, Role.DROP_OFF, town=town)
     if phrase.named:
@@ -412,7 +411,7 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
         ):
             return None
         return NamedPlace(_capitals(words), nothing, Role.DROP_OFF, town=town)
-    if not phrase.definite:
+    if not phrase.definite or name.lower() == "home":
         return None
     if phrase.ours and phrase.head in PARTS:
         # `Our front desk` is the station's.
@@ -486,6 +485,12 @@ def _fuller(phrase: Phrase, before: Sequence[Sequence[Phrase]]) -> Phrase | None
     return None
 
 
+_OF_TOWNS = word_set(
+    "general store town village city hall public free community center senior fire station department firehouse post office high elementary middle school library police grange hardware diner"
+)
+"""What is called by its town: `Squannet General Store`."""
+
+
 def _town_of_story(phrase: Phrase, known: _Known) -> str:
     """The town the story is in, where the station does not list it: `the library` of a story that named the Squannet General Store, or somebody in Squannet."""
     for earlier in reversed(known.before):
@@ -498,6 +503,15 @@ def _town_of_story(phrase: Phrase, known: _Known) -> str:
                 name = " ".join(each.words)
                 if name not in known.shared.areas and not _is_area(name):
                     return name
+            if (
+                len(each.words) > 1
+                and each.words[0][:1].isupper()
+                and not is_common(each.words[0])
+                and not is_name(each.words[0])
+                and each.words[0] not in known.shared.areas
+                and {word.lower() for word in each.words[1:]} <= _OF_TOWNS
+            ):
+                return each.words[0]
             if phrase.head in ("fairgrounds", "courthouse", "jail") and each.words[-1].lower() == "county" and len(each.words) > 1:
                 return _capitals(each.words)
     return ""

@@ -401,6 +401,8 @@ def signs(
     near = every[max(0, number - 3) : number + 3]
     is_listed = phrase.start in in_list
     viewer_clause = addresses(clause)
+    is_cold = _is_cold(here)
+    is_warm = not here.told and here.viewer and (here.hands or here.gives or here.container or here.signs)
     is_alone = len(words_of(before + after)) < 4
     previous = phrases[at - 1] if at else None
     found: dict[str, bool | float] = {
@@ -463,6 +465,13 @@ def signs(
         "apposed_kind": not phrase.head and len(phrases) > at + 1 and low[phrase.end : phrases[at + 1].start] in (", the ", ", ") and phrases[at + 1].head != "" and not phrases[at + 1].named,
         "kind_of": not phrase.named and previous is not None and not previous.head and low[previous.end : phrase.start] in (", the ", ", "),
         "part_behind": not phrase.named and previous is not None and previous.head != "" and low[previous.end : phrase.start] in (", the ", ", "),
+        "inside_next": not phrase.named and len(phrases) > at + 1 and re.fullmatch(r" (?:at|of|in) (?:the )?", low[phrase.end : phrases[at + 1].start]) is not None,
+        "cold": is_cold,
+        "cold_told": is_cold and here.told,
+        "cold_around": all(_is_cold(each) for each in around),
+        "warm": is_warm,
+        "warm_at": is_warm and phrase.lead in ("at", "to", "with", "by", "outside", "behind", "inside"),
+        "asked_before": any(each.viewer or each.wants or each.asks_for for each in every[: number + 1]),
         "hidden_long": sentences[number].restored and not phrase.named and len(phrase.words) > 2,
         "hidden_two": sentences[number].restored and not phrase.named and len(phrase.words) == 2,
         "if_in": re.search(r"\b(?:if you(?:'re| are| live| get)?|people|folks|anybody|anyone|somebody|families) (?:\w+ )?(?:in|from|around|near|by) (?:the )?\Z|\bout \Z", before) is not None,
@@ -507,6 +516,11 @@ def signs(
         "after_colon": re.search(r"(?:: |\b(?:you want|try|it'll be) )(?:the )?\Z", before) is not None,
     }  # fmt: skip
     return {name: float(value) for name, value in found.items()}
+
+
+def _is_cold(line: Line) -> bool:
+    """Nothing is asked for, offered or put down in a sentence."""
+    return not (line.viewer or line.hands or line.gives or line.container or line.signs or line.answers or line.role)
 
 
 def _is_somebody(sentences: Sequence[Sentence], number: int, phrase: Phrase, before: str, after: str) -> bool:
