@@ -262,7 +262,8 @@ def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]
 
 
 _HEADLESS = re.compile(
-    r"\b(?:to|at) ((?:[a-z][a-z'’&-]+ ){1,2}[a-z][a-z'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|by|before|during|and) |[,.])"
+    r"(?:\b(?P<lead>to|at|by|into|outside|inside|behind)|\b(?:or|of|there's|it's|there is|it is)|(?P<the>\b(?:at|to|by|outside|inside|behind|there's|there is|it is|or) the|\Athe)) "
+    r"(?P<name>(?:[a-z][\w'’&-]+ ){1,3}[a-z][\w'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|are|takes|says|out|up|down) |[,.?!;])"
 )
 _SOMEBODY = word_set(
     "one two three four five six seven eight nine ten eleven twelve twenty thirty forty fifty hundred thousand people kids children families anyone anybody everyone everybody us them students seniors veterans school work home least first last once"
@@ -270,22 +271,23 @@ _SOMEBODY = word_set(
 
 
 def headless(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
-    """Names that captions in capitals hide: words without article behind `to` or `at` where things are handed in."""
+    """Names that captions in capitals hide: several words in a row without a head behind `to`, `at` and the like, `the` before them or not."""
     for match in _HEADLESS.finditer(text):
-        words = match[1].split()
-        taken = any(each.start < match.end() and match.start(1) < each.end for each in known)
+        start, end = match.span("name")
+        words = match["name"].split()
         if words[-1] in NUMBER_WORDS:
             words = words[:-1]
-        if taken or any(
-            word in FUNCTION_WORDS or word in _SOMEBODY or word in _VERBS or word in _NOT_NAMES
+        if any(each.start < end and start < each.end for each in known) or any(
+            word in FUNCTION_WORDS or word in _SOMEBODY or word in _VERBS or word in _NOT_NAMES or word in _ORDINALS
             for word in words
         ):
             continue
         yield Phrase(
-            match.start(1), match.end(1), tuple(word.capitalize() for word in match[1].split()), "", "at", True, True
-        )
+            start, end, tuple(word.capitalize() for word in match["name"].split()), "", match["lead"] or "at", True, True, the=match["the"] is not None
+        )  # fmt: skip
 
 
+_LADY = re.compile(r"\bour (?P<name>lady of (?:the )?\w+(?: \w+(?= (?:church|school|parish|hall)))?)\b", re.IGNORECASE)
 _ORDINALS = word_set("second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth")
 _PAIR = r"(?:and|&|on)"
 _NAMED_PAIR = re.compile(
@@ -299,6 +301,10 @@ _HIDDEN_PAIR = re.compile(
 
 def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restored: bool) -> Iterator[Phrase]:
     """Names of two things joined: `Haskell and Daughters`; in captions in capitals also `suds on main`."""
+    for match in _LADY.finditer(text):
+        words = ["Our", *(word if word in ("of", "the") else word.capitalize() for word in match["name"].lower().split())]
+        lead = text[: match.start()].lower().split()[-1:]
+        yield Phrase(match.start(), match.end(), tuple(words), "", "".join(set(lead) & LEADS), True, True, pair=True)
     for match in (_HIDDEN_PAIR if restored else _NAMED_PAIR).finditer(text):
         start, end = match.span("name")
         words = match["name"].split()
@@ -315,7 +321,10 @@ def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restore
         ):
             continue
         inside = [each for each in known if each.start < end and start < each.end]
-        if any(each.end > end or (each.head in STRONG_PLACE_HEADS and not each.pair) for each in inside):
+        if any(
+            each.end > end or (each.head in STRONG_PLACE_HEADS and not each.pair and not (each.end == end and len(each.words) == 1))
+            for each in inside
+        ):
             continue
         lead = match["lead"]
         yield Phrase(

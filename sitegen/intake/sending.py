@@ -456,6 +456,7 @@ def signs(
         "single": not phrase.head and len(phrase.words) == 1,
         "known": known,
         "hidden": hidden,
+        "hidden_the": hidden and phrase.the,
         "by_town": phrase.by_town,
         "by_town_one": phrase.by_town and re.search(r"(?: one|['’]s)\Z", low[phrase.start : phrase.end]) is not None,
         "by_town_bare": phrase.by_town and re.search(r"(?:, |\bthen |\bthat is |\bthat's |\band |\bor |\A)(?:in |then |and |or )*\Z", before) is not None and re.match(r"[,.?!]|\Z", after) is not None,
@@ -549,7 +550,7 @@ def wording(sentences: Sequence[Sentence], number: int, phrase: Phrase) -> dict[
     """The words around a phrase of a sentence, as signs: nearest ones in their order, farther ones in any."""
     text = sentences[number].text
     before, after = words_of(text[: phrase.start]), words_of(text[phrase.end :])
-    found = [f"head:{phrase.head}"]
+    found = [f"head:{phrase.head}" if phrase.head else f"last:{phrase.words[-1].lower()}"]
     found += last(before, "before", 3)
     found += first(after, "after", 3)
     found += {f"somewhere before:{word}" for word in before[-NEAR_WORDS:]}

@@ -40,12 +40,12 @@ STRONG_PLACE_HEADS = word_set("""library school elementary church chapel cathedr
     bistro eatery pub lanes arcade stables ranch institute annex amphitheater bandstand precinct cooperative preserve observatory
     roastery cidery distillery sawmill boutique emporium chandlery locksmith cemetery landfill dump playhouse taqueria cantina bodega panaderia tienda
     carniceria delicatessen butcher apothecary optician infirmary tabernacle mortuary jail barracks campus cafeteria natatorium tailor cobbler speedway ballpark hangar airstrip
-    arboretum vineyard saloon stationers veterinary dormitory guildhall rotunda granary foundry capitol florists jeweler jewelers dentist fieldhouse pumphouse gatehouse roundhouse""")
+    arboretum vineyard saloon stationers veterinary dormitory guildhall rotunda granary foundry capitol florists jeweler jewelers dentist fieldhouse pumphouse gatehouse roundhouse substation vfw""")
 """A noun phrase that ends with one of these and stands in a direction is a place."""
 
 WEAK_PLACE_HEADS = word_set("""bar house field post garden gardens pier dock wharf harbor park square mill works club studio books beach corner place
     room lot fund foundation tower building complex commons green landing point trailhead pavilion gazebo stand stop counter
-    porch basement lobby desk door factory plant yard home bay track course court common food foods toys music workshop pool stand cottage manor supply ramp underpass overpass barber elevator shed booth terrace villa society exchange dormitory alley levee quarry""")
+    porch basement lobby desk door factory plant yard home bay track course court common food foods toys music workshop pool stand cottage manor supply ramp underpass overpass barber elevator shed booth terrace villa society exchange dormitory alley levee quarry department bureau""")
 """These are places only with a name before them."""
 
 TRADE_HEADS = word_set("""feed tire tires bait tackle goods drug drugs lumber seed paint glass consolidated savings trust cycles bikes appliance furniture
