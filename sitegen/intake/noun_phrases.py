@@ -152,6 +152,9 @@ def _phrase_at(
     else:
         last = max(head_at + 1, named_by_capitals)
         last = max(last, joined)
+        if last == head_at + 1 < end and low[head_at] in _HEADS_FIRST:
+            while last < end and is_capital_name(tokens[last][2]):
+                last += 1  # `Café Amapola`
         # A lower-case word behind the head makes it something else: `library card`, `school bus`.
         if (
             last < end
@@ -183,6 +186,8 @@ def _phrase_at(
     return phrase, last
 
 
+_HEADS_FIRST = word_set("café cafe camp fort temple villa casa iglesia mercado hotel chez plaza club")
+"""Heads before a name."""
 _OF_THE_STATION = word_set("lobby studio")
 """What guests mean by `your lobby`."""
 
@@ -262,8 +267,8 @@ def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]
 
 
 _HEADLESS = re.compile(
-    r"(?:\b(?P<lead>to|at|by|into|outside|inside|behind)|\b(?:or|of|there's|it's|there is|it is)|(?P<the>\b(?:at|to|by|outside|inside|behind|there's|there is|it is|or) the|\Athe)) "
-    r"(?P<name>(?:[a-z][\w'’&-]+ ){1,3}[a-z][\w'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|are|takes|says|out|up|down) |[,.?!;])"
+    r"(?:(?P<the>\b(?:at|to|by|of|outside|inside|behind|[Tt]here's|[Tt]here is|[Ii]t is|[Oo]r) the|\A(?:And |Or |Then |So )*[Tt]he)|\b(?P<lead>to|at|by|into|outside|inside|behind)|\b(?:[Oo]r|of|[Tt]here's|it's|[Tt]here is|it is)) "
+    r"(?=(?P<name>(?:[\w'’&-]+ ){1,3}[\w'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|are|takes|says|out|up|down) |[,.?!;]))"
 )
 _SOMEBODY = word_set(
     "one two three four five six seven eight nine ten eleven twelve twenty thirty forty fifty hundred thousand people kids children families anyone anybody everyone everybody us them students seniors veterans school work home least first last once"
@@ -277,17 +282,23 @@ def headless(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
         words = match["name"].split()
         if words[-1] in NUMBER_WORDS:
             words = words[:-1]
-        if any(each.start < end and start < each.end for each in known) or any(
-            word in FUNCTION_WORDS or word in _SOMEBODY or word in _VERBS or word in _NOT_NAMES or word in _ORDINALS
-            for word in words
+        if (
+            any(each.start < end and start < each.end for each in known if each.head or len(each.words) > 1)
+            or any(
+                word in FUNCTION_WORDS or word in _VERBS or word in _NOT_NAMES
+                for word in (each.lower() for each in words)
+            )
+            or (words[-1].lower() in _SOMEBODY | _ORDINALS)
         ):
             continue
         yield Phrase(
-            start, end, tuple(word.capitalize() for word in match["name"].split()), "", match["lead"] or "at", True, True, the=match["the"] is not None
+            start, end, tuple(word[:1].upper() + word[1:] for word in match["name"].split()), "", match["lead"] or "at", True, True, the=match["the"] is not None
         )  # fmt: skip
 
 
-_LADY = re.compile(r"\bour (?P<name>lady of (?:the )?\w+(?: \w+(?= (?:church|school|parish|hall)))?)\b", re.IGNORECASE)
+_LADY = re.compile(
+    r"\bour (?P<name>lady of (?:the )?\w+(?: \w+(?= (?:church|school|parish|hall)))?)\b", re.IGNORECASE
+)
 _ORDINALS = word_set("second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth")
 _PAIR = r"(?:and|&|on)"
 _NAMED_PAIR = re.compile(
@@ -302,9 +313,14 @@ _HIDDEN_PAIR = re.compile(
 def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restored: bool) -> Iterator[Phrase]:
     """Names of two things joined: `Haskell and Daughters`; in captions in capitals also `suds on main`."""
     for match in _LADY.finditer(text):
-        words = ["Our", *(word if word in ("of", "the") else word.capitalize() for word in match["name"].lower().split())]
-        lead = text[: match.start()].lower().split()[-1:]
-        yield Phrase(match.start(), match.end(), tuple(words), "", "".join(set(lead) & LEADS), True, True, pair=True)
+        name = [
+            "Our",
+            *(word if word in ("of", "the") else word.capitalize() for word in match["name"].lower().split()),
+        ]
+        led = text[: match.start()].lower().split()[-1:]
+        yield Phrase(
+            match.start(), match.end(), tuple(name), "", "".join(set(led) & LEADS), True, True, pair=True
+        )
     for match in (_HIDDEN_PAIR if restored else _NAMED_PAIR).finditer(text):
         start, end = match.span("name")
         words = match["name"].split()
@@ -312,7 +328,14 @@ def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restore
         link = next(at for at, word in enumerate(low) if at and word in ("and", "&", "on"))
         sides = low[:link] + low[link + 1 :]
         if (
-            any(word in FUNCTION_WORDS or word in _SOMEBODY or word in _NOT_NAMES or word in _VERBS or word in _ORDINALS for word in sides)
+            any(
+                word in FUNCTION_WORDS
+                or word in _SOMEBODY
+                or word in _NOT_NAMES
+                or word in _VERBS
+                or word in _ORDINALS
+                for word in sides
+            )
             or text[:start].endswith("corner of ")
             or sides[-1].endswith("'s")
             or " ".join(words[:link]) in towns
@@ -322,7 +345,12 @@ def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restore
             continue
         inside = [each for each in known if each.start < end and start < each.end]
         if any(
-            each.end > end or (each.head in STRONG_PLACE_HEADS and not each.pair and not (each.end == end and len(each.words) == 1))
+            each.end > end
+            or (
+                each.head in STRONG_PLACE_HEADS
+                and not each.pair
+                and not (each.end == end and len(each.words) == 1)
+            )
             for each in inside
         ):
             continue
@@ -366,7 +394,11 @@ def _of_several(word: str) -> str:
 
 def is_several(word: str) -> bool:
     """True for a head in the plural that is not one place's own: `stores`."""
-    return word.lower() not in STRONG_PLACE_HEADS and _of_several(word.lower()) not in ("", "office", "studio")
+    return word.lower() not in STRONG_PLACE_HEADS and _of_several(word.lower()) not in (
+        "",
+        "office",
+        "studio",
+    )
 
 
 _OF_MANY_ROOMS = word_set("studio office garden ground apartment store branch")
@@ -409,7 +441,9 @@ def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, tow
         end = at + 1
         while end < len(tokens) and end < at + 4 and is_capital_name(tokens[end][2]):
             end += 1
-        if end > at + 1 and not any(_is_head(word) and word not in _IN_TOWNS_NAMES for word in low[at + 1 : end]):
+        if end > at + 1 and not any(
+            _is_head(word) and word not in _IN_TOWNS_NAMES for word in low[at + 1 : end]
+        ):
             return " ".join(token for _, _, token in tokens[at + 1 : end])
     return ""
 

@@ -99,7 +99,9 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
     shared = _Shared(newsroom.places, frozenset(areas | own | {each.removeprefix("The ") for each in own}))
     spoken = sentences
     sentences = [replace(each, text=without_contractions(each.text)) for each in sentences]
-    found = [tuple(with_shared_heads(each.text, tuple(phrases(each.text, areas)), areas)) for each in sentences]
+    found = [
+        tuple(with_shared_heads(each.text, tuple(phrases(each.text, areas)), areas)) for each in sentences
+    ]
     every = lines(sentences)
     mentioned: list[Place] = []
     past: list[str] = []
@@ -110,7 +112,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
         hidden: frozenset[int] = frozenset()
         if sentence.restored:
             line = every[number]
-            if line.role is Role.DROP_OFF or line.viewer or line.gives or line.container:
+            if line.role or line.viewer or line.gives or line.container or line.hands or line.signs:
                 more = tuple(headless(sentence.text, here))
                 hidden = frozenset(each.start for each in more)
                 here = (*here, *more)
@@ -131,9 +133,12 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                     *(town for start, _, town in said_towns if start <= phrase.start),
                 ],
                 found[: number + 1],
-                sentence.text[: phrase.start].lower().endswith("the ") or sentence.text[phrase.start :].lower().startswith("the "),
+                sentence.text[: phrase.start].lower().endswith("the ")
+                or sentence.text[phrase.start :].lower().startswith("the "),
             )
-            if phrase.head in ("lobby", "studio") and re.match(r",? (?:right |just |down )?here\b", sentence.text[phrase.end :]):
+            if phrase.head in ("lobby", "studio") and re.match(
+                r",? (?:right |just |down )?here\b", sentence.text[phrase.end :]
+            ):
                 phrase = replace(phrase, ours=True, definite=True)  # `the lobby right here`
             if at and _lies_in(here[at - 1], phrase, sentence.text):
                 continue
@@ -204,7 +209,7 @@ def _by_town(
         if re.search(r"\b(?:from|between) \Z", text[:start]) and re.match(r" (?:to|and) ", text[end:]):
             continue
         kinds = [each for each in reversed(here) if each.head and each.start < start]
-        kinds += [each for earlier in reversed(before[-4:]) for each in reversed(earlier) if each.head]
+        kinds += [each for earlier in reversed(before[-8:]) for each in reversed(earlier) if each.head]
         for kind in kinds:
             place = shared.find(kind.head, town)
             if place is not None:
@@ -250,17 +255,27 @@ class _Shared:
         low = text.lower()
         for place, _ in self._places:
             words = place.name.split()
-            at = re.search(rf"\b{re.escape(place.name.lower())}\b", low) if restored and len(words) > 1 else None
+            at = (
+                re.search(rf"\b{re.escape(place.name.lower())}\b", low)
+                if restored and len(words) > 1
+                else None
+            )
             if at is None and len(words) > 2 and words[1] in ("&", "and"):
-                at = re.search(rf"\b{re.escape(words[0].lower())} (?:and|&) {re.escape(words[2].lower())}\b(?: {re.escape(words[-1].lower())}\b)?", low)
+                at = re.search(
+                    rf"\b{re.escape(words[0].lower())} (?:and|&) {re.escape(words[2].lower())}\b(?: {re.escape(words[-1].lower())}\b)?",
+                    low,
+                )
             if at is None and place.town:
                 rest = [word for word in words if len(word) > 3 and word not in place.town.split()]
                 if rest and len(rest) < len(words):
                     any_of = "|".join(re.escape(word.lower()) for word in rest)
                     at = re.search(
-                        rf"\b(?:{any_of})(?: \w+)? (?:(?:up|out|over|down) )?(?:in|at|on) {re.escape(place.town.lower())}\b", low
+                        rf"\b(?:{any_of})(?: \w+)? (?:(?:up|out|over|down) )?(?:in|at|on) {re.escape(place.town.lower())}\b",
+                        low,
                     )
-            if at is None or any(each.start < at.end() and at.start() < each.end for each in known if each.head):
+            if at is None or any(
+                each.start < at.end() and at.start() < each.end for each in known if each.head
+            ):
                 continue
             lead = low[: at.start()].removesuffix("the ").split()[-1:]
             yield Phrase(
@@ -289,7 +304,13 @@ class _Shared:
 
 _ONE_OF_ITS_KIND = word_set("grange boathouse depot marina laundry armory co-op cannery lobby ferry")
 """Of these a region has mostly one."""
-_ALIASES = {"clinica": "clinic", "biblioteca": "library", "escuela": "school", "iglesia": "church", "laundromat": "laundry"}
+_ALIASES = {
+    "clinica": "clinic",
+    "biblioteca": "library",
+    "escuela": "school",
+    "iglesia": "church",
+    "laundromat": "laundry",
+}
 """Words for the same kind of place."""
 
 
@@ -302,7 +323,9 @@ def _key(name: str) -> frozenset[str]:
         re.sub(r"\bfire ?(?:house|hall)\b", "fire station", folded.replace("'s", "s").replace("’s", "s")),
     )
     return frozenset(
-        NUMBER_WORDS.get(word, _ALIASES.get(word, word)) for word in words if word not in ("the", "of", "in", "at", "a", "and")
+        NUMBER_WORDS.get(word, _ALIASES.get(word, word))
+        for word in words
+        if word not in ("the", "of", "in", "at", "a", "and")
     )
 
 
@@ -329,7 +352,12 @@ class _Known:
 def _lies_in(place: Phrase, phrase: Phrase, text: str) -> bool:
     """True for where the place before it lies: `the Haskell store, in Coldwater Gap`."""
     between = text[place.end : phrase.start]
-    return between in (" in ", ", in ") and phrase.head not in STRONG_PLACE_HEADS and not phrase.by_town and not phrase.pair
+    return (
+        between in (" in ", ", in ")
+        and phrase.head not in STRONG_PLACE_HEADS
+        and not phrase.by_town
+        and not phrase.pair
+    )
 
 
 def _with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str) -> NamedPlace:
@@ -359,14 +387,21 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
     owner = words[0].removesuffix("'s").removesuffix("’s")
     if len(words) > 1 and owner != words[0] and owner.islower() and phrase.head in _CIVIC:
         words = (owner.title(), *words[1:])  # `The landing's town hall` of Tolland Landing
-    if _NUMBER_FIRST.match(words[0].lower()) and ((hidden and not phrase.head) or "-" in words[0] or is_several(words[-1])):
+    if _NUMBER_FIRST.match(words[0].lower()) and (
+        (hidden and not phrase.head) or "-" in words[0] or is_several(words[-1])
+    ):
         return None  # `sixteen inches`
     if len(words) > 1 and owner != words[0] and owner.title() in shared.areas:
         words, town = words[1:], town or owner.title()  # `Bellwether's village hall`
     if len(words) > 1 and words[0].lower() in ("same", "other"):
         words = words[1:]
     name = " ".join(words)
-    if words[0].lower() in TITLES - {"st", "saint"} and phrase.named and not name.endswith(("'s", "’s")) and not known.led_by_article:
+    if (
+        words[0].lower() in TITLES - {"st", "saint"}
+        and phrase.named
+        and not name.endswith(("'s", "’s"))
+        and not known.led_by_article
+    ):
         return None  # `Sheriff Otis Branch` is somebody.
     if name in shared.areas or _is_area(name) or not (phrase.definite or phrase.named):
         return None  # `Any fire station` is none that could be listed.
@@ -379,7 +414,11 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
     nothing = Said("", 0)
     if found is not None and (phrase.named or len(words) > 1 or town or phrase.street or fuller):
         # A place found by its town alone keeps the name that was said.
-        own = _capitals(words) if phrase.named and not _key(name) <= _key(found.name) | _key(found.town) else found.name
+        own = (
+            _capitals(words)
+            if phrase.named and not _key(name) <= _key(found.name) | _key(found.town)
+            else found.name
+        )
         return NamedPlace(own, nothing, Role.DROP_OFF, found.id, found.town)
     if not phrase.named and is_several(words[-1]):
         return None  # `Any of the grocery stores` are none that could be listed.
@@ -415,10 +454,10 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
         return None
     if phrase.ours and phrase.head in PARTS:
         # `Our front desk` is the station's.
-        own = shared.of_kind(words, ())
-        if own is None:
+        ours = shared.of_kind(words, ())
+        if ours is None:
             return NamedPlace(name, nothing, Role.DROP_OFF)
-        return NamedPlace(own.name, nothing, Role.DROP_OFF, own.id, own.town)
+        return NamedPlace(ours.name, nothing, Role.DROP_OFF, ours.id, ours.town)
     if _is_authority(phrase):
         full = f"{town} " if town else ""
         return NamedPlace(f"{full}{_capitals(words)}", nothing, Role.DROP_OFF, town=town)
@@ -438,7 +477,16 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
             return NamedPlace(named_before, nothing, Role.DROP_OFF)
     if phrase.street and not town:
         return NamedPlace(f"{_capitals(words)} on {phrase.street}", nothing, Role.DROP_OFF)
-    if weak and not town and (len(words) < 2 or words[0].lower() in ("same", "other", "own") or (phrase.head in PARTS and phrase.head != "room") or phrase.head in TRADE_HEADS - {"company"}):
+    if (
+        weak
+        and not town
+        and (
+            len(words) < 2
+            or words[0].lower() in ("same", "other", "own")
+            or (phrase.head in PARTS and phrase.head != "room")
+            or phrase.head in TRADE_HEADS - {"company"}
+        )
+    ):
         return None
     if len(words) == 1 and not town:
         town = _town_of_story(phrase, known)
@@ -512,12 +560,18 @@ def _town_of_story(phrase: Phrase, known: _Known) -> str:
                 and {word.lower() for word in each.words[1:]} <= _OF_TOWNS
             ):
                 return each.words[0]
-            if phrase.head in ("fairgrounds", "courthouse", "jail") and each.words[-1].lower() == "county" and len(each.words) > 1:
+            if (
+                phrase.head in ("fairgrounds", "courthouse", "jail")
+                and each.words[-1].lower() == "county"
+                and len(each.words) > 1
+            ):
                 return _capitals(each.words)
     return ""
 
 
-_BUSINESSES = word_set("shop store restaurant diner café cafe bakery barbershop laundromat bar cinema bookstore tavern pub deli salon garage farm")
+_BUSINESSES = word_set(
+    "shop store restaurant diner café cafe bakery barbershop laundromat bar cinema bookstore tavern pub deli salon garage farm"
+)
 """Heads that speak of a name without a head: `the Blue Carp` is `the restaurant`."""
 
 

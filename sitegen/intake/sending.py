@@ -506,7 +506,7 @@ def signs(
         "street": _ON_A_STREET.match(after) is not None,
         "group": phrase.words[-1].lower() in _GROUPS,
         "nothing_asked": not any(each.viewer or each.wants or each.asks_for or each.role for each in every),
-        "little_asked": sum(each.viewer or each.wants or each.asks_for or each.limit for each in every) <= 1,
+        "little_asked": len(every) > 3 and sum(each.viewer or each.wants or each.asks_for or each.limit for each in every) <= 1,
         "that_is_named": phrase.named and re.search(r"\b(?:that's|it's|it is|which is) (?:at )?(?:the )?\Z", before) is not None,
         "geography": not phrase.head and phrase.words[-1].lower() in _GEOGRAPHY,
         "apposed": phrase.named and previous is not None and not previous.named and low[previous.end : phrase.start].rstrip() == "," and (previous.head != "" or previous.start in in_list),
@@ -521,7 +521,9 @@ def signs(
 
 def _is_cold(line: Line) -> bool:
     """Nothing is asked for, offered or put down in a sentence."""
-    return not (line.viewer or line.hands or line.gives or line.container or line.signs or line.answers or line.role)
+    return not (
+        line.viewer or line.hands or line.gives or line.container or line.signs or line.answers or line.role
+    )
 
 
 def _is_somebody(sentences: Sequence[Sentence], number: int, phrase: Phrase, before: str, after: str) -> bool:
@@ -542,7 +544,7 @@ def _is_somebody(sentences: Sequence[Sentence], number: int, phrase: Phrase, bef
     return any(re.search(rf"\b{first}(?:['’]s (?:got|been|the|a|in|on|going)\b| (?:says|said|has|had|was|is|thinks|wants|will|does|did|took|came|went)\b)", each.text) for each in sentences)  # fmt: skip
 
 
-BOLDNESS = 0.6
+BOLDNESS = 0.9
 """Added to the odds: a place too many is struck out in a moment, one too few must be heard again."""
 
 

@@ -30,7 +30,7 @@ from tests.bench.fitting import (
 from tests.samples.directions import Stretch
 from tests.samples.intake_measures import Measure, demonstration_newsroom, place_measure, same_place
 
-PENALTIES = Penalties(sign=3.0, wording=6.0)
+PENALTIES = Penalties(sign=1.5, wording=6.0)
 ELSEWHERE = 0.15
 """What a further mention of a place counts."""
 PRIOR = {
@@ -122,9 +122,7 @@ def _found(every: Sequence[Example], scores: Sequence[float], boldness: float) -
         if score + boldness > 0:
             found[each.story].append(each)
     for story, those in found.items():
-        yield from (
-            (story, each.name) for each in chosen([each.candidate for each in those], those[0].texts)
-        )
+        yield from ((story, each.name) for each in chosen([each.candidate for each in those], those[0].texts))
 
 
 def leave_one_out(why: Sequence[str]) -> None:
