@@ -7,6 +7,7 @@ import unicodedata
 from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from sitegen.intake.lexicon import is_common, is_name
 from sitegen.intake.noun_phrases import (
@@ -223,12 +224,18 @@ def _by_town(
                 break
 
 
+@lru_cache(maxsize=8192)
+def _long_words(name: str) -> frozenset[str]:
+    return frozenset(re.findall(r"[^\W\d_]{3,}", name.lower()))
+
+
 class _Shared:
     """The station's places, by what their names hold."""
 
     def __init__(self, places: Sequence[Place], areas: frozenset[str]) -> None:
         self.areas = areas
         self._places = [(place, _key(place.name)) for place in places]
+        self._long_words = [(place, _long_words(place.name)) for place in places]
 
     def of_kind(self, words: Collection[str], towns: Sequence[str]) -> Place | None:
         """The one place with these words in the town that was named last and has one, or the only one there is: `the library` of a story from Millrace."""
@@ -253,7 +260,10 @@ class _Shared:
     def unseen_names(self, text: str, known: Sequence[Phrase], *, restored: bool) -> Iterator[Phrase]:
         """The station's places by less than their names: `Anchor and Awl` without its head, `the light at Skerry Head`; and in captions in capitals by names of common words."""
         low = text.lower()
-        for place, _ in self._places:
+        said = set(re.findall(r"[^\W\d_]{3,}", low))
+        for place, long_words in self._long_words:
+            if not said & long_words:
+                continue
             words = place.name.split()
             at = (
                 re.search(rf"\b{re.escape(place.name.lower())}\b", low)
@@ -314,6 +324,7 @@ _ALIASES = {
 """Words for the same kind of place."""
 
 
+@lru_cache(maxsize=8192)
 def _key(name: str) -> frozenset[str]:
     folded = "".join(
         sign for sign in unicodedata.normalize("NFKD", name.lower()) if not unicodedata.combining(sign)

@@ -401,8 +401,6 @@ def signs(
     near = every[max(0, number - 3) : number + 3]
     is_listed = phrase.start in in_list
     viewer_clause = addresses(clause)
-    is_cold = _is_cold(here)
-    is_warm = not here.told and here.viewer and (here.hands or here.gives or here.container or here.signs)
     is_alone = len(words_of(before + after)) < 4
     previous = phrases[at - 1] if at else None
     found: dict[str, bool | float] = {
@@ -458,8 +456,6 @@ def signs(
         "hidden": hidden,
         "hidden_the": hidden and phrase.the,
         "by_town": phrase.by_town,
-        "by_town_one": phrase.by_town and re.search(r"(?: one|['’]s)\Z", low[phrase.start : phrase.end]) is not None,
-        "by_town_bare": phrase.by_town and re.search(r"(?:, |\bthen |\bthat is |\bthat's |\band |\bor |\A)(?:in |then |and |or )*\Z", before) is not None and re.match(r"[,.?!]|\Z", after) is not None,
         "pair": phrase.pair,
         "one_word": one_word and phrase.head != "",
         "in_no_head": phrase.lead == "in" and not phrase.head,
@@ -467,21 +463,12 @@ def signs(
         "kind_of": not phrase.named and previous is not None and not previous.head and low[previous.end : phrase.start] in (", the ", ", "),
         "part_behind": not phrase.named and previous is not None and previous.head != "" and low[previous.end : phrase.start] in (", the ", ", "),
         "inside_next": not phrase.named and len(phrases) > at + 1 and re.fullmatch(r" (?:at|of|in) (?:the )?", low[phrase.end : phrases[at + 1].start]) is not None,
-        "cold": is_cold,
-        "cold_told": is_cold and here.told,
-        "cold_around": all(_is_cold(each) for each in around),
-        "warm": is_warm,
-        "warm_at": is_warm and phrase.lead in ("at", "to", "with", "by", "outside", "behind", "inside"),
-        "asked_before": any(each.viewer or each.wants or each.asks_for for each in every[: number + 1]),
         "hidden_long": sentences[number].restored and not phrase.named and len(phrase.words) > 2,
-        "hidden_two": sentences[number].restored and not phrase.named and len(phrase.words) == 2,
         "if_in": re.search(r"\b(?:if you(?:'re| are| live| get)?|people|folks|anybody|anyone|somebody|families) (?:\w+ )?(?:in|from|around|near|by) (?:the )?\Z|\bout \Z", before) is not None,
-        "from": re.search(r"\bfrom (?:the )?\Z", before) is not None,
         "weak": not phrase.named and phrase.head in WEAK_PLACE_HEADS and not phrase.town,
         "trade": phrase.head in TRADE_HEADS,
         "part": phrase.head in PARTS,
         "alone": is_alone,
-        "alone_asked": is_alone and any(each.hands or each.signs or each.viewer for each in every[max(0, number - 2) : number + 2]),
         "first_name": not phrase.head and not phrase.pair and not phrase.words[-1].endswith(("'s", "’s")) and is_name(phrase.words[0]) and len(phrase.words) < 3,
         "over_with": _OVER_WITH.search(after) is not None,
         "formerly": _FORMERLY.search(before) is not None,
@@ -519,13 +506,6 @@ def signs(
     return {name: float(value) for name, value in found.items()}
 
 
-def _is_cold(line: Line) -> bool:
-    """Nothing is asked for, offered or put down in a sentence."""
-    return not (
-        line.viewer or line.hands or line.gives or line.container or line.signs or line.answers or line.role
-    )
-
-
 def _is_somebody(sentences: Sequence[Sentence], number: int, phrase: Phrase, before: str, after: str) -> bool:
     """Two or three words with capitals, not in the possessive, of whom is spoken as of a person: `That's Jo Finch, she …`, `talk to Jo Finch`."""
     name = phrase.words
@@ -544,7 +524,7 @@ def _is_somebody(sentences: Sequence[Sentence], number: int, phrase: Phrase, bef
     return any(re.search(rf"\b{first}(?:['’]s (?:got|been|the|a|in|on|going)\b| (?:says|said|has|had|was|is|thinks|wants|will|does|did|took|came|went)\b)", each.text) for each in sentences)  # fmt: skip
 
 
-BOLDNESS = 0.9
+BOLDNESS = 0.75
 """Added to the odds: a place too many is struck out in a moment, one too few must be heard again."""
 
 

@@ -135,7 +135,7 @@ def leave_one_out(why: Sequence[str]) -> None:
         for source in [name for name, by in known.hands.items() if by == hand]:
             mine = [each for each in known.examples if each.source == source]
             scores = [weights.odds(each.signs) for each in mine]
-            for boldness in (0.0, 0.3, 0.6, 0.9, 1.2):
+            for boldness in (0.0, 0.3, 0.6, 0.75, 0.9, 1.2):
                 measure = place_measure(known.marked[source], list(_found(mine, scores, boldness)))
                 key = (group_of(hand), boldness)
                 totals[key] = totals.get(key, Measure(0, 0, 0, 0)) + measure
