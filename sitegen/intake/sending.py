@@ -251,6 +251,8 @@ _ENTRY = re.compile(
     r"(?:doors?|entrance|desk|dock|counter|window|porch|steps|hall|office|lot|side|slot|lane|stairs)|counter|register|drive-up|drive-through|drive-thru|window|foyer|lobby|entrance|vestibule|upstairs|downstairs|basement|parking lot|out (?:back|front|behind)|around (?:back|the back|the side)|in the back|up front|by the door|ring the bell|buzzer|knock|ask for|holler|just inside|right inside|the porch|the shed|slot|mailbox)\b"
 )
 """Doors, windows and counters: who says which, says where to go."""
+_RAISED = re.compile(r"(?: \w+){0,3} (?:took in|raised|brought in|cleared|netted|earned)\b")
+"""What came in there: `took in nine hundred dollars`."""
 _STANDS = re.compile(
     r"\b(?:box(?:es)?|bins?|barrels?|buckets?|tubs?|crates?|baskets?|jars?|racks?|shel(?:f|ves)|tables?|totes?|trailers?|trucks?|carts?|sheets?|clipboards?|coolers?|freezers?|cans?|bags?|slots?|chests?|hampers?|envelopes?|lists?|forms?|pads?|trees?|drop-?offs?|vans?|wagons?|one|another|some|two|others?|rest|collection|sign-?ups?|cards?|tickets?|pots?)(?:'s|'re)?"
     r"(?:,| is| are| set up| sitting| waiting| out| over| down| up| right| just| that's| stands?| inside| for \w+| marked \w+| back| behind| going)* (?:the \w+ (?:of|at|in|by) )?(?:at|in|on|by|outside|inside|behind|next to|with|under|near|from)(?: the counter (?:at|of|down at))?(?: (?:the|our|both|either|old|each|all|every))*(?: \w+)? \Z"
@@ -426,6 +428,7 @@ def signs(
         "went": _WENT.search(text) is not None,
         "happened": _HAPPENED.search(clause) is not None and re.search(r"\byou|can be|could be|'ve (?:set|put|got)", clause) is None,
         "happened_behind": _HAPPENED_BEHIND.match(beyond) is not None,
+        "told_behind": _HAPPENED_BEHIND.match(beyond) is not None and not here.viewer,
         "denied": _DENIED.search(before) is not None,
         "question": text.endswith("?"),
         "answers": here.answers,
@@ -443,7 +446,7 @@ def signs(
         "subject_takes": phrase.lead == "" and _TAKES_THEM.match(after) is not None,
         "landmark": _LANDMARK.search(before) is not None and _STANDS.search(before) is None,
         "beside": _BESIDE.search(before) is not None,
-        "benefits": _NO_DIRECTION.search(before) is not None or _BENEFITS.search(before) is not None,
+        "benefits": _NO_DIRECTION.search(before) is not None or _BENEFITS.search(before) is not None or _RAISED.match(beyond) is not None,
         "somebody_there": _SOMEBODY_THERE.search(before) is not None,
         "named": phrase.named or phrase.town != "" or phrase.street != "",
         "strong": phrase.head in STRONG_PLACE_HEADS,
@@ -524,7 +527,7 @@ def _is_somebody(sentences: Sequence[Sentence], number: int, phrase: Phrase, bef
     return any(re.search(rf"\b{first}(?:['’]s (?:got|been|the|a|in|on|going)\b| (?:says|said|has|had|was|is|thinks|wants|will|does|did|took|came|went)\b)", each.text) for each in sentences)  # fmt: skip
 
 
-BOLDNESS = 0.75
+BOLDNESS = 0.8
 """Added to the odds: a place too many is struck out in a moment, one too few must be heard again."""
 
 

@@ -34,7 +34,7 @@ PENALTIES = Penalties(sign=1.5, wording=6.0)
 ELSEWHERE = 0.15
 """What a further mention of a place counts."""
 PRIOR = {
-    "denied": -2.0, "benefits": -1.5, "somebody_there": -1.5, "others_do": -1.0, "told": -1.0, "happened_behind": -1.0, "landmark": -2.0, "others_tell": -0.7, "group": -2.0,
+    "denied": -2.0, "benefits": -1.5, "somebody_there": -1.5, "others_do": -1.0, "told": -1.0, "happened_behind": -1.0, "told_behind": -0.7, "landmark": -2.0, "others_tell": -0.7, "group": -2.0,
     "nothing_asked": -1.5, "little_asked": -0.5, "takes_them": 1.0, "subject_takes": 0.7, "stands": 1.0, "answers": 1.0, "viewer_gives": 0.7, "entry": 0.5, "so_does": 1.0, "open_behind": 0.5,
     "hands": 0.5, "that_is_named": 0.7, "geography": -1.5, "apposed": 1.5, "full": -1.5, "after_colon": 0.7, "refused": -3.0, "person": -3.0, "he_is_in": -1.5,
 }  # fmt: skip
@@ -135,7 +135,7 @@ def leave_one_out(why: Sequence[str]) -> None:
         for source in [name for name, by in known.hands.items() if by == hand]:
             mine = [each for each in known.examples if each.source == source]
             scores = [weights.odds(each.signs) for each in mine]
-            for boldness in (0.0, 0.3, 0.6, 0.75, 0.9, 1.2):
+            for boldness in (0.0, 0.3, 0.6, 0.8, 0.9, 1.2):
                 measure = place_measure(known.marked[source], list(_found(mine, scores, boldness)))
                 key = (group_of(hand), boldness)
                 totals[key] = totals.get(key, Measure(0, 0, 0, 0)) + measure
