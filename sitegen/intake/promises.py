@@ -8,7 +8,7 @@ else's site, what was once, what is not there, a question); then its wording.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 
 from sitegen.intake.contacts import contacts_in
@@ -18,7 +18,7 @@ from sitegen.intake.weighing import weights
 from sitegen.intake.wording import first, last, runs, words_of
 from sitegen.newsroom.records import Station
 
-BOLDNESS = 0.6
+BOLDNESS = 0.9
 """How much more than even odds are not asked for: a promise missed is a list that nobody makes, one too many is struck out at a glance."""
 
 _SITE = r"(?:web ?-?sites?|sites?|web ?-?pages?|home ?-?pages?|pages?|web address|apps?|archive|blog)"
@@ -33,7 +33,7 @@ _MEDIA = {
     ),
     "ours_too": re.compile(r"\b(?:on|at|from|to|with) ours\b|\A(?:(?:and|but|now|on|at),? )*ours\b"),
     "the_site": re.compile(rf"\b(?:the|this|that|my|your) (?:(?!same)\w+ )?{_SITE}\b"),
-    "web": re.compile(r"\b(?:online|on ?-?line|(?:on|over|onto|to) (?:the|your|a) (?:web|internet|computer|phone|tablet|laptop)|the (?:web|internet))\b"),
+    "web": re.compile(r"\b(?:online|on ?-?line|(?:on|over|onto|to) (?:the|your|a) (?:web|internet|computer)|the (?:web|internet))\b"),
     "screen": re.compile(
         rf"\b(?:on|onto|across|along|at|in|down|up|to|over|under|below|from) (?:the )?{_PART}?(?:your|the|our) (?:tv |television )?(?:screens?|sets?|pictures?|tvs?|televisions?)\b|\bon[ -]?screen\b|\b{_PART}your (?:tv |television )?(?:screens?|sets?|pictures?|tvs?|televisions?)\b|\byour (?:tv |television )?screens?\b"
     ),
@@ -41,7 +41,7 @@ _MEDIA = {
         rf"\b(?:under|underneath|beneath|below|beside|next to|behind|over|above|alongside|in front of) (?:me|us|my (?:\w+ )?{_BODY}|our {_BODY})\b|\b(?:down|right|just|there|here) (?:below|underneath)\b|\bbelow(?=[.,!])"
     ),
     "with_story": re.compile(
-        r"\b(?:under|below|beside|with|next to|alongside|beneath|(?:end|bottom|foot|top) of) (?:this|the|that|tonight's|today's|our|her|his|their|each|every|this morning's) (?:same )?(?:story|stories|show|program|programme|piece|report|item|segment|broadcast|video|headline|heading)\b|\bthis story on\b"
+        r"\b(?:under|below|beside|with|next to|alongside|beneath|(?:bottom|foot|top) of) (?:this|the|that|tonight's|today's|our|her|his|their|each|every|this morning's) (?:same )?(?:story|stories|show|program|programme|piece|report|item|segment|broadcast|video|headline|heading)\b|\bthis story on\b"
     ),
     "code": re.compile(r"\bq ?r codes?\b|\b(?:square|code|link) (?:\w+ ){0,2}?(?:in the (?:\w+ )?corner|below|on (?:the|your) screen|you see)\b"),
 }  # fmt: skip
@@ -84,6 +84,8 @@ _ROLES = {
     "more_about": re.compile(r"\b(?:for (?:more|details|the full|a full|a list|the list|the whole|all)|more (?:details|information|info|on this|on that|about)|(?:if|when) you(?:'d| would)? (?:want|like|need|care|know|think|have|can't|aren't|were)|to (?:see|find|sign|grab|order|register|apply|get|read|learn))\b"),
 }  # fmt: skip
 """What is said of it."""
+_STRONG = frozenset(("address", "ours", "ours_too", "the_site", "screen", "code"))
+"""Of these, those that are hardly anybody else's."""
 _LINK = re.compile(r"\b(?:links?|linked|url|download\w*|click\w*|scroll\w*|tap)\b")
 _A_SITE = re.compile(rf"\b{_SITE}\b|\baddress\b| dot (?:org|com|net|tv|us)\b")
 _AGAINST = {
@@ -104,14 +106,27 @@ _AGAINST = {
 }  # fmt: skip
 _THEIRS = re.compile(
     r"\A(?:(?:and|now|again),? )*(?:that's|that is|it's) (?:(?:\w+ ){0,3}not (?:ours|us)\b|their|his|hers?|the \w+'s) ?(?:own )?(?:web ?)?(?:address|site|page)?,?(?: not ours)?[.!]?\Z"
+    r"|\A(?:(?:and|now|again),? )*(?:on )?(?:the |his |her )?\w+'s,? not (?:ours|yours|mine)\b"
 )
 """The address that was just read is somebody else's: `That's their site, not ours`."""
 _SO_IS = re.compile(
-    r"\A(?:and |but |oh,? )?(?:so (?:is|are|will|was)|(?:it|that|they|those|there|the \w+)(?:'s|'re|'ll| is| are| will)(?: \w+){0,3} (?:there|on there|up there|in there|same place|too)\b|(?:on|at) (?:the|our)\b)"
+    r"\A(?:and |but |oh,? )?(?:so(?:'s| is| are| will| was)\b|(?:it|that|they|those|there|the \w+)(?:'s|'re|'ll| is| are| will)(?: \w+){0,3} (?:there|on there|up there|in there|same place|too)\b|(?:on|at) (?:the|our)\b)"
+)
+_ANSWERS = re.compile(
+    r"\A(?:well,? |oh,? |and )?(?:yes|yeah|yep|sure|we do|we have|we are|i did|i do|it is|it's|they are|they're|that's|on |at |right|go |just |look)"
+)
+_DENIED = re.compile(
+    r"(?:\b(?:not|no|never|neither|nor|nowhere|none|without|cannot)\b|n't\b)[^,;:.]{0,40}?\b[a-z]+xx\b|\b(?:neither|nor) (?:on )?(?:theirs|ours)\b|\b(?:haven't|hasn't|ain't) (?:\w+ )?(?:got|had) (?:it|one|any)\b"
+)
+"""Where it is said that it is not there; the name of a place where it might be ends with `xx`."""
+_NOT_DENIED = re.compile(
+    r"\b(?:(?:don't|needn't|won't) (?:\w+ )?(?:have to|need|copy|write|bother)|(?:if|when|whether|case|who|sure) [^,]*|why not|not only|not just|no (?:need|matter|problem)|can't (?:miss|go wrong))\b"
 )
 _FOR_YOU = re.compile(r"\b(?:for you|you|your|yours|you're|you'll|you've|you'd)\b")
 _WE = re.compile(r"\b(?:we|we've|we'll|we're|us|our|ours|i|i've|i'll|i'm|my|me)\b")
-_PAST_TENSE = re.compile(r"\b(?:was|were|did|had|went|said|told|came|saw|thought|\w{3,}ed)\b")
+_PAST_TENSE = re.compile(
+    r"\b(?:was|were|did|had|went|said|told|came|saw|thought|bought|sold|found|made|gave|took|ran|won|met|\w{3,}ed)\b"
+)
 _PLACES = re.compile(
     r"\b(?:places|locations?|addresses|address|drop-?offs?|sites|where to|map|spots|bins|barrels|boxes|branches|landings|those|both|all (?:three|four|five|six|seven|eight|nine|ten|of (?:them|those)|\d+))\b"
 )
@@ -141,10 +156,15 @@ def signs_of(sentences: Sequence[Sentence], station: Station) -> Iterator[dict[s
     texts = [own.sub(_OWN_NAME, each.plain) for each in sentences]
     media = [_media(text, " ".join(texts[max(0, at - 3) : at])) for at, text in enumerate(texts)]
     for number, (sentence, text) in enumerate(zip(sentences, texts, strict=True)):
+        asked = number > 0 and texts[number - 1].endswith("?")
         before = media[number - 1] if number else frozenset[str]()
         following = texts[number + 1] if number + 1 < len(texts) else ""
         yield dict.fromkeys(
-            (*_grammar(sentence, text, media[number], before, following), *_wording(text)), 1.0
+            (
+                *_grammar(sentence, text, media[number], before, following, asked=asked),
+                *_wording(_by_class(text)),
+            ),
+            1.0,
         )
 
 
@@ -163,16 +183,23 @@ def _media(text: str, before: str) -> _Media:
     return frozenset(found)
 
 
-def _grammar(sentence: Sentence, text: str, media: _Media, before: _Media, following: str) -> Iterator[str]:
+def _grammar(
+    sentence: Sentence, text: str, media: _Media, before: _Media, following: str, *, asked: bool
+) -> Iterator[str]:
     found = set(media)
     if "address" not in found:
         found |= {f"{each.kind}_address" for each in contacts_in((sentence,)) if each.kind != "phone"}
-    roles = [name for name, pattern in _ROLES.items() if pattern.search(text)]
+    denied = _DENIED.search(_NOT_DENIED.sub(" ", _by_class(text))) is not None
+    roles = [] if denied else [name for name, pattern in _ROLES.items() if pattern.search(text)]
     against = [name for name, pattern in _AGAINST.items() if pattern.search(text)]
     yield from found
     yield from against
+    if denied:
+        yield "denied"
     if found - {"others", "email_address"}:
         yield "somewhere"
+        if not found & _STRONG:
+            yield "perhaps_elsewhere"
         for role in roles:
             yield f"somewhere+{role}"
         if _FOR_YOU.search(text):
@@ -181,10 +208,10 @@ def _grammar(sentence: Sentence, text: str, media: _Media, before: _Media, follo
             yield "somewhere+we"
         elif _PAST_TENSE.search(text):
             yield "somewhere+past"
+            if not found & _STRONG:
+                yield "elsewhere+past"  # `She sold it online.`
     else:
         yield from roles
-    for role in roles:
-        yield from (f"{where}+{role}" for where in found)
     if _LINK.search(text):
         yield "link"
     if text.endswith("?"):
@@ -194,23 +221,26 @@ def _grammar(sentence: Sentence, text: str, media: _Media, before: _Media, follo
     if _SO_IS.search(text):
         yield "so_is"
         yield from (f"so_is_after_{where}" for where in before)
-    elif before:
-        yield from (f"after_{where}" for where in before)
+    if asked and before and _ANSWERS.search(text):
+        yield from (f"answers_of_{where}" for where in before)
     if _THEIRS.search(following) and not media & {"ours", "ours_too"}:
         yield "said_to_be_theirs"
 
 
-_TOKENS = {name: re.sub("[^A-Z]", "", name.upper()) for name in _MEDIA}
+_CLASSES = {name: f" {name.replace('_', '')}xx " for name in _MEDIA}
+
+
+def _by_class(text: str) -> str:
+    """The text with the words of where something is as one: `it's on oursxx .`"""
+    for name, pattern in _MEDIA.items():
+        text = pattern.sub(_CLASSES[name], text)
+    return _OTHERS.sub(" othersxx ", text)
 
 
 def _wording(text: str) -> Iterator[str]:
-    """The words, those of where something is as one; and what stands around these."""
-    for name, pattern in _MEDIA.items():
-        text = pattern.sub(f" {_TOKENS[name].lower()}xx ", text)
-    text = _OTHERS.sub(" othersxx ", text)
+    """The words, and what stands around those of where something is."""
     words = words_of(text)
-    yield from set(runs(words, "w", 2))
-    yield from first(words, "f", 3)
+    yield from runs(words, "w", 1)
     for at, word in enumerate(words):
         if word.endswith("xx"):
             yield from last(words[max(0, at - 3) : at], "b", 3)
@@ -219,24 +249,24 @@ def _wording(text: str) -> Iterator[str]:
 
 @lru_cache(maxsize=64)
 def _own_names(programme: str, station: str, address: str) -> re.Pattern[str]:
-    """What the station calls itself on air, whole, and in part where ` dot ` follows, and its address as a host reads it up to the first
+    """What the station calls itself on air, whole, and in part before ` dot ` and before `page`, and its address as a host reads it up to the first
     slash. Spaces may be missing."""
     path = re.sub(r"\Ahttps?://[^/]+/?", "", address.lower()).strip("/")
     host = re.sub(r"\Ahttps?://(?:www\.)?|/.*\Z", "", address.lower())
-    names = [plain(each).removeprefix("the ").removeprefix("a ").split() for each in (programme, station)]
-    parts = {tuple(name[:end]) for name in names for end in range(1, len(name) + 1)} | {
-        tuple(name[start:]) for name in names for start in range(len(name))
-    }
-    parts = {part for part in parts if len(part) > 1 or len(part[0]) >= _TELLING} | {
-        tuple(name) for name in names
-    }
+    names = [
+        plain(each).removeprefix("the ").removeprefix("a ").split() for each in (programme, station) if each
+    ]
+    ends = {tuple(name[start:]) for name in names for start in range(len(name))}
+    parts = {tuple(name[:end]) for name in names for end in range(1, len(name))} | ends
+    hosts = {part for part in parts if len(part) > 1 or len(part[0]) >= _TELLING} | set(map(tuple, names))
     if path:
-        parts.add(tuple(re.split("[-/]", path)))
-    whole = "|".join(_spaced(name) for name in names)
-    dotted = "|".join(_spaced(part) for part in sorted(parts, key=len, reverse=True))
+        hosts.add(tuple(re.split("[-/]", path)))
+    whole = _any_of(map(tuple, names))
+    # `The Town Crier` has no part in the town's website.
+    sited = _any_of(ends | {part for part in parts if len(part) > 1})
     hosted = re.escape(host).replace(r"\.", r"(?:\.| dot )")
     return re.compile(
-        rf"(?<![\w@.])(?:www(?: dot |\.))?(?:{hosted}(?=/| slash )|(?:(?:the|a) )?(?:(?:{dotted})(?= dot |\.\w)|(?:{whole})(?![\w-])))"
+        rf"(?<![\w@.])(?:www(?: dot |\.))?(?:{hosted}(?=/| slash )|(?:(?:the|a) )?(?:{_any_of(hosts)}(?= dot |\.\w)|{sited}(?=(?:'s)? (?:own )?{_SITE}\b)|{whole}(?![\w-])))"
     )
 
 
@@ -244,8 +274,10 @@ _TELLING = 7
 """Letters of a word that stands for a name alone."""
 
 
-def _spaced(name: Sequence[str]) -> str:
-    return "[ -]?".join(map(re.escape, name))
+def _any_of(names: Iterable[tuple[str, ...]]) -> str:
+    """A pattern of names, the longest first."""
+    spaced = sorted(("[ -]?".join(map(re.escape, name)) for name in names), key=lambda one: (-len(one), one))
+    return f"(?:{'|'.join(spaced)})"
 
 
 _LIST_OF_PLACES = re.compile(
