@@ -130,8 +130,14 @@ _PAST_TENSE = re.compile(
 _PLACES = re.compile(
     r"\b(?:places|locations?|addresses|address|drop-?offs?|sites|where to|map|spots|bins|barrels|boxes|branches|landings|those|both|all (?:three|four|five|six|seven|eight|nine|ten|of (?:them|those)|\d+))\b"
 )
+_SHOW = r"(?:show|program|programme|broadcast)"
+_TODAY = r"(?:tonight|today|this morning|this evening|this afternoon|this week|this hour)"
 _WHOLE_SHOW = re.compile(
-    r"\b(?:everything (?:you|we|in|that|from)|all (?:of )?(?:our|tonight's|today's|this week's|these|the) stories|any of (?:our|tonight's|these|the) stories|every story|tonight's (?:stories|show|program)|whole (?:show|program)|this (?:show|program|broadcast)|the show again|past (?:shows|episodes))\b"
+    rf"\b(?:everything|anything|whatever|all of (?:it|this)|every(?:body|one| \w+)(?: and every \w+)?)(?: (?:that|we|in|from|about|of|else))? (?:{_TODAY}|(?:you|we|i)(?:'ve|'d|'ll)? (?:(?:just|have|had) )?(?:missed|heard|saw|seen|met|slept|talked|told|said|showed|mentioned|didn't|couldn't|went|might have))\b"
+    rf"|\b(?:everything|every \w+(?: and (?:every )?\w+)?|all (?:of )?(?:that|them|those|it|the \w+)) from {_TODAY}\b"
+    rf"|\b(?:if|should|in case) you(?:'ve| have)? (?:miss(?:ed)?|didn't (?:catch|get|hear|write)|couldn't (?:catch|find|hear)) [^.]*\b(?:all|every|everything|each)\b"
+    rf"|\b(?:all|each|any|every one) of (?:{_TODAY}'s|our|these|the) (?:stories|reports|pieces|items|visits|people)\b|\ball (?:our|these|the|{_TODAY}'s) stories\b|\bevery story\b|\b(?<!with )(?:tonight|today|this morning|this week)'s (?:stories|visits|reports|{_SHOW})\b"
+    rf"|\bwhole (?:of )?(?:(?:the|tonight's|today's|this) )?{_SHOW}\b|(?<!with )\bthis {_SHOW}\b|\bthe show again\b|\bpast (?:shows|episodes)\b|\b(?:any|all) of (?:these|it) (?:over )?again\b"
 )
 
 

@@ -121,3 +121,21 @@ def test_the_town_has_no_part_in_a_programme_named_after_its_crier() -> None:
     assert promises_in(sentences("The form is on the town's website."), crier) == ()
     said = "The form is on the crier's own page."
     assert [each.said.words for each in promises_in(sentences(said), crier)] == [said]
+
+
+@pytest.mark.parametrize(
+    ("said", "whole"),
+    [
+        ("Everything you heard this hour is on our website.", True),
+        ("If you missed a street, they're all on our page.", True),
+        ("Whatever we showed you is on our website.", True),
+        ("All of tonight's visits are on our website.", True),
+        ("Every name and number from this morning is on our site.", True),
+        ("The whole of today's program is on our website.", True),
+        ("All three stops are on our website.", False),
+        ("The recipe is on our website.", False),
+        ("Every stop of the bus is listed on our website.", False),
+    ],
+)
+def test_a_promise_may_be_of_the_whole_show(said: str, whole: bool) -> None:
+    assert [each.whole_show for each in promises_in(sentences(said), STATION)] == [whole]
