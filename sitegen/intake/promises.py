@@ -125,8 +125,13 @@ _NOT_DENIED = re.compile(
 _FOR_YOU = re.compile(r"\b(?:for you|you|your|yours|you're|you'll|you've|you'd)\b")
 _WE = re.compile(r"\b(?:we|we've|we'll|we're|us|our|ours|i|i've|i'll|i'm|my|me)\b")
 _PAST_TENSE = re.compile(
-    r"\b(?:was|were|did|had|went|said|told|came|saw|thought|bought|sold|found|made|gave|took|ran|won|met|\w{3,}ed)\b"
+    r"\b(?:was|were|did|had|went|said|told|came|saw|thought|bought|sold|found|made|gave|took|ran|won|met|left|drove|built|heard|\w{3,}ed)\b"
 )
+_NOW = re.compile(
+    r"\b(?:is|are|am|will|can|may|have|has|does|do|go|goes|see|look|find|want|wants|need|needs|there's|here's|it's|that's|what's)\b|'(?:ve|ll|re|m)\b|'s (?:on|at|up|still|there|all|in|now|been|got|\w+ed|\w+en)\b"
+)
+_PUT = re.compile(r"\b(?:put|posted|stuck|typed|scanned|printed|copied|uploaded)\b")
+"""What was put on the station's site is there."""
 _PLACES = re.compile(
     r"\b(?:places|locations?|addresses|address|drop-?offs?|sites|where to|map|spots|bins|barrels|boxes|branches|landings|those|both|all (?:three|four|five|six|seven|eight|nine|ten|of (?:them|those)|\d+))\b"
 )
@@ -212,10 +217,11 @@ def _grammar(
             yield "somewhere+you"
         elif _WE.search(text):
             yield "somewhere+we"
-        elif _PAST_TENSE.search(text):
-            yield "somewhere+past"
+        if _PAST_TENSE.search(text) and not _NOW.search(text):
             if not found & _STRONG:
-                yield "elsewhere+past"  # `She sold it online.`
+                yield "told_of_elsewhere"  # `She sold it online.`
+            elif not _PUT.search(text):
+                yield "told"
     else:
         yield from roles
     if _LINK.search(text):

@@ -72,6 +72,9 @@ def test_a_promise_is_heard(said: str) -> None:
         "Their own web page has the menu, so look there.",
         "You can give at kind hands dot org.",
         "Ours won the pie race, and theirs came in with the dog.",
+        "Sixty people signed up through our page on the first night.",
+        "He heard the song on our website in Norway, and flew over to sing it.",
+        "A viewer sent the clip to our website, and it ran all week.",
     ],
 )
 def test_other_sentences_are_none(said: str) -> None:
