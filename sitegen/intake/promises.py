@@ -46,8 +46,10 @@ _MEDIA = {
     "code": re.compile(r"\bq ?r codes?\b|\b(?:square|code|link) (?:\w+ ){0,2}?(?:in the (?:\w+ )?corner|below|on (?:the|your) screen|you see)\b"),
 }  # fmt: skip
 """Where something may be, by what it is called; the words are replaced by it in what wordings are made of."""
+_BODIES = ("city", "town", "county", "school", "district", "state", "library", "hospital", "museum", "charity", "church", "group", "club", "agency", "department", "zoo", "shelter", "organization", "company", "fund", "team", "league", "college", "university", "bank", "store")  # fmt: skip
+"""Whose sites hosts speak of: `the town's website` is not that of a programme called `Your Town`."""
 _OTHERS = re.compile(
-    rf"\b(?:their|his|her|its|(?!{_OWN_NAME}|station's|show's|program's|programme's|tonight's|today's|it's|that's|here's|there's|what's|let's|who's|everything's)[a-z]+'s|the (?:city|town|county|school|district|state|library|hospital|museum|charity|church|group|club|agency|department|zoo|shelter|organization|company|fund|team|league|college|university|bank|store)) (?:own )?(?:\w+ ){{0,1}}{_SITE}\b|\b{_SITE} of (?:its|their|his|her) own\b"
+    rf"\b(?:their|his|her|its|(?!{_OWN_NAME}|station's|show's|program's|programme's|tonight's|today's|it's|that's|here's|there's|what's|let's|who's|everything's)[a-z]+'s|the (?:{'|'.join(_BODIES)})) (?:own )?(?:\w+ ){{0,1}}{_SITE}\b|\b{_SITE} of (?:its|their|his|her) own\b"
 )
 _PUBLISHED = r"(?:posted|listed|printed|typed|written|wrote|set|spelled|spelt|put|linked|laid|pinned|up|waiting|sitting|shown|published|scanned|copied|collected|gathered|kept|saved|mapped|stored|added|explained|described|available|there|all there|going up|ready|out)"
 _ROLES = {
@@ -274,8 +276,9 @@ def _own_names(programme: str, station: str, address: str) -> re.Pattern[str]:
     if path:
         hosts.add(tuple(re.split("[-/]", path)))
     whole = _any_of(map(tuple, names))
-    # `The Town Crier` has no part in the town's website.
-    sited = _any_of(ends | {part for part in parts if len(part) > 1})
+    sited = _any_of(
+        {part for part in ends if part[0] not in _BODIES} | {part for part in parts if len(part) > 1}
+    )
     hosted = re.escape(host).replace(r"\.", r"(?:\.| dot )")
     return re.compile(
         rf"(?<![\w@.])(?:www(?: dot |\.))?(?:{hosted}(?=/| slash )|(?:(?:the|a) )?(?:{_any_of(hosts)}(?= dot |\.\w)|{sited}(?=(?:'s)? (?:own )?{_SITE}\b)|{whole}(?![\w-])))"

@@ -119,6 +119,12 @@ def test_an_answer_to_where_it_is_is_a_promise() -> None:
     assert spoken[1].text in [each.said.words for each in promises_in(spoken, STATION)]
 
 
+@pytest.mark.parametrize("programme", ["Your Town", "Town Talk"])
+def test_a_programme_named_after_the_town_has_no_part_in_its_site(programme: str) -> None:
+    named = replace(STATION, programme=programme)
+    assert promises_in(sentences("The form is on the town's website."), named) == ()
+
+
 def test_the_town_has_no_part_in_a_programme_named_after_its_crier() -> None:
     crier = replace(STATION, programme="The Town Crier")
     assert promises_in(sentences("The form is on the town's website."), crier) == ()
