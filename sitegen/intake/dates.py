@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import calendar
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, time, timedelta
 from functools import lru_cache
@@ -57,19 +57,29 @@ class Mention:
     """The words themselves say how long there is: `you've got ten days`."""
 
 
-def find_days(text: str, aired: date, country: str = "US") -> tuple[Mention, ...]:
-    """The days of a plain sentence, by their place in it; overlapping readings give way to the longer one."""
-    found = sorted(_all(text, aired, country), key=lambda each: (each.start - each.end, each.start))
+def find_days(text: str, aired: date, country: str = "US", named: Sequence[date] = ()) -> tuple[Mention, ...]:
+    """The days of a plain sentence, by their place in it; overlapping readings give way to the longer one.
+
+    `named`: the days that were named before it, the latest last, from which `the day before` is counted.
+    """
+    kept = _apart(_all(text, aired, country))
+    kept = _apart([*(_counted_from(text, each, aired) for each in kept), *kept])
+    kept = _apart([*_counted_back(text, kept, aired, named), *kept])
+    kept = list(_same_days(text, kept, named))
+    return tuple(
+        _with_clock(text, replace(each, written=text[each.start : each.end]))
+        for each in kept
+        if each.day is not None or each.latest is not None
+    )
+
+
+def _apart(mentions: Iterable[Mention]) -> list[Mention]:
+    """The longest of those that overlap, in the order they are said."""
     kept: list[Mention] = []
-    for each in found:
+    for each in sorted(mentions, key=lambda each: (each.start - each.end, each.start)):
         if all(each.end <= other.start or each.start >= other.end for other in kept):
             kept.append(each)
-    kept.sort(key=lambda each: each.start)
-    kept = [
-        _before_that_day(text, each, kept[number - 1].day if number else None)
-        for number, each in enumerate(kept)
-    ]
-    return tuple(_with_clock(text, replace(each, written=text[each.start : each.end])) for each in kept)
+    return sorted(kept, key=lambda each: each.start)
 
 
 def _all(text: str, aired: date, country: str) -> Iterator[Mention]:
@@ -81,21 +91,130 @@ def _all(text: str, aired: date, country: str) -> Iterator[Mention]:
     yield from _holidays(text, aired, country)
 
 
-def _before_that_day(text: str, mention: Mention, other: date | None) -> Mention:
-    """`The 24th …, the Wednesday before`: a weekday counted from the day named before it."""
-    if other is None or mention.day is None or not text[: mention.start].endswith("the "):
+# --- days counted from others ----------------------------------------------------------------
+
+_COUNTED_FROM = re.compile(
+    rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT})|(?<!any )(?<!every )(?<!each )(?<!one )(?<!some )(?<!a )(?<!of )(?:the )?(?:very )?(?P<what>day|night|evening|week|weekend)|(?:the )?(?:1st |first |last )?(?P<weekday>{_WEEKDAY}))"
+    r",? (?:(?P<way>before|after|from|ahead of|following|on) )?(?:on )?\Z"
+)
+_TIMES = re.compile(
+    r"\b(?:once|twice|times|days?|nights?|evenings?|mornings?|afternoons?|hours?|dollars?|shifts?|\d+) \Z"
+)
+"""`Two days a week on Friday` is no day."""
+
+
+def _counted_from(text: str, mention: Mention, aired: date) -> Mention:
+    """A day with the words that count from it: `the Saturday before Easter`, `two weeks from Friday`, `a week on Monday`."""
+    match = _COUNTED_FROM.search(text[: mention.start])
+    if match is None or mention.day is None or mention.left:
         return mention
-    way = re.match(r" (before|after)\b(?! (?:the|that|\w+day|\d))", text[mention.end :])
-    if way is None:
+    way = match["way"]
+    if match["count"]:
+        weeks = match["unit"].startswith(("week", "fortnight"))
+        if way in (None, "on") and (not weeks or _TIMES.search(text[: match.start()])):
+            return mention
+        step = -1 if way in ("before", "ahead of") else 1
+        day, doubt = _steps(mention.day, match, step)
+        word = re.match(r"\w+", text[mention.start :])
+        if word is not None and word[0] in WEEKDAYS:
+            near, _ = _steps(_beside(aired, WEEKDAYS[word[0]], back=False), match, step)
+            if near == mention.day:  # `A week from Friday, the eleventh` says the day itself.
+                day = near
+        return replace(mention, start=match.start(), day=day, unsure=doubt, vague=False, last=None)
+    if way not in ("before", "after", "following", "ahead of"):
         return mention
-    weekday = mention.day.weekday()
-    gap = (other.weekday() - weekday - 1) % 7 + 1
-    day = (
-        other - timedelta(days=gap)
-        if way[1] == "before"
-        else other + timedelta(days=(weekday - other.weekday() - 1) % 7 + 1)
+    if match["what"] in ("week", "weekend"):
+        return replace(mention, start=match.start(), day=None)  # No day that one could name.
+    back = way in ("before", "ahead of")
+    if match["weekday"]:
+        day = _beside(mention.day, WEEKDAYS[match["weekday"]], back=back)
+    else:
+        day = mention.day + timedelta(days=-1 if back else 1)
+    return replace(mention, start=match.start(), day=day, vague=False, last=None)
+
+
+def _steps(day: date, match: re.Match[str], way: int) -> tuple[date, str]:
+    """(the day so many days, weeks or months away, what is unsure about it)."""
+    word, unit = match["count"], match["unit"]
+    doubt = (
+        f"'{word} {unit}' is not exact"
+        if word in ("a few", "a couple of") or unit.startswith("month")
+        else ""
     )
-    return replace(mention, day=day, vague=False)
+    return _later(day, way * _count(word), unit), doubt
+
+
+def _beside(day: date, weekday: int, *, back: bool) -> date:
+    """The last such weekday before a day, or the next one after it."""
+    if back:
+        return day - timedelta(days=(day.weekday() - weekday - 1) % 7 + 1)
+    return day + timedelta(days=(weekday - day.weekday() - 1) % 7 + 1)
+
+
+_COUNTED_BACK = re.compile(
+    rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:before|ahead|beforehand|earlier|prior|in advance)"
+    rf"|the (?P<what>day|night|evening) (?P<way>before|after)|the (?P<weekday>{_WEEKDAY}) (?P<side>before|after)"
+    rf"|(?P<within>{_WEEKDAY}) (?:of|in) that (?:same )?week)\b(?: (?:that|then|it))?(?= ?(?:[.,;:?!-]|\Z)| (?:and|so|or|but|because|at|by|they|we|it|he|she|i|to|if|the \w+ (?:is|starts?|opens?|leaves?))\b)"
+)
+
+
+def _counted_back(
+    text: str, mentions: Sequence[Mention], aired: date, named: Sequence[date]
+) -> Iterator[Mention]:
+    """Days counted from one that was named before: `the day before`, `the Monday of that week`."""
+    for match in _COUNTED_BACK.finditer(text):
+        # In `the Saturday, the day before`, both are one day.
+        here = [
+            each.day
+            for each in mentions
+            if each.day and each.end <= match.start() and text[each.end : match.start()] != ", "
+        ]
+        for base in reversed([*named, *here]):
+            if match["count"]:
+                day, doubt = _steps(base, match, -1)
+            elif match["what"]:
+                day, doubt = base + timedelta(days=-1 if match["way"] == "before" else 1), ""
+            elif match["weekday"]:
+                day = _beside(base, WEEKDAYS[match["weekday"]], back=match["side"] == "before")
+                doubt = ""
+            else:
+                day, doubt = base + timedelta(days=WEEKDAYS[match["within"]] - base.weekday()), ""
+            if day >= aired:
+                yield Mention(match.start(), match.end(), day, unsure=doubt)
+                break
+
+
+_A_WEEKDAY = re.compile(r"\b(?:a|the|that) \Z")
+
+
+def _same_days(text: str, mentions: Sequence[Mention], named: Sequence[date]) -> Iterator[Mention]:
+    """`The 24th, that's a Wednesday`, `the Saturday, the day before`: weekdays that say of which weekday a named day is."""
+    for number, each in enumerate(mentions):
+        article = _A_WEEKDAY.search(text[: each.start])
+        if (
+            each.day is None
+            or not each.vague
+            or article is None
+            or text[each.start : each.end] not in WEEKDAYS
+        ):
+            yield each
+            continue
+        following = mentions[number + 1] if number + 1 < len(mentions) else None
+        if (
+            following is not None
+            and following.day is not None
+            and text[each.end : following.start] == ", "
+            and following.day.weekday() == each.day.weekday()
+        ):
+            yield replace(each, day=following.day, vague=False)
+            continue
+        known = [*named, *(other.day for other in mentions[:number] if other.day)]
+        weekday = each.day.weekday()
+        day = next((day for day in reversed(known) if day.weekday() == weekday), None)
+        if day is not None:
+            yield replace(each, day=day, vague=False)
+        elif article[0] != "a ":  # Any of its name, by itself.
+            yield each
 
 
 # --- readings --------------------------------------------------------------------------------
@@ -199,7 +318,7 @@ def _weekday(match: re.Match[str], aired: date) -> Mention | None:
         )
         return _made(match, day, unsure=doubt)
     day = aired + timedelta(days=ahead)
-    if (match["week"] or "").strip():
+    if (match["week"] or " next") != " next":
         day += timedelta(days=7)
     start = match.start() if "this" in lead or "coming" in lead else match.start("weekday")
     return replace(
@@ -212,6 +331,7 @@ def _near(match: re.Match[str], aired: date) -> Mention | None:
     steps = {
         "day after tomorrow": 2,
         "tomorrow": 1,
+        "yesterday": -1,
         "tonight": 0,
         "today": 0,
         "this evening": 0,
@@ -234,23 +354,22 @@ def _later(day: date, count: int, unit: str) -> date:
 
 
 def _from(match: re.Match[str], aired: date) -> Mention | None:
-    start = aired
-    base = match["base"] or ""
-    if "yesterday" in base:
-        start -= timedelta(days=1)
-    elif "tomorrow" in base:
-        start += timedelta(days=1)
-    else:
-        for name, weekday in WEEKDAYS.items():
-            if name in base:
-                start = aired + timedelta(days=(weekday - aired.weekday() - 1) % 7 + 1)
-    word = match["count"]
-    doubt = (
-        f"'{word} {match['unit']}' is not exact"
-        if word in ("a few", "a couple of") or match["unit"].startswith("month")
-        else ""
-    )
-    return _made(match, _later(start, _count(word), match["unit"]), unsure=doubt)
+    """So long from the day of the broadcast."""
+    day, doubt = _steps(aired, match, 1)
+    return _made(match, day, unsure=doubt)
+
+
+def _weekdays_on(match: re.Match[str], aired: date) -> Mention | None:
+    """`Two Saturdays from now`."""
+    first = _beside(aired, WEEKDAYS[match["weekday"]], back=False)
+    return _made(match, first + timedelta(days=7 * (_count(match["count"]) - 1)))
+
+
+def _week_of(match: re.Match[str], aired: date) -> Mention | None:
+    """`Wednesday of next week`: weeks begin on Monday."""
+    monday = aired - timedelta(days=aired.weekday())
+    weeks = 0 if match["which"] == "this" else 1
+    return _made(match, monday + timedelta(days=7 * weeks + WEEKDAYS[match["weekday"]]))
 
 
 def _bound(match: re.Match[str], aired: date) -> Mention | None:
@@ -273,6 +392,36 @@ def _end_of(match: re.Match[str], aired: date) -> Mention | None:
     month = _month_number(what)
     first = coming(month, 28, aired)
     return _made(match, _month_after(first) - timedelta(days=1) if first else None)
+
+
+def _start_of(match: re.Match[str], aired: date) -> Mention | None:
+    what = match["what"]
+    if what == "next week":
+        day: date | None = aired + timedelta(days=7 - aired.weekday())
+    elif what == "next month":
+        day = _month_after(aired)
+    else:
+        day = coming(_month_number(what), 1, aired)
+    return _made(match, day, unsure="the beginning may be some days long")
+
+
+_SEASONS = {"spring": (3, 20), "summer": (6, 21), "fall": (9, 22), "autumn": (9, 22), "winter": (12, 21)}
+"""When seasons begin by the sun in the north, give or take a day (common knowledge, from memory)."""
+
+
+def _season(match: re.Match[str], aired: date) -> Mention | None:
+    day = coming(*_SEASONS[match["season"]], aired)
+    return _made(match, day, unsure="a season may begin a day earlier or later")
+
+
+def _ides(match: re.Match[str], aired: date) -> Mention | None:
+    """The fifteenth of March, May, July and October, the thirteenth of all others."""
+    for months in range(12) if not match["month"] else (0,):
+        month = _month_number(match["month"]) if match["month"] else _month_after(aired, months).month
+        day = coming(month, 15 if month in (3, 5, 7, 10) else 13, aired)
+        if day is not None and day >= aired:
+            return _made(match, day)
+    return None
 
 
 def _nth_weekday(match: re.Match[str], aired: date) -> Mention | None:
@@ -348,6 +497,9 @@ def _bare_word(match: re.Match[str], aired: date) -> Mention | None:
     return None
 
 
+_ON = r"(?: ?(?:[.,;:?!]|\Z)| (?:at|and|from|to|in the (?:morning|evening|afternoon)|in (?:january|february|march|april|may|june|july|august|september|october|november|december)|is|isn't|was|will|or|so|for|now|then|this time|instead|again|because|since|if|when|while|by|on|before|after|until|till|through|with|without|as|they|we|he|she|it|you|i|who|which|that|but|not|please|too|only|comes|falls|works|would|has|can)\b)"
+"""What may follow a day of the month that no month follows: no noun that it might count."""
+
 _Reader = Callable[[re.Match[str], date], "Mention | None"]
 _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     (
@@ -358,35 +510,33 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"\b(?:(?P<weekday>{_WEEKDAY}),? )?(?:the )?(?P<day>{_NTH}) of (?P<month>{_MONTH}|this month|next month|the month)\b"
+            rf"\b(?:(?P<weekday>{_WEEKDAY}),? )?(?:the )?(?P<day>{_NTH})(?: day)?(?: of|(?= (?!may|march|mar\b){_MONTH}(?:{_ON}))) (?P<month>{_MONTH}|this month|next month|the month)\b"
         ),
         _nth_of,
     ),
     (
-        re.compile(
-            rf"\b(?:(?P<weekday>{_WEEKDAY}),? )?the (?P<day>{_NTH})(?= ?(?:[.,;:?!]|\Z|at\b|and\b|from\b|to\b|in the (?:morning|evening|afternoon)\b|is\b|or\b|so\b|for\b))(?!-)"
-        ),
+        re.compile(rf"\b(?:(?P<weekday>{_WEEKDAY}),? )?the (?P<day>{_NTH})(?={_ON})(?!-)"),
         _bare_nth,
     ),
     (
         re.compile(
-            rf"\b(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|your|our|when|it)\b))(?! (?:club|crew|(?:night |morning )?market))(?P<week> (?:a )?week\b| after next\b)?"
+            rf"\b(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|your|our|when|it)\b))(?! (?:club|crew|(?:night |morning )?market))(?P<week> (?:a )?week\b| after next\b| next(?= ?(?:[.,;:?!]|\Z)))?"
         ),
         _weekday,
     ),
     (
         re.compile(
-            r"\b(?:the )?day after tomorrow\b|\btomorrow\b|\btonight\b|\btoday\b|\bthis (?:evening|afternoon)\b"
+            r"\b(?:the )?day after tomorrow\b|\btomorrow\b|\byesterday\b|\btonight\b|\btoday\b|\bthis (?:evening|afternoon)\b"
         ),
         _near,
     ),
+    (re.compile(rf"\bin (?P<count>{_COUNT}) (?P<unit>{_UNIT})\b(?! (?:of|or)\b)"), _from),
+    (re.compile(rf"\b(?P<count>{_COUNT}|2|3|4) (?P<weekday>{_WEEKDAY})s from now\b"), _weekdays_on),
     (
-        re.compile(
-            rf"\b(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:from|after) (?P<base>today|tonight|now|yesterday|tomorrow|this {_WEEKDAY}|{_WEEKDAY})\b"
-        ),
-        _from,
+        re.compile(rf"\b(?P<weekday>{_WEEKDAY}),? (?:of |in )?(?P<which>this|next|the following) week\b"),
+        _week_of,
     ),
-    (re.compile(rf"\bin (?P<count>{_COUNT}) (?P<unit>{_UNIT})\b(?! (?:of|or)\b)(?P<base>)"), _from),
+    (re.compile(rf"\b(?P<which>this|next) week,? (?:on )?(?P<weekday>{_WEEKDAY})\b"), _week_of),
     (
         re.compile(
             rf"\b(?:less than|under|not quite|barely|fewer than|within) (?P<count>{_COUNT}) (?P<unit>{_UNIT})(?: (?:away|off|from now|left|to go|out))?\b"
@@ -395,7 +545,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"\b(?:just |only |exactly )?(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:away|off|from now)\b(?P<base>)"
+            rf"\b(?:just |only |exactly )?(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:away|off|from now)\b"
         ),
         _from,
     ),
@@ -405,6 +555,12 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
         ),
         _end_of,
     ),
+    (
+        re.compile(rf"\b(?:the )?(?:start|beginning) of (?P<what>{_MONTH}|next month|next week)\b"),
+        _start_of,
+    ),
+    (re.compile(r"\b(?:the )?(?:first|1st) day of (?P<season>spring|summer|fall|autumn|winter)\b"), _season),
+    (re.compile(rf"\bthe ides(?: of (?P<month>{_MONTH}))?\b"), _ides),
     (
         re.compile(
             rf"\b(?:the )?(?P<nth>1st|first|2nd|second|3rd|third|4th|fourth|last) (?P<weekday>{_WEEKDAY}) (?:in|of) (?P<what>{_MONTH}|the month|this month|next month|every month|each month)\b"
@@ -428,7 +584,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"(?:(?P<weekday>{_WEEKDAY}),? |(?<=by )|(?<=until )|(?<=till )|(?<=before )|(?<=through )|(?<=on )|(?<=deadline is )|(?<=deadline's )|(?<=due ))the (?P<day>first|second|third|fourth|1st|2nd|3rd|4th)(?= ?(?:[.,;:?!]|\Z))"
+            rf"(?:(?P<weekday>{_WEEKDAY}),? |(?<=by )|(?<=until )|(?<=till )|(?<=before )|(?<=through )|(?<=on )|(?<=after )|(?<=to )|(?<=deadline is )|(?<=deadline's )|(?<=due )|(?<=it's )|(?<=saying )|(?<=make it ))the (?P<day>first|second|third|fourth|1st|2nd|3rd|4th)(?={_ON})"
         ),
         _bare_word,
     ),
@@ -445,45 +601,75 @@ _SPOKEN = {
     "easter sunday": "Easter Sunday", "easter monday": "Easter Monday", "easter": "Easter Sunday", "mother's day": "Mother's Day",
     "father's day": "Father's Day", "valentine's day": "Valentine's Day", "valentine's": "Valentine's Day",
     "independence day": "Independence Day", "the 4th of july": "Independence Day", "july 4th": "Independence Day",
-    "groundhog day": "Groundhog Day", "saint patrick's day": "Saint Patrick's Day", "st. patrick's day": "Saint Patrick's Day",
+    "groundhog day": "Groundhog Day", "saint patrick's day": "Saint Patrick's Day",
     "columbus day": "Columbus Day", "juneteenth": "Juneteenth", "presidents' day": "Washington's Birthday",
     "presidents day": "Washington's Birthday", "martin luther king day": "Martin Luther King", "canada day": "Canada Day",
     "anzac day": "ANZAC Day",
 }  # fmt: skip
+_BY_EASTER = {
+    "shrove tuesday": -47, "mardi gras": -47, "fat tuesday": -47, "pancake day": -47, "ash wednesday": -46, "palm sunday": -7, "maundy thursday": -3, "holy thursday": -3,
+    "holy saturday": -1, "easter eve": -1, "ascension day": 39, "pentecost": 49, "whit sunday": 49, "whit monday": 50, "trinity sunday": 56,
+}  # fmt: skip
+"""Days before and after Easter Sunday (the churches' calendar)."""
+_FIXED = {
+    "twelfth night": (1, 5), "12th night": (1, 5), "epiphany": (1, 6), "candlemas": (2, 2), "pi day": (3, 14), "april fools' day": (4, 1), "april fool's day": (4, 1), "tax day": (4, 15), "earth day": (4, 22),
+    "may day": (5, 1), "cinco de mayo": (5, 5), "flag day": (6, 14), "midsummer": (6, 24), "michaelmas": (9, 29), "all saints' day": (11, 1), "all souls' day": (11, 2), "armistice day": (11, 11),
+    "remembrance day": (11, 11), "martinmas": (11, 11), "saint nicholas' day": (12, 6), "saint nicholas day": (12, 6), "saint lucy's day": (12, 13), "kwanzaa": (12, 26), "leap day": (2, 29),
+}  # fmt: skip
+_BY_WEEKDAY = {
+    "patriots' day": (4, 15, 0), "election day": (11, 2, 1), "indigenous peoples' day": (10, 8, 0), "grandparents' day": (9, 7, 6),
+}  # fmt: skip
+"""American days: the first such weekday from a day of a month on."""
+_ALSO_SPOKEN = (*_BY_EASTER, *_FIXED, *_BY_WEEKDAY, "black friday", "giving tuesday", "advent sunday")
 _HOLIDAY = re.compile(
-    rf"(?:\b(?:the )?(?P<nth>day|night|week|weekend|{_WEEKDAY}) (?P<way>before|after) |\b(?P<weekday>{_WEEKDAY}),? |\b(?P<count>{_COUNT}) (?P<unit>days?|weeks?) (?P<span>before|after) )?"
-    r"\b(?P<name>" + "|".join(sorted(map(re.escape, _SPOKEN), key=len, reverse=True)) + r")(?![\w'])(?! (?:eve|party|parade|tree|morning|dinner|lights?|weekend|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud)\b)"
-)  # fmt: skip
+    rf"(?:\b(?P<weekday>{_WEEKDAY}),? )?\b(?P<name>"
+    + "|".join(sorted(map(re.escape, (*_SPOKEN, *_ALSO_SPOKEN)), key=len, reverse=True)).replace(
+        r"saint\ ", r"(?:saint|st\.?)\ "
+    )
+    + r")(?![\w'])(?! (?:eve|party|parade|tree|morning|dinner|lights?|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud)\b)(?P<weekend> weekend\b)?"
+)
 
 
 def _holidays(text: str, aired: date, country: str) -> Iterator[Mention]:
-    if not any(name in text for name in _SPOKEN):
-        return
     for match in _HOLIDAY.finditer(text):
-        day = holiday(_SPOKEN[match["name"]], aired, country)
+        name = re.sub(r"\Ast\.? ", "saint ", match["name"])
+        day = holiday(_SPOKEN[name], aired, country) if name in _SPOKEN else also_named(name, aired, country)
         if day is None:
             continue
-        found: date | None = day
+        last: date | None = None
         doubt = ""
-        step = 1 if (match["way"] or match["span"]) == "after" else -1
-        if match["count"]:
-            found = day + timedelta(
-                days=step * _count(match["count"]) * (7 if match["unit"].startswith("week") else 1)
+        if match["weekend"]:
+            day, last = (
+                day - timedelta(days=(day.weekday() - 5) % 7),
+                max(day, day - timedelta(days=(day.weekday() - 5) % 7 - 1)),
             )
-        elif match["nth"] in ("day", "night"):
-            found = day + timedelta(days=step)
-        elif match["nth"] in ("week", "weekend"):
-            continue
-        elif match["nth"]:
-            gap = (day.weekday() - WEEKDAYS[match["nth"]] - 1) % 7 + 1
-            found = (
-                day - timedelta(days=gap)
-                if step < 0
-                else day + timedelta(days=(WEEKDAYS[match["nth"]] - day.weekday() - 1) % 7 + 1)
-            )
+            doubt = "a weekend has two days"
         elif match["weekday"] and day.weekday() != WEEKDAYS[match["weekday"]]:
             doubt = _weekday_doubt(match["weekday"], day)["unsure"]
-        yield Mention(match.start(), match.end(), found, unsure=doubt)
+        yield Mention(match.start(), match.end(), day, last=last, unsure=doubt)
+
+
+def also_named(name: str, aired: date, country: str) -> date | None:
+    """The next day on or after the broadcast that has a name, but is no holiday."""
+    days = (_also_named(name, year, country) for year in range(aired.year, aired.year + 9))
+    return next((day for day in days if day is not None and day >= aired), None)
+
+
+def _also_named(name: str, year: int, country: str) -> date | None:
+    if name in _FIXED:
+        return _day(year, *_FIXED[name])
+    if name in _BY_EASTER:
+        fridays = _named_days(country, year).get("Good Friday")
+        return fridays[0] + timedelta(days=2 + _BY_EASTER[name]) if fridays else None
+    if name == "advent sunday":
+        return _beside(date(year, 12, 25), 6, back=True) - timedelta(days=21)
+    if country != "US":
+        return None
+    if name in _BY_WEEKDAY:
+        month, day, weekday = _BY_WEEKDAY[name]
+        return _beside(date(year, month, day - 1), weekday, back=False)
+    thanksgiving = _named_days(country, year)["Thanksgiving"][0]
+    return thanksgiving + timedelta(days={"black friday": 1, "giving tuesday": 5}[name])
 
 
 def holiday(name: str, aired: date, country: str) -> date | None:

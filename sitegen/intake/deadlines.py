@@ -107,8 +107,10 @@ class Day:
 
 def days_in(sentences: Sequence[Sentence], aired: date, country: str) -> Iterator[Day]:
     """Every day from the broadcast on that a segment names, as often as it is named."""
+    named: list[date] = []
     for number, sentence in enumerate(sentences):
-        mentions = find_days(sentence.plain, aired, country)
+        mentions = find_days(sentence.plain, aired, country, named)
+        named += [each.day for each in mentions if each.day is not None]
         for mention in mentions:
             day = mention.day
             if mention.last is not None and re.search(
