@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
+from math import exp, log
 
 from sitegen.intake.asking import addresses, appeals, asks, gives, hands_in, signs_up, wants
 from sitegen.intake.dates import Mention, find_days
@@ -70,28 +72,51 @@ _REACH_BACK, _REACH_ON = 4, 2
 _PRESENT_GOAL = re.compile(
     r"\b(?:collecting|counting|taking|sewing|selling|accepting|open|there|out|up|have|has|got|run|runs|available|free|stand|welcome|goes|needs?|deadline)\b"
 )
+BOLDNESS = 0.6
+"""Added to the odds: a day too many is struck out in a moment, one too few must be heard again."""
+SECOND = 3.0
+"""So much more must speak for a second day: a story seldom has two deadlines."""
 
 
 def deadlines_in(
     sentences: Sequence[Sentence], aired: date, country: str
 ) -> tuple[tuple[Deadline, ...], tuple[EventDate, ...]]:
     """(deadlines, other days ahead) of a segment, each once, in the order they are said."""
+    every = list(days_in(sentences, aired, country))
+    last = chosen([(each.day, weight(each.signs)) for each in every if each.day is not None])
     closing: dict[tuple[date | None, date | None], Deadline] = {}
     events: dict[date, EventDate] = {}
-    for each in days_in(sentences, aired, country):
+    surest: dict[tuple[date | None, date | None], float] = {}
+    for each in every:
         mention, sentence = each.mention, sentences[each.sentence]
         said = Said(sentence.text, sentence.start)
-        closes = weight(each.signs) > 0 if each.day is not None else _bound_closes(sentences, each.sentence)
-        if closes:
-            found = Deadline(each.day, said, mention.clock, mention.latest, mention.unsure)
-            before = closing.get((each.day, mention.latest))
-            if before is None or (before.clock is None and found.clock is not None):
-                closing[each.day, mention.latest] = found
+        if each.day in last if each.day is not None else _bound_closes(sentences, each.sentence):
+            key, odds = (each.day, mention.latest), weight(each.signs)
+            before = closing.get(key)
+            clock = mention.clock or (before.clock if before is not None else None)
+            if before is None or odds > surest[key]:
+                closing[key] = Deadline(each.day, said, clock, mention.latest, mention.unsure)
+                surest[key] = odds
+            else:
+                closing[key] = replace(before, clock=before.clock or clock)
         elif each.day is not None and each.day not in events:
             events[each.day] = EventDate(each.day, said, mention.clock, mention.last)
     kept = list(_settled(list(closing.values())))
     days = {each.day for each in kept}
     return tuple(kept), tuple(each for day, each in events.items() if day not in days)
+
+
+def chosen(odds: Iterable[tuple[date, float]], boldness: float = BOLDNESS) -> set[date]:
+    """Which of the days of a story are deadlines, given how much speaks for each as often as it is named: mostly one, if any."""
+    together: dict[date, float] = defaultdict(float)
+    for day, one in odds:
+        together[day] += exp(one)
+    ranked = sorted(together, key=lambda day: -together[day])
+    return {
+        day
+        for number, day in enumerate(ranked)
+        if log(together[day]) > -(boldness if number == 0 else boldness - SECOND)
+    }
 
 
 @dataclass(frozen=True, slots=True)
@@ -318,8 +343,6 @@ def signs(
 
 NEAR_WORDS = 10
 """Words before and behind a day that count wherever they stand."""
-BOLDNESS = 0.6
-"""Added to the odds: a day too many is struck out in a moment, one too few must be heard again."""
 
 
 def wording(sentences: Sequence[Sentence], number: int, mention: Mention) -> dict[str, float]:
@@ -339,7 +362,7 @@ def wording(sentences: Sequence[Sentence], number: int, mention: Mention) -> dic
 
 def weight(found: Mapping[str, float]) -> float:
     """How much speaks for a last day with these signs: logarithms of odds."""
-    return weights("deadlines").odds(found) + BOLDNESS
+    return weights("deadlines").odds(found)
 
 
 def _names_it(before: str, after: str) -> bool:

@@ -13,14 +13,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from sitegen.intake.deadlines import BOLDNESS, days_in
+from sitegen.intake.deadlines import BOLDNESS, chosen, days_in
 from sitegen.intake.weighing import Weights
-from tests.bench.fit_places import ELSEWHERE
+from tests.bench.choosing import fitted_choice
 from tests.bench.fitting import (
     FIRST_HAND,
     Penalties,
     Row,
-    fitted,
     group_of,
     stories,
     strongest,
@@ -78,29 +77,11 @@ def material() -> Material:
 
 
 def weights_of(every: Sequence[Example], hands: dict[str, str]) -> Weights:
-    """A day named twice counts where it is likeliest."""
     rows = [
         Row(each.source, each.signs, each.marked, FIRST_HAND if hands[each.source] == "a" else 1.0)
         for each in every
     ]
-    weights = fitted(rows, PRIOR, PENALTIES)
-    for _ in range(2):
-        scores = [weights.odds(each.signs) for each in every]
-        best: dict[tuple[str, int, date], float] = defaultdict(lambda: float("-inf"))
-        for each, score in zip(every, scores, strict=True):
-            key = (each.source, each.story, each.day)
-            best[key] = max(best[key], score)
-        weights = fitted(
-            [
-                Row(row.source, row.signs, row.true, row.counts * ELSEWHERE)
-                if each.marked and score < best[each.source, each.story, each.day] - 0.5
-                else row
-                for row, each, score in zip(rows, every, scores, strict=True)
-            ],
-            PRIOR,
-            PENALTIES,
-        )
-    return weights
+    return fitted_choice(rows, [(each.source, each.story) for each in every], PRIOR, PENALTIES)
 
 
 def leave_one_out(why: Sequence[str]) -> None:
@@ -113,26 +94,26 @@ def leave_one_out(why: Sequence[str]) -> None:
         for source in [name for name, by in known.hands.items() if by == hand]:
             mine = [each for each in known.examples if each.source == source]
             scores = [weights.odds(each.signs) for each in mine]
+            told: dict[int, list[tuple[date, float]]] = defaultdict(list)
+            for each, score in zip(mine, scores, strict=True):
+                told[each.story].append((each.day, score))
             wanted = known.marked[source]
-            for boldness in (0.0, 0.3, 0.6, 0.9):
-                found = {
-                    (each.story, each.day)
-                    for each, score in zip(mine, scores, strict=True)
-                    if score + boldness > 0
-                }
+            for boldness in (0.0, 0.3, 0.6, 0.9, 1.2):
+                found = {(story, day) for story, odds in told.items() for day in chosen(odds, boldness)}
                 both = len(found & wanted)
                 key = (group_of(hand), boldness)
                 totals[key] = totals.get(key, Measure(0, 0, 0, 0)) + Measure(
                     len(wanted), len(found), both, both
                 )
-                if boldness == BOLDNESS:
-                    print(f"{hand} {source:18} {both}/{len(wanted)} {both}/{len(found)}")
-            if source in why:
-                for each, score in zip(mine, scores, strict=True):
-                    if (score + BOLDNESS > 0) != each.marked:
-                        print(f"   {score:5.2f} {each.marked} {each.day} | {each.said} |", strongest(weights, each.signs))  # fmt: skip
-                named = {(each.story, each.day) for each in mine}
-                print("   never named:", [str(day) for story, day in wanted if (story, day) not in named])
+                if boldness != BOLDNESS:
+                    continue
+                print(f"{hand} {source:18} {both}/{len(wanted)} {both}/{len(found)}")
+                if source in why:
+                    for each, score in zip(mine, scores, strict=True):
+                        if ((each.story, each.day) in found) != each.marked:
+                            print(f"   {score:5.2f} {each.marked} {each.story} {each.day} | {each.said} |", strongest(weights, each.signs))  # fmt: skip
+                    named = {(each.story, each.day) for each in mine}
+                    print("   never named:", [str(day) for story, day in wanted if (story, day) not in named])
     tell_totals(totals)
 
 
