@@ -59,7 +59,7 @@ _CLOSING_SUBJECT = re.compile(
     r"\b(?:collection|drive|sign-?ups?|registration|applications?|entries|nominations?|voting|enrollment|window|offer|sale|orders?|fund|donations?|appeal|campaign|contest|books?)\b"
 )
 _QUESTION_WHEN = re.compile(
-    r"\b(?:until when|till when|by when|when do (?:you|they) (?:need|want|have)|how long (?:do|have|will|are|is|can)|what's the (?:deadline|cut-?off)|when's the (?:deadline|cut-?off|last)|when is (?:the )?(?:deadline|last)|(?:is there|what's) a deadline|when (?:does|do) (?:it|they|that|you|this|sign-?ups?) (?:end|close|stop|run out)|when are you (?:closing|stopping)|how much time)\b"
+    r"\b(?:until when|till when|by when|when by|for how long|(?:need|want|like|have|get|due) (?:\w+ )?(?:\w+ )?(?:by )?when\?|when (?:do|would|does|should|must|have) (?:you|they|she|he|we|people|folks|it|those|these) (?:\w+ ){0,2}?(?:need|want|have|like|due|be)|how (?:long|late|soon) (?:do|have|has|will|are|is|can|does)|by what (?:day|date)|what (?:day|date) (?:do|does|by)|(?:is there|'s there|there's) a (?:deadline|cut-?off|limit|last day|date|rush)|what's the (?:deadline|cut-?off|date|last)|when's the (?:deadline|cut-?off|last)|when is (?:the )?(?:deadline|last)|(?:is there|what's) a deadline|when (?:does|do) (?:it|they|that|you|this|sign-?ups?) (?:end|close|stop|run out)|when are you (?:closing|stopping)|how much time)\b"
 )
 _PAST = re.compile(
     r"\b(?:had (?:been|come|gone|filled|reached|given|run)|were (?:gone|closed|married|born)|was (?:closed|gone|born|built|open until|over)|has been|have been|since|didn't|wasn't|would have|used to|last (?:year|spring|summer|fall|winter|season)(?:'s)? (?:it|they|he|she))\b"
@@ -130,8 +130,16 @@ class Day:
     signs: dict[str, float]
 
 
-def days_in(sentences: Sequence[Sentence], aired: date, country: str) -> Iterator[Day]:
+def days_in(sentences: Sequence[Sentence], aired: date, country: str) -> list[Day]:
     """Every day from the broadcast on that a segment names, as often as it is named."""
+    every = list(_named_days(sentences, aired, country))
+    return [
+        replace(each, signs=each.signs | among(each, every, sentences)) if each.day is not None else each
+        for each in every
+    ]
+
+
+def _named_days(sentences: Sequence[Sentence], aired: date, country: str) -> Iterator[Day]:
     named: list[date] = []
     for number, sentence in enumerate(sentences):
         mentions = find_days(sentence.plain, aired, country, named)
@@ -269,6 +277,17 @@ _TAKING_PLACE = re.compile(
     r"\b(?:drive|class|training|concert|parade|auction|supper|dinner|breakfast|meeting|show|game|dance|race|fair|festival|sale|ribbon|opening|ceremony|picnic|reunion|run|party|march|vigil|tour|swap|sweep|clean-?up|play|wedding|funeral|holiday|vacation|election)\b"
 )
 
+_SITE = re.compile(r"\b(?:web ?site|site|web|online|page|on ?screen|dot (?:org|com|net)|link|watch|video)\b")
+_PAST_CLAUSE = re.compile(
+    r"\b(?:\w{2,}ed|was|were|had|did|kept|ran|came|went|said|told|gave|took|sat|slept|sang|wrote|made|got|held|stood|left|lost|won|fell|grew|knew|thought|stayed|built|bought|brought|sold|drove|drank|ate|read|found|lived|began|spent)\b"
+)
+_PRESENT_CLAUSE = re.compile(
+    r"\b(?:need\w*|want\w*|like|have|has|'ve|'s|is|are|be|been|can|must|should|will|'ll|'d|you|your)\b"
+)
+_DENIES = re.compile(
+    r"\A(?:oh,? |uh,? |um,? |well,? )*(?:no|nope|not|wait|actually|sorry|make (?:it|that)|i mean)\b"
+)
+
 
 def signs(
     sentences: Sequence[Sentence], number: int, mention: Mention, aired: date, *, is_last: bool
@@ -277,6 +296,7 @@ def signs(
     text = sentences[number].plain
     before, after = text[: mention.start], text[mention.end :]
     clause = before[max(before.rfind(sign) for sign in (",", ";", ":")) + 1 :] + re.split(r"[,;:]", after)[0]
+    clause_before = re.split(r"[,;:]|\b(?:and|but|so|because|that)\b", before)[-1]
     announced = _OTHER_ANNOUNCED.search(clause) is not None
     # What was announced once may not hold any more, whatever its words.
     rule = "" if announced else _rule(sentences, number, mention, is_last)
@@ -336,9 +356,41 @@ def signs(
         "alone": before == "" or before.endswith((". ", ", ")),
         "range": _RANGE.search(before) is not None or _WEEKDAYS_ON.search(before) is not None or re.match(r" (?:to|through|and) (?:\w+day|the \d)", after) is not None,
         "question": text.endswith("?"),
+        "far": min(1.0, max(0, ahead - 45) / 60),
+        "site": _SITE.search(text) is not None,
+        "past_clause": limited and _PAST_CLAUSE.search(clause_before) is not None and _PRESENT_CLAUSE.search(clause_before) is None,
+        "denied_next": _DENIES.match(following) is not None,
+        "denies": _DENIES.match(text) is not None,
+        "fragment": len(words_of(re.sub(r"\b(?:until|by|till|through|please|the|on|so|oh|well|yes|no|then|about)\b|[,.;:?!]", "", f"{before} {after}"))) <= 1,
+        "fragment_answers": previous.endswith("?") and len(before.split()) <= 3,
         "position": number / (len(sentences) - 1) if len(sentences) > 1 else 1.0,
     }  # fmt: skip
     return {name: float(value) for name, value in found.items()}
+
+
+def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict[str, float]:
+    """What the other days of its story say of a day."""
+    assert one.day is not None
+    others = [each for each in every if each.day is not None and each.day != one.day]
+    limits = [each for each in others if _limited(each)]
+    found = {
+        "again": any(each.day == one.day and each.sentence != one.sentence for each in every),
+        "only": not others,
+        "limit_later": any(each.sentence > one.sentence for each in limits),
+        "limit_earlier": any(each.sentence < one.sentence for each in limits),
+        "event_after": any(each.day > one.day for each in others if not _limited(each) and each.day),
+        "event_before_it": any(each.day < one.day for each in others if not _limited(each) and each.day),
+        "day_next": any(each.sentence == one.sentence + 1 for each in others),
+        "day_just_before": any(each.sentence == one.sentence - 1 for each in others),
+    }
+    return {name: float(value) for name, value in found.items()}
+
+
+def _limited(day: Day) -> bool:
+    return any(
+        day.signs[name]
+        for name in ("until", "by", "not_after", "rule_named", "rule_closes", "rule_limit", "between_now")
+    )
 
 
 NEAR_WORDS = 10
