@@ -64,8 +64,9 @@ def find_days(text: str, aired: date, country: str = "US", named: Sequence[date]
     """
     kept = _apart(_all(text, aired, country))
     kept = _apart([*(_counted_from(text, each, aired) for each in kept), *kept])
-    kept = _apart([*_counted_back(text, kept, aired, named), *kept])
     kept = list(_same_days(text, kept, named))
+    kept = _apart([*_counted_back(text, kept, aired, named), *kept])
+    kept = _joined(text, kept)
     return tuple(
         _with_clock(text, replace(each, written=text[each.start : each.end]))
         for each in kept
@@ -154,7 +155,8 @@ def _beside(day: date, weekday: int, *, back: bool) -> date:
 _COUNTED_BACK = re.compile(
     rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:before|ahead|beforehand|earlier|prior|in advance)"
     rf"|the (?P<what>day|night|evening) (?P<way>before|after)|the (?P<weekday>{_WEEKDAY}) (?P<side>before|after)"
-    rf"|(?P<within>{_WEEKDAY}) (?:of|in) that (?:same )?week)\b(?: (?:that|then|it))?(?= ?(?:[.,;:?!-]|\Z)| (?:and|so|or|but|because|at|by|they|we|it|he|she|i|to|if|the \w+ (?:is|starts?|opens?|leaves?))\b)"
+    rf"|(?P<within>{_WEEKDAY}) (?:of|in) that (?:same )?week)\b(?! (?:last|next|noon|dark|midnight|that one|yesterday|school|work|church|\d))"
+    r"(?: (?:that|then|it)\b)?"
 )
 
 
@@ -167,8 +169,12 @@ def _counted_back(
         here = [
             each.day
             for each in mentions
-            if each.day and each.end <= match.start() and text[each.end : match.start()] != ", "
+            if each.day
+            and each.end <= match.start()
+            and text[each.end : match.start()] not in (", ", ", the ")
         ]
+        if "after" in match[0] and not re.match(r" ?(?:[.,;:?!]|\Z)", text[match.end() :]):
+            continue  # `The day after she was born`.
         for base in reversed([*named, *here]):
             if match["count"]:
                 day, doubt = _steps(base, match, -1)
@@ -188,33 +194,54 @@ _A_WEEKDAY = re.compile(r"\b(?:a|the|that) \Z")
 
 
 def _same_days(text: str, mentions: Sequence[Mention], named: Sequence[date]) -> Iterator[Mention]:
-    """`The 24th, that's a Wednesday`, `the Saturday, the day before`: weekdays that say of which weekday a named day is."""
-    for number, each in enumerate(mentions):
+    """`The 24th, that's a Wednesday`: weekdays that say of which weekday a named day is, or mean the one named."""
+    known = list(named)
+    for each in mentions:
         article = _A_WEEKDAY.search(text[: each.start])
         if (
-            each.day is None
-            or not each.vague
-            or article is None
-            or text[each.start : each.end] not in WEEKDAYS
+            each.day is not None
+            and each.vague
+            and article is not None
+            and text[each.start : each.end] in WEEKDAYS
         ):
-            yield each
+            weekday = each.day.weekday()
+            day = next((day for day in reversed(known) if day.weekday() == weekday), None)
+            if day is not None:
+                yield replace(each, day=day, vague=False)
+            elif article[0] != "a ":  # Any of its name, by itself.
+                yield each
             continue
-        following = mentions[number + 1] if number + 1 < len(mentions) else None
+        if each.day is not None:
+            known.append(each.day)
+        yield each
+
+
+def _joined(text: str, mentions: Sequence[Mention]) -> list[Mention]:
+    """Those that name one day twice as one: `the Friday before, the 28th`, `the day before, Wednesday`."""
+
+    def bare(mention: Mention) -> bool:
+        return text[mention.start : mention.end] in WEEKDAYS
+
+    kept: list[Mention] = []
+    for each in mentions:
+        before = kept[-1] if kept else None
         if (
-            following is not None
-            and following.day is not None
-            and text[each.end : following.start] == ", "
-            and following.day.weekday() == each.day.weekday()
+            before is not None
+            and before.day is not None
+            and each.day is not None
+            and text[before.end : each.start]
+            in (", ", " ", ", the ", ", that's ", ", on ", ", that's the ", ", this ")
+            and before.last is None
+            and (
+                before.day == each.day
+                or (before.day.weekday() == each.day.weekday() and bare(before) != bare(each))
+            )
         ):
-            yield replace(each, day=following.day, vague=False)
-            continue
-        known = [*named, *(other.day for other in mentions[:number] if other.day)]
-        weekday = each.day.weekday()
-        day = next((day for day in reversed(known) if day.weekday() == weekday), None)
-        if day is not None:
-            yield replace(each, day=day, vague=False)
-        elif article[0] != "a ":  # Any of its name, by itself.
-            yield each
+            surer = each if bare(before) else before
+            kept[-1] = replace(surer, start=before.start, end=each.end)
+        else:
+            kept.append(each)
+    return kept
 
 
 # --- readings --------------------------------------------------------------------------------
@@ -434,6 +461,11 @@ def _nth_weekday(match: re.Match[str], aired: date) -> Mention | None:
         first = aired.replace(day=1)
     elif what == "next month":
         first = _month_after(aired)
+    elif what == "advent":
+        sunday = also_named("advent sunday", aired - timedelta(days=21), "")
+        if sunday is None or nth < 0:
+            return None
+        return _made(match, sunday + timedelta(days=(weekday - 6) % 7 + 7 * (nth - 1)))
     else:
         found = coming(_month_number(what), 28, aired)
         if found is None:
@@ -497,7 +529,7 @@ def _bare_word(match: re.Match[str], aired: date) -> Mention | None:
     return None
 
 
-_ON = r"(?: ?(?:[.,;:?!]|\Z)| (?:at|and|from|to|in the (?:morning|evening|afternoon)|in (?:january|february|march|april|may|june|july|august|september|october|november|december)|is|isn't|was|will|or|so|for|now|then|this time|instead|again|because|since|if|when|while|by|on|before|after|until|till|through|with|without|as|they|we|he|she|it|you|i|who|which|that|but|not|please|too|only|comes|falls|works|would|has|can)\b)"
+_ON = r"(?: ?(?:[.,;:?!]|\Z)|'s (?:a|the|our|your|their|when|it|as)\b| (?:at|and|from|to|in the (?:morning|evening|afternoon)|in (?:january|february|march|april|may|june|july|august|september|october|november|december)|is|isn't|was|will|or|so|for|now|then|this time|instead|again|because|since|if|when|while|by|on|before|after|until|till|through|with|without|as|they|we|he|she|it|you|i|who|which|that|but|not|please|too|only|comes|falls|works|would|has|can)\b)"
 """What may follow a day of the month that no month follows: no noun that it might count."""
 
 _Reader = Callable[[re.Match[str], date], "Mention | None"]
@@ -520,7 +552,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"\b(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|your|our|when|it)\b))(?! (?:club|crew|(?:night |morning )?market))(?P<week> (?:a )?week\b| after next\b| next(?= ?(?:[.,;:?!]|\Z)))?"
+            rf"\b(?<!every )(?<!each )(?<!any )(?<!most )(?<!some )(?<!one )(?<!no )(?<!since )(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|your|our|when|it)\b))(?! (?:club|crew|(?:night |morning )?market))(?P<week> (?:a )?week\b| after next\b| next(?= ?(?:[.,;:?!]|\Z)))?"
         ),
         _weekday,
     ),
@@ -545,7 +577,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"\b(?:just |only |exactly )?(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:away|off|from now)\b"
+            rf"\b(?:just |only |exactly )?(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:away|off|from (?:right )?now)\b"
         ),
         _from,
     ),
@@ -563,7 +595,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     (re.compile(rf"\bthe ides(?: of (?P<month>{_MONTH}))?\b"), _ides),
     (
         re.compile(
-            rf"\b(?:the )?(?P<nth>1st|first|2nd|second|3rd|third|4th|fourth|last) (?P<weekday>{_WEEKDAY}) (?:in|of) (?P<what>{_MONTH}|the month|this month|next month|every month|each month)\b"
+            rf"\b(?:the )?(?P<nth>1st|first|2nd|second|3rd|third|4th|fourth|last) (?P<weekday>{_WEEKDAY}) (?:in|of) (?P<what>{_MONTH}|advent|the month|this month|next month|every month|each month)\b"
         ),
         _nth_weekday,
     ),

@@ -141,9 +141,12 @@ def days_in(sentences: Sequence[Sentence], aired: date, country: str) -> list[Da
 
 def _named_days(sentences: Sequence[Sentence], aired: date, country: str) -> Iterator[Day]:
     named: list[date] = []
+    limits: list[date] = []  # What is counted from is rather what takes place than what is asked for.
     for number, sentence in enumerate(sentences):
-        mentions = find_days(sentence.plain, aired, country, named)
-        named += [each.day for each in mentions if each.day is not None]
+        mentions = find_days(sentence.plain, aired, country, (*limits, *named))
+        for mention in mentions:
+            if mention.day is not None:
+                (limits if _BY_ENDS.search(sentence.plain[: mention.start]) else named).append(mention.day)
         for mention in mentions:
             day = mention.day
             if mention.last is not None and re.search(
@@ -211,7 +214,8 @@ def _rule(sentences: Sequence[Sentence], number: int, mention: Mention, is_last:
         offered = _OFFER.search(f"{_plain(sentences, number - 1)} {text}") is not None
         return "limit" if _asked(sentences, number) or offered else ""
     # An answer leads up to its day: `school starts on the 30th, so we're saying the 25th`.
-    return "answer" if is_last and _answers_when(sentences, number) else ""
+    answers = is_last and _BECAUSE.search(before) is None and _answers_when(sentences, number)
+    return "answer" if answers else ""
 
 
 # --- weighing --------------------------------------------------------------------------------
@@ -220,10 +224,10 @@ _UNTIL_ENDS = re.compile(
     r"\b(?:until|till|'til|til|up to|up until|through|thru|right through)(?: \w+){0,2} ?\Z"
 )
 _BY_ENDS = re.compile(
-    r"\b(?:by|no later than|not later than|before|ahead of|prior to|on or before)(?: (?:about|around|the|this|next|noon|midnight|close|\d{1,2}(?::\d\d)?(?: ?[ap]m)?)){0,3},? ?\Z"
+    r"\b(?:by|no later than|not later than|before|ahead of|prior to|on or before)(?: (?:about|around|the|this|next|noon|midnight|close|end|of|day|business|dark|dawn|sundown|sunset|nightfall|suppertime|supper|dinner|dinnertime|lunch|lunchtime|breakfast|closing|time|oclock|on|morning|afternoon|evening|night|first|thing|\d{1,2}(?::\d\d)?(?: ?[ap]m)?)){0,5},? ?\Z"
 )
 _UNTIL_THAT = re.compile(
-    r"\b(?:before|until|till|by the time|when) (?:they|it|she|he|we|the \w+) [^.,;]{3,30}\Z"
+    r"\b(?:before|until|till|by the time|when) (?:they|it|she|he|we|the \w+) [^.,;]{3,40}\Z"
 )
 """`Before they lock up on Wednesday`."""
 _AFTER_ENDS = re.compile(
@@ -233,6 +237,15 @@ _OTHER_ANNOUNCED = re.compile(
     r"\b(?:we|i|you)(?:'d|'ve| had)? (?:said|told (?:you|everybody|everyone|folks|people)|(?:\w+ ){0,4}last week and (?:said|told)|heard|were told|announced|heard me say|set|used to)\b|\blast (?:year|time|winter|spring|summer|fall|month)\b|\b(?:was|were|wanted|needed|had) [^.;]{0,30}\blast week\b|\b(?:it|that|which|deadline|date) was (?:on |the |for )*\Z|\bused to\b|\ba year ago\b|\bback (?:in|then)\b|\b(?:was|were|had been) (?:supposed|going|due|set|originally)\b|\bthey'd (?:set|planned|said|meant)\b|\boriginally\b|\bwould (?:wrap|close|end|be over|stop)\b|\bran until\b"
 )
 """What was said once: last year's day, or one that has been moved."""
+_ONCE_SAID = re.compile(
+    r"\b(?:last (?:week|month|year|\w+day)|\w+ ago|yesterday|the other (?:day|night|week)|we'd|i'd|we had|i had)\b[^.;]{0,50}\b(?:said|told|announced|asked|reported|read)\b[^.;]*\Z"
+    r"|\b(?:told|said|reported|announced)\b[^.;]{0,30}\b(?:last (?:week|month|year|\w+day)|ago)\b[^.;]*\Z"
+)
+_REPORTED = re.compile(
+    r"\b(?:flyers?|posters?|paper|letter|leaflets?|bulletin|calendar|sign|card|notice)\b[^.;]{0,30}\b(?:says?|said|has|had)\b|\bit (?:says?|said|read)\b|\b(?:thought|heard|figured|assumed)\b"
+)
+"""What somebody read or believes."""
+_BECAUSE = re.compile(r"\b(?:because|'cause|since|so that|that's when)\b[^.;]*\Z")
 _AMENDED = re.compile(
     r"\b(?:forget that|not this (?:time|year)|scratch that|moved|pushed (?:it )?back|extended|more (?:days|time)|another \w+|instead|this year|this time|now it's|change of|still going|longer|a week early|earlier)\b"
 )
@@ -243,17 +256,17 @@ _STRETCHES = re.compile(
     r"\b(?:have|has|'ve|got|given?|giving|good|open|keep\w*|kept|run\w*|extend\w*|wait\w*|hold\w*|taking|take|accept\w*|collect\w*|stay\w*|goes|going|here|there|out|up)\b[^.;,]{0,30}\b(?:until|till|'til|through|thru)(?: \w+){0,2} ?\Z|\b(?:stretch|push|mov|extend|put)(?:e?d|es|ing|s)?\b[^.;,]{0,20}\b(?:to|until|till)(?: the)? ?\Z"
 )
 _HAS_TO_BE = re.compile(
-    r"\b(?:need|needs|has to|have to|had to|have got to|has got to|'ve got to|'s got to|got to|must|like|want|wants|should|asking|ask|hoping|supposed to)\b[^.;]{0,60}\Z"
+    r"(?<!\bif you )(?<!\bif they )\b(?:need|needs|has to|have to|had to|have got to|has got to|'ve got to|'s got to|got to|must|like|want|wants|should|asking|ask|hoping|supposed to)\b[^.;]{0,60}\Z"
 )
 _GOES_AWAY = re.compile(
     r"\b(?:com(?:e|es|ing) down|go(?:es)? (?:out|away)|(?:get|gets|be|are|is|being) (?:counted|picked up|collected|hauled|drawn|opened|tallied|boxed|shipped|sent|taken down|judged|emptied)|clos(?:e|es|ing)|shuts?|ends?|draw(?:s|ing)? (?:the )?(?:names?|routes)|leaves?|sails?|ships?|stops?|quits?|wraps?|finish\w*|retires)\b[^.;]{0,30}\Z"
 )
 _SOMETHING_ELSE_UNTIL = re.compile(
     r"(?:\b(?:is|are|was|were|be|been|being|stays?|stayed)|'s|'re) (?:\w+ )?(?:out|shut|closed|away|gone|down|off|for repairs?|on view|running|in town|home|asleep|busy|hidden)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z"
-    r"|\b(?:lasts?|rain\w*|snow\w*|visiting|waited|slept|stood|worked|stayed|sat|sang|danced)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z|\b(?:not|n't|never|isn't|won't)\b(?: \w+){0,4} until ?(?: \w+)? ?\Z"
+    r"|\b(?:lasts?|rain\w*|snow\w*|visiting|waited|slept|stood|worked|stayed|sat|sang|danced)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z|(?:\bnot|n't|\bnever)\b(?! (?:\w+ )?(?:clos|stop|end|over|due|too late|quit|finish))(?: \w+){0,4} (?:until|till) ?(?: \w+)? ?\Z"
 )
 _EFFECT = re.compile(
-    r"\b(?:it|that|they|he|she|you|we|everybody|everyone|somebody|\w+s)(?:'ll| will| would|'d)(?! (?:need|want|like|have to|love|ask|prefer)) (?:[\w'-]+ ){0,7}(?:by|before) (?:about |the |this |next )*\Z"
+    r"\b(?:it|that|they|he|she|you|we|everybody|everyone|somebody|\w+s|the \w+)(?:'ll| will| would|'d)(?! (?:need|want|like|have to|love|ask|prefer)) (?:[\w'-]+ ){0,7}(?:by|before) (?:about |the |this |next )*\Z"
 )
 """What a gift will have done by then: `it'll be on somebody's bed by tonight`."""
 _SHUT_ALREADY = re.compile(
@@ -284,6 +297,15 @@ _PAST_CLAUSE = re.compile(
 _PRESENT_CLAUSE = re.compile(
     r"\b(?:need\w*|want\w*|like|have|has|'ve|'s|is|are|be|been|can|must|should|will|'ll|'d|you|your)\b"
 )
+_AT_LATEST = re.compile(
+    r"[^.;?!]{0,16}(?:,? at (?:the )?(?:very )?(?:latest|outside)|,? tops\b|,? or (?:sooner|before|it's too late)|,? (?:and )?(?:not|no) (?:after|later|a (?:day|minute) (?:more|later))|,? sharp\b)"
+)
+_THEN_CLOSES = re.compile(
+    r"(?: (?:morning|night|afternoon|evening))?(?: at (?:the )?[\w:]+(?: [ap]m)?)?,?(?: is when| 's when|'s when)? (?:they|we|he|she|i|it|the \w+)(?:'ll| will|'s|'re|'m| are| is)? (?:\w+ )?(?:lock|clos|shut|empt|count|draw|load|pick\w* (?:them|it|those|everything)|haul|tak(?:e|es|ing) (?:it|them|those) down|com(?:e|es|ing) down|leav|pack|ship|sort|order|stop|quit|pull)"
+)
+_WITHDRAWN = re.compile(
+    r"\b(?:forget|don't go by|never mind|scratch|ignore|wrong|moved|pushed|extended|changed|any ?more|no longer|that was|not now|now it's|instead|this time|this year|not again|it isn't|it's not|it is not|isn't now|too soon|too early)\b"
+)
 _DENIES = re.compile(
     r"\A(?:oh,? |uh,? |um,? |well,? )*(?:no|nope|not|wait|actually|sorry|make (?:it|that)|i mean)\b"
 )
@@ -297,7 +319,7 @@ def signs(
     before, after = text[: mention.start], text[mention.end :]
     clause = before[max(before.rfind(sign) for sign in (",", ";", ":")) + 1 :] + re.split(r"[,;:]", after)[0]
     clause_before = re.split(r"[,;:]|\b(?:and|but|so|because|that)\b", before)[-1]
-    announced = _OTHER_ANNOUNCED.search(clause) is not None
+    announced = _OTHER_ANNOUNCED.search(clause) is not None or _ONCE_SAID.search(before) is not None
     # What was announced once may not hold any more, whatever its words.
     rule = "" if announced else _rule(sentences, number, mention, is_last)
     around = [each.plain for each in sentences[max(0, number - _REACH_BACK) : number + _REACH_ON + 1]]
@@ -356,10 +378,16 @@ def signs(
         "alone": before == "" or before.endswith((". ", ", ")),
         "range": _RANGE.search(before) is not None or _WEEKDAYS_ON.search(before) is not None or re.match(r" (?:to|through|and) (?:\w+day|the \d)", after) is not None,
         "question": text.endswith("?"),
+        "at_latest": _AT_LATEST.match(after) is not None,
+        "then_closes": not limited and _THEN_CLOSES.match(after) is not None,
+        "negated": re.search(r"\b(?:not|isn't|wasn't) (?:on |this |the )*\Z", before) is not None,
+        "since": re.search(r"\bsince (?:last |the |about )*\Z", before) is not None,
         "far": min(1.0, max(0, ahead - 45) / 60),
         "site": _SITE.search(text) is not None,
         "past_clause": limited and _PAST_CLAUSE.search(clause_before) is not None and _PRESENT_CLAUSE.search(clause_before) is None,
-        "denied_next": _DENIES.match(following) is not None,
+        "denied_next": _DENIES.match(following) is not None or re.match(r",? (?:and |but )?not (?:this|the|on|last|next)\b", after) is not None,
+        "reported": _REPORTED.search(before) is not None or re.match(r",? (?:it|they) (?:said|says?)\b", after) is not None,
+        "because": _BECAUSE.search(before) is not None,
         "denies": _DENIES.match(text) is not None,
         "fragment": len(words_of(re.sub(r"\b(?:until|by|till|through|please|the|on|so|oh|well|yes|no|then|about)\b|[,.;:?!]", "", f"{before} {after}"))) <= 1,
         "fragment_answers": previous.endswith("?") and len(before.split()) <= 3,
@@ -374,6 +402,15 @@ def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict
     others = [each for each in every if each.day is not None and each.day != one.day]
     limits = [each for each in others if _limited(each)]
     found = {
+        "superseded": any(
+            0 < each.sentence - one.sentence <= 4 and _withdrawn(sentences, one.sentence, each.sentence)
+            for each in limits
+        ),
+        "supersedes": _limited(one)
+        and any(
+            0 < one.sentence - each.sentence <= 4 and _withdrawn(sentences, each.sentence, one.sentence)
+            for each in others
+        ),
         "again": any(each.day == one.day and each.sentence != one.sentence for each in every),
         "only": not others,
         "limit_later": any(each.sentence > one.sentence for each in limits),
@@ -384,6 +421,11 @@ def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict
         "day_just_before": any(each.sentence == one.sentence - 1 for each in others),
     }
     return {name: float(value) for name, value in found.items()}
+
+
+def _withdrawn(sentences: Sequence[Sentence], first: int, last: int) -> bool:
+    """Something is taken back between two sentences, or by the latter."""
+    return any(_WITHDRAWN.search(each.plain) for each in sentences[first + 1 : last + 1])
 
 
 def _limited(day: Day) -> bool:

@@ -136,8 +136,11 @@ def _numbers(text: str) -> str:
 
 
 def _split(text: str) -> list[str]:
-    """Words and what lies between them; a hyphen between number words is a gap."""
-    return re.findall(r"[a-z]+(?:'[a-z]+)?|\d+(?:\.\d+)?(?:st|nd|rd|th)?|\s+|.", text)
+    """Words and what lies between them; a hyphen between number words is a gap, and `the twentieth's` has a number."""
+    return re.findall(
+        r"(?:[a-z]+th|first|second|third)(?='s\b)|[a-z]+(?:'[a-z]+)?|\d+(?:\.\d+)?(?:st|nd|rd|th)?|\s+|.",
+        text,
+    )
 
 
 def _is_gap(word: str) -> bool:
