@@ -72,7 +72,7 @@ _REACH_BACK, _REACH_ON = 4, 2
 _PRESENT_GOAL = re.compile(
     r"\b(?:collecting|counting|taking|sewing|selling|accepting|open|there|out|up|have|has|got|run|runs|available|free|stand|welcome|goes|needs?|deadline)\b"
 )
-BOLDNESS = 0.6
+BOLDNESS = 0.9
 """Added to the odds: a day too many is struck out in a moment, one too few must be heard again."""
 SECOND = 3.0
 """So much more must speak for a second day: a story seldom has two deadlines."""

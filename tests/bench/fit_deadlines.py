@@ -29,7 +29,7 @@ from tests.bench.fitting import (
 from tests.samples.directions import Stretch
 from tests.samples.intake_measures import Measure, demonstration_newsroom
 
-PENALTIES = Penalties(sign=2.0, wording=6.0)
+PENALTIES = Penalties(sign=3.0, wording=1.0)
 PRIOR = {
     "rule_named": 3.0, "rule_closes": 2.0, "rule_left": 2.0, "rule_in_hand": 2.0, "rule_then": 2.0, "rule_limit": 1.5, "rule_answer": 2.0, "not_after": 2.0, "stretches": 1.0,
     "announced": -2.0, "something_else": -2.0, "had_by_then": -1.5, "past": -1.0, "range": -1.0, "takes_place": -1.0, "settles_limit": 1.0, "limit_asked": 1.0, "until": 0.5, "by": 0.5, "has_to_be": 0.5,
