@@ -402,7 +402,15 @@ def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict
     assert one.day is not None
     others = [each for each in every if each.day is not None and each.day != one.day]
     limits = [each for each in others if _limited(each)]
+    said = sentences[one.sentence].plain
     found = {
+        "corrects": _DENIES.match(said) is not None
+        and any(0 < one.sentence - each.sentence <= 2 and _limited(each) for each in others),
+        "corrected": _limited(one)
+        and any(
+            0 < each.sentence - one.sentence <= 2 and _DENIES.match(sentences[each.sentence].plain)
+            for each in others
+        ),
         "superseded": any(
             0 < each.sentence - one.sentence <= 4 and _withdrawn(sentences, one.sentence, each.sentence)
             for each in limits
