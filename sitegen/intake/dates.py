@@ -155,6 +155,7 @@ def _beside(day: date, weekday: int, *, back: bool) -> date:
 _COUNTED_BACK = re.compile(
     rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:before|ahead|beforehand|earlier|prior|in advance)"
     rf"|the (?P<what>day|night|evening) (?P<way>before|after)|the (?P<weekday>{_WEEKDAY}) (?P<side>before|after)"
+    rf"|the following (?P<following>{_WEEKDAY}|day)"
     rf"|(?P<within>{_WEEKDAY}) (?:of|in) that (?:same )?week)\b(?! (?:last|next|noon|dark|midnight|that one|yesterday|school|work|church|\d))"
     r"(?: (?:that|then|it)\b)?"
 )
@@ -180,6 +181,12 @@ def _counted_back(
                 day, doubt = _steps(base, match, -1)
             elif match["what"]:
                 day, doubt = base + timedelta(days=-1 if match["way"] == "before" else 1), ""
+            elif match["following"]:
+                after = match["following"]
+                day = (
+                    base + timedelta(days=1) if after == "day" else _beside(base, WEEKDAYS[after], back=False)
+                )
+                doubt = ""
             elif match["weekday"]:
                 day = _beside(base, WEEKDAYS[match["weekday"]], back=match["side"] == "before")
                 doubt = ""
@@ -298,6 +305,8 @@ def _nth_of(match: re.Match[str], aired: date) -> Mention | None:
     number, month = int(re.sub(r"\D", "", match["day"])), match["month"]
     if month in ("this month", "the month"):
         day = _day(aired.year, aired.month, number)
+    elif month == "the year":
+        day = date(aired.year + 1, 1, 1) if number == 1 else None
     elif month == "next month":
         after = _month_after(aired)
         day = _day(after.year, after.month, number)
@@ -407,6 +416,8 @@ def _bound(match: re.Match[str], aired: date) -> Mention | None:
 
 def _end_of(match: re.Match[str], aired: date) -> Mention | None:
     what = match["what"]
+    if what in ("week", "month", "year"):
+        what = f"the {what}"
     if what in ("the week", "this week", "next week"):
         friday = aired + timedelta(days=(4 - aired.weekday()) % 7 + (7 if what == "next week" else 0))
         return _made(match, friday, unsure="the end of a week may be Friday, Saturday or Sunday")
@@ -504,14 +515,19 @@ def _weekend(match: re.Match[str], aired: date) -> Mention | None:
 
 def _left(match: re.Match[str], aired: date) -> Mention | None:
     """`You've got ten days`, `only two weeks left`: counted from the broadcast."""
-    if not match["yours"] and not match["over"]:
+    if not match["yours"] and not match["over"] and not match["more"]:
         return None
     day = _later(aired, _count(match["count"]), match["unit"])
-    return _made(match, day, unsure="counted from the day of the broadcast", left=True)
+    return _made(
+        match, day, unsure="counted from the day of the broadcast", left=bool(match["yours"] or match["over"])
+    )
 
 
 def _middle_of(match: re.Match[str], aired: date) -> Mention | None:
     month = match["what"]
+    if month in ("the week", "this week", "next week"):
+        ahead = (2 - aired.weekday()) % 7 if month != "next week" else 9 - aired.weekday()
+        return _made(match, aired + timedelta(days=ahead), unsure="the middle of a week is no day")
     first = aired if month in ("the month", "this month") else coming(_month_number(month), 15, aired)
     return _made(match, first.replace(day=15) if first else None, unsure="the middle of a month is no day")
 
@@ -542,7 +558,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"\b(?:(?P<weekday>{_WEEKDAY}),? )?(?:the )?(?P<day>{_NTH})(?: day)?(?: of|(?= (?!may|march|mar\b){_MONTH}(?:{_ON}))) (?P<month>{_MONTH}|this month|next month|the month)\b"
+            rf"\b(?:(?P<weekday>{_WEEKDAY}),? )?(?:the )?(?P<day>{_NTH})(?: day)?(?: of|(?= (?!may|march|mar\b){_MONTH}(?:{_ON}))) (?P<month>{_MONTH}|this month|next month|the month|the year)\b"
         ),
         _nth_of,
     ),
@@ -552,7 +568,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"\b(?<!every )(?<!each )(?<!any )(?<!most )(?<!some )(?<!one )(?<!no )(?<!since )(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|your|our|when|it)\b))(?! (?:club|crew|(?:night |morning )?market))(?P<week> (?:a )?week\b| after next\b| next(?= ?(?:[.,;:?!]|\Z)))?"
+            rf"\b(?<!every )(?<!each )(?<!any )(?<!most )(?<!some )(?<!one )(?<!no )(?<!since )(?<!ago )(?<!ago on )(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|a|your|our|when|it|as)\b))(?! (?:club|crew|(?:night |morning )?market))(?P<week> (?:a )?week\b| after next\b| next(?= ?(?:[.,;:?!]|\Z)))?"
         ),
         _weekday,
     ),
@@ -587,6 +603,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
         ),
         _end_of,
     ),
+    (re.compile(r"\b(?:the )?(?P<what>month|year|week)'s end\b"), _end_of),
     (
         re.compile(rf"\b(?:the )?(?:start|beginning) of (?P<what>{_MONTH}|next month|next week)\b"),
         _start_of,
@@ -603,15 +620,21 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
         re.compile(r"(?<![\d/.$-])(?P<month>\d{1,2})/(?P<day>\d{1,2})(?:/(?P<year>\d{4}|\d\d))?(?![\d/])"),
         _numeric,
     ),
+    (
+        re.compile(r"(?<=\bthrough )(?:all of )?(?P<what>this week|next week|next month|this month)\b"),
+        _end_of,
+    ),
     (re.compile(r"\b(?P<lead>this|next|the) weekend\b(?! (?:before|after)\b)"), _weekend),
     (
         re.compile(
-            rf"\b(?:(?P<yours>(?:you|people|folks)(?:'ve|'ll have| have| only have| still have)(?: got)?)|there(?:'s| is| are)|it's|with)?(?: just| only| still| about| exactly){{0,2}} ?\b(?:another |1 more |one more )?(?P<count>{_COUNT})(?: more)? (?P<unit>{_UNIT})\b(?P<over> left| to go| remaining)?(?! (?:from|after|before|ago|of|away|off|old|in|since|until|later)\b)"
+            rf"\b(?:(?P<yours>(?:you|people|folks)(?:'ve|'ll have| have| only have| still have)(?: got)?)|there(?:'s| is| are)|it's|with)?(?: just| only| still| about| exactly){{0,2}} ?\b(?P<more>(?:for )?another |for the next )?(?P<count>{_COUNT})(?: more)? (?P<unit>{_UNIT})\b(?P<over> left| to go| remaining)?(?! (?:from|after|before|ago|of|away|off|old|in|since|until|later)\b)"
         ),
         _left,
     ),
     (
-        re.compile(rf"\b(?:the )?middle of (?P<what>{_MONTH}|the month|this month)\b"),
+        re.compile(
+            rf"\b(?:(?:the )?middle of|mid-?) ?(?P<what>{_MONTH}|the month|this month|the week|this week|next week)\b"
+        ),
         _middle_of,
     ),
     (
@@ -626,6 +649,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
 # --- holidays --------------------------------------------------------------------------------
 
 _SPOKEN = {
+    "mlk day": "Martin Luther King", "martin luther king jr. day": "Martin Luther King", "martin luther king junior day": "Martin Luther King", "veterans' day": "Veterans Day",
     "christmas eve": "Christmas Eve", "christmas day": "Christmas Day", "christmas": "Christmas Day", "boxing day": "Boxing Day",
     "new year's eve": "New Year's Eve", "new year's day": "New Year's Day", "new year's": "New Year's Day",
     "thanksgiving day": "Thanksgiving", "thanksgiving": "Thanksgiving", "halloween": "Halloween", "labor day": "Labor Day",
@@ -652,19 +676,36 @@ _BY_WEEKDAY = {
     "patriots' day": (4, 15, 0), "election day": (11, 2, 1), "indigenous peoples' day": (10, 8, 0), "grandparents' day": (9, 7, 6),
 }  # fmt: skip
 """American days: the first such weekday from a day of a month on."""
-_ALSO_SPOKEN = (*_BY_EASTER, *_FIXED, *_BY_WEEKDAY, "black friday", "giving tuesday", "advent sunday")
+_BY_MOON = {
+    "passover": ("IL", "Pesach"), "purim": ("IL", "Purim"), "shavuot": ("IL", "Shavuot"), "rosh hashanah": ("IL", "Rosh Hashanah"), "yom kippur": ("IL", "Yom Kippur"), "sukkot": ("IL", "Sukkot"),
+    "hanukkah": ("IL", "Hanukkah"), "lunar new year": ("SG", "Chinese New Year"), "chinese new year": ("SG", "Chinese New Year"), "diwali": ("IN", "Diwali"), "eid al-fitr": ("SG", "Eid al-Fitr"),
+}  # fmt: skip
+"""Feasts by the moon, by the country whose law names their days."""
+_ALSO_SPOKEN = (
+    *_BY_EASTER,
+    *_FIXED,
+    *_BY_WEEKDAY,
+    *_BY_MOON,
+    "black friday",
+    "giving tuesday",
+    "advent sunday",
+)
 _HOLIDAY = re.compile(
     rf"(?:\b(?P<weekday>{_WEEKDAY}),? )?\b(?P<name>"
-    + "|".join(sorted(map(re.escape, (*_SPOKEN, *_ALSO_SPOKEN)), key=len, reverse=True)).replace(
-        r"saint\ ", r"(?:saint|st\.?)\ "
-    )
-    + r")(?![\w'])(?! (?:eve|party|parade|tree|morning|dinner|lights?|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud)\b)(?P<weekend> weekend\b)?"
+    + "|".join(sorted(map(re.escape, (*_SPOKEN, *_ALSO_SPOKEN)), key=len, reverse=True))
+    .replace(r"saint\ ", r"(?:saint|st\.?)\ ")
+    .replace("'", "'?")
+    + r")(?![\w'])(?! (?:eve|party|parade|tree|dinner|lights?|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud)\b)(?P<weekend> weekend\b)?"
 )
+
+
+_WITHOUT_MARKS = {name.replace("'", ""): name for name in (*_SPOKEN, *_ALSO_SPOKEN)}
+"""Captions leave apostrophes out."""
 
 
 def _holidays(text: str, aired: date, country: str) -> Iterator[Mention]:
     for match in _HOLIDAY.finditer(text):
-        name = re.sub(r"\Ast\.? ", "saint ", match["name"])
+        name = _WITHOUT_MARKS[re.sub(r"\Ast\.? ", "saint ", match["name"]).replace("'", "")]
         day = holiday(_SPOKEN[name], aired, country) if name in _SPOKEN else also_named(name, aired, country)
         if day is None:
             continue
@@ -693,6 +734,8 @@ def _also_named(name: str, year: int, country: str) -> date | None:
     if name in _BY_EASTER:
         fridays = _named_days(country, year).get("Good Friday")
         return fridays[0] + timedelta(days=2 + _BY_EASTER[name]) if fridays else None
+    if name in _BY_MOON:
+        return min(_listed(*_BY_MOON[name], year), default=None)
     if name == "advent sunday":
         return _beside(date(year, 12, 25), 6, back=True) - timedelta(days=21)
     if country != "US":
@@ -708,6 +751,16 @@ def holiday(name: str, aired: date, country: str) -> date | None:
     """The next day of that name on or after the broadcast; None for a country without one."""
     days = [day for year in (aired.year, aired.year + 1) for day in _named_days(country, year).get(name, ())]
     return next((day for day in sorted(days) if day >= aired), None)
+
+
+@lru_cache(maxsize=64)
+def _listed(country: str, name: str, year: int) -> tuple[date, ...]:
+    """The days of a name in another country."""
+    import holidays
+
+    kinds = holidays.country_holidays(country).supported_categories
+    every = holidays.country_holidays(country, years=year, categories=kinds, observed=False, language="en_US")
+    return tuple(day for day, names in every.items() if name in names.split("; "))
 
 
 @lru_cache(maxsize=64)

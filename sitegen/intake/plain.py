@@ -253,7 +253,7 @@ def _beside_month(words: list[str], at: int, length: int) -> bool:
     after = "".join(words[at + length : at + length + 6]).strip()
     before = "".join(words[max(0, at - 4) : at]).strip()
     return bool(
-        re.match(rf"of (?:{_MONTHS}|this month|next month|the month)\b", after)
+        re.match(rf"of (?:{_MONTHS}|this month|next month|the month|the year)\b", after)
         or re.search(rf"\b(?:{_MONTHS})(?: the)?\Z", before)
     )
 
