@@ -1,7 +1,7 @@
 """Days and hours as people say them, resolved against the day of the broadcast.
 
 Each mention says how sure it is: a weekday alone, a bare number of the month or `next Friday` can be meant otherwise, and then
-`unsure` says how. Names of holidays come from the `holidays` library, by the country of the station's language.
+`unsure` says how. Days with names are in `feasts.py`, by the country of the station's language.
 """
 
 from __future__ import annotations
@@ -11,7 +11,8 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, time, timedelta
-from functools import lru_cache
+
+from sitegen.intake.feasts import FEASTS, feast
 
 MONTHS = {name.lower(): number for number, name in enumerate(calendar.month_name) if name}
 _SHORT = {name.lower(): number for number, name in enumerate(calendar.month_abbr) if name} | {"sept": 9}
@@ -89,7 +90,7 @@ def _all(text: str, aired: date, country: str) -> Iterator[Mention]:
             mention = _numeric(match, aired, country) if read is _numeric else read(match, aired)
             if mention is not None:
                 yield mention
-    yield from _holidays(text, aired, country)
+    yield from _feasts(text, aired, country)
 
 
 # --- days counted from others ----------------------------------------------------------------
@@ -473,7 +474,7 @@ def _nth_weekday(match: re.Match[str], aired: date) -> Mention | None:
     elif what == "next month":
         first = _month_after(aired)
     elif what == "advent":
-        sunday = also_named("advent sunday", aired - timedelta(days=21), "")
+        sunday = feast("advent sunday", aired - timedelta(days=21), "")
         if sunday is None or nth < 0:
             return None
         return _made(match, sunday + timedelta(days=(weekday - 6) % 7 + 7 * (nth - 1)))
@@ -648,149 +649,31 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
 
 # --- holidays --------------------------------------------------------------------------------
 
-_SPOKEN = {
-    "mlk day": "Martin Luther King", "martin luther king jr. day": "Martin Luther King", "martin luther king junior day": "Martin Luther King", "veterans' day": "Veterans Day",
-    "christmas eve": "Christmas Eve", "christmas day": "Christmas Day", "christmas": "Christmas Day", "boxing day": "Boxing Day",
-    "new year's eve": "New Year's Eve", "new year's day": "New Year's Day", "new year's": "New Year's Day",
-    "thanksgiving day": "Thanksgiving", "thanksgiving": "Thanksgiving", "halloween": "Halloween", "labor day": "Labor Day",
-    "labour day": "Labour Day", "memorial day": "Memorial Day", "veterans day": "Veterans Day", "good friday": "Good Friday",
-    "easter sunday": "Easter Sunday", "easter monday": "Easter Monday", "easter": "Easter Sunday", "mother's day": "Mother's Day",
-    "father's day": "Father's Day", "valentine's day": "Valentine's Day", "valentine's": "Valentine's Day",
-    "independence day": "Independence Day", "the 4th of july": "Independence Day", "july 4th": "Independence Day",
-    "groundhog day": "Groundhog Day", "saint patrick's day": "Saint Patrick's Day",
-    "columbus day": "Columbus Day", "juneteenth": "Juneteenth", "presidents' day": "Washington's Birthday",
-    "presidents day": "Washington's Birthday", "martin luther king day": "Martin Luther King", "canada day": "Canada Day",
-    "anzac day": "ANZAC Day",
-}  # fmt: skip
-_BY_EASTER = {
-    "shrove tuesday": -47, "mardi gras": -47, "fat tuesday": -47, "pancake day": -47, "ash wednesday": -46, "palm sunday": -7, "maundy thursday": -3, "holy thursday": -3,
-    "holy saturday": -1, "easter eve": -1, "ascension day": 39, "pentecost": 49, "whit sunday": 49, "whit monday": 50, "trinity sunday": 56,
-}  # fmt: skip
-"""Days before and after Easter Sunday (the churches' calendar)."""
-_FIXED = {
-    "twelfth night": (1, 5), "12th night": (1, 5), "epiphany": (1, 6), "candlemas": (2, 2), "pi day": (3, 14), "april fools' day": (4, 1), "april fool's day": (4, 1), "tax day": (4, 15), "earth day": (4, 22),
-    "may day": (5, 1), "cinco de mayo": (5, 5), "flag day": (6, 14), "midsummer": (6, 24), "michaelmas": (9, 29), "all saints' day": (11, 1), "all souls' day": (11, 2), "armistice day": (11, 11),
-    "remembrance day": (11, 11), "martinmas": (11, 11), "saint nicholas' day": (12, 6), "saint nicholas day": (12, 6), "saint lucy's day": (12, 13), "kwanzaa": (12, 26), "leap day": (2, 29),
-}  # fmt: skip
-_BY_WEEKDAY = {
-    "patriots' day": (4, 15, 0), "election day": (11, 2, 1), "indigenous peoples' day": (10, 8, 0), "grandparents' day": (9, 7, 6),
-}  # fmt: skip
-"""American days: the first such weekday from a day of a month on."""
-_BY_MOON = {
-    "passover": ("IL", "Pesach"), "purim": ("IL", "Purim"), "shavuot": ("IL", "Shavuot"), "rosh hashanah": ("IL", "Rosh Hashanah"), "yom kippur": ("IL", "Yom Kippur"), "sukkot": ("IL", "Sukkot"),
-    "hanukkah": ("IL", "Hanukkah"), "lunar new year": ("SG", "Chinese New Year"), "chinese new year": ("SG", "Chinese New Year"), "diwali": ("IN", "Diwali"), "eid al-fitr": ("SG", "Eid al-Fitr"),
-}  # fmt: skip
-"""Feasts by the moon, by the country whose law names their days."""
-_ALSO_SPOKEN = (
-    *_BY_EASTER,
-    *_FIXED,
-    *_BY_WEEKDAY,
-    *_BY_MOON,
-    "black friday",
-    "giving tuesday",
-    "advent sunday",
-)
-_HOLIDAY = re.compile(
+_FEAST = re.compile(
     rf"(?:\b(?P<weekday>{_WEEKDAY}),? )?\b(?P<name>"
-    + "|".join(sorted(map(re.escape, (*_SPOKEN, *_ALSO_SPOKEN)), key=len, reverse=True))
+    + "|".join(sorted(map(re.escape, FEASTS), key=len, reverse=True))
     .replace(r"saint\ ", r"(?:saint|st\.?)\ ")
     .replace("'", "'?")
     + r")(?![\w'])(?! (?:eve|party|parade|tree|dinner|lights?|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud)\b)(?P<weekend> weekend\b)?"
 )
+_TO_SATURDAY = (-2, -3, 3, 2, 1, 0, -1)
+"""Days from a feast on Monday, Tuesday and so on to the Saturday of its weekend."""
 
 
-_WITHOUT_MARKS = {name.replace("'", ""): name for name in (*_SPOKEN, *_ALSO_SPOKEN)}
-"""Captions leave apostrophes out."""
-
-
-def _holidays(text: str, aired: date, country: str) -> Iterator[Mention]:
-    for match in _HOLIDAY.finditer(text):
-        name = _WITHOUT_MARKS[re.sub(r"\Ast\.? ", "saint ", match["name"]).replace("'", "")]
-        day = holiday(_SPOKEN[name], aired, country) if name in _SPOKEN else also_named(name, aired, country)
+def _feasts(text: str, aired: date, country: str) -> Iterator[Mention]:
+    for match in _FEAST.finditer(text):
+        day = feast(match["name"], aired, country)
         if day is None:
             continue
         last: date | None = None
         doubt = ""
         if match["weekend"]:
-            day, last = (
-                day - timedelta(days=(day.weekday() - 5) % 7),
-                max(day, day - timedelta(days=(day.weekday() - 5) % 7 - 1)),
-            )
+            saturday = day + timedelta(days=_TO_SATURDAY[day.weekday()])
+            day, last = saturday, max(day, saturday + timedelta(days=1))
             doubt = "a weekend has two days"
         elif match["weekday"] and day.weekday() != WEEKDAYS[match["weekday"]]:
             doubt = _weekday_doubt(match["weekday"], day)["unsure"]
         yield Mention(match.start(), match.end(), day, last=last, unsure=doubt)
-
-
-def also_named(name: str, aired: date, country: str) -> date | None:
-    """The next day on or after the broadcast that has a name, but is no holiday."""
-    days = (_also_named(name, year, country) for year in range(aired.year, aired.year + 9))
-    return next((day for day in days if day is not None and day >= aired), None)
-
-
-def _also_named(name: str, year: int, country: str) -> date | None:
-    if name in _FIXED:
-        return _day(year, *_FIXED[name])
-    if name in _BY_EASTER:
-        fridays = _named_days(country, year).get("Good Friday")
-        return fridays[0] + timedelta(days=2 + _BY_EASTER[name]) if fridays else None
-    if name in _BY_MOON:
-        return min(_listed(*_BY_MOON[name], year), default=None)
-    if name == "advent sunday":
-        return _beside(date(year, 12, 25), 6, back=True) - timedelta(days=21)
-    if country != "US":
-        return None
-    if name in _BY_WEEKDAY:
-        month, day, weekday = _BY_WEEKDAY[name]
-        return _beside(date(year, month, day - 1), weekday, back=False)
-    thanksgiving = _named_days(country, year)["Thanksgiving"][0]
-    return thanksgiving + timedelta(days={"black friday": 1, "giving tuesday": 5}[name])
-
-
-def holiday(name: str, aired: date, country: str) -> date | None:
-    """The next day of that name on or after the broadcast; None for a country without one."""
-    days = [day for year in (aired.year, aired.year + 1) for day in _named_days(country, year).get(name, ())]
-    return next((day for day in sorted(days) if day >= aired), None)
-
-
-@lru_cache(maxsize=64)
-def _listed(country: str, name: str, year: int) -> tuple[date, ...]:
-    """The days of a name in another country."""
-    import holidays
-
-    kinds = holidays.country_holidays(country).supported_categories
-    every = holidays.country_holidays(country, years=year, categories=kinds, observed=False, language="en_US")
-    return tuple(day for day, names in every.items() if name in names.split("; "))
-
-
-@lru_cache(maxsize=64)
-def _named_days(country: str, year: int) -> dict[str, tuple[date, ...]]:
-    import holidays
-
-    try:
-        kinds = holidays.country_holidays(country).supported_categories
-        listed = holidays.country_holidays(
-            country,
-            years=year,
-            categories=kinds,
-            observed=False,
-            language="en_US" if country == "US" else None,
-        )
-    except (NotImplementedError, KeyError, ValueError):
-        return {}
-    found: dict[str, list[date]] = {}
-    for day, names in listed.items():
-        for each in names.split("; "):
-            for name in set(_SPOKEN.values()):
-                if each == name or each.startswith(f"{name} "):
-                    found.setdefault(name, []).append(day)
-    if "Christmas Day" in found:
-        # Days that everybody names where Christmas is kept, holidays or not.
-        found.setdefault("Christmas Eve", [date(year, 12, 24)])
-        found.setdefault("New Year's Eve", [date(year, 12, 31)])
-        found.setdefault("Halloween", [date(year, 10, 31)])
-        found.setdefault("Valentine's Day", [date(year, 2, 14)])
-    return {name: tuple(sorted(days)) for name, days in found.items()}
 
 
 # --- clock times -----------------------------------------------------------------------------
