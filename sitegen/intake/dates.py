@@ -575,7 +575,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            r"\b(?:the )?day after tomorrow\b|\btomorrow\b|\byesterday\b|\btonight\b|\btoday\b|\bthis (?:evening|afternoon)\b"
+            r"\b(?:the )?day after tomorrow\b|\b(?:tomorrow|yesterday|tonight|today|this (?:evening|afternoon))\b(?!'s)"
         ),
         _near,
     ),

@@ -382,7 +382,7 @@ def signs(
         "then_closes": not limited and _THEN_CLOSES.match(after) is not None,
         "negated": re.search(r"\b(?:not|isn't|wasn't) (?:on |this |the )*\Z", before) is not None,
         "weekdays_on": mention.vague and _WEEKDAYS_ON.search(before) is not None,
-        "since": re.search(r"\bsince (?:last |the |about )*\Z", before) is not None,
+        "since": re.search(r"\b(?:since|as of) (?:last |the |about )*\Z", before) is not None,
         "far": min(1.0, max(0, ahead - 45) / 60),
         "site": _SITE.search(text) is not None,
         "past_clause": limited and _PAST_CLAUSE.search(clause_before) is not None and _PRESENT_CLAUSE.search(clause_before) is None,
