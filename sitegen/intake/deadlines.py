@@ -69,9 +69,6 @@ _RUNNING = re.compile(
 )
 _REACH_BACK, _REACH_ON = 4, 2
 """Sentences around a day within which something must be asked for."""
-_PRESENT_GOAL = re.compile(
-    r"\b(?:collecting|counting|taking|sewing|selling|accepting|open|there|out|up|have|has|got|run|runs|available|free|stand|welcome|goes|needs?|deadline)\b"
-)
 BOLDNESS = 0.9
 """Added to the odds: a day too many is struck out in a moment, one too few must be heard again."""
 SECOND = 3.0
@@ -286,9 +283,6 @@ _HAD_BY_THEN = re.compile(
 _TAKES_PLACE = re.compile(
     r"\b(?:there's|there is|there'll be|it's|it'll be|is|are|will be|held|happens?|starts?|begins?|opens?|returns?|kicks off|meets?|see you|come|back|here|comes|playing|play|sing\w*|party)(?: (?:on|at|this|next|again|out|back|\d{1,2}(?::\d\d)?))* ?(?:the )?\Z"
 )
-_TAKING_PLACE = re.compile(
-    r"\b(?:drive|class|training|concert|parade|auction|supper|dinner|breakfast|meeting|show|game|dance|race|fair|festival|sale|ribbon|opening|ceremony|picnic|reunion|run|party|march|vigil|tour|swap|sweep|clean-?up|play|wedding|funeral|holiday|vacation|election)\b"
-)
 
 _SITE = re.compile(r"\b(?:web ?site|site|web|online|page|on ?screen|dot (?:org|com|net)|link|watch|video)\b")
 _PAST_CLAUSE = re.compile(
@@ -339,29 +333,21 @@ def signs(
         "goes_away": _GOES_AWAY.search(before) is not None and _SHUT_ALREADY.search(before) is None,
         "settles": _SETTLES.search(before) is not None,
         "settles_limit": _SETTLES.search(before) is not None and (_FIRM.search(before) is not None or re.search(r"\b(?:then|by)\b", previous) is not None),
-        "deadline_word": _IS_DEADLINE.search(text) is not None,
-        "deadline_near": _IS_DEADLINE.search(previous) is not None or _QUESTION_WHEN.search(previous) is not None,
         "answers": _answers_when(sentences, number),
         "announced": announced,
-        "announced_before": not announced and _OTHER_ANNOUNCED.search(f"{previous} {before}") is not None,
         "amended": _AMENDED.search(text) is not None or _AMENDED.search(previous) is not None,
         "settles_anew": _SETTLES.search(before) is not None and not announced and (_OTHER_ANNOUNCED.search(f"{_plain(sentences, number - 3)} {_plain(sentences, number - 2)} {previous} {before}") is not None or _AMENDED.search(f"{previous} {before}") is not None),
         "after_that": _SOMETHING_ELSE_UNTIL.search(before) is None and re.search(r"\b(?:after|past) (?:that|then)\b|\b(?:before|by) then\b|\b(?:night|day) before\b|\bso (?:your|you|get|have|bring|it's got)\b", after) is not None,
         "during": _ALL_THROUGH.search(before) is not None,
-        "amended_next": _AMENDED.search(following) is not None and _OTHER_ANNOUNCED.search(text) is not None,
         "something_else": _SOMETHING_ELSE_UNTIL.search(before) is not None or _RUNNING.search(text) is not None,
         "had_by_then": limited and _HAD_BY_THEN.match(after) is not None,
         "takes_place": not (limited or rule) and _UNTIL_THAT.search(before) is None and _TAKES_PLACE.search(before) is not None,
-        "event": _TAKING_PLACE.search(text) is not None,
-        "event_before": not limited and _TAKING_PLACE.search(before[-40:]) is not None,
         "effect": _EFFECT.search(before) is not None,
         "shut_already": _SHUT_ALREADY.search(before) is not None,
         "offered": (limited or _BETWEEN_NOW.search(before) is not None) and any(_OFFER.search(each) for each in (previous, text)),
         "between_now": _BETWEEN_NOW.search(before) is not None,
         "past": _PAST.search(text) is not None and not asks(text),
         "asks": asks(text),
-        "asks_around": any(asks(each) for each in around),
-        "addresses": addresses(text),
         "addresses_around": any(addresses(each) for each in around),
         "gives": gives(text) or hands_in(text),
         "gives_around": any(gives(each) or hands_in(each) for each in around),
@@ -375,7 +361,6 @@ def signs(
         "today": ahead == 0,
         "weeks_ahead": min(1.0, ahead / 30),
         "last": is_last,
-        "alone": before == "" or before.endswith((". ", ", ")),
         "range": _RANGE.search(before) is not None or _WEEKDAYS_ON.search(before) is not None or re.match(r" (?:to|through|and) (?:\w+day|the \d)", after) is not None,
         "question": text.endswith("?"),
         "at_latest": _AT_LATEST.match(after) is not None,
@@ -389,7 +374,6 @@ def signs(
         "denied_next": _DENIES.match(following) is not None or re.match(r",? (?:and |but )?not (?:this|the|on|last|next)\b", after) is not None,
         "reported": _REPORTED.search(before) is not None or re.match(r",? (?:it|they) (?:said|says?)\b", after) is not None,
         "because": _BECAUSE.search(before) is not None,
-        "denies": _DENIES.match(text) is not None,
         "fragment": len(words_of(re.sub(r"\b(?:until|by|till|through|please|the|on|so|oh|well|yes|no|then|about)\b|[,.;:?!]", "", f"{before} {after}"))) <= 1,
         "fragment_answers": previous.endswith("?") and len(before.split()) <= 3,
         "position": number / (len(sentences) - 1) if len(sentences) > 1 else 1.0,
@@ -420,14 +404,11 @@ def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict
             0 < one.sentence - each.sentence <= 4 and _withdrawn(sentences, each.sentence, one.sentence)
             for each in others
         ),
-        "again": any(each.day == one.day and each.sentence != one.sentence for each in every),
         "only": not others,
         "limit_later": any(each.sentence > one.sentence for each in limits),
         "limit_earlier": any(each.sentence < one.sentence for each in limits),
         "event_after": any(each.day > one.day for each in others if not _limited(each) and each.day),
         "event_before_it": any(each.day < one.day for each in others if not _limited(each) and each.day),
-        "day_next": any(each.sentence == one.sentence + 1 for each in others),
-        "day_just_before": any(each.sentence == one.sentence - 1 for each in others),
     }
     return {name: float(value) for name, value in found.items()}
 
