@@ -97,7 +97,7 @@ def _all(text: str, aired: date, country: str) -> Iterator[Mention]:
 
 _COUNTED_FROM = re.compile(
     rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT})|(?<!any )(?<!every )(?<!each )(?<!one )(?<!some )(?<!a )(?<!of )(?:the )?(?:very )?(?P<what>day|night|evening|week|weekend)|(?:the )?(?:1st |first |last )?(?P<weekday>{_WEEKDAY}))"
-    r",? (?:(?P<way>before|after|from|ahead of|following|on) )?(?:on )?\Z"
+    r",? (?:(?P<way>before|after|from|ahead of|following|of|on) )?(?:on )?\Z"
 )
 _TIMES = re.compile(
     r"\b(?:once|twice|times|days?|nights?|evenings?|mornings?|afternoons?|hours?|dollars?|shifts?|\d+) \Z"
@@ -113,7 +113,7 @@ def _counted_from(text: str, mention: Mention, aired: date) -> Mention:
     way = match["way"]
     if match["count"]:
         weeks = match["unit"].startswith(("week", "fortnight"))
-        if way in (None, "on") and (not weeks or _TIMES.search(text[: match.start()])):
+        if way == "of" or (way in (None, "on") and (not weeks or _TIMES.search(text[: match.start()]))):
             return mention
         step = -1 if way in ("before", "ahead of") else 1
         day, doubt = _steps(mention.day, match, step)
@@ -123,6 +123,9 @@ def _counted_from(text: str, mention: Mention, aired: date) -> Mention:
             if near == mention.day:  # `A week from Friday, the eleventh` says the day itself.
                 day = near
         return replace(mention, start=match.start(), day=day, unsure=doubt, vague=False, last=None)
+    if way == "of" and match["weekday"] and mention.last is not None:
+        day = _beside(mention.last + timedelta(days=1), WEEKDAYS[match["weekday"]], back=True)
+        return replace(mention, start=match.start(), day=day, last=None, unsure="")
     if way not in ("before", "after", "following", "ahead of"):
         return mention
     if match["what"] in ("week", "weekend"):

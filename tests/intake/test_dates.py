@@ -30,7 +30,7 @@ from tests.intake.said import AIRED
         ("three Fridays from now", "2026-12-11"), ("the eleventh now", "2026-12-11"), ("the ninth December", "2026-12-09"), ("the ides of March", "2027-03-15"), ("the ides", "2026-12-13"),
         ("the first day of spring", "2027-03-20"), ("the start of next month", "2026-12-01"), ("St. Nicholas' Day", "2026-12-06"), ("Election Day", "2027-11-02"), ("Giving Tuesday", "2026-12-01"),
         ("the Thursday before Ash Wednesday", "2027-02-04"), ("the first Monday after Thanksgiving", "2026-11-30"), ("Leap Day", "2028-02-29"), ("year's end", "2026-12-31"), ("mid-January", "2027-01-15"), ("the middle of next week", "2026-11-25"), ("the first of the year", "2027-01-01"),
-        ("Mothers Day", "2027-05-09"), ("MLK Day", "2027-01-18"), ("the day before Rosh Hashanah", "2027-10-01"), ("Christmas morning", "2026-12-25"), ("Thanksgiving weekend", "2026-11-28"), ("Labor Day weekend", "2027-09-04"), ("another ten days", "2026-12-01"),
+        ("Mothers Day", "2027-05-09"), ("MLK Day", "2027-01-18"), ("the day before Rosh Hashanah", "2027-10-01"), ("Christmas morning", "2026-12-25"), ("Thanksgiving weekend", "2026-11-28"), ("the Friday of Memorial Day weekend", "2027-05-28"), ("Labor Day weekend", "2027-09-04"), ("another ten days", "2026-12-01"),
     ],
 )  # fmt: skip
 def test_days_are_resolved(said: str, day: str) -> None:
