@@ -9,16 +9,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 from math import exp, log
 
-from sitegen.intake.asking import addresses, appeals, asks, gives, hands_in, signs_up, wants
+from sitegen.intake.asking import addresses, asks, gives, hands_in, signs_up, wants
 from sitegen.intake.dates import Mention, find_days
 from sitegen.intake.records import Deadline, EventDate, Said, Sentence
 from sitegen.intake.weighing import weights
 from sitegen.intake.wording import first, last, words_of
 
-_LIMIT = re.compile(
-    r"\b(?:until|till|'til|til|through|thru|by|before|no later than|not later than|up to(?: and including)?|up until|ahead of|prior to|between now and|not after|on or before"
-    r"|any (?:day|time) (?:before|until|up to)|as late as|as of|to)(?: (?:about|around|the|this|next|midnight|noon|close|on|closing time|the close of business|business|\d{1,2}(?::\d\d)?(?: ?[ap]m)?|oclock|,|end of day|the end of|say|\w+day|night|afternoon|morning|evening|the (?:afternoon|morning|evening|night) of))*,? ?\Z"
-)
 _APPOSITION = re.compile(
     r"(?:(?<=\bby )|(?<=\buntil )|(?<=\btill )|(?<=\bbefore )|(?<=\bthrough ))[^,.;]{3,40}, (?:that's|that is|which is|which falls)(?: on)? ?\Z"
 )
@@ -43,14 +39,6 @@ _CLOSES = re.compile(
 )
 _YOURS = re.compile(r"\byou(?:'ve| have)(?: only| just| still)?(?: got)?(?: just| only| about| exactly)? \Z")
 """`You've got two weeks from …`."""
-_IN_HAND = re.compile(
-    r"\b(?:be|have (?:them|it|those|these|yours|everything|your \w+)|get (?:them|it|those|yours|your \w+))(?: all)? (?:in(?: hand| the mail| their hands)?|turned in|postmarked|received|there)(?: here)?,? ?(?:on |by )?\Z"
-)
-"""Things that must be there on the day."""
-_TOO_LATE = re.compile(
-    r"[^.;?!]{0,12}\b(?:it's|it'll be|it will be|that's|they're|you're) (?:too late|over|gone|done|out of luck)\b"
-)
-_BEFORE_THEN = re.compile(r"\b(?:before|by) (?:then|that)\b")
 _WE_CLOSE = re.compile(r"\b(?:we|we'll|i|i'll|let's|us)\b[^,.]*\Z")
 """The programme that closes, or somebody's own doing."""
 _ALL_THROUGH = re.compile(r"(?<!all )(?<!'s )(?<!is )(?<!be )\bover (?:the )?\Z")
@@ -73,6 +61,15 @@ BOLDNESS = 0.9
 """Added to the odds: a day too many is struck out in a moment, one too few must be heard again."""
 SECOND = 3.0
 """So much more must speak for a second day: a story seldom has two deadlines."""
+
+
+_IN_HAND = re.compile(
+    r"\b(?:be|have (?:them|it|those|these|yours|everything|your \w+)|get (?:them|it|those|yours|your \w+))(?: all)? (?:in(?: hand| the mail| their hands)?|turned in|postmarked|received|there)(?: here)?,? ?(?:on |by )?\Z"
+)
+"""Things that must be there on the day."""
+_TOO_LATE = re.compile(
+    r"[^.;?!]{0,12}\b(?:it's|it'll be|it will be|that's|they're|you're) (?:too late|over|gone|done|out of luck)\b"
+)
 
 
 def deadlines_in(
@@ -188,28 +185,6 @@ def _rule(sentences: Sequence[Sentence], number: int, mention: Mention, is_last:
         and (_CLOSING_SUBJECT.search(before) or _asked(sentences, number))
     ):
         return "" if _RUNNING.search(text) else "closes"
-    if mention.left or _YOURS.search(before):
-        return "left" if _asked(sentences, number) else ""
-    if _IN_HAND.search(before) or (_TOO_LATE.match(after) and before.endswith("after ")):
-        return "in_hand" if _asked(sentences, number) else ""
-    if _BEFORE_THEN.search(after) and asks(after):
-        return "then"
-    limit = _LIMIT.search(_APPOSITION.sub("", before))
-    if limit is not None and _FIRM.search(limit[0]):
-        if limit[0].startswith("to"):
-            return ""
-        if _RANGE.search(before) and not re.search(r"\b(?:until|by|before|no later)\b", limit[0]):
-            return ""  # `from the 5th through the 9th` is when it takes place.
-        if mention.vague and mention.clock is None and _WEEKDAYS_ON.search(before):
-            return ""  # `Thursday through Sunday`: days of every week.
-        if _PAST.search(text) and not asks(text):
-            return ""
-        if (_RUNNING.search(text) and not (hands_in(text) or signs_up(text))) or _SOMETHING_ELSE_UNTIL.search(
-            before
-        ):
-            return ""
-        offered = _OFFER.search(f"{_plain(sentences, number - 1)} {text}") is not None
-        return "limit" if _asked(sentences, number) or offered else ""
     # An answer leads up to its day: `school starts on the 30th, so we're saying the 25th`.
     answers = is_last and _BECAUSE.search(before) is None and _answers_when(sentences, number)
     return "answer" if answers else ""
@@ -318,16 +293,20 @@ def signs(
     rule = "" if announced else _rule(sentences, number, mention, is_last)
     around = [each.plain for each in sentences[max(0, number - _REACH_BACK) : number + _REACH_ON + 1]]
     previous, following = _plain(sentences, number - 1), _plain(sentences, number + 1)
-    limited = _UNTIL_ENDS.search(before) is not None or _BY_ENDS.search(before) is not None
+    led_in = _APPOSITION.sub("", before)
+    until, by = _UNTIL_ENDS.search(led_in) is not None, _BY_ENDS.search(led_in) is not None
+    limited = until or by
     ahead = (mention.day - aired).days if mention.day is not None else 0
     found: dict[str, bool | float] = {
-        **{f"rule_{name}": rule == name for name in ("named", "closes", "left", "in_hand", "then", "limit", "answer")},
-        "until": _UNTIL_ENDS.search(before) is not None,
-        "by": _BY_ENDS.search(before) is not None,
+        **{f"rule_{name}": rule == name for name in ("named", "closes", "answer")},
+        "until": until,
+        "by": by,
         "nothing_asked": not any(_OFFER.search(each) or asks(each) or addresses(each) or signs_up(each) or wants(each) or re.search(r"\byour?\b", each) for each in around),
         "if_clause": re.search(r"\bif [^,.;]{0,60}\Z", before) is not None,
         "until_that": _UNTIL_THAT.search(before) is not None,
         "not_after": _AFTER_ENDS.search(before) is not None,
+        "too_late": before.endswith("after ") and _TOO_LATE.match(after) is not None,
+        "in_hand": not limited and _IN_HAND.search(before) is not None,
         "stretches": _STRETCHES.search(before) is not None,
         "has_to_be": _HAS_TO_BE.search(before) is not None,
         "goes_away": _GOES_AWAY.search(before) is not None and _SHUT_ALREADY.search(before) is None,
@@ -349,20 +328,17 @@ def signs(
         "past": _PAST.search(text) is not None and not asks(text),
         "asks": asks(text),
         "addresses_around": any(addresses(each) for each in around),
-        "gives": gives(text) or hands_in(text),
         "gives_around": any(gives(each) or hands_in(each) for each in around),
         "signs_up": signs_up(text),
         "signs_around": any(signs_up(each) for each in around),
-        "wants_around": any(wants(each) or appeals(each) for each in around),
         "limit_asked": limited and (asks(text) or addresses(text)),
-        "vague": mention.vague and not rule,
+        "vague": mention.vague and not (rule or limited),
         "clock": mention.clock is not None,
-        "unsure": bool(mention.unsure),
         "today": ahead == 0,
         "weeks_ahead": min(1.0, ahead / 30),
-        "last": is_last,
         "range": _RANGE.search(before) is not None or _WEEKDAYS_ON.search(before) is not None or re.match(r" (?:to|through|and) (?:\w+day|the \d)", after) is not None,
         "question": text.endswith("?"),
+        "left": mention.left or _YOURS.search(before) is not None,
         "at_latest": _AT_LATEST.match(after) is not None,
         "then_closes": not limited and _THEN_CLOSES.match(after) is not None,
         "negated": re.search(r"\b(?:not|isn't|wasn't) (?:on |this |the )*\Z", before) is not None,
@@ -375,7 +351,6 @@ def signs(
         "reported": _REPORTED.search(before) is not None or re.match(r",? (?:it|they) (?:said|says?)\b", after) is not None,
         "because": _BECAUSE.search(before) is not None,
         "fragment": len(words_of(re.sub(r"\b(?:until|by|till|through|please|the|on|so|oh|well|yes|no|then|about)\b|[,.;:?!]", "", f"{before} {after}"))) <= 1,
-        "fragment_answers": previous.endswith("?") and len(before.split()) <= 3,
         "position": number / (len(sentences) - 1) if len(sentences) > 1 else 1.0,
     }  # fmt: skip
     return {name: float(value) for name, value in found.items()}
@@ -408,7 +383,6 @@ def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict
         "limit_later": any(each.sentence > one.sentence for each in limits),
         "limit_earlier": any(each.sentence < one.sentence for each in limits),
         "event_after": any(each.day > one.day for each in others if not _limited(each) and each.day),
-        "event_before_it": any(each.day < one.day for each in others if not _limited(each) and each.day),
     }
     return {name: float(value) for name, value in found.items()}
 
@@ -420,8 +394,7 @@ def _withdrawn(sentences: Sequence[Sentence], first: int, last: int) -> bool:
 
 def _limited(day: Day) -> bool:
     return any(
-        day.signs[name]
-        for name in ("until", "by", "not_after", "rule_named", "rule_closes", "rule_limit", "between_now")
+        day.signs[name] for name in ("until", "by", "not_after", "rule_named", "rule_closes", "between_now")
     )
 
 
