@@ -12,6 +12,7 @@ from __future__ import annotations
 import itertools
 import math
 import re
+from bisect import bisect_left
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 from functools import lru_cache
@@ -33,16 +34,26 @@ from sitegen.intake.stretches import (
     greeting_signs,
     story_signs,
 )
-from sitegen.intake.turnings import newness, turn_signs, wording_signs, wordings
+from sitegen.intake.turnings import (
+    frame,
+    frame_signs,
+    freshness,
+    newness,
+    turn_signs,
+    wording_signs,
+    wordings,
+)
 from sitegen.intake.vocabulary import FUNCTION_WORDS, VERBS_OF_SPEECH, word_set
 from sitegen.intake.weighing import weights
 
 WINDOW = 6
 """Sentences on each side whose words are compared."""
 
-ENOUGH = 0.33
+ENOUGH = 0.3
 """How likely a border must be: one too many is mended by one deletion, one too few hides a story (chosen so that recall is above precision on programmes left
 out of the fit)."""
+SURE = 0.75
+"""How likely the goodbye must have begun: a story that loses its last words is worse than one that ends with a goodbye (chosen here)."""
 MARK = 12.0
 """A captioner's `>>>`."""
 GUESTS_STAY = 45
@@ -166,14 +177,17 @@ def border_signs(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> 
     amid = _amid_guests(sentences)
     chains = _chains(sentences, words)
     worded = wordings(sentences, towns)
+    frames = [frame(each) for each in worded]
     return [
         {
             **_signs(sentences, words, rarity, number, host, calm, reporters, towns),
             "amid_guest": amid[number],
             **chains[number],
             **newness(worded, number),
+            **freshness(words, number),
             **turn_signs(sentences, number),
             **dict.fromkeys(wording_signs(worded, sentences, number), 1.0),
+            **dict.fromkeys(frame_signs(frames, number), 1.0),
         }
         if number
         else {}
@@ -437,7 +451,8 @@ def divide(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> tuple[
         return _as_marked(sentences)
     likely = chances(worth(sentences, border_scores(sentences, towns)))
     starts = likely_starts(likely.starts, [each.start / 1000 for each in sentences], ENOUGH)
-    end = max(range(starts[-1] + 1, count + 1), key=likely.goodbye.__getitem__)
+    sums = list(itertools.accumulate(likely.goodbye[starts[-1] + 1 :]))
+    end = starts[-1] + 1 + bisect_left(sums, SURE * sums[-1])
     return starts, end
 
 

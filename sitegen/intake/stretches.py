@@ -48,7 +48,7 @@ STORY_SIGNS = (
 )  # fmt: skip
 """What is looked at in a stretch that may be a story, in the order of the numbers."""
 GREETING_SIGNS = ("greeting", "greeting none", "greeting words", "greeting greets", "greeting long")  # fmt: skip
-GOODBYE_SIGNS = ("goodbye", "goodbye none", "goodbye words", "goodbye closes", "goodbye long", "goodbye begins")  # fmt: skip
+GOODBYE_SIGNS = ("goodbye", "goodbye none", "goodbye words", "goodbye closes", "goodbye long", "goodbye begins", "goodbye late")  # fmt: skip
 
 Numbers = tuple[float, ...]
 
@@ -130,8 +130,9 @@ def goodbye_signs(sentences: Sequence[Sentence]) -> list[Numbers]:
         words, left = spoken[count] - spoken[start], count - start
         closed = closes[count] - closes[start]
         begins = closes[start + 1] - closes[start]
-        made.append((1.0, 0.0, words / 50, closed / left, max(0, words - 70) / 30, begins))
-    return [*made, (0.0, 1.0, 0.0, 0.0, 0.0, 0.0)]
+        late = float(closes[start] > closes[max(0, start - 3)])
+        made.append((1.0, 0.0, words / 50, closed / left, max(0, words - 70) / 30, begins, late))
+    return [*made, (0.0, 1.0, 0.0, 0.0, 0.0, 0.0, 0.0)]
 
 
 def _sums(numbers: Iterable[int]) -> list[int]:

@@ -10,13 +10,16 @@ from collections.abc import Collection, Mapping, Sequence
 
 from sitegen.intake.lexicon import is_common
 from sitegen.intake.records import Sentence
-from sitegen.intake.wording import DAY, MONTH, first, last, words_of
+from sitegen.intake.vocabulary import FUNCTION_WORDS
+from sitegen.intake.wording import DAY, MONTH, NUMBER, first, last, words_of
 
 LATELY = 10
 """Sentences within which a name was just met (chosen here)."""
 _TOKEN = re.compile(r"[A-Za-z0-9’'$:.-]*[A-Za-z0-9]|[,;:?!.]")
 _NO_NAMES = frozenset(("i", "i'm", "i've", "i'll", "i'd"))
 _NEW, _SAME, _FAR = "new", "same", "far"
+_WINDOW = 8
+"""Sentences before and behind whose words are compared (chosen here)."""
 
 
 def wordings(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> list[list[str]]:
@@ -63,6 +66,53 @@ def wording_signs(worded: Sequence[Sequence[str]], sentences: Sequence[Sentence]
     ):
         signs += [f"{name}:{word}" for word in {word for words in some for word in words}]
     return signs
+
+
+def frame_signs(frames: Sequence[Sequence[str]], number: int) -> list[str]:
+    """How a sentence begins, and how its neighbours end and begin, by their frames."""
+    after = frames[number + 1] if number + 1 < len(frames) else ()
+    return [*first(frames[number], "ff", 5), *last(frames[number - 1], "fl", 3), *first(after, "fn", 3)]
+
+
+def frame(words: Sequence[str]) -> list[str]:
+    """The words of a sentence as `wordings` gives them, those that say what it is about by their ending alone: `a ~ ~s for newNAME`."""
+    return [
+        word
+        if word in FUNCTION_WORDS
+        or not word[0].isalpha()
+        or word in (DAY, MONTH, NUMBER)
+        or word.endswith(("NAME", "TOWN"))
+        else "~" + next((end for end in _ENDINGS if word.endswith(end) and len(word) > len(end) + 2), "")
+        for word in words
+    ]
+
+
+_ENDINGS = ("ing", "ed", "ly", "s")
+
+
+def freshness(words: Sequence[Sequence[str]], number: int) -> Mapping[str, float]:
+    """How many words around the start of a sentence are new, were just used, or come again. `words`: what each sentence is about."""
+    here = set(words[number])
+    two = here.union(*words[number + 1 : number + 2])
+    past = {word for each in words[:number] for word in each}
+    late = {word for each in words[max(0, number - _WINDOW) : number] for word in each}
+    later = {word for each in words[number + 1 : number + 1 + _WINDOW] for word in each}
+    behind_two = {word for each in words[number + 2 : number + 2 + _WINDOW] for word in each}
+    before = set(words[number - 1])
+    half = {word for each in words[max(0, number - _WINDOW // 2) : number] for word in each}
+    soon = {word for each in words[number : number + _WINDOW // 2] for word in each}
+    return {
+        "fresh": len(here - past) / max(1, len(here)),
+        "fresh_two": len(two - past) / max(1, len(two)),
+        "carried": min(1.0, len(here & late) / 2),
+        "carried_two": min(1.0, len(two & late) / 3),
+        "foretold": min(1.0, len((here & later) - late) / 2),
+        "foretold_two": min(1.0, len((two & behind_two) - late) / 3),
+        "dropped": len(before - later - here) / max(1, len(before)),
+        "both_sides": min(1.0, len(late & later.union(here)) / 5),
+        "both_near": min(1.0, len(half & soon) / 3),
+        "empty": float(not here),
+    }
 
 
 def newness(worded: Sequence[Sequence[str]], number: int) -> Mapping[str, float]:

@@ -125,7 +125,9 @@ class _Learnt:
 
     def borders(self, weights: Numbers) -> Numbers:
         """What speaks for a story's beginning with each sentence."""
-        return np.bincount(self.rows, self.values * weights[self.places], len(self.example.spoken)).astype(float)
+        return np.bincount(self.rows, self.values * weights[self.places], len(self.example.spoken)).astype(
+            float
+        )
 
     def parts(self, weights: Numbers) -> tuple[Numbers, Numbers, Numbers, Numbers]:
         """(borders, stories, greeting, goodbye), each with its worth."""

@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.intake.borders import border_signs, divide, divide_into, is_closing, is_opening
-from sitegen.intake.turnings import newness, wordings
+from sitegen.intake.stretches import STORY_SIGNS, story_signs
+from sitegen.intake.turnings import frame, freshness, newness, wordings
 from tests.intake.said import sentences
 
 TEXTS = st.lists(
@@ -160,3 +161,26 @@ def test_names_are_told_by_when_they_were_met() -> None:
         0.5,
         0,
     ]
+
+
+def test_a_frame_keeps_the_small_words_and_the_endings() -> None:
+    words = wordings(sentences("A baker was quickly filling jars for Otto Brandt."))[0]
+    assert frame(words) == ["a", "~", "was", "~ly", "~ing", "~s", "for", "newNAME", "."]
+
+
+def test_words_that_were_not_yet_said_are_fresh() -> None:
+    words = [["goat", "hat"], ["goat"], ["baker", "jar"], ["jar"]]
+    inside, border = freshness(words, 1), freshness(words, 2)
+    assert inside["fresh"] == 0 and inside["carried"] == 0.5 and inside["dropped"] == 0.5
+    assert border["fresh"] == 1 and border["carried"] == 0 and border["foretold"] == 0.5
+
+
+def test_a_story_knows_how_often_it_asks_and_how_long_that_has_been_over() -> None:
+    spoken = sentences(
+        "A goat got out.", "The list is on our website.", "It ate a hat.", "It is on our website."
+    )
+    row = story_signs(spoken, [[]] * 4)[0]
+    signs = [dict(zip(STORY_SIGNS, each, strict=True)) for each in row]
+    assert [each["story site"] for each in signs] == [0, 1, 1, 1]
+    assert [each["story site again"] for each in signs] == [0, 0, 0, 0.3]
+    assert [each["story site long over"] for each in signs] == [0, 0, 0.125, 0]
