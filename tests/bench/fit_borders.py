@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from sitegen.intake.borders import border_signs, content_words
+from sitegen.intake.borders import ENOUGH, border_signs, content_words
 from sitegen.intake.captions import read_any_captions
 from sitegen.intake.dividing import Worth, chances, likely_starts
 from sitegen.intake.lexicon import known_names
@@ -284,12 +284,12 @@ def leave_one_out(why: Sequence[str]) -> None:
             likely = chances(_Learnt(each, columns).worth(weights))
             seconds = [one.start / 1000 for one in each.spoken]
             group = f"{group_of(each.hand)}{'' if each.counts == 1 else ', second reading'}"
-            for enough in (0.25, 0.3, 0.33, 0.36, 0.4, 0.45):
+            for enough in (0.24, 0.27, 0.3, 0.33, 0.36, 0.4):
                 starts = likely_starts(likely.starts, seconds, enough)
                 key = (group, enough)
                 totals[key] = totals.get(key, Measure(0, 0, 0, 0)) + measured(each, starts)
             if each.counts == 1:
-                starts = likely_starts(likely.starts, seconds, 0.33)
+                starts = likely_starts(likely.starts, seconds, ENOUGH)
                 measure = measured(each, starts)
                 print(
                     f"{each.hand} {each.name:18} {measure.right}/{measure.wanted} {measure.true}/{measure.found}",
