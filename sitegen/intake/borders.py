@@ -1,12 +1,10 @@
 """Where one story ends and the next begins, by the speech itself.
 
 Every start of a sentence is weighed: signs of the trade (a captioner's mark, sign-offs, hand-offs, `next`, `finally`, greetings of a guest), how a story
-opens and closes, and how far the words before and after differ. Their weights were fitted on the tuned programmes of `tests/samples/programmes`. The best
-division is then found over the whole programme at once, with a cost for stories that are very short or very long.
+opens and closes, how far the words before and after differ, and the very words there (`turnings.py`). So is every stretch that may be a story, a greeting or a goodbye
+(`stretches.py`). Their weights were fitted together, on whole divisions of the tuned programmes of `tests/samples/programmes`; `dividing.py` finds what is likely.
 
 The change of vocabulary follows M. A. Hearst, "TextTiling" (Computational Linguistics 23 (1), 1997): the likeness of the words on both sides of a gap.
-How well a whole stretch holds together follows J. Eisenstein and R. Barzilay, "Bayesian Unsupervised Topic Segmentation" (EMNLP 2008): how likely its words are
-if all were drawn by one habit that is not known (a Dirichlet compound multinomial). So a border in the middle of words that come again costs, wherever it stands.
 """
 
 from __future__ import annotations
@@ -14,103 +12,52 @@ from __future__ import annotations
 import itertools
 import math
 import re
+from bisect import bisect_left
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 from functools import lru_cache
+from operator import mul
 
 from sitegen.intake.asking import addresses, asks, gives, hands_in
+from sitegen.intake.dividing import Worth, best_of, chances, likely_starts
 from sitegen.intake.records import Sentence
+from sitegen.intake.stretches import (
+    CLOSING,
+    CONTACT,
+    GOODBYE_SIGNS,
+    GREETING_SIGNS,
+    LONGEST,
+    OPENING,
+    STORY_SIGNS,
+    USUAL,
+    goodbye_signs,
+    greeting_signs,
+    story_signs,
+)
+from sitegen.intake.turnings import (
+    frame,
+    frame_signs,
+    freshness,
+    newness,
+    turn_signs,
+    wording_signs,
+    wordings,
+)
 from sitegen.intake.vocabulary import FUNCTION_WORDS, VERBS_OF_SPEECH, word_set
+from sitegen.intake.weighing import weights
 
 WINDOW = 6
 """Sentences on each side whose words are compared."""
-LONGEST = 70
-"""Sentences of the longest stretch that is considered."""
 
-
-FEATURES = (
-    "sign_off", "opener", "weak_opener", "thanks", "hand_off", "guest", "anaphora", "question", "promise_before", "ask_over", "host_turn", "guest_speaks",
-    "other_turn", "sound", "shift", "near_shift", "person", "town", "leads_on", "long", "short_before", "definite", "quoted_you", "shares", "pronoun", "reply_first", "short_question", "town_soon", "past_link", "handed_on", "same_guest", "new_guest", "answer", "late_pronoun", "amid_guest", "contact_before", "goes_on",
-    "chains_across", "chains_begin", "chains_end", "names_across", "tease", "stay_before", "marker", "i_speak",
-    "call", "tossed", "new_subject", "promise_goes_on", "directs_on",
-)  # fmt: skip
-"""What is looked at before each sentence, in the order of the weights."""
-WEIGHTS: dict[str, float] = {
-    "sign_off": 2.08,
-    "opener": 3.60,
-    "weak_opener": 1.03,
-    "thanks": 2.31,
-    "hand_off": 0.10,
-    "guest": 0.50,
-    "anaphora": -0.92,
-    "question": -0.95,
-    "promise_before": 3.11,
-    "ask_over": 0.20,
-    "host_turn": 2.29,
-    "guest_speaks": -0.22,
-    "other_turn": 2.45,
-    "sound": 0.16,
-    "shift": 0.79,
-    "near_shift": 1.01,
-    "person": -0.48,
-    "town": 1.15,
-    "leads_on": -0.06,
-    "long": 1.11,
-    "short_before": -0.07,
-    "definite": -0.13,
-    "quoted_you": -0.24,
-    "shares": -0.51,
-    "pronoun": -1.20,
-    "reply_first": 0.66,
-    "short_question": 0.26,
-    "town_soon": 0.82,
-    "past_link": -0.52,
-    "handed_on": -1.46,
-    "same_guest": -1.60,
-    "new_guest": 0.37,
-    "answer": -2.58,
-    "late_pronoun": 0.18,
-    "amid_guest": -2.60,
-    "contact_before": 0.14,
-    "goes_on": -1.47,
-    "chains_across": -0.90,
-    "chains_begin": 1.50,
-    "chains_end": 0.78,
-    "names_across": -1.03,
-    "tease": -0.39,
-    "stay_before": 1.20,
-    "marker": 0.30,
-    "i_speak": 0.22,
-    "call": -2.15,
-    "tossed": -0.53,
-    "new_subject": -0.54,
-    "promise_goes_on": -0.45,
-    "directs_on": -1.27,
-}
-"""What each sign is worth, in logarithms of odds: fitted by `python -m tests.bench.fit_borders` on the tuned programmes."""
-BIAS = -5.81
-BOLDNESS = 2.0
-"""Added to the odds of each sentence: a border too many is mended by one deletion, one too few hides a story (chosen so that recall and precision
-are alike on programmes left out of the fit)."""
+ENOUGH = 0.3
+"""How likely a border must be: one too many is mended by one deletion, one too few hides a story (chosen so that recall is above precision on programmes left
+out of the fit)."""
+SURE = 0.75
+"""How likely the goodbye must have begun: a story that loses its last words is worse than one that ends with a goodbye (chosen here)."""
 MARK = 12.0
 """A captioner's `>>>`."""
-USUAL = 80.0
-"""Seconds of a usual story (common practice in a quarter of an hour with ten stories, no source)."""
-COHESION = 0.2
-"""What an e-fold of likelihood of a stretch's words is worth: far less than 1, since words of speech come in bunches that the model takes for independent (chosen on
-programmes left out of the fit)."""
-HABIT = 0.1
-"""The pseudo-count of each word before a stretch has said it (chosen so, too)."""
-FEWEST = 180
-"""Different words that a speaker chooses from, at least: a show of a few sentences would else seem to begin anew with each."""
 GUESTS_STAY = 45
 """Sentences within which a guest's first and last word lie: whoever speaks later, too, presents the show (chosen here)."""
-LENGTH = 1.2
-"""What a story costs whose length is e times the usual, or an eth of it."""
-FITTING = 3.0
-"""What it is worth to take for a greeting or a goodbye what sounds like one, and costs to take what does not, where the number of stories is given."""
-MOST_WORDS_AROUND = 100
-"""Of a greeting or a goodbye (both chosen here)."""
 
 _OPENERS = re.compile(
     r"\A(?:(?:well|okay|ok|all right|and|but|so|now|oh|yes|right|listen|folks),? )*(?:(?:we|we'll|let's) (?:begin|start|open|turn|move|go|stay|head)\b|let's (?:talk|look|check|hear|meet|finish|end)\b|say hello to|it(?: all)? (?:started|began) (?:with|when|in|on|last)|switching gears|changing (?:gears|the subject)|on a (?:lighter|sweeter|happier|different|smaller) note|closer to home|staying in|it's (?:time|not every)|time (?:now )?for|i've been (?:waiting|wanting|meaning)|ask (?:anybody|anyone)|what would you do|i (?:want|'d like) to (?:start|bring|talk|introduce|turn)|i'm going to start|(?:our|the|my|tonight's|this) (?:next|first|last|final|top) (?:story|stop|guest|one|item)\b|next(?: up)?\b|up next|first up|first of all|first,|turning (?:now )?to|moving (?:on|along)|meanwhile|elsewhere|also (?:tonight|today|this)|in other|over (?:in|at|on)\b"
@@ -135,12 +82,6 @@ _GUEST = re.compile(
 )
 _ANAPHORA = re.compile(
     r"\A(?:(?:and|but|so|then|because|still|instead|well|yes|no|okay|right),? )?(?:he|she|it|they|them|his|her|hers|their|its|that|those|these|this|him|both|each|none|nobody|all of|some of (?:them|it|those)|so far|it's|he's|she's|they're|they've|he'd|that's|he'll|she'll|they'd|they'll|another|the (?:group|collection|club|number|deadline|list|first|last day|others?|same|whole|two|rest)|any|last (?:year|winter|christmas|time)|until|nearly|by (?:last|then)|since|why|how|what|where|when do)\b"
-)
-_CLOSING = re.compile(
-    r"\b(?:good ?night|that's (?:our|the|it for|all|us|small|what we(?:'ve)? (?:got|have|had)|\w+ for (?:this|tonight))|see you (?:down|next|then|again|tomorrow)|thanks? (?:you )?for (?:watching|joining|tuning|being)|for all of us|until next|back next|we'll be back|have a (?:good|great|safe|wonderful|nice|lovely|fine)|for .{3,60},? (?:i'm|this has been|this is) [a-z]+ [a-z'-]+\.?\Z|bye\b|so long|take care|be (?:kind|good|nice) to|be kind|on that note|with that, we|come to the end|on behalf of|that's me\b|from all of us)\b"
-)
-_OPENING = re.compile(
-    r"\b(?:good (?:evening|morning|afternoon|day)|hello|hi (?:there|everyone)|welcome (?:to|back)|i'm [a-z]+ [a-z'-]+|this is [a-z' ]+|tonight[,:]|coming up|ahead (?:tonight|in)|in the next|we've got|we have|stay (?:with us|tuned)|don't go|so let's|morning, everyone)\b"
 )
 _PROMISE_LIKE = re.compile(r"\b(?:our (?:web ?)?site|website|our page|your screen|online|dot org|dot com)\b")
 _TEASE = re.compile(
@@ -211,15 +152,15 @@ def _likeness(
 
 def border_scores(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> list[float]:
     """How much speaks for a border before each sentence: logarithms of odds. `towns`: names of the station's towns and counties."""
-    scores = [
-        BIAS + BOLDNESS + sum(WEIGHTS[name] * value for name, value in each.items())
-        for each in features(sentences, towns)
+    of = weights("borders")
+    return [
+        of.odds(signs) + MARK * sentence.story
+        for signs, sentence in zip(border_signs(sentences, towns), sentences, strict=True)
     ]
-    return [score + MARK * sentence.story for score, sentence in zip(scores, sentences, strict=True)]
 
 
-def features(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> list[dict[str, float]]:
-    """The signs before each sentence, by name."""
+def border_signs(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> list[dict[str, float]]:
+    """The signs before each sentence, by name; the first has none."""
     words = [content_words(sentence.plain) for sentence in sentences]
     spread = Counter(w for each in words for w in set(each))
     rarity = {w: math.log(1 + len(sentences) / n) for w, n in spread.items()}
@@ -235,14 +176,21 @@ def features(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> list
     reporters |= {match[1] for each in sentences if (match := _I_AM.search(each.text))}
     amid = _amid_guests(sentences)
     chains = _chains(sentences, words)
+    worded = wordings(sentences, towns)
+    frames = [frame(each) for each in worded]
     return [
         {
             **_signs(sentences, words, rarity, number, host, calm, reporters, towns),
             "amid_guest": amid[number],
             **chains[number],
+            **newness(worded, number),
+            **freshness(words, number),
+            **turn_signs(sentences, number),
+            **dict.fromkeys(wording_signs(worded, sentences, number), 1.0),
+            **dict.fromkeys(frame_signs(frames, number), 1.0),
         }
         if number
-        else dict.fromkeys(FEATURES, 0.0)
+        else {}
         for number in range(len(sentences))
     ]
 
@@ -292,9 +240,6 @@ def _signs_off(sentence: Sentence, reporters: Collection[str]) -> bool:
     if _BACK.search(sentence.plain):
         return True
     return any(name in sentence.text for name in reporters) and not _TELLS.search(sentence.plain)
-
-
-_CONTACT = re.compile(r"\d{3}-\d{4}\b|\bdot (?:org|com|net)\b")
 
 
 def _host(sentences: Sequence[Sentence]) -> str:
@@ -418,7 +363,7 @@ def _signs(
         "goes_on": float(
             not opener and re.match(r"(?:and|but|or|so|because|then|also|plus)\b", text) is not None
         ),
-        "contact_before": float(_CONTACT.search(before.plain) is not None),
+        "contact_before": float(CONTACT.search(before.plain) is not None),
         "late_pronoun": float(first_pronoun >= 5),
         "answer": float(before.plain.endswith("?") and sentence.turn),
         "pronoun": float(
@@ -493,133 +438,65 @@ def _chains(sentences: Sequence[Sentence], words: Sequence[Sequence[str]]) -> li
 # --- dividing --------------------------------------------------------------------------------
 
 
-def divide(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> list[int]:
-    """Indexes of the sentences that begin a stretch, the first one (0) included."""
+def divide(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> tuple[list[int], int]:
+    """(indexes of the sentences that begin a story, the index behind the last story).
+
+    What lies before the first and behind the last is greeting and goodbye.
+    """
     count = len(sentences)
     if count == 0:
-        return []
+        return [], 0
     if sum(sentence.story for sentence in sentences) >= 4:
         # The captioner marked stories; whoever does it marks all.
-        return sorted({0, *(number for number, sentence in enumerate(sentences) if sentence.story)})
-    return division(sentences, border_scores(sentences, towns))
-
-
-def division(sentences: Sequence[Sentence], scores: Sequence[float]) -> list[int]:
-    """The best division by what speaks for a border before each sentence, how stretches hold together, and how long they are."""
-    count = len(sentences)
-    together = _cohesion([content_words(sentence.plain) for sentence in sentences])
-    best = [-math.inf] * (count + 1)
-    back = [0] * (count + 1)
-    best[0] = 0.0
-    for end in range(1, count + 1):
-        for start in range(max(0, end - LONGEST), end):
-            gain = (
-                best[start]
-                + (scores[start] if start else 0.0)
-                + COHESION * together[start][end - start - 1]
-                - _length_cost(sentences, start, end)
-            )
-            if gain > best[end]:
-                best[end], back[end] = gain, start
-    starts: list[int] = []
-    end = count
-    while end > 0:
-        end = back[end]
-        starts.append(end)
-    return sorted(starts)
+        return _as_marked(sentences)
+    likely = chances(worth(sentences, border_scores(sentences, towns)))
+    starts = likely_starts(likely.starts, [each.start / 1000 for each in sentences], ENOUGH)
+    sums = list(itertools.accumulate(likely.goodbye[starts[-1] + 1 :]))
+    end = starts[-1] + 1 + bisect_left(sums, SURE * sums[-1])
+    return starts, end
 
 
 def divide_into(
     sentences: Sequence[Sentence], count: int, towns: Collection[str] = ()
 ) -> tuple[list[int], int]:
-    """(indexes of the sentences that begin each of `count` stories, the index behind the last): the best division into that many.
-
-    What lies before the first and behind the last is greeting and goodbye. Needs at least `count` sentences, and `count` at least 1.
-    """
-    number = len(sentences)
-    scores = border_scores(sentences, towns)
-    together = _cohesion([content_words(sentence.plain) for sentence in sentences], number)
+    """The same, with exactly `count` stories. Needs at least `count` sentences, and `count` at least 1."""
     usual = max(4.0, (sentences[-1].end - sentences[0].start) / 1000 / count)
-    # By the start of a story and the number of its sentences behind the first.
-    worth = [
+    return best_of(worth(sentences, border_scores(sentences, towns), usual, len(sentences)), count)
+
+
+def worth(
+    sentences: Sequence[Sentence], scores: Sequence[float], usual: float = USUAL, longest: int = LONGEST
+) -> Worth:
+    """What every border and every stretch is worth. `usual`: seconds of a usual story."""
+    of = weights("borders").of
+    words = [content_words(each.plain) for each in sentences]
+    story, greeting, goodbye = ([of.get(name, 0.0) for name in names] for names in (STORY_SIGNS, GREETING_SIGNS, GOODBYE_SIGNS))  # fmt: skip
+    return Worth(
+        [0.0, *scores[1:]],
         [
-            COHESION * each
-            - LENGTH
-            * math.log(max(4.0, (sentences[start + more].end - sentences[start].start) / 1000) / usual) ** 2
-            for more, each in enumerate(row)
-        ]
-        for start, row in enumerate(together)
-    ]
-
-    def around(start: int, end: int, fits: bool) -> float:
-        """What a greeting or a goodbye is worth: as short as it likes, and never long."""
-        if sum(len(each.plain.split()) for each in sentences[start:end]) > MOST_WORDS_AROUND:
-            return -math.inf
-        return COHESION * together[start][end - start - 1] + (FITTING if fits else -FITTING)
-
-    # What is best up to each sentence, with one story more in each round.
-    best = [0.0] + [
-        scores[end] + around(0, end, end <= MOST_WORDS_AROUND and is_opening(sentences[:end]))
-        for end in range(1, number)
-    ]
-    backs: list[list[int]] = []
-    for round_ in range(1, count + 1):
-        following = [-math.inf] * (number + 1)
-        back = [0] * (number + 1)
-        for start in range(round_ - 1, number):
-            before = best[start]
-            if before == -math.inf:
-                continue
-            for end, each in enumerate(worth[start], start + 1):
-                if before + each > following[end]:
-                    following[end], back[end] = before + each, start
-        best = [each + (scores[end] if end < number else 0.0) for end, each in enumerate(following)]
-        backs.append(back)
-    goodbye = closing_start(sentences, 0)
-    end = max(
-        range(count, number + 1),
-        key=lambda at: best[at] + (around(at, number, at == goodbye) if at < number else 0.0),
+            [sum(map(mul, story, signs)) for signs in row]
+            for row in story_signs(sentences, words, usual, longest)
+        ],
+        [sum(map(mul, greeting, signs)) for signs in greeting_signs(sentences)],
+        [sum(map(mul, goodbye, signs)) for signs in goodbye_signs(sentences)],
     )
-    starts: list[int] = []
-    at = end
-    for back in reversed(backs):
-        at = back[at]
-        starts.append(at)
-    return sorted(starts), end
 
 
-def _cohesion(words: Sequence[Sequence[str]], longest: int = LONGEST) -> list[list[float]]:
-    """For each start, by the number of sentences from there on (the first: one): the logarithm of how likely their words are together."""
-    vocabulary = max(FEWEST, len({word for each in words for word in each}))
-    made: list[list[float]] = []
-    for start in range(len(words)):
-        seen: Counter[str] = Counter()
-        total, likely = 0, 0.0
-        row: list[float] = []
-        for each in words[start : start + longest]:
-            for word in each:
-                likely += math.log((seen[word] + HABIT) / (total + vocabulary * HABIT))
-                seen[word] += 1
-                total += 1
-            row.append(likely)
-        made.append(row)
-    return made
-
-
-def _length_cost(sentences: Sequence[Sentence], start: int, end: int) -> float:
-    """What a stretch costs for being very short or very long: the square of how far its logarithm lies from that of a usual one."""
-    at_an_edge = start == 0 or end == len(sentences)
-    least = 0.0 if at_an_edge else 1.5 * (end - start < 3)
-    seconds = max(4.0, (sentences[end - 1].end - sentences[start].start) / 1000)
-    if seconds < USUAL and at_an_edge:
-        # The opening and the goodbye are as short as they like.
-        return least
-    return least + LENGTH * math.log(seconds / USUAL) ** 2
+def _as_marked(sentences: Sequence[Sentence]) -> tuple[list[int], int]:
+    """By the captioner's marks; the words before the first are a story where they do not greet."""
+    count = len(sentences)
+    starts = sorted({0, *(number for number, each in enumerate(sentences) if each.story)})
+    if is_opening(sentences[: starts[1]]):
+        del starts[0]
+    last = sentences[starts[-1] :]
+    if is_closing(last):
+        return starts[:-1], starts[-1]
+    return starts, starts[-1] + closing_start(last, 0) if closing_start(last, 0) < len(last) else count
 
 
 def is_opening(sentences: Sequence[Sentence]) -> bool:
     """A first stretch that greets and announces, and tells no story yet."""
-    hits = [_OPENING.search(each.plain) is not None for each in sentences]
+    hits = [OPENING.search(each.plain) is not None for each in sentences]
     words = sum(len(each.plain.split()) for each in sentences)
     return (sum(hits) * 3 >= len(sentences) and words < 90) or (any(hits[:3]) and words < 60)
 
@@ -633,6 +510,6 @@ def is_closing(sentences: Sequence[Sentence]) -> bool:
 def closing_start(sentences: Sequence[Sentence], start: int) -> int:
     """The index at which the goodbye begins within the last stretch; its length when there is none."""
     for number in range(max(start + 1, len(sentences) - 8), len(sentences)):
-        if _CLOSING.search(sentences[number].plain):
+        if CLOSING.search(sentences[number].plain):
             return number
     return len(sentences)

@@ -1,17 +1,18 @@
 """Days and hours as people say them, resolved against the day of the broadcast.
 
 Each mention says how sure it is: a weekday alone, a bare number of the month or `next Friday` can be meant otherwise, and then
-`unsure` says how. Names of holidays come from the `holidays` library, by the country of the station's language.
+`unsure` says how. Days with names are in `feasts.py`, by the country of the station's language.
 """
 
 from __future__ import annotations
 
 import calendar
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, time, timedelta
-from functools import lru_cache
+
+from sitegen.intake.feasts import FEASTS, feast
 
 MONTHS = {name.lower(): number for number, name in enumerate(calendar.month_name) if name}
 _SHORT = {name.lower(): number for number, name in enumerate(calendar.month_abbr) if name} | {"sept": 9}
@@ -57,19 +58,30 @@ class Mention:
     """The words themselves say how long there is: `you've got ten days`."""
 
 
-def find_days(text: str, aired: date, country: str = "US") -> tuple[Mention, ...]:
-    """The days of a plain sentence, by their place in it; overlapping readings give way to the longer one."""
-    found = sorted(_all(text, aired, country), key=lambda each: (each.start - each.end, each.start))
+def find_days(text: str, aired: date, country: str = "US", named: Sequence[date] = ()) -> tuple[Mention, ...]:
+    """The days of a plain sentence, by their place in it; overlapping readings give way to the longer one.
+
+    `named`: the days that were named before it, the latest last, from which `the day before` is counted.
+    """
+    kept = _apart(_all(text, aired, country))
+    kept = _apart([*(_counted_from(text, each, aired) for each in kept), *kept])
+    kept = list(_same_days(text, kept, named))
+    kept = _apart([*_counted_back(text, kept, aired, named), *kept])
+    kept = _joined(text, kept)
+    return tuple(
+        _with_clock(text, replace(each, written=text[each.start : each.end]))
+        for each in kept
+        if each.day is not None or each.latest is not None
+    )
+
+
+def _apart(mentions: Iterable[Mention]) -> list[Mention]:
+    """The longest of those that overlap, in the order they are said."""
     kept: list[Mention] = []
-    for each in found:
+    for each in sorted(mentions, key=lambda each: (each.start - each.end, each.start)):
         if all(each.end <= other.start or each.start >= other.end for other in kept):
             kept.append(each)
-    kept.sort(key=lambda each: each.start)
-    kept = [
-        _before_that_day(text, each, kept[number - 1].day if number else None)
-        for number, each in enumerate(kept)
-    ]
-    return tuple(_with_clock(text, replace(each, written=text[each.start : each.end])) for each in kept)
+    return sorted(kept, key=lambda each: each.start)
 
 
 def _all(text: str, aired: date, country: str) -> Iterator[Mention]:
@@ -78,24 +90,169 @@ def _all(text: str, aired: date, country: str) -> Iterator[Mention]:
             mention = _numeric(match, aired, country) if read is _numeric else read(match, aired)
             if mention is not None:
                 yield mention
-    yield from _holidays(text, aired, country)
+    yield from _feasts(text, aired, country)
 
 
-def _before_that_day(text: str, mention: Mention, other: date | None) -> Mention:
-    """`The 24th …, the Wednesday before`: a weekday counted from the day named before it."""
-    if other is None or mention.day is None or not text[: mention.start].endswith("the "):
+# --- days counted from others ----------------------------------------------------------------
+
+_COUNTED_FROM = re.compile(
+    rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT})|(?<!any )(?<!every )(?<!each )(?<!one )(?<!some )(?<!a )(?<!of )(?:the )?(?:very )?(?P<what>day|night|evening|week|weekend)|(?:the )?(?:1st |first |last )?(?P<weekday>{_WEEKDAY}))"
+    r",? (?:(?P<way>before|after|from|ahead of|following|of|on) )?(?:on )?\Z"
+)
+_TIMES = re.compile(
+    r"\b(?:once|twice|times|days?|nights?|evenings?|mornings?|afternoons?|hours?|dollars?|shifts?|\d+) \Z"
+)
+"""`Two days a week on Friday` is no day."""
+
+
+def _counted_from(text: str, mention: Mention, aired: date) -> Mention:
+    """A day with the words that count from it: `the Saturday before Easter`, `two weeks from Friday`, `a week on Monday`."""
+    match = _COUNTED_FROM.search(text[: mention.start])
+    if match is None or mention.day is None or mention.left:
         return mention
-    way = re.match(r" (before|after)\b(?! (?:the|that|\w+day|\d))", text[mention.end :])
-    if way is None:
+    way = match["way"]
+    if match["count"]:
+        weeks = match["unit"].startswith(("week", "fortnight"))
+        if way == "of" or (way in (None, "on") and (not weeks or _TIMES.search(text[: match.start()]))):
+            return mention
+        step = -1 if way in ("before", "ahead of") else 1
+        day, doubt = _steps(mention.day, match, step)
+        word = re.match(r"\w+", text[mention.start :])
+        if word is not None and word[0] in WEEKDAYS:
+            near, _ = _steps(_beside(aired, WEEKDAYS[word[0]], back=False), match, step)
+            if near == mention.day:  # `A week from Friday, the eleventh` says the day itself.
+                day = near
+        return replace(mention, start=match.start(), day=day, unsure=doubt, vague=False, last=None)
+    if way == "of" and match["weekday"] and mention.last is not None:
+        day = _beside(mention.last + timedelta(days=1), WEEKDAYS[match["weekday"]], back=True)
+        return replace(mention, start=match.start(), day=day, last=None, unsure="")
+    if way not in ("before", "after", "following", "ahead of"):
         return mention
-    weekday = mention.day.weekday()
-    gap = (other.weekday() - weekday - 1) % 7 + 1
-    day = (
-        other - timedelta(days=gap)
-        if way[1] == "before"
-        else other + timedelta(days=(weekday - other.weekday() - 1) % 7 + 1)
+    if match["what"] in ("week", "weekend"):
+        return replace(mention, start=match.start(), day=None)  # No day that one could name.
+    back = way in ("before", "ahead of")
+    if match["weekday"]:
+        day = _beside(mention.day, WEEKDAYS[match["weekday"]], back=back)
+    else:
+        day = mention.day + timedelta(days=-1 if back else 1)
+    return replace(mention, start=match.start(), day=day, vague=False, last=None)
+
+
+def _steps(day: date, match: re.Match[str], way: int) -> tuple[date, str]:
+    """(the day so many days, weeks or months away, what is unsure about it)."""
+    word, unit = match["count"], match["unit"]
+    doubt = (
+        f"'{word} {unit}' is not exact"
+        if word in ("a few", "a couple of") or unit.startswith("month")
+        else ""
     )
-    return replace(mention, day=day, vague=False)
+    return _later(day, way * _count(word), unit), doubt
+
+
+def _beside(day: date, weekday: int, *, back: bool) -> date:
+    """The last such weekday before a day, or the next one after it."""
+    if back:
+        return day - timedelta(days=(day.weekday() - weekday - 1) % 7 + 1)
+    return day + timedelta(days=(weekday - day.weekday() - 1) % 7 + 1)
+
+
+_COUNTED_BACK = re.compile(
+    rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:before|ahead|beforehand|earlier|prior|in advance)"
+    rf"|the (?P<what>day|night|evening) (?P<way>before|after)|the (?P<weekday>{_WEEKDAY}) (?P<side>before|after)"
+    rf"|the following (?P<following>{_WEEKDAY}|day)"
+    rf"|(?P<within>{_WEEKDAY}) (?:of|in) that (?:same )?week)\b(?! (?:last|next|noon|dark|midnight|that one|yesterday|school|work|church|\d))"
+    r"(?: (?:that|then|it)\b)?"
+)
+
+
+def _counted_back(
+    text: str, mentions: Sequence[Mention], aired: date, named: Sequence[date]
+) -> Iterator[Mention]:
+    """Days counted from one that was named before: `the day before`, `the Monday of that week`."""
+    for match in _COUNTED_BACK.finditer(text):
+        # In `the Saturday, the day before`, both are one day.
+        here = [
+            each.day
+            for each in mentions
+            if each.day
+            and each.end <= match.start()
+            and text[each.end : match.start()] not in (", ", ", the ")
+        ]
+        if "after" in match[0] and not re.match(r" ?(?:[.,;:?!]|\Z)", text[match.end() :]):
+            continue  # `The day after she was born`.
+        for base in reversed([*named, *here]):
+            if match["count"]:
+                day, doubt = _steps(base, match, -1)
+            elif match["what"]:
+                day, doubt = base + timedelta(days=-1 if match["way"] == "before" else 1), ""
+            elif match["following"]:
+                after = match["following"]
+                day = (
+                    base + timedelta(days=1) if after == "day" else _beside(base, WEEKDAYS[after], back=False)
+                )
+                doubt = ""
+            elif match["weekday"]:
+                day = _beside(base, WEEKDAYS[match["weekday"]], back=match["side"] == "before")
+                doubt = ""
+            else:
+                day, doubt = base + timedelta(days=WEEKDAYS[match["within"]] - base.weekday()), ""
+            if day >= aired:
+                yield Mention(match.start(), match.end(), day, unsure=doubt)
+                break
+
+
+_A_WEEKDAY = re.compile(r"\b(?:a|the|that) \Z")
+
+
+def _same_days(text: str, mentions: Sequence[Mention], named: Sequence[date]) -> Iterator[Mention]:
+    """`The 24th, that's a Wednesday`: weekdays that say of which weekday a named day is, or mean the one named."""
+    known = list(named)
+    for each in mentions:
+        article = _A_WEEKDAY.search(text[: each.start])
+        if (
+            each.day is not None
+            and each.vague
+            and article is not None
+            and text[each.start : each.end] in WEEKDAYS
+        ):
+            weekday = each.day.weekday()
+            day = next((day for day in reversed(known) if day.weekday() == weekday), None)
+            if day is not None:
+                yield replace(each, day=day, vague=False)
+            elif article[0] != "a ":  # Any of its name, by itself.
+                yield each
+            continue
+        if each.day is not None:
+            known.append(each.day)
+        yield each
+
+
+def _joined(text: str, mentions: Sequence[Mention]) -> list[Mention]:
+    """Those that name one day twice as one: `the Friday before, the 28th`, `the day before, Wednesday`."""
+
+    def bare(mention: Mention) -> bool:
+        return text[mention.start : mention.end] in WEEKDAYS
+
+    kept: list[Mention] = []
+    for each in mentions:
+        before = kept[-1] if kept else None
+        if (
+            before is not None
+            and before.day is not None
+            and each.day is not None
+            and text[before.end : each.start]
+            in (", ", " ", ", the ", ", that's ", ", on ", ", that's the ", ", this ")
+            and before.last is None
+            and (
+                before.day == each.day
+                or (before.day.weekday() == each.day.weekday() and bare(before) != bare(each))
+            )
+        ):
+            surer = each if bare(before) else before
+            kept[-1] = replace(surer, start=before.start, end=each.end)
+        else:
+            kept.append(each)
+    return kept
 
 
 # --- readings --------------------------------------------------------------------------------
@@ -152,6 +309,8 @@ def _nth_of(match: re.Match[str], aired: date) -> Mention | None:
     number, month = int(re.sub(r"\D", "", match["day"])), match["month"]
     if month in ("this month", "the month"):
         day = _day(aired.year, aired.month, number)
+    elif month == "the year":
+        day = date(aired.year + 1, 1, 1) if number == 1 else None
     elif month == "next month":
         after = _month_after(aired)
         day = _day(after.year, after.month, number)
@@ -199,7 +358,7 @@ def _weekday(match: re.Match[str], aired: date) -> Mention | None:
         )
         return _made(match, day, unsure=doubt)
     day = aired + timedelta(days=ahead)
-    if (match["week"] or "").strip():
+    if (match["week"] or " next") != " next":
         day += timedelta(days=7)
     start = match.start() if "this" in lead or "coming" in lead else match.start("weekday")
     return replace(
@@ -212,6 +371,7 @@ def _near(match: re.Match[str], aired: date) -> Mention | None:
     steps = {
         "day after tomorrow": 2,
         "tomorrow": 1,
+        "yesterday": -1,
         "tonight": 0,
         "today": 0,
         "this evening": 0,
@@ -234,23 +394,22 @@ def _later(day: date, count: int, unit: str) -> date:
 
 
 def _from(match: re.Match[str], aired: date) -> Mention | None:
-    start = aired
-    base = match["base"] or ""
-    if "yesterday" in base:
-        start -= timedelta(days=1)
-    elif "tomorrow" in base:
-        start += timedelta(days=1)
-    else:
-        for name, weekday in WEEKDAYS.items():
-            if name in base:
-                start = aired + timedelta(days=(weekday - aired.weekday() - 1) % 7 + 1)
-    word = match["count"]
-    doubt = (
-        f"'{word} {match['unit']}' is not exact"
-        if word in ("a few", "a couple of") or match["unit"].startswith("month")
-        else ""
-    )
-    return _made(match, _later(start, _count(word), match["unit"]), unsure=doubt)
+    """So long from the day of the broadcast."""
+    day, doubt = _steps(aired, match, 1)
+    return _made(match, day, unsure=doubt)
+
+
+def _weekdays_on(match: re.Match[str], aired: date) -> Mention | None:
+    """`Two Saturdays from now`."""
+    first = _beside(aired, WEEKDAYS[match["weekday"]], back=False)
+    return _made(match, first + timedelta(days=7 * (_count(match["count"]) - 1)))
+
+
+def _week_of(match: re.Match[str], aired: date) -> Mention | None:
+    """`Wednesday of next week`: weeks begin on Monday."""
+    monday = aired - timedelta(days=aired.weekday())
+    weeks = 0 if match["which"] == "this" else 1
+    return _made(match, monday + timedelta(days=7 * weeks + WEEKDAYS[match["weekday"]]))
 
 
 def _bound(match: re.Match[str], aired: date) -> Mention | None:
@@ -261,6 +420,8 @@ def _bound(match: re.Match[str], aired: date) -> Mention | None:
 
 def _end_of(match: re.Match[str], aired: date) -> Mention | None:
     what = match["what"]
+    if what in ("week", "month", "year"):
+        what = f"the {what}"
     if what in ("the week", "this week", "next week"):
         friday = aired + timedelta(days=(4 - aired.weekday()) % 7 + (7 if what == "next week" else 0))
         return _made(match, friday, unsure="the end of a week may be Friday, Saturday or Sunday")
@@ -275,6 +436,36 @@ def _end_of(match: re.Match[str], aired: date) -> Mention | None:
     return _made(match, _month_after(first) - timedelta(days=1) if first else None)
 
 
+def _start_of(match: re.Match[str], aired: date) -> Mention | None:
+    what = match["what"]
+    if what == "next week":
+        day: date | None = aired + timedelta(days=7 - aired.weekday())
+    elif what == "next month":
+        day = _month_after(aired)
+    else:
+        day = coming(_month_number(what), 1, aired)
+    return _made(match, day, unsure="the beginning may be some days long")
+
+
+_SEASONS = {"spring": (3, 20), "summer": (6, 21), "fall": (9, 22), "autumn": (9, 22), "winter": (12, 21)}
+"""When seasons begin by the sun in the north, give or take a day (common knowledge, from memory)."""
+
+
+def _season(match: re.Match[str], aired: date) -> Mention | None:
+    day = coming(*_SEASONS[match["season"]], aired)
+    return _made(match, day, unsure="a season may begin a day earlier or later")
+
+
+def _ides(match: re.Match[str], aired: date) -> Mention | None:
+    """The fifteenth of March, May, July and October, the thirteenth of all others."""
+    for months in range(12) if not match["month"] else (0,):
+        month = _month_number(match["month"]) if match["month"] else _month_after(aired, months).month
+        day = coming(month, 15 if month in (3, 5, 7, 10) else 13, aired)
+        if day is not None and day >= aired:
+            return _made(match, day)
+    return None
+
+
 def _nth_weekday(match: re.Match[str], aired: date) -> Mention | None:
     nth = _NUMBER_WORDS[match["nth"]]
     weekday = WEEKDAYS[match["weekday"]]
@@ -285,6 +476,11 @@ def _nth_weekday(match: re.Match[str], aired: date) -> Mention | None:
         first = aired.replace(day=1)
     elif what == "next month":
         first = _month_after(aired)
+    elif what == "advent":
+        sunday = feast("advent sunday", aired - timedelta(days=21), "")
+        if sunday is None or nth < 0:
+            return None
+        return _made(match, sunday + timedelta(days=(weekday - 6) % 7 + 7 * (nth - 1)))
     else:
         found = coming(_month_number(what), 28, aired)
         if found is None:
@@ -323,14 +519,19 @@ def _weekend(match: re.Match[str], aired: date) -> Mention | None:
 
 def _left(match: re.Match[str], aired: date) -> Mention | None:
     """`You've got ten days`, `only two weeks left`: counted from the broadcast."""
-    if not match["yours"] and not match["over"]:
+    if not match["yours"] and not match["over"] and not match["more"]:
         return None
     day = _later(aired, _count(match["count"]), match["unit"])
-    return _made(match, day, unsure="counted from the day of the broadcast", left=True)
+    return _made(
+        match, day, unsure="counted from the day of the broadcast", left=bool(match["yours"] or match["over"])
+    )
 
 
 def _middle_of(match: re.Match[str], aired: date) -> Mention | None:
     month = match["what"]
+    if month in ("the week", "this week", "next week"):
+        ahead = (2 - aired.weekday()) % 7 if month != "next week" else 9 - aired.weekday()
+        return _made(match, aired + timedelta(days=ahead), unsure="the middle of a week is no day")
     first = aired if month in ("the month", "this month") else coming(_month_number(month), 15, aired)
     return _made(match, first.replace(day=15) if first else None, unsure="the middle of a month is no day")
 
@@ -348,6 +549,9 @@ def _bare_word(match: re.Match[str], aired: date) -> Mention | None:
     return None
 
 
+_ON = r"(?: ?(?:[.,;:?!]|\Z)|'s (?:a|the|our|your|their|when|it|as)\b| (?:at|and|from|to|in the (?:morning|evening|afternoon)|in (?:january|february|march|april|may|june|july|august|september|october|november|december)|is|isn't|was|will|or|so|for|now|then|this time|instead|again|because|since|if|when|while|by|on|before|after|until|till|through|with|without|as|they|we|he|she|it|you|i|who|which|that|but|not|please|too|only|comes|falls|works|would|has|can)\b)"
+"""What may follow a day of the month that no month follows: no noun that it might count."""
+
 _Reader = Callable[[re.Match[str], date], "Mention | None"]
 _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     (
@@ -358,35 +562,33 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"\b(?:(?P<weekday>{_WEEKDAY}),? )?(?:the )?(?P<day>{_NTH}) of (?P<month>{_MONTH}|this month|next month|the month)\b"
+            rf"\b(?:(?P<weekday>{_WEEKDAY}),? )?(?:the )?(?P<day>{_NTH})(?: day)?(?: of|(?= (?!may|march|mar\b){_MONTH}(?:{_ON}))) (?P<month>{_MONTH}|this month|next month|the month|the year)\b"
         ),
         _nth_of,
     ),
     (
-        re.compile(
-            rf"\b(?:(?P<weekday>{_WEEKDAY}),? )?the (?P<day>{_NTH})(?= ?(?:[.,;:?!]|\Z|at\b|and\b|from\b|to\b|in the (?:morning|evening|afternoon)\b|is\b|or\b|so\b|for\b))(?!-)"
-        ),
+        re.compile(rf"\b(?:(?P<weekday>{_WEEKDAY}),? )?the (?P<day>{_NTH})(?={_ON})(?!-)"),
         _bare_nth,
     ),
     (
         re.compile(
-            rf"\b(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|your|our|when|it)\b))(?! (?:club|crew|(?:night |morning )?market))(?P<week> (?:a )?week\b| after next\b)?"
+            rf"\b(?<!every )(?<!each )(?<!any )(?<!most )(?<!some )(?<!one )(?<!no )(?<!since )(?<!ago )(?<!ago on )(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|a|your|our|when|it|as)\b))(?! (?:club|crew|(?:night |morning )?market))(?P<week> (?:a )?week\b| after next\b| next(?= ?(?:[.,;:?!]|\Z)))?"
         ),
         _weekday,
     ),
     (
         re.compile(
-            r"\b(?:the )?day after tomorrow\b|\btomorrow\b|\btonight\b|\btoday\b|\bthis (?:evening|afternoon)\b"
+            r"\b(?:the )?day after tomorrow\b|\b(?:tomorrow|yesterday|tonight|today|this (?:evening|afternoon))\b(?!'s)"
         ),
         _near,
     ),
+    (re.compile(rf"\bin (?P<count>{_COUNT}) (?P<unit>{_UNIT})\b(?! (?:of|or)\b)"), _from),
+    (re.compile(rf"\b(?P<count>{_COUNT}|2|3|4) (?P<weekday>{_WEEKDAY})s from now\b"), _weekdays_on),
     (
-        re.compile(
-            rf"\b(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:from|after) (?P<base>today|tonight|now|yesterday|tomorrow|this {_WEEKDAY}|{_WEEKDAY})\b"
-        ),
-        _from,
+        re.compile(rf"\b(?P<weekday>{_WEEKDAY}),? (?:of |in )?(?P<which>this|next|the following) week\b"),
+        _week_of,
     ),
-    (re.compile(rf"\bin (?P<count>{_COUNT}) (?P<unit>{_UNIT})\b(?! (?:of|or)\b)(?P<base>)"), _from),
+    (re.compile(rf"\b(?P<which>this|next) week,? (?:on )?(?P<weekday>{_WEEKDAY})\b"), _week_of),
     (
         re.compile(
             rf"\b(?:less than|under|not quite|barely|fewer than|within) (?P<count>{_COUNT}) (?P<unit>{_UNIT})(?: (?:away|off|from now|left|to go|out))?\b"
@@ -395,7 +597,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"\b(?:just |only |exactly )?(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:away|off|from now)\b(?P<base>)"
+            rf"\b(?:just |only |exactly )?(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:away|off|from (?:right )?now)\b"
         ),
         _from,
     ),
@@ -405,9 +607,16 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
         ),
         _end_of,
     ),
+    (re.compile(r"\b(?:the )?(?P<what>month|year|week)'s end\b"), _end_of),
+    (
+        re.compile(rf"\b(?:the )?(?:start|beginning) of (?P<what>{_MONTH}|next month|next week)\b"),
+        _start_of,
+    ),
+    (re.compile(r"\b(?:the )?(?:first|1st) day of (?P<season>spring|summer|fall|autumn|winter)\b"), _season),
+    (re.compile(rf"\bthe ides(?: of (?P<month>{_MONTH}))?\b"), _ides),
     (
         re.compile(
-            rf"\b(?:the )?(?P<nth>1st|first|2nd|second|3rd|third|4th|fourth|last) (?P<weekday>{_WEEKDAY}) (?:in|of) (?P<what>{_MONTH}|the month|this month|next month|every month|each month)\b"
+            rf"\b(?:the )?(?P<nth>1st|first|2nd|second|3rd|third|4th|fourth|last) (?P<weekday>{_WEEKDAY}) (?:in|of) (?P<what>{_MONTH}|advent|the month|this month|next month|every month|each month)\b"
         ),
         _nth_weekday,
     ),
@@ -415,20 +624,26 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
         re.compile(r"(?<![\d/.$-])(?P<month>\d{1,2})/(?P<day>\d{1,2})(?:/(?P<year>\d{4}|\d\d))?(?![\d/])"),
         _numeric,
     ),
+    (
+        re.compile(r"(?<=\bthrough )(?:all of )?(?P<what>this week|next week|next month|this month)\b"),
+        _end_of,
+    ),
     (re.compile(r"\b(?P<lead>this|next|the) weekend\b(?! (?:before|after)\b)"), _weekend),
     (
         re.compile(
-            rf"\b(?:(?P<yours>(?:you|people|folks)(?:'ve|'ll have| have| only have| still have)(?: got)?)|there(?:'s| is| are)|it's|with)?(?: just| only| still| about| exactly){{0,2}} ?\b(?:another |1 more |one more )?(?P<count>{_COUNT})(?: more)? (?P<unit>{_UNIT})\b(?P<over> left| to go| remaining)?(?! (?:from|after|before|ago|of|away|off|old|in|since|until|later)\b)"
+            rf"\b(?:(?P<yours>(?:you|people|folks)(?:'ve|'ll have| have| only have| still have)(?: got)?)|there(?:'s| is| are)|it's|with)?(?: just| only| still| about| exactly){{0,2}} ?\b(?P<more>(?:for )?another |for the next )?(?P<count>{_COUNT})(?: more)? (?P<unit>{_UNIT})\b(?P<over> left| to go| remaining)?(?! (?:from|after|before|ago|of|away|off|old|in|since|until|later)\b)"
         ),
         _left,
     ),
     (
-        re.compile(rf"\b(?:the )?middle of (?P<what>{_MONTH}|the month|this month)\b"),
+        re.compile(
+            rf"\b(?:(?:the )?middle of|mid-?) ?(?P<what>{_MONTH}|the month|this month|the week|this week|next week)\b"
+        ),
         _middle_of,
     ),
     (
         re.compile(
-            rf"(?:(?P<weekday>{_WEEKDAY}),? |(?<=by )|(?<=until )|(?<=till )|(?<=before )|(?<=through )|(?<=on )|(?<=deadline is )|(?<=deadline's )|(?<=due ))the (?P<day>first|second|third|fourth|1st|2nd|3rd|4th)(?= ?(?:[.,;:?!]|\Z))"
+            rf"(?:(?P<weekday>{_WEEKDAY}),? |(?<=by )|(?<=until )|(?<=till )|(?<=before )|(?<=through )|(?<=on )|(?<=after )|(?<=to )|(?<=deadline is )|(?<=deadline's )|(?<=due )|(?<=it's )|(?<=saying )|(?<=make it ))the (?P<day>first|second|third|fourth|1st|2nd|3rd|4th)(?={_ON})"
         ),
         _bare_word,
     ),
@@ -437,89 +652,31 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
 
 # --- holidays --------------------------------------------------------------------------------
 
-_SPOKEN = {
-    "christmas eve": "Christmas Eve", "christmas day": "Christmas Day", "christmas": "Christmas Day", "boxing day": "Boxing Day",
-    "new year's eve": "New Year's Eve", "new year's day": "New Year's Day", "new year's": "New Year's Day",
-    "thanksgiving day": "Thanksgiving", "thanksgiving": "Thanksgiving", "halloween": "Halloween", "labor day": "Labor Day",
-    "labour day": "Labour Day", "memorial day": "Memorial Day", "veterans day": "Veterans Day", "good friday": "Good Friday",
-    "easter sunday": "Easter Sunday", "easter monday": "Easter Monday", "easter": "Easter Sunday", "mother's day": "Mother's Day",
-    "father's day": "Father's Day", "valentine's day": "Valentine's Day", "valentine's": "Valentine's Day",
-    "independence day": "Independence Day", "the 4th of july": "Independence Day", "july 4th": "Independence Day",
-    "groundhog day": "Groundhog Day", "saint patrick's day": "Saint Patrick's Day", "st. patrick's day": "Saint Patrick's Day",
-    "columbus day": "Columbus Day", "juneteenth": "Juneteenth", "presidents' day": "Washington's Birthday",
-    "presidents day": "Washington's Birthday", "martin luther king day": "Martin Luther King", "canada day": "Canada Day",
-    "anzac day": "ANZAC Day",
-}  # fmt: skip
-_HOLIDAY = re.compile(
-    rf"(?:\b(?:the )?(?P<nth>day|night|week|weekend|{_WEEKDAY}) (?P<way>before|after) |\b(?P<weekday>{_WEEKDAY}),? |\b(?P<count>{_COUNT}) (?P<unit>days?|weeks?) (?P<span>before|after) )?"
-    r"\b(?P<name>" + "|".join(sorted(map(re.escape, _SPOKEN), key=len, reverse=True)) + r")(?![\w'])(?! (?:eve|party|parade|tree|morning|dinner|lights?|weekend|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud)\b)"
-)  # fmt: skip
+_FEAST = re.compile(
+    rf"(?:\b(?P<weekday>{_WEEKDAY}),? )?\b(?P<name>"
+    + "|".join(sorted(map(re.escape, FEASTS), key=len, reverse=True))
+    .replace(r"saint\ ", r"(?:saint|st\.?)\ ")
+    .replace("'", "'?")
+    + r")(?![\w'])(?! (?:eve|party|parade|tree|dinner|lights?|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud)\b)(?P<weekend> weekend\b)?"
+)
+_TO_SATURDAY = (-2, -3, 3, 2, 1, 0, -1)
+"""Days from a feast on Monday, Tuesday and so on to the Saturday of its weekend."""
 
 
-def _holidays(text: str, aired: date, country: str) -> Iterator[Mention]:
-    if not any(name in text for name in _SPOKEN):
-        return
-    for match in _HOLIDAY.finditer(text):
-        day = holiday(_SPOKEN[match["name"]], aired, country)
+def _feasts(text: str, aired: date, country: str) -> Iterator[Mention]:
+    for match in _FEAST.finditer(text):
+        day = feast(match["name"], aired, country)
         if day is None:
             continue
-        found: date | None = day
+        last: date | None = None
         doubt = ""
-        step = 1 if (match["way"] or match["span"]) == "after" else -1
-        if match["count"]:
-            found = day + timedelta(
-                days=step * _count(match["count"]) * (7 if match["unit"].startswith("week") else 1)
-            )
-        elif match["nth"] in ("day", "night"):
-            found = day + timedelta(days=step)
-        elif match["nth"] in ("week", "weekend"):
-            continue
-        elif match["nth"]:
-            gap = (day.weekday() - WEEKDAYS[match["nth"]] - 1) % 7 + 1
-            found = (
-                day - timedelta(days=gap)
-                if step < 0
-                else day + timedelta(days=(WEEKDAYS[match["nth"]] - day.weekday() - 1) % 7 + 1)
-            )
+        if match["weekend"]:
+            saturday = day + timedelta(days=_TO_SATURDAY[day.weekday()])
+            day, last = saturday, max(day, saturday + timedelta(days=1))
+            doubt = "a weekend has two days"
         elif match["weekday"] and day.weekday() != WEEKDAYS[match["weekday"]]:
             doubt = _weekday_doubt(match["weekday"], day)["unsure"]
-        yield Mention(match.start(), match.end(), found, unsure=doubt)
-
-
-def holiday(name: str, aired: date, country: str) -> date | None:
-    """The next day of that name on or after the broadcast; None for a country without one."""
-    days = [day for year in (aired.year, aired.year + 1) for day in _named_days(country, year).get(name, ())]
-    return next((day for day in sorted(days) if day >= aired), None)
-
-
-@lru_cache(maxsize=64)
-def _named_days(country: str, year: int) -> dict[str, tuple[date, ...]]:
-    import holidays
-
-    try:
-        kinds = holidays.country_holidays(country).supported_categories
-        listed = holidays.country_holidays(
-            country,
-            years=year,
-            categories=kinds,
-            observed=False,
-            language="en_US" if country == "US" else None,
-        )
-    except (NotImplementedError, KeyError, ValueError):
-        return {}
-    found: dict[str, list[date]] = {}
-    for day, names in listed.items():
-        for each in names.split("; "):
-            for name in set(_SPOKEN.values()):
-                if each == name or each.startswith(f"{name} "):
-                    found.setdefault(name, []).append(day)
-    if "Christmas Day" in found:
-        # Days that everybody names where Christmas is kept, holidays or not.
-        found.setdefault("Christmas Eve", [date(year, 12, 24)])
-        found.setdefault("New Year's Eve", [date(year, 12, 31)])
-        found.setdefault("Halloween", [date(year, 10, 31)])
-        found.setdefault("Valentine's Day", [date(year, 2, 14)])
-    return {name: tuple(sorted(days)) for name, days in found.items()}
+        yield Mention(match.start(), match.end(), day, last=last, unsure=doubt)
 
 
 # --- clock times -----------------------------------------------------------------------------

@@ -136,8 +136,11 @@ def _numbers(text: str) -> str:
 
 
 def _split(text: str) -> list[str]:
-    """Words and what lies between them; a hyphen between number words is a gap."""
-    return re.findall(r"[a-z]+(?:'[a-z]+)?|\d+(?:\.\d+)?(?:st|nd|rd|th)?|\s+|.", text)
+    """Words and what lies between them; a hyphen between number words is a gap, and `the twentieth's` has a number."""
+    return re.findall(
+        r"(?:[a-z]+th|first|second|third)(?='s\b)|[a-z]+(?:'[a-z]+)?|\d+(?:\.\d+)?(?:st|nd|rd|th)?|\s+|.",
+        text,
+    )
 
 
 def _is_gap(word: str) -> bool:
@@ -250,7 +253,7 @@ def _beside_month(words: list[str], at: int, length: int) -> bool:
     after = "".join(words[at + length : at + length + 6]).strip()
     before = "".join(words[max(0, at - 4) : at]).strip()
     return bool(
-        re.match(rf"of (?:{_MONTHS}|this month|next month|the month)\b", after)
+        re.match(rf"of (?:{_MONTHS}|this month|next month|the month|the year)\b", after)
         or re.search(rf"\b(?:{_MONTHS})(?: the)?\Z", before)
     )
 

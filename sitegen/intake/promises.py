@@ -1,81 +1,298 @@
 """Sentences that send the viewer to the site or the screen: where it is, what is there, and who is sent.
 
-Three things are looked for: the station's own site or screen, something to be found there, and a form that offers it (`you'll find`, `is on`,
-`we've posted`, `go to`). Other people's sites, and things that were merely once online, are none.
+Every sentence may be one. What speaks for it is weighed: where something is (the station's own site, its address, the screen, the place beside the
+story), what is done with it there (we put it up, it is posted, you can see it, go and look), what it is, and what speaks against it (somebody
+else's site, what was once, what is not there, a question); then its wording.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 
+from sitegen.intake.contacts import contacts_in
 from sitegen.intake.plain import plain
 from sitegen.intake.records import Said, Sentence, SpokenPromise
+from sitegen.intake.weighing import weights
+from sitegen.intake.wording import first, last, runs, words_of
 from sitegen.newsroom.records import Station
 
-_OWN = re.compile(
-    r"\b(?:our|the station's|this station's|the show's|the program(?:me)?'s|my) (?:own )?(?:\w+ ){0,2}(?:web ?sites?|web-?sites?|site|web ?page|home ?page|page|app|web address|feed|archive)\b"
-    r"|\b(?:on|at|to|visit|check|see|from|through|via|over (?:on|at)|in) (?:the|this) (?:web ?site|web-?site|site|web ?page|app|page for this story|story page|page)\b"
-    r"|\b(?:on|onto|across|at the bottom of|in the corner of|up on) (?:your|the|our) (?:tv |television )?screens?\b|\byour screens?\b"
-    r"|\b(?:q ?r code|the link below|the address below|link (?:is )?(?:below|under)|under this story|with this story|beside this story|next to this story)\b"
-)
-_SEEN_ONLINE = re.compile(
-    r"\b(?:you(?:'ll| can| will|'re able to)(?: also)? (?:find|see|read|watch|look|get|check)|(?:find|see|check|read|watch|get) (?:it|them|that|those|the|all|more|both|everything|out)|(?:is|are|be|go|goes|'s|'re) (?:posted|listed|available|up|waiting|all)|more (?:details|information|info|on this|on that)|for (?:more|details|the full|a full|a list|the list))\b"
-)
-_ONLINE = re.compile(r"\b(?:online|on the web|on the internet)\b")
+BOLDNESS = 0.9
+"""How much more than even odds are not asked for: a promise missed is a list that nobody makes, one too many is struck out at a glance."""
+
+_SITE = r"(?:web ?-?sites?|sites?|web ?-?pages?|home ?-?pages?|pages?|web address|apps?|archive|blog)"
+_PART = r"(?:(?:very )?(?:bottom|foot|top|corner|side|edge|left|right|lower \w+|upper \w+|base|middle|center) (?:part |side |half |corner |edge )?(?:of|on) )"
+_OWN_NAME = "ownname"
+_BODY = r"(?:chin|face|shoulders?|head|hands?|elbows?|name|left|right|ear|nose|tie|feet|arm|back)"
+_MEDIA = {
+    "address": re.compile(rf"\b(?:www (?:dot )?)?{_OWN_NAME}(?: dot [a-z]+|\.[a-z]+|/\S+| slash \w+)+"),
+    "ours": re.compile(
+        rf"\b(?:our|(?:the|this) station's|the show's|the program(?:me)?'s|{_OWN_NAME}(?:'s)?) (?:own )?(?:\w+ ){{0,2}}?{_SITE}\b|\b{_SITE} of ours\b"
+        rf"|\b(?:at|on|under|over at) {_OWN_NAME},? (?:on the web|online|on the internet)\b"
+    ),
+    "ours_too": re.compile(r"\b(?:on|at|from|to|with) ours\b|\A(?:(?:and|but|now|on|at),? )*ours\b"),
+    "the_site": re.compile(rf"\b(?:the|this|that|my|your) (?:(?!same)\w+ )?{_SITE}\b"),
+    "web": re.compile(r"\b(?:online|on ?-?line|(?:on|over|onto|to) (?:the|your|a) (?:web|internet|computer)|the (?:web|internet))\b"),
+    "screen": re.compile(
+        rf"\b(?:on|onto|across|along|at|in|down|up|to|over|under|below|from) (?:the )?{_PART}?(?:your|the|our) (?:tv |television )?(?:screens?|sets?|pictures?|tvs?|televisions?)\b|\bon[ -]?screen\b|\b{_PART}your (?:tv |television )?(?:screens?|sets?|pictures?|tvs?|televisions?)\b|\byour (?:tv |television )?screens?\b"
+    ),
+    "beside": re.compile(
+        rf"\b(?:under|underneath|beneath|below|beside|next to|behind|over|above|alongside|in front of) (?:me|us|my (?:\w+ )?{_BODY}|our {_BODY})\b|\b(?:down|right|just|there|here) (?:below|underneath)\b|\bbelow(?=[.,!])"
+    ),
+    "with_story": re.compile(
+        r"\b(?:under|below|beside|with|next to|alongside|beneath|(?:bottom|foot|top) of) (?:this|the|that|tonight's|today's|our|her|his|their|each|every|this morning's) (?:same )?(?:story|stories|show|program|programme|piece|report|item|segment|broadcast|video|headline|heading)\b|\bthis story on\b"
+    ),
+    "code": re.compile(r"\bq ?r codes?\b|\b(?:square|code|link) (?:\w+ ){0,2}?(?:in the (?:\w+ )?corner|below|on (?:the|your) screen|you see)\b"),
+}  # fmt: skip
+"""Where something may be, by what it is called; the words are replaced by it in what wordings are made of."""
+_BODIES = ("city", "town", "county", "school", "district", "state", "library", "hospital", "museum", "charity", "church", "group", "club", "agency", "department", "zoo", "shelter", "organization", "company", "fund", "team", "league", "college", "university", "bank", "store")  # fmt: skip
+"""Whose sites hosts speak of: `the town's website` is not that of a programme called `Your Town`."""
 _OTHERS = re.compile(
-    r"\b(?:their|his|her|its|your|(?!station's|show's|program's|programme's)[a-z]+'s|the (?:city|town|county|school|district|state|library|hospital|museum|charity|church|group|club|agency|department|zoo|shelter|organization|company)) (?:own )?(?:\w+ ){0,1}(?:web ?site|web-?site|site|web ?page|page|app)\b"
+    rf"\b(?:their|his|her|its|(?!{_OWN_NAME}|station's|show's|program's|programme's|tonight's|today's|it's|that's|here's|there's|what's|let's|who's|everything's)[a-z]+'s|the (?:{'|'.join(_BODIES)})) (?:own )?(?:\w+ ){{0,1}}{_SITE}\b|\b{_SITE} of (?:its|their|his|her) own\b"
 )
-_OFFER = re.compile(
-    r"\b(?:is|are|'s|'re|be|been|was going|go(?:es|ing)?|get|put(?:ting)?|post(?:ed|ing)?|list(?:ed|ing)?|link(?:ed|ing)?|publish\w*|shar(?:e|ed|ing)|find|found|see|look(?:ing)?|check(?: out)?|visit|head|go to|log on|click|scan|tap|download(?:ed)?|read|watch|sign up|register|follow|have|has|we've|we'll|learn|waiting|available|there's|apply|search|stop by|browse|order|view|catch|up on|directions|details|more)\b|'(?:s|re|ve|ll)\b"
-)
-_CONTENT = re.compile(
-    r"\b(?:list\w*|address\w*|detail\w*|information|info|hours|times?|timetable|schedule|map|directions|links?|forms?|locations?|places|phone numbers?|numbers?|recipe|how to|where to|what to|more|full|complete|everything|all (?:of )?(?:that|them|those|these|the|this|\w+)|both|those|them|that|it|names?|video|pictures|photos|calendar|guide|contacts?|dates?|sign|signup|addresses|sizes|rules|tickets|instructions|whole|every)\b"
-)
-_WE_PUBLISH = re.compile(
-    r"\b(?:we|i)(?:'ll| will|'ve| have|'re going to| are going to|'m going to|'re)(?: \w+){0,3}? (?:list(?:ed|ing)?|post(?:ed|ing)?|link(?:ed|ing)?|publish(?:ed|ing)?|put(?:ting)? [^.]{1,40}\bup|put(?:ting)? up|shar(?:e|ed|ing))\b"
-    r"|\b(?:we|i)(?:'ll| will|'ve| have)(?: got| have)?(?: \w+){1,8}? (?:listed|posted|linked|waiting for you|ready for you|there for you)\b"
-)
+_PUBLISHED = r"(?:posted|listed|printed|typed|written|wrote|set|spelled|spelt|put|linked|laid|pinned|up|waiting|sitting|shown|published|scanned|copied|collected|gathered|kept|saved|mapped|stored|added|explained|described|available|there|all there|going up|ready|out)"
+_ROLES = {
+    "we_put": re.compile(
+        r"\b(?:we|i|they|he|she|somebody|someone|\w+)(?:'ve|'ll|'re| have| will| has| had|'s|'m| are| am)?(?: (?:also|just|even|already|now|all|gone|going to|got|have|and)){0,3}"
+        r" (?:put(?:ting|s)?|post(?:ed|ing|s)?|list(?:ed|ing|s)?|link(?:ed|ing)?|publish(?:ed|ing)?|shar(?:e|ed|ing)|stuck|typed|written|wrote|printed|scanned|copied|leav(?:e|ing)|left|keep(?:ing)?|kept|load(?:ed)?|upload(?:ed)?|add(?:ed)?|set|spelled|mapped|gathered|fixed|pinned|hung)\b"
+    ),
+    "we_post": re.compile(
+        r"\b(?:we|i)(?:'ve|'ll|'re|'m| have| will| are| am)(?: (?:also|just|even|already|now|all|gone|going to|got|and|gonna|be)){0,3} (?:(?:post|list|link|publish|upload|scann)(?:ed|ing)?|put(?:ting)? (?:\w+ ){0,8}?up|typ(?:ed|ing) (?:\w+ ){0,4}up|writ(?:e|ten|ing) (?:\w+ ){0,4}(?:out|up))\b"
+        r"|\b(?:we|i)(?:'ve|'ll| have| will)(?: got| have)? (?:\w+ ){1,8}?(?:posted|listed|linked|uploaded|waiting for you|ready for you|there for you|up for you)\b"
+    ),
+    "we_have": re.compile(r"\b(?:we|i)(?:'ve got|'ve| have got| have|'ll have| will have| got)\b"),
+    "published": re.compile(
+        rf"\b(?:is|are|'s|'re|be|been|was|were|being|gets?|got|has|have|goes|go|went|stays?|'ll be) (?:(?:all|also|now|already|still|both|right|up|going|just|being|there|every bit of it|waiting) ){{0,2}}{_PUBLISHED}\b|'(?:s|re) (?:all |also |now |already |both |right )?{_PUBLISHED}\b"
+    ),
+    "you_see": re.compile(
+        r"\b(?:you|viewers|folks|anyone|anybody|everybody)(?:'ll|'d| can| could| will| may| might| should| want to| care to|'re able to)?(?: (?:also|always|still|all|just|even|go and|go|have to|then|again)){0,2} (?:find|see|read|watch|look|get|check|hear|catch|download|print|reach|browse|view|follow|learn|sign|register|order|study|have a look|take a look|replay|listen)\b"
+    ),
+    "look": re.compile(
+        r"(?:\A|[,;:.] |\b(?:and|or|so|then|just|please|but|to|now|well|first) )(?:just |please |go |go and |and |then |also )?(?:look|see|visit|check|go|head|log|find|read|watch|click|scan|tap|download|print|follow|search|stop|browse|turn|have a look|take a look|get|come|click|scroll)(?: (?:it|them|that|those|one|the|all|more|out|to|on|at|in|up|over|for|under|down|through|around|off))?\b"
+    ),
+    "content": re.compile(
+        r"\b(?:list\w*|address\w*|detail\w*|information|info|hours|times?|timetable|schedule|map|maps|directions|links?|forms?|locations?|places|phone numbers?|numbers?|recipes?|patterns?|charts?|instructions|rules|sizes?|plans|drawings?|guide|calendar|names?|video|videos|footage|film|pictures?|photos?|photographs?|dates?|contacts?|applications?|signup|sign-up|tickets|poster|sheet|copy|route|menu|program|reel|how to|where to|what to|who to|when to)\b"
+    ),
+    "all_of_it": re.compile(
+        r"\b(?:all (?:of )?(?:that|them|those|these|the|this|it|our)|everything|whatever|anything|every (?:one|bit|word|story|number|address|\w+)|both|the whole|the full|the rest|more|again)\b"
+    ),
+    "missed": re.compile(
+        r"\b(?:miss(?:ed)?|didn't (?:catch|get|hear|write)|couldn't (?:catch|find|write|hear)|don't (?:have to|need to|bother to) (?:write|remember|copy)|went too fast|too fast|write (?:it|that|this|anything|them) down|wr(?:ote|itten) (?:it|that|this)? ?down|pencil|pen|slept through|can't remember|remember all)\b"
+    ),
+    "soon": re.compile(
+        r"\b(?:(?:by|before|after|until|till|from|later|for) (?:tonight|today|tomorrow|noon|midnight|lunch\w*|supper\w*|dinner\w*|morning|the (?:show|program|break|weekend|end of the)|we're off|this evening|this afternoon)|as soon as|right after|the (?:second|minute|moment)|in a (?:second|moment|minute)|by \d|right now|now)\b"
+    ),
+    "more_about": re.compile(r"\b(?:for (?:more|details|the full|a full|a list|the list|the whole|all)|more (?:details|information|info|on this|on that|about)|(?:if|when) you(?:'d| would)? (?:want|like|need|care|know|think|have|can't|aren't|were)|to (?:see|find|sign|grab|order|register|apply|get|read|learn))\b"),
+}  # fmt: skip
+"""What is said of it."""
+_STRONG = frozenset(("address", "ours", "ours_too", "the_site", "screen", "code"))
+"""Of these, those that are hardly anybody else's."""
+_LINK = re.compile(r"\b(?:links?|linked|url|download\w*|click\w*|scroll\w*|tap)\b")
+_A_SITE = re.compile(rf"\b{_SITE}\b|\baddress\b| dot (?:org|com|net|tv|us)\b")
+_AGAINST = {
+    "once": re.compile(
+        r"\b(?:used to|crashed|went (?:down|viral)|was (?:down|hacked)|met (?:him|her|them|each other)? ?online|(?:bought|sold|found|ordered|learned|saw|read|met|watched|looked) (?:\w+ ){0,4}(?:online|on the (?:web|internet|computer))|last year's site)\b"
+    ),
+    "not_there": re.compile(
+        r"\b(?:not|isn't|aren't|wasn't|never|no longer|won't be|can't be|nowhere|haven't got|hasn't got|don't have|doesn't have|no|wrong) (?:\w+ ){0,3}(?:(?:on|at|to) )?(?:our |the |a |any )?(?:web ?-?sites?|sites?|online|internet|web|pages?|screens?)\b|\b(?:site|website|page)(?: is|'s) (?:wrong|down|old|out of date)\b"
+    ),
+    "big_screen": re.compile(r"\b(?:big|silver|wide|movie|drive-in|window|smoke|touch|computer|phone|giant|projection) screens?\b|\bscreen (?:door|porch|print\w*|time|saver|test|play)\b|\bdrive-in\b"),
+    "ground": re.compile(
+        r"\b(?:construction|building|job|work|camp|camping|drop-?off|collection|donation|burial|nesting|dig|crash|polling|voting|planting|landing|test|vaccination|clinic) sites?\b|\bsites? (?:of|where|in|along|near|manager|crew|plan|visit)\b|\bsites? on (?!the (?:page|site|web|screen))"
+    ),
+    "elsewhere": re.compile(
+        r"\b(?:on|to|in|at|by|over) (?:the|their|his|her|its|every|each|a|my) (?:\w+ )?(?:doors?|walls?|boards?|poles?|fridge|refrigerator|counter|windows?|fence|gate|desk|table|shelf|shelves|bulletin|newspaper|paper|tree|post|sign|corkboard|chalkboard|clipboard|envelope|box|bin|trunk|attic|porch|roof|basement|freezer|mail|mailbox)\b"
+    ),
+    "paper_page": re.compile(r"\b(?:\d+|one|two|front|back|last|first|next|blank|each|every|a|sports|editorial|title) pages?\b(?! (?:on|of ours|you can))"),
+}  # fmt: skip
 _THEIRS = re.compile(
     r"\A(?:(?:and|now|again),? )*(?:that's|that is|it's) (?:(?:\w+ ){0,3}not (?:ours|us)\b|their|his|hers?|the \w+'s) ?(?:own )?(?:web ?)?(?:address|site|page)?,?(?: not ours)?[.!]?\Z"
+    r"|\A(?:(?:and|now|again),? )*(?:on )?(?:the |his |her )?\w+'s,? not (?:ours|yours|mine)\b"
 )
 """The address that was just read is somebody else's: `That's their site, not ours`."""
-_OURS = re.compile(r"\A(?:(?:and|but|now|on|at),? )*ours\b")
-_SITE = re.compile(r"\b(?:address|site|website|page|dot (?:org|com|net))\b")
-_PAST = re.compile(
-    r"\b(?:used to|crashed|went down|was down|met (?:him|her|them|each other)? ?online|bought|sold (?:it|them)? ?online|found (?:him|her|it|them|each other) online|learned \w+ online|last year's site|went viral)\b"
+_SO_IS = re.compile(
+    r"\A(?:and |but |oh,? )?(?:so(?:'s| is| are| will| was)\b|(?:it|that|they|those|there|the \w+)(?:'s|'re|'ll| is| are| will)(?: \w+){0,3} (?:there|on there|up there|in there|same place|too)\b|(?:on|at) (?:the|our)\b)"
 )
-_NOT_THERE = re.compile(
-    r"\b(?:not|isn't|aren't|never|no longer|won't be|can't be) (?:\w+ ){0,2}(?:on|at) (?:our|the) (?:web ?)?site\b"
+_ANSWERS = re.compile(
+    r"\A(?:well,? |oh,? |and )?(?:yes|yeah|yep|sure|we do|we have|we are|i did|i do|it is|it's|they are|they're|that's|on |at |right|go |just |look)"
 )
+_DENIED = re.compile(
+    r"(?:\b(?:not|no|never|neither|nor|nowhere|none|without|cannot)\b|n't\b)[^,;:.]{0,40}?\b[a-z]+xx\b|\b(?:neither|nor) (?:on )?(?:theirs|ours)\b|\b(?:haven't|hasn't|ain't) (?:\w+ )?(?:got|had) (?:it|one|any)\b"
+)
+"""Where it is said that it is not there; the name of a place where it might be ends with `xx`."""
+_NOT_DENIED = re.compile(
+    r"\b(?:(?:don't|needn't|won't) (?:\w+ )?(?:have to|need|copy|write|bother)|(?:if|when|whether|case|who|sure) [^,]*|why not|not only|not just|no (?:need|matter|problem)|can't (?:miss|go wrong))\b"
+)
+_FOR_YOU = re.compile(r"\b(?:for you|you|your|yours|you're|you'll|you've|you'd)\b")
+_WE = re.compile(r"\b(?:we|we've|we'll|we're|us|our|ours|i|i've|i'll|i'm|my|me)\b")
+_PAST_TENSE = re.compile(
+    r"\b(?:was|were|did|had|went|said|told|came|saw|thought|bought|sold|found|made|gave|took|ran|won|met|left|drove|built|heard|\w{3,}ed)\b"
+)
+_NOW = re.compile(
+    r"\b(?:is|are|am|will|can|may|have|has|does|do|go|goes|see|look|find|want|wants|need|needs|there's|here's|it's|that's|what's)\b|'(?:ve|ll|re|m)\b|'s (?:on|at|up|still|there|all|in|now|been|got|\w+ed|\w+en)\b"
+)
+_PUT = re.compile(r"\b(?:put|posted|stuck|typed|scanned|printed|copied|uploaded)\b")
+"""What was put on the station's site is there."""
 _PLACES = re.compile(
     r"\b(?:places|locations?|addresses|address|drop-?offs?|sites|where to|map|spots|bins|barrels|boxes|branches|landings|those|both|all (?:three|four|five|six|seven|eight|nine|ten|of (?:them|those)|\d+))\b"
 )
+_SHOW = r"(?:show|program|programme|broadcast)"
+_TODAY = r"(?:tonight|today|this morning|this evening|this afternoon|this week|this hour)"
 _WHOLE_SHOW = re.compile(
-    r"\b(?:everything (?:you|we|in|that|from)|all (?:of )?(?:our|tonight's|today's|this week's|these|the) stories|any of (?:our|tonight's|these|the) stories|every story|tonight's (?:stories|show|program)|whole (?:show|program)|this (?:show|program|broadcast)|the show again|past (?:shows|episodes))\b"
+    rf"\b(?:everything|anything|whatever|all of (?:it|this)|every(?:body|one| \w+)(?: and every \w+)?)(?: (?:that|we|in|from|about|of|else))? (?:{_TODAY}|(?:you|we|i)(?:'ve|'d|'ll)? (?:(?:just|have|had) )?(?:missed|heard|saw|seen|met|slept|talked|told|said|showed|mentioned|didn't|couldn't|went|might have))\b"
+    rf"|\b(?:everything|every \w+(?: and (?:every )?\w+)?|all (?:of )?(?:that|them|those|it|the \w+)) from {_TODAY}\b"
+    rf"|\b(?:if|should|in case) you(?:'ve| have)? (?:miss(?:ed)?|didn't (?:catch|get|hear|write)|couldn't (?:catch|find|hear)) [^.]*\b(?:all|every|everything|each)\b"
+    rf"|\b(?:all|each|any|every one) of (?:{_TODAY}'s|our|these|the) (?:stories|reports|pieces|items|visits|people)\b|\ball (?:our|these|the|{_TODAY}'s) stories\b|\bevery story\b|\b(?<!with )(?:tonight|today|this morning|this week)'s (?:stories|visits|reports|{_SHOW})\b"
+    rf"|\bwhole (?:of )?(?:(?:the|tonight's|today's|this) )?{_SHOW}\b|(?<!with )\bthis {_SHOW}\b|\bthe show again\b|\bpast (?:shows|episodes)\b|\b(?:any|all) of (?:these|it) (?:over )?again\b"
 )
 
 
 def promises_in(sentences: Sequence[Sentence], station: Station) -> tuple[SpokenPromise, ...]:
     """The promises of a stretch of speech, in their order."""
-    own = _own_address(station)
-    found: list[SpokenPromise] = []
-    for number, sentence in enumerate(sentences):
-        text = sentence.plain
-        near = [each.plain for each in sentences[max(0, number - 3) : number]]
-        following = sentences[number + 1].plain if number + 1 < len(sentences) else ""
-        if _THEIRS.search(following) and _OWN.search(text) is None:
-            continue
-        if _is_promise(text, own, near):
-            found.append(
-                SpokenPromise(
-                    Said(sentence.text, sentence.start),
-                    lists_places=_PLACES.search(text) is not None,
-                    places=_count(text),
-                    whole_show=_WHOLE_SHOW.search(text) is not None,
-                )
-            )
-    return tuple(found)
+    of = weights("promises")
+    return tuple(
+        SpokenPromise(
+            Said(sentence.text, sentence.start),
+            lists_places=_PLACES.search(sentence.plain) is not None,
+            places=_count(sentence.plain),
+            whole_show=_WHOLE_SHOW.search(sentence.plain) is not None,
+        )
+        for sentence, signs in zip(sentences, signs_of(sentences, station), strict=True)
+        if of.odds(signs) + BOLDNESS > 0
+    )
+
+
+def signs_of(sentences: Sequence[Sentence], station: Station) -> Iterator[dict[str, float]]:
+    """What speaks for each sentence's being a promise."""
+    own = _own_names(station.programme, station.station, station.address)
+    texts = [own.sub(_OWN_NAME, each.plain) for each in sentences]
+    media = [_media(text, " ".join(texts[max(0, at - 3) : at])) for at, text in enumerate(texts)]
+    for number, (sentence, text) in enumerate(zip(sentences, texts, strict=True)):
+        asked = number > 0 and texts[number - 1].endswith("?")
+        before = media[number - 1] if number else frozenset[str]()
+        following = texts[number + 1] if number + 1 < len(texts) else ""
+        yield dict.fromkeys(
+            (
+                *_grammar(sentence, text, media[number], before, following, asked=asked),
+                *_wording(_by_class(text)),
+            ),
+            1.0,
+        )
+
+
+_Media = frozenset[str]
+
+
+def _media(text: str, before: str) -> _Media:
+    rest = _OTHERS.sub(" ", text)
+    found = {name for name, pattern in _MEDIA.items() if pattern.search(rest)}
+    if found & {"ours", "address"}:
+        found.discard("the_site")
+    if rest != text:
+        found.add("others")
+    if "ours_too" in found and not _A_SITE.search(f"{before} {text}"):
+        found.discard("ours_too")  # `Ours is the house with the blue door.`
+    return frozenset(found)
+
+
+def _grammar(
+    sentence: Sentence, text: str, media: _Media, before: _Media, following: str, *, asked: bool
+) -> Iterator[str]:
+    found = set(media)
+    if "address" not in found:
+        found |= {f"{each.kind}_address" for each in contacts_in((sentence,)) if each.kind != "phone"}
+    denied = _DENIED.search(_NOT_DENIED.sub(" ", _by_class(text))) is not None
+    roles = [] if denied else [name for name, pattern in _ROLES.items() if pattern.search(text)]
+    against = [name for name, pattern in _AGAINST.items() if pattern.search(text)]
+    yield from found
+    yield from against
+    if denied:
+        yield "denied"
+    if found - {"others", "email_address"}:
+        yield "somewhere"
+        if not found & _STRONG:
+            yield "perhaps_elsewhere"
+        for role in roles:
+            yield f"somewhere+{role}"
+        if _FOR_YOU.search(text):
+            yield "somewhere+you"
+        elif _WE.search(text):
+            yield "somewhere+we"
+        if _PAST_TENSE.search(text) and not _NOW.search(text):
+            if not found & _STRONG:
+                yield "told_of_elsewhere"  # `She sold it online.`
+            elif not _PUT.search(text):
+                yield "told"
+    else:
+        yield from roles
+    if _LINK.search(text):
+        yield "link"
+    if text.endswith("?"):
+        yield "question"
+    if _OWN_NAME in text:
+        yield "named"
+    if _SO_IS.search(text):
+        yield "so_is"
+        yield from (f"so_is_after_{where}" for where in before)
+    if asked and before and _ANSWERS.search(text):
+        yield from (f"answers_of_{where}" for where in before)
+    if _THEIRS.search(following) and not media & {"ours", "ours_too"}:
+        yield "said_to_be_theirs"
+
+
+_CLASSES = {name: f" {name.replace('_', '')}xx " for name in _MEDIA}
+
+
+def _by_class(text: str) -> str:
+    """The text with the words of where something is as one: `it's on oursxx .`"""
+    for name, pattern in _MEDIA.items():
+        text = pattern.sub(_CLASSES[name], text)
+    return _OTHERS.sub(" othersxx ", text)
+
+
+def _wording(text: str) -> Iterator[str]:
+    """The words, and what stands around those of where something is."""
+    words = words_of(text)
+    yield from runs(words, "w", 1)
+    for at, word in enumerate(words):
+        if word.endswith("xx"):
+            yield from last(words[max(0, at - 3) : at], "b", 3)
+            yield from first(words[at + 1 : at + 3], "a", 2)
+
+
+@lru_cache(maxsize=64)
+def _own_names(programme: str, station: str, address: str) -> re.Pattern[str]:
+    """What the station calls itself on air, whole, and in part before ` dot ` and before `page`, and its address as a host reads it up to the first
+    slash. Spaces may be missing."""
+    path = re.sub(r"\Ahttps?://[^/]+/?", "", address.lower()).strip("/")
+    host = re.sub(r"\Ahttps?://(?:www\.)?|/.*\Z", "", address.lower())
+    names = [
+        plain(each).removeprefix("the ").removeprefix("a ").split() for each in (programme, station) if each
+    ]
+    ends = {tuple(name[start:]) for name in names for start in range(len(name))}
+    parts = {tuple(name[:end]) for name in names for end in range(1, len(name))} | ends
+    hosts = {part for part in parts if len(part) > 1 or len(part[0]) >= _TELLING} | set(map(tuple, names))
+    if path:
+        hosts.add(tuple(re.split("[-/]", path)))
+    whole = _any_of(map(tuple, names))
+    sited = _any_of(
+        {part for part in ends if part[0] not in _BODIES} | {part for part in parts if len(part) > 1}
+    )
+    hosted = re.escape(host).replace(r"\.", r"(?:\.| dot )")
+    return re.compile(
+        rf"(?<![\w@.])(?:www(?: dot |\.))?(?:{hosted}(?=/| slash )|(?:(?:the|a) )?(?:{_any_of(hosts)}(?= dot |\.\w)|{sited}(?=(?:'s)? (?:own )?{_SITE}\b)|{whole}(?![\w-])))"
+    )
+
+
+_TELLING = 7
+"""Letters of a word that stands for a name alone."""
+
+
+def _any_of(names: Iterable[tuple[str, ...]]) -> str:
+    """A pattern of names, the longest first."""
+    spaced = sorted(("[ -]?".join(map(re.escape, name)) for name in names), key=lambda one: (-len(one), one))
+    return f"(?:{'|'.join(spaced)})"
 
 
 _LIST_OF_PLACES = re.compile(
@@ -92,48 +309,6 @@ def places_promised(said: str) -> int | None:
     if _LIST_OF_PLACES.search(text) is None:
         return None
     return count or 0
-
-
-def _is_promise(text: str, own: re.Pattern[str], near: Sequence[str]) -> bool:
-    if _PAST.search(text) or _NOT_THERE.search(text):
-        return False
-    if _OURS.search(text):
-        return any(_SITE.search(each) for each in near[-1:]) and _OFFER.search(text) is not None
-    if text.endswith("?") and not re.search(
-        r"\b(?:why not|did you know|want|need|looking for|missed)\b", text
-    ):
-        return False
-    rest = _OTHERS.sub(" ", text)
-    if own.search(text):
-        return True
-    if _OWN.search(rest):
-        return _OFFER.search(rest) is not None or _CONTENT.search(rest) is not None
-    if _WE_PUBLISH.search(rest):
-        return _CONTENT.search(rest) is not None and (
-            _ONLINE.search(rest) is not None
-            or re.search(r"\b(?:list|post|link|publish)(?:ed|ing)?\b|\b(?:put|putting)\b.*\bup\b", rest)
-            is not None
-        )
-    if _ONLINE.search(rest) and rest == text:
-        return _SEEN_ONLINE.search(rest) is not None and _CONTENT.search(rest) is not None
-    return False
-
-
-def _own_address(station: Station) -> re.Pattern[str]:
-    """The station's address as a host reads it: its host, and the names of programme and station before `dot`."""
-    host = re.sub(r"\Ahttps?://(?:www\.)?|/.*\Z", "", station.address.lower())
-    spoken = re.escape(host).replace(r"\.", r"(?:\.| dot )")
-    path = re.sub(r"\Ahttps?://[^/]+/?", "", station.address.lower()).strip("/")
-    names = [re.escape(station.programme.lower()), re.escape(station.station.lower())]
-    names += [re.escape(path.replace("-", " "))] if path else []
-    dotted = "|".join(rf"(?<![\w@.]){name}(?: dot |\.)\w+" for name in names)
-    dotted += "|" + "|".join(
-        rf"\b{name}(?:'s)? (?:web ?site|site|web ?page|home ?page|page|app)\b" for name in names
-    )
-    slashed = rf"(?<!\bat )(?<![@.\w]){spoken}(?:/| slash )"
-    return re.compile(
-        rf"{slashed}|{dotted}|\b(?:log on to|go to|head to|visit|it's at|at|find us at|see) (?:www(?: dot |\.))?(?:\w+ ){{0,4}}dot \w+ dot (?:com|org|net|tv)\b(?<!@)"
-    )
 
 
 def _count(text: str) -> int | None:

@@ -6,14 +6,7 @@ from collections.abc import Collection, Sequence
 from datetime import date, time
 
 from sitegen.intake.amounts import amounts_in
-from sitegen.intake.borders import (
-    border_scores,
-    closing_start,
-    divide,
-    divide_into,
-    is_closing,
-    is_opening,
-)
+from sitegen.intake.borders import border_scores, divide, divide_into
 from sitegen.intake.captions import read_any_captions
 from sitegen.intake.contacts import contacts_in
 from sitegen.intake.deadlines import deadlines_in
@@ -63,7 +56,7 @@ def take_in(
     elif stories is not None:
         pieces = _by_count(spoken, stories, towns)
     else:
-        pieces = _by_speech(spoken, towns)
+        pieces = _pieces(spoken, *divide(spoken, towns))
     segments: list[Segment] = []
     around: list[SpokenPromise] = []
     for part, row in pieces:
@@ -109,20 +102,15 @@ def _segment(
     )
 
 
-def _by_speech(spoken: Sequence[Sentence], towns: Collection[str]) -> list[_Piece]:
-    starts = divide(spoken, towns)
-    parts = [spoken[start:end] for start, end in zip(starts, [*starts[1:], len(spoken)], strict=True)]
-    pieces: list[_Piece] = [(part, None) for part in parts if part]
-    if len(pieces) > 1:
-        if is_opening(pieces[0][0]):
-            pieces[0] = (pieces[0][0], _NO_STORY)
-        last = pieces[-1][0]
-        if is_closing(last):
-            pieces[-1] = (last, _NO_STORY)
-        else:
-            begins = closing_start(last, 0)
-            if begins < len(last):
-                pieces[-1:] = [(last[:begins], None), (last[begins:], _NO_STORY)]
+def _pieces(spoken: Sequence[Sentence], starts: Sequence[int], end: int) -> list[_Piece]:
+    """The stories that begin so and end before `end`, with what lies around them as no story."""
+    pieces: list[_Piece] = [
+        (spoken[start:after], None) for start, after in zip(starts, [*starts[1:], end], strict=True)
+    ]
+    if starts[0]:
+        pieces.insert(0, (spoken[: starts[0]], _NO_STORY))
+    if end < len(spoken):
+        pieces.append((spoken[end:], _NO_STORY))
     return pieces
 
 
@@ -131,14 +119,7 @@ def _by_count(spoken: Sequence[Sentence], stories: int, towns: Collection[str]) 
         raise IntakeError(
             f"The captions hold {len(spoken)} sentences, which cannot be {stories} stories. Write how many stories were aired."
         )
-    starts, end = divide_into(spoken, stories, towns)
-    parts = [spoken[start:after] for start, after in zip(starts, [*starts[1:], end], strict=True)]
-    pieces: list[_Piece] = [(part, None) for part in parts]
-    if starts[0]:
-        pieces.insert(0, (spoken[: starts[0]], _NO_STORY))
-    if end < len(spoken):
-        pieces.append((spoken[end:], _NO_STORY))
-    return pieces
+    return _pieces(spoken, *divide_into(spoken, stories, towns))
 
 
 def _by_rundown(

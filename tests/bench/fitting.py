@@ -94,7 +94,7 @@ def group_of(hand: str) -> str:
     return "directions" if hand.startswith("directions") else "first hand" if hand == "a" else "other hands"
 
 
-class _Matrix:
+class Matrix:
     """Rows of few signs each, the last column 1."""
 
     def __init__(self, rows: Sequence[Row], columns: Mapping[str, int]) -> None:
@@ -111,13 +111,15 @@ class _Matrix:
         self._height = len(rows)
 
     def times(self, weights: Numbers) -> Numbers:
-        return np.bincount(self._rows, self._values * weights[self._columns], self._height)
+        return np.bincount(self._rows, self._values * weights[self._columns], self._height).astype(np.float64)
 
     def turned(self, numbers: Numbers) -> Numbers:
-        return np.bincount(self._columns, self._values * numbers[self._rows], self.width)
+        return np.bincount(self._columns, self._values * numbers[self._rows], self.width).astype(np.float64)
 
     def squares(self, numbers: Numbers) -> Numbers:
-        return np.bincount(self._columns, self._values**2 * numbers[self._rows], self.width)
+        return np.bincount(self._columns, self._values**2 * numbers[self._rows], self.width).astype(
+            np.float64
+        )
 
 
 def fitted(rows: Sequence[Row], prior: Mapping[str, float], penalties: Penalties) -> Weights:
@@ -131,7 +133,7 @@ def fitted(rows: Sequence[Row], prior: Mapping[str, float], penalties: Penalties
         name for name, sources in places.items() if ":" not in name or len(sources) >= penalties.programmes
     ]
     columns = {name: at for at, name in enumerate(names)}
-    matrix = _Matrix(rows, columns)
+    matrix = Matrix(rows, columns)
     y = np.array([float(row.true) for row in rows])
     counts = np.array([row.counts for row in rows])
     pull = np.array([penalties.wording if ":" in name else penalties.sign for name in names] + [0.01])

@@ -24,7 +24,13 @@ from tests.intake.said import AIRED
         ("five weeks from tonight", "2026-12-26"), ("two weeks from yesterday", "2026-12-04"), ("a week from Tuesday", "2026-12-01"),
         ("Monday week", "2026-11-30"), ("in ten days", "2026-12-01"), ("Jan. 9", "2027-01-09"), ("12/18", "2026-12-18"),
         ("Saturday the twelfth", "2026-12-12"), ("the twentieth", "2026-12-20"), ("October 3, 2027", "2027-10-03"), ("the third of March", "2027-03-03"),
-        ("October thirtieth", "2026-10-30"),
+        ("October thirtieth", "2026-10-30"), ("the Monday before the second of December", "2026-11-30"), ("the day before Black Friday", "2026-11-26"),
+        ("three days before the ninth of December", "2026-12-06"), ("a week on Thursday", "2026-12-03"), ("a week today", "2026-11-28"), ("two weeks Saturday", "2026-12-12"),
+        ("a week from the fifth", "2026-12-12"), ("a week from Friday, the fourth", "2026-12-04"), ("Tuesday of next week", "2026-11-24"), ("next week Thursday", "2026-11-26"),
+        ("three Fridays from now", "2026-12-11"), ("the eleventh now", "2026-12-11"), ("the ninth December", "2026-12-09"), ("the ides of March", "2027-03-15"), ("the ides", "2026-12-13"),
+        ("the first day of spring", "2027-03-20"), ("the start of next month", "2026-12-01"), ("St. Nicholas' Day", "2026-12-06"), ("Election Day", "2027-11-02"), ("Giving Tuesday", "2026-12-01"),
+        ("the Thursday before Ash Wednesday", "2027-02-04"), ("the first Monday after Thanksgiving", "2026-11-30"), ("Leap Day", "2028-02-29"), ("year's end", "2026-12-31"), ("mid-January", "2027-01-15"), ("the middle of next week", "2026-11-25"), ("the first of the year", "2027-01-01"),
+        ("Mothers Day", "2027-05-09"), ("MLK Day", "2027-01-18"), ("the day before Rosh Hashanah", "2027-10-01"), ("Christmas morning", "2026-12-25"), ("Thanksgiving weekend", "2026-11-28"), ("the Friday of Memorial Day weekend", "2027-05-28"), ("Labor Day weekend", "2027-09-04"), ("another ten days", "2026-12-01"),
     ],
 )  # fmt: skip
 def test_days_are_resolved(said: str, day: str) -> None:
@@ -41,6 +47,40 @@ def test_other_words_are_no_days_ahead(said: str) -> None:
         for each in find_days(plain(f"It was {said} again"), AIRED)
         if each.day and each.day >= AIRED and not each.vague
     ] == []
+
+
+@pytest.mark.parametrize(
+    ("said", "day"),
+    [
+        ("The race is on the fifth, so sign up the day before.", "2026-12-04"), ("It sails on the tenth of December. They load it the Monday of that week.", "2026-12-07"),
+        ("The supper is Christmas Day. They all come. Call us by the Sunday before.", "2026-12-20"), ("It's on Friday, December 4th. Let them know two days ahead.", "2026-12-02"),
+        ("He leaves on the twentieth. He wants it by the Saturday, the day before.", "2026-12-19"), ("The market is the second of December. It's over by the Thursday after.", "2026-12-03"),
+        ("The fair is on the ninth of December. It's over by the following Monday.", "2026-12-14"), ("Until the twenty-fifth of December, that's a Friday.", "2026-12-25"), ("The sale is on Saturday the fifth of December. So bring it on the Saturday.", "2026-12-05"),
+    ],
+)  # fmt: skip
+def test_days_are_counted_from_days_named_before(said: str, day: str) -> None:
+    named: list[date] = []
+    for sentence in said.split(". "):
+        named += [each.day for each in find_days(plain(sentence), AIRED, named=named) if each.day]
+    assert named[-1] == date.fromisoformat(day)
+
+
+def test_churches_days_keep_their_distance_from_easter() -> None:
+    """Against other rules of the calendar: Ash Wednesday and Pentecost by what other countries' laws say."""
+    import holidays
+
+    for year in range(2024, 2036):
+        brazil = holidays.country_holidays(
+            "BR", years=year, categories=("public", "optional"), language="en_US"
+        )
+        germany = holidays.country_holidays("DE", years=year, language="en_US")
+        for name, listed in (("ash wednesday", brazil.get_named("Ash Wednesday")), ("whit monday", germany.get_named("Pentecost Monday")), ("ascension day", germany.get_named("Ascension Day"))):  # fmt: skip
+            assert [each.day for each in find_days(name, date(year, 1, 1))] == listed
+
+
+@pytest.mark.parametrize("said", ["twice a week on Friday", "any day before Monday noon", "the weekend before Christmas", "a Tuesday", "a week ago Saturday", "every Thursday"])  # fmt: skip
+def test_words_before_a_day_that_do_not_count_from_it(said: str) -> None:
+    assert [each.day for each in find_days(said.lower(), AIRED) if not each.vague] == []
 
 
 def test_a_day_of_another_country_is_not_ours() -> None:

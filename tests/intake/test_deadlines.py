@@ -6,7 +6,8 @@ from datetime import date, time
 
 import pytest
 
-from sitegen.intake.deadlines import WEIGHTS, days_in, deadlines_in
+from sitegen.intake.deadlines import days_in, deadlines_in
+from sitegen.intake.weighing import weights
 from tests.intake.said import AIRED, captioned, sentences
 
 NEED = "They need four hundred winter coats."
@@ -203,7 +204,8 @@ def test_signs_of_another_day_are_weighed(said: str) -> None:
 
 def test_every_sign_has_a_weight() -> None:
     every = list(days_in(sentences(NEED, "You have until December 15th.", "It is Friday."), AIRED, "US"))
-    assert every and all(set(each.signs) == set(WEIGHTS) for each in every)
+    known = {name for name in weights("deadlines").of if ":" not in name}
+    assert every and all({name for name in each.signs if ":" not in name} == known for each in every)
 
 
 # --- sentences that nothing was fitted on -----------------------------------------------------
@@ -231,3 +233,38 @@ def test_offers_and_days_that_were_put_right(said: tuple[str, ...], day: str) ->
 )
 def test_what_is_over_and_what_a_gift_will_do_are_none(said: tuple[str, ...]) -> None:
     assert deadlines_in(sentences(*said), AIRED, "US")[0] == ()
+
+
+@pytest.mark.parametrize(
+    ("said", "day"),
+    [
+        (("The regatta is on the twelfth of December.", "They need forty oars.", "Bring yours to the slip by the Thursday before."), "2026-12-10"),
+        (("They want lanterns, any size.", "The parade is on Friday the eleventh.", "Leave them at the depot the day before, at the latest."), "2026-12-10"),
+        (("Bring your spare kettles to the mill.", "It says the third on the poster, and that's wrong.", "You have until the tenth of December."), "2026-12-10"),
+        (("We need your banjo strings.", "Until when?", "Friday."), "2026-11-27"),
+        (("They're short of mittens.", "Drop them at the ferry by Wednesday.", "No, Tuesday, at noon."), "2026-11-24"),
+        (("Sign up at the bakery.", "The class is on December ninth, and they have to have your name by the second."), "2026-12-02"),
+        (("They need pears.", "Bring them to the press, and bring them by Monday of next week, because the press goes back to Elder's Point on Thursday."), "2026-11-23"),
+        (("You can vote in the lobby.", "Thursday at six they empty the box."), "2026-11-26"),
+    ],
+)  # fmt: skip
+def test_of_several_days_one_is_the_last(said: tuple[str, ...], day: str) -> None:
+    found, _ = deadlines_in(sentences(*said), AIRED, "US")
+    assert [each.day for each in found] == [date.fromisoformat(day)]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        ("The choir has sung there since Thanksgiving.", "You can hear them tonight on our site."),
+        ("They danced until Sunday.", "You should have seen the shoes."),
+        ("The sled run is this Saturday.", "You come to the hill at nine, and they lend you the sled."),
+    ],
+)
+def test_a_story_may_have_no_last_day(said: tuple[str, ...]) -> None:
+    assert deadlines_in(sentences(*said), AIRED, "US")[0] == ()
+
+
+def test_two_days_of_one_story_can_both_be_last_ones() -> None:
+    said = ("They need bakers, and they need eaters.", "Bakers have to sign up by the first of December, at the hall.", "If you want a seat, the deadline is Friday, December 11th.")  # fmt: skip
+    assert [each.day for each in deadlines_in(sentences(*said), AIRED, "US")[0]] == [date(2026, 12, 1), date(2026, 12, 11)]  # fmt: skip

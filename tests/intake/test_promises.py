@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from sitegen.intake.promises import places_promised, promises_in
@@ -32,6 +34,14 @@ from tests.intake.said import STATION, sentences
         "If you missed any of that, it's on our website.",
         "I'll post the link for you.",
         "We've linked the form with this story.",
+        "The plans for the ramp are on a page of ours, with every measure.",
+        "Her street is marked there, down in the corner of your picture.",
+        "If you never got to the end of that, brightside dot example dot com has it.",
+        "Wally's recipe stays on the Bright Side page until he asks for it back.",
+        "What the nurses can use is along the bottom of your set.",
+        "I've written the stops out for you on the internet, under today's show.",
+        "You can hear the whole of her song again online.",
+        "Scan the code on your screen, and pick an hour.",
     ],
 )
 def test_a_promise_is_heard(said: str) -> None:
@@ -53,6 +63,18 @@ def test_a_promise_is_heard(said: str) -> None:
         "He'll be there with his list.",
         "The hospital's page has been shared nine thousand times.",
         "I put up a shelf.",
+        "It isn't on our site, and it won't be.",
+        "Don't go looking for that on our page, there's nothing to see.",
+        "She put her kitchen table up for sale online, and her sister bought it.",
+        "The site of the old ferry house is under four feet of sand.",
+        "Each page of the album has a leaf pressed in it.",
+        "The film ran on a big screen in the park.",
+        "Their own web page has the menu, so look there.",
+        "You can give at kind hands dot org.",
+        "Ours won the pie race, and theirs came in with the dog.",
+        "Sixty people signed up through our page on the first night.",
+        "He heard the song on our website in Norway, and flew over to sing it.",
+        "A viewer sent the clip to our website, and it ran all week.",
     ],
 )
 def test_other_sentences_are_none(said: str) -> None:
@@ -81,3 +103,48 @@ def test_an_address_that_is_said_to_be_another_one_is_no_promise() -> None:
         "Ours has the rules, if you'd like to see them first.",
     )
     assert [each.said.words for each in promises_in(spoken, STATION)] == [spoken[2].text]
+
+
+def test_what_goes_on_where_a_promise_left_off_is_one() -> None:
+    spoken = sentences(
+        "The bus times are on our website.",
+        "So is the map.",
+        "So is my brother-in-law, but he sings.",
+    )
+    assert promises_in(spoken, STATION)[1].said.words == spoken[1].text
+
+
+def test_an_answer_to_where_it_is_is_a_promise() -> None:
+    spoken = sentences("Did we get the sizes up on our site, Vern?", "They're there, under the boots.")
+    assert spoken[1].text in [each.said.words for each in promises_in(spoken, STATION)]
+
+
+@pytest.mark.parametrize("programme", ["Your Town", "Town Talk"])
+def test_a_programme_named_after_the_town_has_no_part_in_its_site(programme: str) -> None:
+    named = replace(STATION, programme=programme)
+    assert promises_in(sentences("The form is on the town's website."), named) == ()
+
+
+def test_the_town_has_no_part_in_a_programme_named_after_its_crier() -> None:
+    crier = replace(STATION, programme="The Town Crier")
+    assert promises_in(sentences("The form is on the town's website."), crier) == ()
+    said = "The form is on the crier's own page."
+    assert [each.said.words for each in promises_in(sentences(said), crier)] == [said]
+
+
+@pytest.mark.parametrize(
+    ("said", "whole"),
+    [
+        ("Everything you heard this hour is on our website.", True),
+        ("If you missed a street, they're all on our page.", True),
+        ("Whatever we showed you is on our website.", True),
+        ("All of tonight's visits are on our website.", True),
+        ("Every name and number from this morning is on our site.", True),
+        ("The whole of today's program is on our website.", True),
+        ("All three stops are on our website.", False),
+        ("The recipe is on our website.", False),
+        ("Every stop of the bus is listed on our website.", False),
+    ],
+)
+def test_a_promise_may_be_of_the_whole_show(said: str, whole: bool) -> None:
+    assert [each.whole_show for each in promises_in(sentences(said), STATION)] == [whole]

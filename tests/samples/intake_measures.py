@@ -93,7 +93,7 @@ def measure(programme: Programme, intake: Intake) -> dict[str, Measure]:
     return {
         "deadlines": _sets(marked.deadlines, deadlines),
         "places": place_measure(marked.places, places),
-        "promises": _promises(marked.promises, promises),
+        "promises": promise_measure(marked.promises, promises),
         "borders": _borders(marked.borders, [segment.start / 1000 for segment in intake.segments]),
     }
 
@@ -127,7 +127,7 @@ def place_measure(wanted: Iterable[tuple[int, str]], found: Iterable[tuple[int, 
     return Measure(len(wanted), len(found), right, true)
 
 
-def _promises(wanted: Iterable[tuple[float, float]], found: list[float]) -> Measure:
+def promise_measure(wanted: Iterable[tuple[float, float]], found: list[float]) -> Measure:
     wanted = list(wanted)
     right = sum(any(start - 2 <= each < end + 0.2 for each in found) for start, end in wanted)
     true = sum(any(start - 2 <= each < end + 0.2 for start, end in wanted) for each in found)

@@ -1,4 +1,4 @@
-"""Invented stretches of speech that send viewers somewhere, or nowhere, with places and deadlines marked as in the programmes."""
+"""Invented stretches of speech that send viewers somewhere, or nowhere, with places, deadlines and promises marked as in the programmes."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-_TAG = re.compile(r"<(/?)([dp])(?: ([^>]*))?>")
+_TAG = re.compile(r"<(/?)([dps])(?: ([^>]*))?>")
 _END = re.compile(r"(?<=[.?!])(?<!\bMr\.)(?<!\bMrs\.)(?<!\bDr\.) +(?=[A-Z])")
 
 
@@ -17,16 +17,33 @@ class Stretch:
     sentences: tuple[str, ...]
     places: tuple[str, ...]
     days: tuple[date, ...]
+    promises: frozenset[int]
+    """Numbers of sentences."""
 
 
 def stretches(file: str) -> Iterator[Stretch]:
-    """Those of `said.txt` (places) or `due.txt` (deadlines, as said on the day of `tests/intake/said.py`), in their order."""
+    """Those of `said.txt` (places), `due.txt` (deadlines, as said on the day of `tests/intake/said.py`) or `there.txt` (promises), in their order."""
     for part in re.split(r"\n\s*\n", Path(__file__).with_name(f"{file}.txt").read_text("utf-8")):
         text = " ".join(line for line in part.splitlines() if line and not line.startswith("#"))
         if text:
             marks = [(match[2], match[3]) for match in _TAG.finditer(text) if match[3]]
+            bare = _TAG.sub("", text)
+            ends = [match.end() for match in _END.finditer(bare)]
+            opened = [
+                len(_TAG.sub("", text[: match.start()])) for match in _TAG.finditer(text) if match[0] == "<s>"
+            ]
+            closed = [
+                len(_TAG.sub("", text[: match.start()]))
+                for match in _TAG.finditer(text)
+                if match[0] == "</s>"
+            ]
             yield Stretch(
-                tuple(_END.split(_TAG.sub("", text))),
+                tuple(_END.split(bare)),
                 tuple(what for kind, what in marks if kind == "p"),
                 tuple(date.fromisoformat(what) for kind, what in marks if kind == "d"),
+                frozenset(
+                    number
+                    for number, start in enumerate([0, *ends])
+                    if any(first <= start < last for first, last in zip(opened, closed, strict=True))
+                ),
             )
