@@ -49,7 +49,7 @@ from sitegen.intake.weighing import weights
 WINDOW = 6
 """Sentences on each side whose words are compared."""
 
-ENOUGH = 0.3
+ENOUGH = 0.24
 """How likely a border must be: one too many is mended by one deletion, one too few hides a story (chosen so that recall is above precision on programmes left
 out of the fit)."""
 SURE = 0.75

@@ -96,13 +96,17 @@ def _all(text: str, aired: date, country: str) -> Iterator[Mention]:
 # --- days counted from others ----------------------------------------------------------------
 
 _COUNTED_FROM = re.compile(
-    rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT})|(?<!any )(?<!every )(?<!each )(?<!one )(?<!some )(?<!a )(?<!of )(?:the )?(?:very )?(?P<what>day|night|evening|week|weekend)|(?:the )?(?:1st |first |last )?(?P<weekday>{_WEEKDAY}))"
+    rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT})|(?<!any )(?<!every )(?<!each )(?<!one )(?<!some )(?<!a )(?<!of )(?:the )?(?:very )?(?P<what>day|night|evening|week|weekend)|(?:the )?(?:1st |first |last )?(?P<weekday>{_WEEKDAY})(?: (?:morning|afternoon|evening|night))?)"
     r",? (?:(?P<way>before|after|from|ahead of|following|of|on) )?(?:on )?\Z"
 )
 _TIMES = re.compile(
     r"\b(?:once|twice|times|days?|nights?|evenings?|mornings?|afternoons?|hours?|dollars?|shifts?|\d+) \Z"
 )
 """`Two days a week on Friday` is no day."""
+
+
+_OF_A_WEEK = re.compile(r"[^,.;:?!]{1,24}\bweek\b")
+"""`Holy Week`, `Thanksgiving week`."""
 
 
 def _counted_from(text: str, mention: Mention, aired: date) -> Mention:
@@ -126,6 +130,10 @@ def _counted_from(text: str, mention: Mention, aired: date) -> Mention:
     if way == "of" and match["weekday"] and mention.last is not None:
         day = _beside(mention.last + timedelta(days=1), WEEKDAYS[match["weekday"]], back=True)
         return replace(mention, start=match.start(), day=day, last=None, unsure="")
+    week = _OF_A_WEEK.match(text, mention.start)
+    if way == "of" and match["weekday"] and week is not None and week.end() >= mention.end:
+        day = mention.day + timedelta(days=WEEKDAYS[match["weekday"]] - mention.day.weekday())
+        return replace(mention, start=match.start(), end=week.end(), day=day)
     if way not in ("before", "after", "following", "ahead of"):
         return mention
     if match["what"] in ("week", "weekend"):
@@ -158,7 +166,7 @@ def _beside(day: date, weekday: int, *, back: bool) -> date:
 
 _COUNTED_BACK = re.compile(
     rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:before|ahead|beforehand|earlier|prior|in advance)"
-    rf"|the (?P<what>day|night|evening) (?P<way>before|after)|the (?P<weekday>{_WEEKDAY}) (?P<side>before|after)"
+    rf"|the (?P<what>day|night|evening) (?P<way>before|after)|the (?P<weekday>{_WEEKDAY})(?: (?:morning|afternoon|evening|night))? (?P<side>before|after)"
     rf"|the following (?P<following>{_WEEKDAY}|day)"
     rf"|(?P<within>{_WEEKDAY}) (?:of|in) that (?:same )?week)\b(?! (?:last|next|noon|dark|midnight|that one|yesterday|school|work|church|\d))"
     r"(?: (?:that|then|it)\b)?"

@@ -22,7 +22,7 @@ _SPOKEN = {
     "anzac day": "ANZAC Day",
 }  # fmt: skip
 _BY_EASTER = {
-    "shrove tuesday": -47, "mardi gras": -47, "fat tuesday": -47, "pancake day": -47, "ash wednesday": -46, "palm sunday": -7, "maundy thursday": -3, "holy thursday": -3,
+    "shrove tuesday": -47, "mardi gras": -47, "fat tuesday": -47, "pancake day": -47, "ash wednesday": -46, "palm sunday": -7, "holy week": -6, "maundy thursday": -3, "holy thursday": -3,
     "holy saturday": -1, "easter eve": -1, "ascension day": 39, "pentecost": 49, "whit sunday": 49, "whit monday": 50, "trinity sunday": 56,
 }  # fmt: skip
 """Days before and after Easter Sunday (the churches' calendar)."""

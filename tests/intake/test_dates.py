@@ -31,6 +31,7 @@ from tests.intake.said import AIRED
         ("the first day of spring", "2027-03-20"), ("the start of next month", "2026-12-01"), ("St. Nicholas' Day", "2026-12-06"), ("Election Day", "2027-11-02"), ("Giving Tuesday", "2026-12-01"),
         ("the Thursday before Ash Wednesday", "2027-02-04"), ("the first Monday after Thanksgiving", "2026-11-30"), ("Leap Day", "2028-02-29"), ("year's end", "2026-12-31"), ("mid-January", "2027-01-15"), ("the middle of next week", "2026-11-25"), ("the first of the year", "2027-01-01"),
         ("Mothers Day", "2027-05-09"), ("MLK Day", "2027-01-18"), ("the day before Rosh Hashanah", "2027-10-01"), ("Christmas morning", "2026-12-25"), ("Thanksgiving weekend", "2026-11-28"), ("the Friday of Memorial Day weekend", "2027-05-28"), ("Labor Day weekend", "2027-09-04"), ("another ten days", "2026-12-01"),
+        ("the Friday of Thanksgiving week", "2026-11-27"), ("the Wednesday of Holy Week", "2027-03-24"), ("the Thursday night before Christmas", "2026-12-24"),
     ],
 )  # fmt: skip
 def test_days_are_resolved(said: str, day: str) -> None:
@@ -56,6 +57,7 @@ def test_other_words_are_no_days_ahead(said: str) -> None:
         ("The supper is Christmas Day. They all come. Call us by the Sunday before.", "2026-12-20"), ("It's on Friday, December 4th. Let them know two days ahead.", "2026-12-02"),
         ("He leaves on the twentieth. He wants it by the Saturday, the day before.", "2026-12-19"), ("The market is the second of December. It's over by the Thursday after.", "2026-12-03"),
         ("The fair is on the ninth of December. It's over by the following Monday.", "2026-12-14"), ("Until the twenty-fifth of December, that's a Friday.", "2026-12-25"), ("The sale is on Saturday the fifth of December. So bring it on the Saturday.", "2026-12-05"),
+        ("They bake on Saturday the twelfth. They want it by the Thursday night before.", "2026-12-10"),
     ],
 )  # fmt: skip
 def test_days_are_counted_from_days_named_before(said: str, day: str) -> None:
