@@ -1,9 +1,7 @@
-"""How well whole programmes are read: those that weights and words were tuned on no worse than the newsroom was promised, and a pair that was kept
-apart, by another hand, no worse than at first sight. `python -m tests.bench.measure_intake` prints the table, and DEVELOPERS.md has it."""
+"""How well whole programmes are read: those that weights and words were tuned on no worse than the newsroom was promised, and those that were kept
+apart, by other hands, no worse than at first sight. `python -m tests.bench.measure_intake` prints the table, and DEVELOPERS.md has it."""
 
 from __future__ import annotations
-
-from functools import lru_cache
 
 import pytest
 
@@ -11,30 +9,38 @@ from tests.samples.intake_measures import KINDS, Measure, demonstration_newsroom
 from tests.samples.programmes import programmes
 
 RECALL, PRECISION = 0.9, 0.8
-APART_RECALL, APART_PRECISION = 0.8, 0.7
-"""What the pair that was kept apart reached when it was scored, once: 0.82 to 0.91, and 0.71 to 0.90."""
 
 
-@lru_cache(maxsize=1)
-def totals() -> dict[str, dict[str, Measure]]:
+def totals(groups: frozenset[str]) -> dict[str, Measure]:
     newsroom = demonstration_newsroom()
-    found: dict[str, dict[str, Measure]] = {}
+    found = {kind: Measure(0, 0, 0, 0) for kind in KINDS}
     for programme in programmes():
-        group = found.setdefault(programme.group, {kind: Measure(0, 0, 0, 0) for kind in KINDS})
-        for kind, each in measure(programme, taken(programme, newsroom)).items():
-            group[kind] += each
+        if programme.group in groups:
+            for kind, each in measure(programme, taken(programme, newsroom)).items():
+                found[kind] += each
     return found
 
 
-@pytest.mark.parametrize("kind", KINDS)
-def test_the_tuned_programmes_are_read_as_promised(kind: str) -> None:
-    found = totals()["tuned"][kind]
-    assert found.wanted >= 40
-    assert found.recall >= RECALL and found.precision >= PRECISION, found
+def test_the_tuned_programmes_are_read_as_promised() -> None:
+    found = totals(frozenset({"tuned"}))
+    assert all(each.wanted >= 400 for each in found.values())
+    short = {
+        kind: each for kind, each in found.items() if each.recall < RECALL or each.precision < PRECISION
+    }
+    assert not short
 
 
-@pytest.mark.parametrize("kind", KINDS)
-def test_programmes_that_nothing_was_tuned_on_are_read_as_at_first_sight(kind: str) -> None:
-    found = totals()["apart4"][kind]
-    assert found.wanted >= 10
-    assert found.recall >= APART_RECALL and found.precision >= APART_PRECISION, found
+APART = {"deadlines": (0.8, 0.7), "places": (0.8, 0.7), "promises": (0.8, 0.7), "borders": (0.8, 0.7)}
+"""Recall and precision that programmes kept apart reached when they were scored, once, less a little."""
+
+
+@pytest.mark.parametrize("groups", [frozenset({"apart4", "apart5"})], ids=["kept apart"])
+def test_programmes_that_nothing_was_tuned_on_are_read_as_at_first_sight(groups: frozenset[str]) -> None:
+    found = totals(groups)
+    assert all(each.wanted >= 30 for each in found.values())
+    short = {
+        kind: each
+        for kind, each in found.items()
+        if each.recall < APART[kind][0] or each.precision < APART[kind][1]
+    }
+    assert not short
