@@ -64,3 +64,17 @@ class NoDrawer:
 
     def put(self, kind: str, story: Story, value: bytes) -> None:
         return None
+
+
+class MemoryDrawer:
+    """Keeps, in memory, what was worked out of stories that were not read again: of each story the newest record's."""
+
+    def __init__(self) -> None:
+        self._there: dict[tuple[str, str], tuple[Story, bytes]] = {}
+
+    def take(self, kind: str, story: Story) -> bytes | None:
+        kept = self._there.get((kind, story.id))
+        return kept[1] if kept is not None and kept[0] is story else None
+
+    def put(self, kind: str, story: Story, value: bytes) -> None:
+        self._there[kind, story.id] = (story, value)
