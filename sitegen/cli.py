@@ -304,9 +304,14 @@ def _build(options: argparse.Namespace) -> int:
         from sitegen.site.build import build, without_collector
         from sitegen.site.content import read_content
         from sitegen.site.moments import moment_for
+        from sitegen.site.processes import Spread
         from sitegen.site.shelf import RecordShelf
 
-        with without_collector(), RecordShelf(workshop.ledger, ground, sources, options.fresh) as shelf:
+        spread = Spread(options.jobs, lock)
+        with (
+            without_collector(),
+            RecordShelf(workshop.ledger, ground, sources, options.fresh, spread) as shelf,
+        ):
             reading = read_content(options.root, shelf=shelf)
         station = station_of(reading, workshop)
         as_of = moment_for(station, options.as_of, order.present) if station is not None else order.present

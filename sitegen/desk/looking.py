@@ -5,7 +5,7 @@ A `Look` is all that one look came to. It is numbered and never changed.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -14,7 +14,7 @@ from pathlib import Path
 
 from sitegen.geography.shapes import read_map
 from sitegen.newsroom.folder import reread_newsroom
-from sitegen.newsroom.keeping import Record
+from sitegen.newsroom.keeping import ReadAhead, Record
 from sitegen.newsroom.records import Episode, Finding, Newsroom, Place, Reading, Story
 from sitegen.site.content import read_content
 from sitegen.site.errors import RefusedError
@@ -214,6 +214,9 @@ class _MemoryShelf:
         self.states: dict[str, State] = {}
         self.below: RecordShelf | None = None
         """What an earlier run left, while everything is read for the first time."""
+
+    def ahead(self, wanted: Sequence[tuple[str, bytes]], read: ReadAhead) -> None:
+        """Nothing: other threads run here, and a process forked beside them may wait for ever."""
 
     def take(self, path: str, around: bytes, kind: type[Record]) -> tuple[Record, tuple[Finding, ...]] | None:
         row = self.rows.get(path)

@@ -38,6 +38,7 @@ from sitegen.edition.models import (
     WithdrawnPage,
 )
 from sitegen.edition.published import Kept
+from sitegen.newsroom.keeping import MemoryDrawer
 from sitegen.newsroom.records import Finding, Newsroom, Story
 from sitegen.proof.checks.base import PageFinding
 from sitegen.proof.copycheck import check_copy
@@ -100,6 +101,7 @@ class Room:
         self._cards: dict[str, Card] = {}
         self._store = DerivedStore(root / CACHE / "pictures")
         self._steps = Steps()
+        self._drawer = MemoryDrawer()
 
     def sheet(self, moment: Moment, address: str, root: str = "/") -> Sheet | None:
         """The page at a site address; None where the edition has none. `root` is where the page for the lost finds the site's
@@ -162,9 +164,9 @@ class Room:
         with self._lock:
             key = (moment.look.number, moment.as_of)
             if key not in self._desks:
-                newsroom, kept = self.newsroom(moment), self._kept[moment.held]
-                what_is_due = due(newsroom, moment.as_of, kept)
-                self._desks[key] = desk_view(newsroom, self._composer(moment).published, what_is_due)
+                newsroom, composer = self.newsroom(moment), self._composer(moment)
+                what_is_due = due(newsroom, moment.as_of, composer)
+                self._desks[key] = desk_view(newsroom, composer.published, what_is_due)
             return self._desks[key]
 
     def findings(self, moment: Moment) -> tuple[Finding, ...]:
@@ -175,7 +177,7 @@ class Room:
                 found = (
                     *moment.look.reading.findings,
                     *self._composer(moment).routes.findings,
-                    *check_copy(self.newsroom(moment), moment.as_of),
+                    *check_copy(self.newsroom(moment), moment.as_of, self._drawer),
                 )
                 ordered = sorted(
                     dict.fromkeys(found), key=lambda each: (each.spot.path, each.spot.line, each.spot.column)
@@ -192,7 +194,8 @@ class Room:
     def _composer(self, moment: Moment) -> Composer:
         key = (moment.look.number, moment.as_of, moment.held)
         if key not in self._composers:
-            self._composers[key] = Composer(self.newsroom(moment), moment.as_of, self._kept[moment.held])
+            kept = self._kept[moment.held]
+            self._composers[key] = Composer(self.newsroom(moment), moment.as_of, kept, self._drawer)
         return self._composers[key]
 
     def _typeset(self, moment: Moment) -> tuple[Typesetter, Judge]:

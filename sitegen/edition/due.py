@@ -13,7 +13,7 @@ from msgspec import Struct
 from sitegen.clock.asks import Standing
 from sitegen.clock.stories import Visibility, plan_story, visibility
 from sitegen.edition.compose import Composer
-from sitegen.edition.published import Kept, Published, PublishedAsk
+from sitegen.edition.published import Published, PublishedAsk
 from sitegen.newsroom.records import Newsroom, Photo, Video
 from sitegen.newsroom.times import end_of, local_day, start_of, zone_named
 
@@ -57,10 +57,11 @@ def next_change(newsroom: Newsroom, as_of: datetime) -> datetime | None:
     return Composer(newsroom, as_of).true_until
 
 
-def due(newsroom: Newsroom, as_of: datetime, kept: Kept | None = None) -> Due:
-    """Everything due as of a moment (UTC), each list soonest first. `kept` as in `publish`."""
+def due(newsroom: Newsroom, as_of: datetime, composer: Composer | None = None) -> Due:
+    """Everything due as of a moment (UTC), each list soonest first. `composer` is of the same records and moment, where there
+    is one already."""
     zone = zone_named(newsroom.station.time_zone)
-    composer = Composer(newsroom, as_of, kept)
+    composer = composer or Composer(newsroom, as_of)
     published = composer.published
     asks = published.asks
     return Due(

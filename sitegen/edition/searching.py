@@ -121,21 +121,28 @@ def _story(each: PublishedStory, views: Views, ranks: dict[str, int], drawer: Dr
     )
 
 
+TOLD = "told"
 _TOLD = msgpack.Decoder(tuple[str, str, str])
 
 
 def _told(story: Story, drawer: Drawer) -> tuple[str, str, str]:
     """(heading, summary, body) as the search knows them."""
-    kept = drawer.take("told", story)
-    if kept is not None:
-        return _TOLD.decode(kept)
-    told = (
-        without_details(story.headline, story),
-        without_details(story.summary, story),
-        without_details(text_of(story.body), story),
+    kept = drawer.take(TOLD, story)
+    if kept is None:
+        kept = words_of(story)
+        drawer.put(TOLD, story, kept)
+    return _TOLD.decode(kept)
+
+
+def words_of(story: Story) -> bytes:
+    """What a drawer keeps of a story under `TOLD`."""
+    return msgpack.encode(
+        (
+            without_details(story.headline, story),
+            without_details(story.summary, story),
+            without_details(text_of(story.body), story),
+        )
     )
-    drawer.put("told", story, msgpack.encode(told))
-    return told
 
 
 def _ask(each: PublishedAsk, views: Views) -> SearchAsk:

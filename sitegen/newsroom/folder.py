@@ -9,9 +9,9 @@ from __future__ import annotations
 import hashlib
 import os
 import re
-from collections.abc import Callable, Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from collections.abc import Mapping as MappingLike
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, time
 from difflib import get_close_matches
 from functools import cached_property
@@ -113,6 +113,22 @@ def reread_newsroom(
 
 _SHARED = (f"{CONTENT}/photos/", f"{CONTENT}/captions/", f"{CONTENT}/listings/")
 """Files in which a story's reading may find something."""
+
+
+@dataclass(frozen=True, slots=True)
+class _AskedStory:
+    """A story to be read."""
+
+    path: Path
+    around: bytes
+    """Stands for all that it is read with beside files."""
+    read: Callable[[Path], Story | None]
+    """None when it cannot be read or has no address."""
+
+
+def _is_to_keep(found: Sequence[Finding]) -> bool:
+    """What has faults is read again each time: it is about to be mended."""
+    return not any(finding.weight is Weight.FAULT for finding in found)
 
 
 class _Folder:
@@ -693,23 +709,30 @@ class _Folder:
 
     def _stories(self, episodes: tuple[Episode, ...]) -> tuple[Story, ...]:
         in_episodes = _in_episodes(episodes)
-        stories: list[Story] = []
+        asked: list[_AskedStory] = []
         known: set[str] = set()
         for path in self._files("stories", ".md", deep=True):
             story_id = self._id(path, "stories")
             if story_id is not None:
                 known.add(story_id)
-            if not self._is_asked_for(path):
-                continue
-            holding = in_episodes.get(story_id or "", [])
-            story = self._story(path, story_id, holding)
-            if story is not None:
-                stories.append(story)
+            if self._is_asked_for(path):
+                asked.append(self._asked(path, story_id, in_episodes.get(story_id or "", [])))
+        self.shelf.ahead(
+            [(self._shown(each.path), each.around) for each in asked],
+            lambda number: self._to_keep(asked[number].path, asked[number].read),
+        )
+        stories = [story for each in asked if (story := self._taken(each)) is not None]
         self._check_names(stories, episodes, known)
         return tuple(sorted(stories, key=lambda story: story.id))
 
     def _story(self, path: Path, story_id: str | None, holding: list[Episode]) -> Story | None:
         """A story's record; None when it cannot be read or has no address."""
+        return self._taken(self._asked(path, story_id, holding))
+
+    def _taken(self, asked: _AskedStory) -> Story | None:
+        return self._kept(asked.path, asked.around, Story, asked.read)
+
+    def _asked(self, path: Path, story_id: str | None, holding: list[Episode]) -> _AskedStory:
         aired = min((episode.aired for episode in holding), key=_when_order, default=None)
         ids = tuple(dict.fromkeys(episode.id for episode in holding))
 
@@ -719,7 +742,7 @@ class _Folder:
             )
             return story if story_id is not None else None
 
-        return self._kept(path, self._station_digest + msgpack.encode((aired, ids)), Story, read)
+        return _AskedStory(path, self._station_digest + msgpack.encode((aired, ids)), read)
 
     def _kept(
         self, path: Path, around: bytes, kind: type[Record], read: Callable[[Path], Record | None]
@@ -731,15 +754,28 @@ class _Folder:
         if kept is not None:
             self.findings.found += kept[1]
             return kept[0]
+        used, record, found = self._read_anew(path, read)
+        if record is not None and _is_to_keep(found):
+            self.shelf.put(shown, around, used, record, found)
+        return record
+
+    def _read_anew(
+        self, path: Path, read: Callable[[Path], Record | None]
+    ) -> tuple[frozenset[str], Record | None, tuple[Finding, ...]]:
+        """The files that were used, the record, what was found."""
         before = len(self.findings.found)
         self._used.clear()
         record = read(path)
-        if record is None:
-            return None
-        found = tuple(self.findings.found[before:])
-        if not any(finding.weight is Weight.FAULT for finding in found):
-            self.shelf.put(shown, around, frozenset({shown, *self._used}), record, found)
-        return record
+        return frozenset({self._shown(path), *self._used}), record, tuple(self.findings.found[before:])
+
+    def _to_keep(
+        self, path: Path, read: Callable[[Path], Record | None]
+    ) -> tuple[frozenset[str], Record, tuple[Finding, ...]] | None:
+        """What a shelf may keep of a file that is read ahead; what was found is told when it is taken."""
+        before = len(self.findings.found)
+        used, record, found = self._read_anew(path, read)
+        del self.findings.found[before:]
+        return (used, record, found) if record is not None and _is_to_keep(found) else None
 
     @cached_property
     def _station_digest(self) -> bytes:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Protocol, TypeVar
+from collections.abc import Callable, Sequence
+from typing import Protocol, TypeAlias, TypeVar
 
 from sitegen.newsroom.records import Episode, Finding, Place, Story
 
@@ -10,8 +11,16 @@ Record = TypeVar("Record", Story, Episode, Place)
 """What one file says."""
 
 
+ReadAhead: TypeAlias = Callable[[int], tuple[frozenset[str], Story, tuple[Finding, ...]] | None]
+"""Reads the story of that number: the files used, the record, what was found. None for one that is not to be kept."""
+
+
 class Shelf(Protocol):
     """Keeps the records of files, by everything that they were read from."""
+
+    def ahead(self, wanted: Sequence[tuple[str, bytes]], read: ReadAhead) -> None:
+        """Told of the stories that will be taken, path and `around` of each: a shelf that lacks many may read them now, in
+        several processes. None need be."""
 
     def take(self, path: str, around: bytes, kind: type[Record]) -> tuple[Record, tuple[Finding, ...]] | None:
         """The record of a file and what was found in it, where nothing that it was read from has changed; else None."""
@@ -24,6 +33,9 @@ class Shelf(Protocol):
 
 class NoShelf:
     """Keeps nothing."""
+
+    def ahead(self, wanted: Sequence[tuple[str, bytes]], read: ReadAhead) -> None:
+        return None
 
     def take(self, path: str, around: bytes, kind: type[Record]) -> None:
         return None
@@ -52,3 +64,17 @@ class NoDrawer:
 
     def put(self, kind: str, story: Story, value: bytes) -> None:
         return None
+
+
+class MemoryDrawer:
+    """Keeps, in memory, what was worked out of stories that were not read again: of each story the newest record's."""
+
+    def __init__(self) -> None:
+        self._there: dict[tuple[str, str], tuple[Story, bytes]] = {}
+
+    def take(self, kind: str, story: Story) -> bytes | None:
+        kept = self._there.get((kind, story.id))
+        return kept[1] if kept is not None and kept[0] is story else None
+
+    def put(self, kind: str, story: Story, value: bytes) -> None:
+        self._there[kind, story.id] = (story, value)

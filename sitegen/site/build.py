@@ -32,16 +32,18 @@ from sitegen.proof.pagecheck import check_links
 from sitegen.proof.report import CopyFinding, Report
 from sitegen.proof.silent_edits import silent_edits
 from sitegen.site.accepted import Accepted
+from sitegen.site.ahead import work_out_ahead
 from sitegen.site.content import read_content
 from sitegen.site.derived import DerivedStore
 from sitegen.site.drawer import StoryDrawer
 from sitegen.site.errors import MachineError
 from sitegen.site.forroot import write_for_root
 from sitegen.site.ledger import Facts, Ledger, MadePage, Written
-from sitegen.site.making import Ground, content_bytes, in_processes
+from sitegen.site.making import Ground, content_bytes
 from sitegen.site.manifest import MANIFEST_NAME
 from sitegen.site.order import Order, Sources
 from sitegen.site.press import NOTHING, Memory, Press, Progress, thread_of
+from sitegen.site.processes import Spread, in_processes
 from sitegen.site.proofkept import LearntShelf
 from sitegen.site.searchkept import SearchShelf
 from sitegen.site.states import UNKNOWN, settled, state_of, states_below
@@ -127,6 +129,8 @@ def make(
     # Composed even of faulty content, so that what only the whole shows (two stories at one address) is
     # told in the same run as what each file shows.
     with without_collector():
+        if drawer is not None:
+            work_out_ahead(newsroom.stories, drawer, Spread(jobs, lock))
         composition = compose_edition(newsroom, as_of, drawer=drawer)
     edition = composition.edition
     if not is_accepted:

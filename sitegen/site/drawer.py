@@ -39,15 +39,19 @@ class StoryDrawer:
             self._remove()
 
     def take(self, kind: str, story: Story) -> bytes | None:
-        if kind not in self._kinds:
-            self._kinds[kind] = self._fetched(kind)
-        mark, value = self._kinds[kind].get(story.id, (b"", b""))
+        mark, value = self._of_kind(kind).get(story.id, (b"", b""))
         return value if mark and mark == self._marks.get(story.id) else None
 
     def put(self, kind: str, story: Story, value: bytes) -> None:
         mark = self._marks.get(story.id)
         if mark is not None:
+            self._of_kind(kind)[story.id] = (mark, value)
             self._new.append((kind, story.id, mark, value, _seal(kind, story.id, mark, value)))
+
+    def _of_kind(self, kind: str) -> dict[str, tuple[bytes, bytes]]:
+        if kind not in self._kinds:
+            self._kinds[kind] = self._fetched(kind)
+        return self._kinds[kind]
 
     def save(self) -> None:
         """Keeps what was put, and lets go of stories that are no more."""

@@ -6,17 +6,12 @@ made. Finished bytes go to files (a spool) where there is a folder for them, and
 
 from __future__ import annotations
 
-import multiprocessing
 import os
-import threading
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from hashlib import sha256
 from pathlib import Path
-from typing import TypeVar
 
 import msgspec
 
@@ -26,6 +21,7 @@ from sitegen.proof.checks.base import PageFinding
 from sitegen.proof.pagecheck import Judge, check_page, contrast_judge
 from sitegen.site.derived import DerivedStore
 from sitegen.site.errors import MachineError
+from sitegen.site.processes import begin, can_fork, processes
 from sitegen.site.proofkept import Learning
 from sitegen.site.writing import Content, Finished
 from sitegen.typeset.pages import Typesetter, output_path
@@ -33,9 +29,6 @@ from sitegen.typeset.theme import Theme
 
 CHUNK = 16
 """Pages a process is given at a time: few enough that all end together, enough that handing over costs nothing."""
-
-T = TypeVar("T")
-R = TypeVar("R")
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +138,9 @@ def make_pages(pages: Sequence[Page], ground: Ground, jobs: int, lock: int | Non
             maker.learning.look()
             return
         starts = range(0, len(pages), CHUNK)
-        with _processes(min(jobs, len(starts)), lock, _begin_pages, (pages, ground)) as pool:
+        if not can_fork():
+            ground = replace(ground, typesetter=None)
+        with processes(min(jobs, len(starts)), lock, _begin_pages, (pages, ground)) as pool:
             for chunk in pool.map(_make_chunk, starts):
                 yield from chunk
     except BrokenProcessPool as error:
@@ -156,58 +151,13 @@ def make_pages(pages: Sequence[Page], ground: Ground, jobs: int, lock: int | Non
         ) from error
 
 
-def in_processes(work: Callable[[T], R], tasks: Sequence[T], jobs: int, lock: int | None) -> Iterator[R]:
-    """The work done on each task, in order, in as many processes as pay. Both must be fit to be sent to another process."""
-    if jobs == 1 or len(tasks) < 2:
-        yield from map(work, tasks)
-        return
-    try:
-        with _processes(min(jobs, len(tasks)), lock, _begin, ()) as pool:
-            yield from pool.map(work, tasks)
-    except BrokenProcessPool as error:
-        raise MachineError("A process that made pictures was killed. The site is as it was.") from error
-
-
-# --- processes -------------------------------------------------------------------------------
-
 _maker: _Maker | None = None
 _pages: Sequence[Page] = ()
 
 
-@contextmanager
-def _processes(
-    count: int, lock: int | None, begin: Callable[..., None], given: tuple[object, ...]
-) -> Iterator[ProcessPoolExecutor]:
-    # Forked where that can be done: then models need not be sent. No thread of ours runs yet at that moment.
-    ways = multiprocessing.get_all_start_methods()
-    way = "fork" if "fork" in ways else ways[0]
-    theirs = lock if way == "fork" else None
-    if way != "fork":
-        given = tuple(replace(each, typesetter=None) if isinstance(each, Ground) else each for each in given)
-    pool = ProcessPoolExecutor(count, multiprocessing.get_context(way), begin, (theirs, *given))
-    try:
-        yield pool
-    finally:
-        pool.shutdown(cancel_futures=True)
-
-
-def _begin(lock: int | None) -> None:
-    """In each process, first: it ends with its parent, and holds no lock of its."""
-    if lock is not None:
-        os.close(lock)
-    threading.Thread(target=_end_with_parent, daemon=True).start()
-
-
-def _end_with_parent() -> None:
-    parent = multiprocessing.parent_process()
-    if parent is not None:
-        parent.join()
-        os._exit(1)
-
-
 def _begin_pages(lock: int | None, pages: Sequence[Page], ground: Ground) -> None:
     global _maker, _pages
-    _begin(lock)
+    begin(lock)
     _maker, _pages = _Maker(ground), pages
 
 

@@ -22,8 +22,8 @@ from sitegen.proof.graphicscheck import check_graphics
 from sitegen.proof.pagecheck import check_page, contrast_judge
 from sitegen.proof.report import CopyFinding, Report
 from sitegen.site.errors import MachineError, RefusedError
-from sitegen.site.making import in_processes
 from sitegen.site.manifest import MANIFEST_NAME
+from sitegen.site.processes import in_processes
 from sitegen.typeset.dates import NO_BREAK
 from sitegen.typeset.graphics import SHAPES, Graphic, Shape, draw_graphic
 from sitegen.typeset.onair import NamedGraphic, SheetSetter

@@ -7,6 +7,7 @@ holds for as long as program and libraries are the same. As there, nothing is be
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from hashlib import blake2b
@@ -16,13 +17,18 @@ from typing import Any
 
 import msgspec
 
-from sitegen.newsroom.keeping import Record
+from sitegen.newsroom.keeping import ReadAhead, Record
 from sitegen.newsroom.records import Episode, Finding, Place, Story
 from sitegen.site.ledger import is_sealed, seal
 from sitegen.site.order import Sources
+from sitegen.site.processes import Spread
 from sitegen.site.states import UNKNOWN, State, settled
 
 SHELF_NAME = "records.sqlite"
+MANY = 64
+"""Stories from which on reading them in several processes pays."""
+CHUNK = 16
+"""Stories a process is given at a time."""
 
 _TABLES = """
 CREATE TABLE IF NOT EXISTS ground (value TEXT NOT NULL);
@@ -44,14 +50,19 @@ class _Row:
 class RecordShelf:
     """A shelf in a folder, to be used in a `with` block. One that cannot be opened or written is an empty one."""
 
-    def __init__(self, folder: Path, ground: str, sources: Sources, fresh: bool = False) -> None:
+    def __init__(
+        self, folder: Path, ground: str, sources: Sources, fresh: bool = False, spread: Spread | None = None
+    ) -> None:
         """`ground` stands for all that makes records out of files, `sources` are all files, looked at before any is read;
-        `fresh` begins with nothing."""
+        `fresh` begins with nothing. With `spread`, many stories that are not here are read as it says."""
         self._place = folder / SHELF_NAME
         self._ground = ground
         self._states = sources.states
         self._settled = settled(sources.states, sources.looked_at)
         self._fresh = fresh
+        self._spread = spread
+        self._paths: frozenset[str] = frozenset()
+        """Of the rows that were here."""
         self._store: sqlite3.Connection | None = None
         self._row = msgspec.msgpack.Decoder(_Row)
         self._records: dict[type, msgspec.msgpack.Decoder[Any]] = {
@@ -84,6 +95,25 @@ class RecordShelf:
             self._store.close()
             self._store = None
 
+    def ahead(self, wanted: Sequence[tuple[str, bytes]], read: ReadAhead) -> None:
+        missing = [number for number, (path, _) in enumerate(wanted) if path not in self._paths]
+        if self._store is None or self._spread is None or len(missing) < MANY:
+            return
+
+        def rows(chunk: int) -> list[tuple[str, bytes]]:
+            found: list[tuple[str, bytes]] = []
+            for number in missing[chunk * CHUNK : (chunk + 1) * CHUNK]:
+                kept = read(number)
+                if kept is not None:
+                    used, record, told = kept
+                    path, around = wanted[number]
+                    found.append((path, self._packed(around, used, record, told)[0]))
+            return found
+
+        for each in self._spread(rows, -(-len(missing) // CHUNK)):
+            for path, value in each:
+                self._insert(path, value)
+
     def take(self, path: str, around: bytes, kind: type[Record]) -> tuple[Record, tuple[Finding, ...]] | None:
         row = self._found(path)
         if row is None or row.around != around:
@@ -105,12 +135,22 @@ class RecordShelf:
     ) -> None:
         if self._store is None:
             return
+        value, mark = self._packed(around, used, record, found)
+        if isinstance(record, Story):
+            self.marks[record.id] = mark
+        self._insert(path, value)
+
+    def _packed(
+        self, around: bytes, used: frozenset[str], record: Story | Episode | Place, found: tuple[Finding, ...]
+    ) -> tuple[bytes, bytes]:
+        """A row's value, and the digest of its record."""
         states = {each: self._settled.get(each, UNKNOWN) for each in used}
         packed = msgspec.msgpack.encode(record)
         mark = blake2b(packed, digest_size=16).digest()
-        if isinstance(record, Story):
-            self.marks[record.id] = mark
-        value = msgspec.msgpack.encode(_Row(around, states, msgspec.Raw(packed), found, mark))
+        return msgspec.msgpack.encode(_Row(around, states, msgspec.Raw(packed), found, mark)), mark
+
+    def _insert(self, path: str, value: bytes) -> None:
+        assert self._store is not None  # whoever calls has looked
         with suppress(sqlite3.Error):
             self._store.execute(
                 "INSERT OR REPLACE INTO records VALUES (?, ?, ?)", (path, value, seal(path.encode(), value))
@@ -137,8 +177,8 @@ class RecordShelf:
                 store.execute("DELETE FROM records")
                 store.execute("DELETE FROM ground")
                 store.execute("INSERT INTO ground VALUES (?)", (self._ground,))
-            kept = [path for (path,) in store.execute("SELECT path FROM records")]
-            gone = [(path,) for path in kept if path not in self._states]
+            self._paths = frozenset(path for (path,) in store.execute("SELECT path FROM records"))
+            gone = [(path,) for path in self._paths if path not in self._states]
             store.executemany("DELETE FROM records WHERE path = ?", gone)
         except BaseException:
             store.close()

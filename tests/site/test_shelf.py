@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -10,7 +11,9 @@ import pytest
 
 from sitegen.newsroom.records import Reading
 from sitegen.site.content import read_content
+from sitegen.site.errors import MachineError
 from sitegen.site.order import look
+from sitegen.site.processes import Spread
 from sitegen.site.shelf import SHELF_NAME, RecordShelf
 from tests.samples.small_archive import write_archive
 
@@ -118,3 +121,39 @@ def test_a_damaged_shelf_is_an_empty_one(root: Path, monkeypatch: pytest.MonkeyP
     (root / "build/ledger" / SHELF_NAME).write_bytes(damage)
     found, read_again = read(root, monkeypatch)
     assert len(read_again) == EVERYTHING and found == read_content(root)
+
+
+@pytest.mark.parametrize("jobs", [1, 2, 3])
+def test_many_stories_are_read_in_processes_as_in_one(
+    root: Path, monkeypatch: pytest.MonkeyPatch, jobs: int
+) -> None:
+    monkeypatch.setattr("sitegen.site.shelf.MANY", 2)
+    monkeypatch.setattr("sitegen.site.shelf.CHUNK", 2)
+    stories = sorted((root / "content/stories").rglob("*.md"))
+    faulty, odd = stories[0], stories[1]
+    faulty.write_text(faulty.read_text("utf-8").replace("headline:", "heddline:"), "utf-8")
+    odd.write_text(
+        odd.read_text("utf-8").replace("\n---\n", "\nphotos: [{file: gone.jpg}]\n---\n", 1), "utf-8"
+    )
+    expected = read_content(root)
+    assert expected.faults
+    with RecordShelf(root / "build/ledger", "1", look(root, LATER), spread=Spread(jobs, None)) as shelf:
+        assert read_content(root, shelf=shelf) == expected
+        marks = dict(shelf.marks)
+    again, read_again = read(root, monkeypatch)
+    assert again == expected
+    assert len(read_again) <= 2  # what has a fault is read again
+    with RecordShelf(root / "build/ledger", "1", look(root, LATER)) as shelf:
+        read_content(root, shelf=shelf)
+        assert {name: marks[name] for name in shelf.marks} == shelf.marks
+
+
+def test_a_killed_reader_is_told_in_plain_words(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sitegen.site.shelf.MANY", 2)
+    monkeypatch.setattr("sitegen.site.shelf.CHUNK", 2)
+    monkeypatch.setattr("sitegen.newsroom.folder.read_story", lambda *given: os._exit(9))
+    with (
+        pytest.raises(MachineError),
+        RecordShelf(root / "build/ledger", "1", look(root, LATER), spread=Spread(2, None)) as shelf,
+    ):
+        read_content(root, shelf=shelf)

@@ -9,7 +9,6 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from sitegen.clock.stories import Visibility
-from sitegen.intake.promises import places_promised
 from sitegen.newsroom.records import Ask, Episode, Finding, Goal, Promise, Story
 from sitegen.newsroom.times import start_of
 from sitegen.proof.copychecks.base import Desk, concern, listed
@@ -111,6 +110,9 @@ def _unkept(episode: Episode, promise: Promise, desk: Desk) -> Iterator[Finding]
 
 
 def _places_missing(episode: Episode, promise: Promise, desk: Desk) -> Iterator[Finding]:
+    # Imported here: reading speech is a room of its own, which most builds need not load.
+    from sitegen.intake.promises import places_promised
+
     wanted = places_promised(promise.said)
     each = next((each for each in desk.stories if each.story.id == promise.kept_by), None)
     if wanted is None or each is None or not desk.is_current(each) or (each.story.asks and not each.live):
