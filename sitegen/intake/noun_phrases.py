@@ -268,7 +268,7 @@ def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]
 
 _HEADLESS = re.compile(
     r"(?:(?P<the>\b(?:at|to|by|of|outside|inside|behind|[Tt]here's|[Tt]here is|[Ii]t is|[Oo]r) the|\A(?:And |Or |Then |So )*[Tt]he)|\b(?P<lead>to|at|by|into|outside|inside|behind)|\b(?:[Oo]r|of|[Tt]here's|it's|[Tt]here is|it is)) "
-    r"(?=(?P<name>(?:[\w'’&-]+ ){1,3}[\w'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|are|takes|says|out|up|down) |[,.?!;]))"
+    r"(?=(?P<name>(?:[\w'’&-]+ ){1,3}[\w'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|had|are|takes?|keeps?|holds?|says|can|who|for|where|under|out|up|down) |[,.?!;]))"
 )
 _SOMEBODY = word_set(
     "one two three four five six seven eight nine ten eleven twelve twenty thirty forty fifty hundred thousand people kids children families anyone anybody everyone everybody us them students seniors veterans school work home least first last once"
@@ -302,7 +302,7 @@ _LADY = re.compile(
 _ORDINALS = word_set("second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth")
 _PAIR = r"(?:and|&|on)"
 _NAMED_PAIR = re.compile(
-    rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|from|past|is|or|and|try|visit|got)\b|[,:]) (?:the )?(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
+    rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|from|past|is|that's|it's|there's|called|or|and|try|visit|got)\b|[,:]) (?:the )?(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
 )
 _HIDDEN_PAIR = re.compile(
     rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|past|is|or|there's|it's|that's)\b|[,:]) (?:the )?(?P<name>[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [a-z][\w’'-]+)"

@@ -34,7 +34,7 @@ _AT_NAMES = word_set("at to by with in inside outside behind")
 _ROOMS = word_set("office kitchen room lobby desk counter basement lot porch door yard")
 """Parts that are never the place itself."""
 _NO_PLACE_ENDS = word_set(
-    "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue race ride rides hour walk run drive sweep sale parade auction raffle contest supper dinner breakfast night morning"
+    "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue race ride rides hour walk run drive sweep sale parade auction raffle contest supper dinner breakfast night morning clerk marshal warden mayor captain manager librarian secretary treasurer janitor nurse"
 )
 
 
@@ -59,7 +59,9 @@ def chosen(found: Sequence[Candidate], texts: Sequence[str]) -> Iterator[NamedPl
     yield from once([each.place for each in _without_appositions(found, texts)])
 
 
-_LIST_GOES_ON = re.compile(r"(?:,[^,.;:]{2,40})*,? (?:and|or)\b")
+_LIST_GOES_ON = re.compile(
+    r"(?:, (?:(?!\w+['’]s |(?:\w+ )?(?:is|are|has|have|takes) )[^,.;:]){2,40})*,? (?:and|or)\b"
+)
 
 
 def _without_appositions(found: Sequence[Candidate], texts: Sequence[str]) -> Iterator[Candidate]:
@@ -81,7 +83,7 @@ def _without_appositions(found: Sequence[Candidate], texts: Sequence[str]) -> It
 
 def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Candidate]:
     """Every place that a segment names, as often as it is named."""
-    found = list(_candidates(sentences, newsroom))
+    found = list(_with_fuller_names(list(_candidates(sentences, newsroom))))
     named = Counter(each.place.name for each in found)
     for each in found:
         how_often = {
@@ -89,6 +91,26 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
             "places": min(8, len(named)) / 8,
         }
         yield replace(each, signs=each.signs | how_often)
+
+
+def _with_fuller_names(found: Sequence[Candidate]) -> Iterator[Candidate]:
+    """`Marlow's` by the name that the story gives in full elsewhere: `Marlow's Grocery`."""
+    full: dict[str, NamedPlace] = {}
+    for each in found:
+        words = each.place.name.split()
+        for length in range(1, len(words)):
+            rest = [word.lower() for word in words[length:]]
+            if each.phrase.head and all(word in _KINDS for word in rest):
+                full.setdefault(" ".join(words[:length]), each.place)
+    for each in found:
+        fuller = full.get(each.place.name)
+        if fuller is None or each.phrase.head or each.place.id:
+            yield each
+        else:
+            yield replace(each, place=replace(each.place, name=fuller.name, id=fuller.id, town=fuller.town))
+
+
+_KINDS = STRONG_PLACE_HEADS | TRADE_HEADS
 
 
 def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Candidate]:
@@ -123,7 +145,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
         here = tuple(sorted(here, key=lambda each: (each.start, each.end)))
         in_list = frozenset(each.start for each in listed(here, sentence.text, answers=every[number].answers))
         for at, phrase in enumerate(here):
-            if sentence.text[phrase.end :].startswith(" dot "):
+            if _WEB.match(sentence.text[phrase.end :]):
                 continue  # `Harbor House dot example dot org` is an address.
             known = _Known(
                 shared,
@@ -141,6 +163,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 r",? (?:right |just |down )?here\b", sentence.text[phrase.end :]
             ):
                 phrase = replace(phrase, ours=True, definite=True)  # `the lobby right here`
+            phrase = _in_town_before(phrase, sentence.text, said_towns)
             if at and _lies_in(here[at - 1], phrase, sentence.text):
                 continue
             place = _name(phrase, known, hidden=sentence.restored)
@@ -209,7 +232,12 @@ def _by_town(
             continue  # `The library up in Quillow` has its town.
         if re.search(r"\b(?:from|between) \Z", text[:start]) and re.match(r" (?:to|and) ", text[end:]):
             continue
-        kinds = [each for each in reversed(here) if each.head and each.start < start]
+        kinds = [
+            each
+            for each in here
+            if each.head and re.fullmatch(r",? (?:and|or) (?:at |to )?(?:the )?", text[end : each.start])
+        ]  # `At Millrace or at the Quillow Library`
+        kinds += [each for each in reversed(here) if each.head and each.start < start]
         kinds += [each for earlier in reversed(before[-8:]) for each in reversed(earlier) if each.head]
         for kind in kinds:
             place = shared.find(kind.head, town)
@@ -240,6 +268,8 @@ class _Shared:
     def of_kind(self, words: Collection[str], towns: Sequence[str]) -> Place | None:
         """The one place with these words in the town that was named last and has one, or the only one there is: `the library` of a story from Millrace."""
         wanted = _key(" ".join(words)) - {"old", "new", "local", "public", "town"}
+        if wanted & {"elementary", "high", "middle"}:
+            wanted -= {"school"}
         if not wanted:
             return None
         every = [place for place, key in self._places if wanted <= key]
@@ -320,6 +350,8 @@ _ALIASES = {
     "escuela": "school",
     "iglesia": "church",
     "laundromat": "laundry",
+    "vet": "clinic",
+    "veterinarian": "clinic",
 }
 """Words for the same kind of place."""
 
@@ -394,6 +426,7 @@ def _with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str) 
 def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
     """A phrase as a place: the shared one, its own name, or the name an earlier phrase with its head has."""
     shared, towns = known.shared, known.towns
+    phrase = _house_of(phrase)
     words, town = phrase.words, phrase.town
     owner = words[0].removesuffix("'s").removesuffix("’s")
     if len(words) > 1 and owner != words[0] and owner.islower() and phrase.head in _CIVIC:
@@ -425,18 +458,15 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
     nothing = Said("", 0)
     if found is not None and (phrase.named or len(words) > 1 or town or phrase.street or fuller):
         # A place found by its town alone keeps the name that was said.
-        own = (
-            _capitals(words)
-            if phrase.named and not _key(name) <= _key(found.name) | _key(found.town)
-            else found.name
-        )
+        own = _capitals(words) if phrase.named and not _key(name) <= _key(found.name) else found.name
         return NamedPlace(own, nothing, Role.DROP_OFF, found.id, found.town)
     if not phrase.named and is_several(words[-1]):
         return None  # `Any of the grocery stores` are none that could be listed.
     if (
         phrase.head in PARTS
         and not (phrase.named or phrase.ours or _is_authority(phrase))
-        and (phrase.lead == "in" or phrase.head in _ROOMS)
+        and (phrase.lead == "in" or phrase.head in _ROOMS or words[0].lower() in _WITHIN)
+        and not (phrase.head == "hall" and len(words) > 1 and words[-2].lower() in _HALLS)
         and (phrase.head != "room" or len(words) < 2 or words[0].lower() in _WITHIN)
     ):
         return None  # `at the school, in the front office`
@@ -445,7 +475,7 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
         first = words[0].lower().rstrip(".")
         if (first in TITLES and first not in ("st", "saint")) or not phrase.definite:
             return None
-        if words[-1].lower() in _NO_PLACE_ENDS:
+        if words[-1].lower() in _NO_PLACE_ENDS or len(name) < 2:
             return None
         homely = shared.of_kind(words, towns) if len(words) == 1 else None
         if homely is not None:
@@ -461,7 +491,7 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
         ):
             return None
         return NamedPlace(_capitals(words), nothing, Role.DROP_OFF, town=town)
-    if not phrase.definite or name.lower() == "home":
+    if not phrase.definite or name.lower() == "home" or phrase.head == "place":
         return None
     if phrase.ours and phrase.head in PARTS:
         # `Our front desk` is the station's.
@@ -480,6 +510,8 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
         if taken_up is not None:
             return NamedPlace(taken_up.name, nothing, Role.DROP_OFF, taken_up.id, taken_up.town)
         homely = shared.of_kind(words, towns) if not weak or len(words) > 1 else None
+        if homely is not None and homely.town not in towns and _town_of_story(phrase, known):
+            homely = None  # The story is of somewhere else.
         if homely is not None:
             return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
     if len(words) == 1 and phrase.head in _BUSINESSES and not town and not phrase.street:
@@ -506,6 +538,37 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
     return NamedPlace(full, nothing, Role.DROP_OFF, town=town)
 
 
+_WEB = re.compile(r"(?: \w+){0,2} dot (?!the\b)\w")
+_HALLS = word_set("town village city parish church union grange legion veterans veterans' community fire")
+"""What makes a hall a house of its own."""
+_INSIDE = word_set("door doors basement lobby kitchen counter desk porch office lot gym")
+
+
+def _house_of(phrase: Phrase) -> Phrase:
+    """`The church basement` is at the church: the house that a part of it is said of."""
+    words = phrase.words
+    if (
+        len(words) < 2
+        or phrase.named
+        or words[-1].lower() not in _INSIDE
+        or words[-2].lower() not in STRONG_PLACE_HEADS - {"office"}
+    ):
+        return phrase
+    return replace(phrase, words=words[:-1], head=words[-2].lower())
+
+
+def _in_town_before(phrase: Phrase, text: str, said: Sequence[tuple[int, int, str]]) -> Phrase:
+    """With the town that stands before it: `over in Quillow, the vet`."""
+    if phrase.head and not phrase.named and not phrase.town:
+        for start, end, town in said:
+            if re.search(r"\b(?:in|at) \Z", text[:start]) and _IN_TOWN_IT_IS.fullmatch(
+                text[end : phrase.start]
+            ):
+                return replace(phrase, town=town)
+    return phrase
+
+
+_IN_TOWN_IT_IS = re.compile(r",(?: it's| that's| it is| there's| try)?(?: at)?(?: the)? ")
 _CIVIC = word_set("hall library school station firehouse church")
 _NUMBER_FIRST = re.compile(
     r"(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w{2,5}teen|(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)(?:-\w+)?|hundred|thousand)\Z"
