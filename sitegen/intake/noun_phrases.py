@@ -329,6 +329,7 @@ _LADY = re.compile(
 )
 _ORDINALS = word_set("second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth")
 _PAIR = r"(?:and|&|on)"
+_FAMILY = word_set("son sons daughter daughters brothers sisters")
 _NAMED_PAIR = re.compile(
     rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|from|past|is|that's|it's|there's|called|or|and|try|visit|got)\b|[,:]) (?:the )?(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
 )
@@ -371,7 +372,13 @@ def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restore
             or (low[link] == "on" and (_is_head(low[link - 1]) or _is_street(low, link)))
         ):
             continue
+        if low[-1] in _FAMILY:
+            for each in known:
+                if each.start < end < each.end and each.head and len(each.words) < 4:
+                    end, words = each.end, [*words[:-1], *each.words]  # `Pruitt and Sons Plumbing`
         inside = [each for each in known if each.start < end and start < each.end]
+        if low[-1] in _FAMILY:
+            inside = [each for each in inside if each.end < end]
         if any(
             each.end > end
             or (

@@ -534,7 +534,7 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
         phrase.head in PARTS
         and not (phrase.named or phrase.ours or _is_authority(phrase))
         and (phrase.lead == "in" or phrase.head in _ROOMS or words[0].lower() in _WITHIN)
-        and not (phrase.head == "hall" and len(words) > 1 and words[-2].lower() in _HALLS)
+        and not (phrase.head in ("hall", "kitchen") and len(words) > 1 and words[-2].lower() in _HALLS)
         and (phrase.head != "room" or len(words) < 2 or words[0].lower() in _WITHIN)
     ):
         return None  # `at the school, in the front office`
@@ -614,7 +614,9 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
 
 _WEB = re.compile(r"(?: \w+){0,2} dot (?!the\b)\w| (?:web ?site|home ?page|page|online)\b")
 _PAGE_OF = re.compile(r"\b(?:page|website|web site|online) (?:at|of|for) (?:[Tt]he )?\Z")
-_HALLS = word_set("town village city parish church union grange legion veterans veterans' community fire")
+_HALLS = word_set(
+    "town village city parish church union grange legion veterans veterans' community fire soup"
+)
 """What makes a hall a house of its own."""
 _INSIDE = word_set("door doors basement lobby kitchen counter desk porch office lot gym")
 

@@ -322,10 +322,11 @@ _AT_SOMEWHERE = re.compile(r",? (?:over |down |up |out |back )?(?:at|on|in|behin
 _YOU_KNOW = re.compile(
     r"\b(?:you know|remember|you've seen|ever (?:seen|been|walked|driven))\b[^.;:]{0,40}\Z"
 )
-_ATTRIBUTE = re.compile(
-    r"(?:(?:and|so|but|now|well) )?(?:every \w+ )?(?:the|an?|every|this|that|our|their|[a-z'-]+) (?:[a-z'-]+ ){0,3}(?:at|of|from|in|over at|up at|down at)(?: the)?"
+_DONE_THERE = re.compile(
+    r"\b(?:is|are|gets?|be|being) (?:then |all |later )?(?:packed|sorted|stored|sewn|made|cooked|baked|counted|weighed|washed|repaired|wrapped|built|kept|trained|raised|sent|driven|trucked|shipped|carried|handed|given)(?: \w+)? (?:up |on |over |out )?(?:at|to|in|by)(?: the)? \Z"
+    r"|\b(?:ends? up|winds? up|started|hangs|then goes?|goes? on)(?: \w+)? (?:at|in|to|on)(?: the)? \Z"
 )
-"""What stands before a place of which something is told: `the stage at`."""
+"""What is done there with what was given, or goes on there."""
 _OF_HIM = re.compile(r"\A(?:(?:and|but|so|well|now),? )*(?:he|she)(?:'s|'d|'ll)?\b")
 _HE_IS_IN = re.compile(
     r"\b(?:he's|she's|he is|she is|he was|she was) (?:(?:back|out|over|up|down|now|there|usually|always) )*(?:in|on|outside)(?: the)? \Z"
@@ -411,6 +412,15 @@ def signs(
     near = every[max(0, number - 3) : number + 3]
     is_listed = phrase.start in in_list
     viewer_clause = addresses(clause)
+    turned = (
+        here.viewer
+        or here.hands
+        or here.container
+        or here.gives
+        or here.signs
+        or here.answers
+        or _SENDS.search(text) is not None
+    )
     is_alone = len(words_of(before + after)) < 4
     previous = phrases[at - 1] if at else None
     found: dict[str, bool | float] = {
@@ -479,8 +489,11 @@ def signs(
         "weak": not phrase.named and phrase.head in WEAK_PLACE_HEADS and not phrase.town,
         "trade": phrase.head in TRADE_HEADS,
         "part": phrase.head in PARTS,
-        "attribute": _ATTRIBUTE.fullmatch(clause.strip()) is not None and _STANDS.search(before) is None and re.match(r" [a-z]", beyond) is not None and not here.viewer,
-        "nobody_near": not any(each.viewer or each.hands or each.container or each.wants or each.role for each in around),
+        "unturned": not turned,
+        "listed_unturned": is_listed and not turned,
+        "told_alone": here.told and not turned,
+        "done_there": _DONE_THERE.search(before) is not None,
+        "owner_at": not phrase.head and len(phrase.words) == 1 and phrase.words[0].endswith(("'s", "’s")) and phrase.lead in ("at", "by", "to", "with"),
         "alone": is_alone,
         "alone_asked": is_alone and any(each.hands or each.container or each.viewer or each.answers for each in every[max(0, number - 2) : number + 3]),
         "somebody_at": not phrase.head and len(phrase.words) == 1 and is_name(phrase.words[0]) and not phrase.words[0].endswith(("'s", "’s")) and phrase.lead in ("to", "with") and _AT_SOMEWHERE.match(after) is not None,
@@ -542,7 +555,7 @@ def _is_somebody(sentences: Sequence[Sentence], number: int, phrase: Phrase, bef
     return any(re.search(rf"\b{first}(?:['’]s (?:got|been|the|a|in|on|going)\b| (?:says|said|has|had|was|is|thinks|wants|will|does|did|took|came|went)\b)", each.text) for each in sentences)  # fmt: skip
 
 
-BOLDNESS = 0.8
+BOLDNESS = 0.9
 """Added to the odds: a place too many is struck out in a moment, one too few must be heard again."""
 
 

@@ -40,7 +40,7 @@ STRONG_PLACE_HEADS = word_set("""library school elementary church chapel cathedr
     bistro eatery pub lanes arcade stables ranch institute annex amphitheater bandstand precinct cooperative preserve observatory
     roastery cidery distillery sawmill boutique emporium chandlery locksmith cemetery landfill dump playhouse taqueria cantina bodega panaderia tienda
     carniceria delicatessen butcher apothecary optician infirmary tabernacle mortuary jail barracks campus cafeteria natatorium tailor cobbler speedway ballpark hangar airstrip
-    arboretum vineyard saloon stationers veterinary dormitory guildhall rotunda granary foundry capitol florists jeweler jewelers dentist mart dealer pawnshop vo-tech optometrist fieldhouse pumphouse gatehouse roundhouse substation vfw""")
+    arboretum vineyard saloon stationers veterinary dormitory guildhall rotunda granary foundry capitol florists jeweler jewelers dentist mart dealer pawnshop makerspace allotments bandshell shack vo-tech optometrist fieldhouse pumphouse gatehouse roundhouse substation vfw""")
 """A noun phrase that ends with one of these and stands in a direction is a place."""
 
 WEAK_PLACE_HEADS = word_set("""bar house field post garden gardens pier dock wharf harbor park square mill works club studio books beach corner place

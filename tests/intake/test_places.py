@@ -504,11 +504,17 @@ def test_a_restaurant_is_the_one_whose_name_was_said() -> None:
         ("There's a box at the hospital gift shop.", "hospital gift shop"),
         ("Leave them at the shoe repair, or at Corbin's, the shoe repair.", "Corbin's Shoe Repair"),
         ("You can leave them in the reading room at Lowgate Library.", "Lowgate Library"),
+        ("Leave them at the soup kitchen, any evening.", "soup kitchen"),
     ],
 )  # fmt: skip
 def test_names_that_other_words_complete_are_considered(said: str, name: str, capitals: bool) -> None:
     found = considered(said, capitals=capitals)
     assert any(same_place(name, each) for each in found), found
+
+
+def test_a_firm_of_a_family_keeps_its_trade() -> None:
+    found = considered("Leave them at Hobart and Sons Plumbing, any evening.", capitals=False)
+    assert "Hobart and Sons Plumbing" in found
 
 
 def test_the_town_behind_a_place_is_seen_where_capitals_hide_it() -> None:
