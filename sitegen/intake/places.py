@@ -510,7 +510,12 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
     ):
         return None  # `Sheriff Otis Branch` is somebody.
     if len(words) == 2 and (
-        (name == name.lower() and (phrase.named or phrase.bare) and words[0] in _OF_ANY)
+        (
+            words[1].islower()
+            and (words[0].islower() or not phrase.start)
+            and (phrase.named or phrase.bare)
+            and words[0].lower() in _OF_ANY
+        )
         or (words[0].lower() == "loading" and phrase.head in ("dock", "bay"))
         or (words[0].lower() in ("first", "second", "third", "last") and phrase.head == "shed")
     ):

@@ -491,7 +491,7 @@ def signs(
         "part": phrase.head in PARTS,
         "unturned": not turned,
         "listed_unturned": is_listed and not turned,
-        "told_alone": here.told and not turned,
+        "listed_others": is_listed and not turned and (_OTHERS_DO.search(clause) is not None or _SOMEBODY_THERE.search(before) is not None or _DONE_THERE.search(before) is not None or _BENEFITS.search(before) is not None or _HE_OR_SHE.search(text) is not None),
         "done_there": _DONE_THERE.search(before) is not None,
         "owner_at": not phrase.head and len(phrase.words) == 1 and phrase.words[0].endswith(("'s", "’s")) and phrase.lead in ("at", "by", "to", "with"),
         "alone": is_alone,
