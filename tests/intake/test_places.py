@@ -546,6 +546,7 @@ def test_a_place_keeps_the_name_that_was_said() -> None:
         ("The list is on our page at Heron Hall online.", "Heron Hall"),
         ("Bring them around to the loading dock.", "loading dock"),
         ("It's our place on Gull Street.", "Place on Gull Street"),
+        ("Flat tires are fine.", "Flat Tires"),
     ],
 )
 def test_what_is_nowhere_to_go_is_not_considered(said: str, wrong: str) -> None:
