@@ -139,7 +139,11 @@ def _phrase_at(
             head_at = at
             at += 1
             break
-        elif head_at == at - 1 >= begin and not tokens[at][2][:1].isupper():
+        elif (
+            head_at == at - 1 >= begin
+            and not tokens[at][2][:1].isupper()
+            and not (low[at + 1 : at + 2] in (["shop"], ["store"]) and word in _SOLD)
+        ):
             break  # What comes after the head is no part of the name: `the library closet`.
         at += 1
     end = at
@@ -186,6 +190,7 @@ def _phrase_at(
     return phrase, last
 
 
+_SOLD = word_set("gift thrift book coffee snack supply")
 _HEADS_FIRST = word_set("café cafe camp fort temple villa casa iglesia mercado hotel chez plaza club")
 """Heads before a name."""
 _OF_THE_STATION = word_set("lobby studio")
@@ -268,7 +273,7 @@ def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]
 
 _HEADLESS = re.compile(
     r"(?:(?P<the>\b(?:at|to|by|of|outside|inside|behind|[Tt]here's|[Tt]here is|[Ii]t is|[Oo]r) the|\A(?:And |Or |Then |So )*[Tt]he)|\b(?P<lead>to|at|by|into|outside|inside|behind)|\b(?:[Oo]r|of|[Tt]here's|it's|[Tt]here is|it is)) "
-    r"(?=(?P<name>(?:[\w'’&-]+ ){1,3}[\w'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|are|takes|says|out|up|down) |[,.?!;]))"
+    r"(?=(?P<name>(?:[\w'’&-]+ ){1,3}[\w'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|had|are|takes?|keeps?|holds?|says|can|who|for|where|under|out|up|down) |[,.?!;]))"
 )
 _SOMEBODY = word_set(
     "one two three four five six seven eight nine ten eleven twelve twenty thirty forty fifty hundred thousand people kids children families anyone anybody everyone everybody us them students seniors veterans school work home least first last once"
@@ -296,16 +301,40 @@ def headless(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
         )  # fmt: skip
 
 
+_INTRODUCED = re.compile(
+    r"(?:\A|[,;:] )(?:(?:And|But|So|Then|and|but|so|then),? )*(?:the )?(?P<name>[A-Z][\w’'-]+(?: [\w’'-]+){0,2}), (?:that's|that is|it's|it is|which is) (?:just )?(?:the|a|an) (?P<kind>[a-z-]+(?: [a-z-]+){0,2})\b"
+)
+
+
+def introduced(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """Names that the next words explain: `Third Rung, that's the thrift store on Tern Street`."""
+    for match in _INTRODUCED.finditer(text):
+        start, end = match.span("name")
+        words = match["name"].split()
+        kinds = match["kind"].split()
+        if (
+            not any(word in STRONG_PLACE_HEADS for word in kinds)
+            or any(
+                each.start < end and start < each.end and (each.head or len(each.words) >= len(words))
+                for each in known
+            )
+            or any(word.lower() in FUNCTION_WORDS | _VERBS | _NOT_NAMES for word in words)
+        ):
+            continue
+        yield Phrase(start, end, tuple(word[:1].upper() + word[1:] for word in words), "", "", True, True)
+
+
 _LADY = re.compile(
     r"\bour (?P<name>lady of (?:the )?\w+(?: \w+(?= (?:church|school|parish|hall)))?)\b", re.IGNORECASE
 )
 _ORDINALS = word_set("second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth")
 _PAIR = r"(?:and|&|on)"
+_FAMILY = word_set("son sons daughter daughters brothers sisters")
 _NAMED_PAIR = re.compile(
-    rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|from|past|is|or|and|try|visit|got)\b|[,:]) (?:the )?(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
+    rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|from|past|is|that's|it's|there's|called|or|and|try|visit|got)\b|[,:]) (?:the )?(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
 )
 _HIDDEN_PAIR = re.compile(
-    rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|past|is|or|there's|it's|that's)\b|[,:]) (?:the )?(?P<name>[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [a-z][\w’'-]+)"
+    rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|past|is|or|there's|it's|that's)\b|[,:]) (?:the )?(?P<name>(?!(?:that's|it's|there's|that|it|and|or|at|to) )[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [a-z][\w’'-]+)"
     r"(?=[,.;]| (?:in|on|at|or|until|by|before|during|says?|has|have|will|is|are|takes?|up|down|over|out|hardware)\b)"
 )
 
@@ -343,7 +372,13 @@ def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restore
             or (low[link] == "on" and (_is_head(low[link - 1]) or _is_street(low, link)))
         ):
             continue
+        if low[-1] in _FAMILY:
+            for each in known:
+                if each.start < end < each.end and each.head and len(each.words) < 4:
+                    end, words = each.end, [*words[:-1], *each.words]  # `Pruitt and Sons Plumbing`
         inside = [each for each in known if each.start < end and start < each.end]
+        if low[-1] in _FAMILY:
+            inside = [each for each in inside if each.end < end]
         if any(
             each.end > end
             or (
@@ -434,6 +469,13 @@ def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, tow
         for length in (3, 2, 1):
             name = " ".join(token for _, _, token in tokens[at + 1 : at + 1 + length])
             if name in towns:
+                behind = at + 1 + length
+                if (
+                    low[at] == "at"
+                    and behind < len(low)
+                    and (_is_head(low[behind]) or is_capital_name(tokens[behind][2]))
+                ):
+                    return ""  # `The reading room at Millrace Library`
                 return name
         if comma or low[at] != "in":
             return ""
@@ -465,7 +507,7 @@ def _street_after(tokens: list[tuple[int, int, str]], low: list[str], at: int) -
 
 
 PARTS = word_set(
-    "office lobby desk counter basement lot room kitchen gym porch hall door garage yard auditorium"
+    "office lobby desk counter basement lot room kitchen gym porch hall door garage yard auditorium cafeteria"
 )
 """Parts of a place."""
 

@@ -17,6 +17,7 @@ from sitegen.intake.noun_phrases import (
     STREETS,
     Phrase,
     headless,
+    introduced,
     is_capital_name,
     is_several,
     pairs,
@@ -26,7 +27,14 @@ from sitegen.intake.noun_phrases import (
 )
 from sitegen.intake.records import NamedPlace, Role, Said, Sentence
 from sitegen.intake.sending import lines, listed, signs, weight, wording
-from sitegen.intake.vocabulary import STRONG_PLACE_HEADS, TITLES, TRADE_HEADS, WEAK_PLACE_HEADS, word_set
+from sitegen.intake.vocabulary import (
+    FUNCTION_WORDS,
+    STRONG_PLACE_HEADS,
+    TITLES,
+    TRADE_HEADS,
+    WEAK_PLACE_HEADS,
+    word_set,
+)
 from sitegen.newsroom.records import Newsroom, Place
 
 _AT_NAMES = word_set("at to by with in inside outside behind")
@@ -34,7 +42,7 @@ _AT_NAMES = word_set("at to by with in inside outside behind")
 _ROOMS = word_set("office kitchen room lobby desk counter basement lot porch door yard")
 """Parts that are never the place itself."""
 _NO_PLACE_ENDS = word_set(
-    "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue race ride rides hour walk run drive sweep sale parade auction raffle contest supper dinner breakfast night morning"
+    "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue race ride rides hour walk run drive sweep sale parade auction raffle contest supper dinner breakfast night morning clerk marshal warden mayor captain manager librarian secretary treasurer janitor nurse window slot shelf rack floor party"
 )
 
 
@@ -59,29 +67,59 @@ def chosen(found: Sequence[Candidate], texts: Sequence[str]) -> Iterator[NamedPl
     yield from once([each.place for each in _without_appositions(found, texts)])
 
 
-_LIST_GOES_ON = re.compile(r"(?:,[^,.;:]{2,40})*,? (?:and|or)\b")
+_LIST_GOES_ON = re.compile(
+    r"(?:, (?:(?!\w+['’]s |(?:\w+ )?(?:is|are|has|have|takes) )[^,.;:]){2,40})*,? (?:and|or)\b"
+)
 
 
 def _without_appositions(found: Sequence[Candidate], texts: Sequence[str]) -> Iterator[Candidate]:
-    """Without what the very next words name anew: `the bank, Farmers Trust`, `Doc Reed's, the animal clinic` where the station knows the clinic."""
+    """Without what the very next words name anew: `the bank, Farmers Trust`, `Doc Reed's, the animal clinic` where the station knows the clinic;
+    and without what only tells what the last one is: `Crank and Saddle, the bicycle shop`."""
+    before: Candidate | None = None
     for each, following in zip(found, [*found[1:], None], strict=False):
-        if following is not None and following.sentence == each.sentence:
-            text = without_contractions(texts[each.sentence])
-            between = text[each.phrase.end : following.phrase.start]
-            anew = (not each.phrase.named and following.phrase.named) or following.place.id != ""
-            if (
-                anew
-                and not each.place.id
-                and re.fullmatch(r",(?: that's| that is)? (?:the )?", between)
-                and not _LIST_GOES_ON.match(text[following.phrase.end :])
-            ):
-                continue
+        text = without_contractions(texts[each.sentence])
+        if (
+            following is not None
+            and following.sentence == each.sentence
+            and _is_named_anew(each, following, text)
+        ):
+            continue
+        if before is not None and before.sentence == each.sentence and _is_explanation(before, each, text):
+            continue
+        before = each
         yield each
+
+
+def _is_named_anew(each: Candidate, following: Candidate, text: str) -> bool:
+    between = text[each.phrase.end : following.phrase.start]
+    anew = (not each.phrase.named and following.phrase.named) or following.place.id != ""
+    return (
+        anew
+        and (not each.place.id or (not following.phrase.head and not each.phrase.named))
+        and re.fullmatch(
+            r"(?: (?:in|on|across|over|up|down) [^,.;]{2,25})?,(?: that's| that is)? (?:the )?", between
+        )
+        is not None
+        and _LIST_GOES_ON.match(text[following.phrase.end :]) is None
+    )
+
+
+def _is_explanation(before: Candidate, each: Candidate, text: str) -> bool:
+    between = text[before.phrase.end : each.phrase.start]
+    return (
+        not each.phrase.named
+        and not each.place.id
+        and each.phrase.the
+        and (not before.phrase.head or before.phrase.head == each.phrase.head)
+        and before.phrase.named
+        and re.fullmatch(r"(?: in [^,.;]{2,25})?, the ", between) is not None
+        and _LIST_GOES_ON.match(text[each.phrase.end :]) is None
+    )
 
 
 def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Candidate]:
     """Every place that a segment names, as often as it is named."""
-    found = list(_candidates(sentences, newsroom))
+    found = list(_with_fuller_names(list(_candidates(sentences, newsroom))))
     named = Counter(each.place.name for each in found)
     for each in found:
         how_often = {
@@ -89,6 +127,27 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
             "places": min(8, len(named)) / 8,
         }
         yield replace(each, signs=each.signs | how_often)
+
+
+def _with_fuller_names(found: Sequence[Candidate]) -> Iterator[Candidate]:
+    """`Marlow's` by the name that the story gives in full elsewhere: `Marlow's Grocery`."""
+    full: dict[str, NamedPlace] = {}
+    for each in found:
+        words = each.place.name.split()
+        for length in range(1, len(words)):
+            rest = [word.lower() for word in words[length:]]
+            if rest[-1] in _KINDS and all(word in _KINDS | _OF_SHOPS for word in rest):
+                full.setdefault(" ".join(words[:length]), each.place)
+    for each in found:
+        fuller = full.get(each.place.name)
+        if fuller is None or each.phrase.head or each.place.id:
+            yield each
+        else:
+            yield replace(each, place=replace(each.place, name=fuller.name, id=fuller.id, town=fuller.town))
+
+
+_KINDS = STRONG_PLACE_HEADS | TRADE_HEADS
+_OF_SHOPS = word_set("thrift shoe yarn general hair barber book bike coffee gift coin corner country")
 
 
 def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Candidate]:
@@ -113,17 +172,26 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
         hidden: frozenset[int] = frozenset()
         if sentence.restored:
             line = every[number]
-            if line.role or line.viewer or line.gives or line.container or line.hands or line.signs:
+            if (
+                line.role
+                or line.viewer
+                or line.gives
+                or line.container
+                or line.hands
+                or line.signs
+                or line.entry
+            ):
                 more = tuple(headless(sentence.text, here))
                 hidden = frozenset(each.start for each in more)
                 here = (*here, *more)
         here = (*here, *pairs(sentence.text, here, areas, restored=sentence.restored))
+        here = (*here, *introduced(sentence.text, here))
         said_towns = list(_towns_said(sentence, towns))
         here = (*here, *_by_town(sentence.text, here, found[:number], said_towns, shared))
         here = tuple(sorted(here, key=lambda each: (each.start, each.end)))
         in_list = frozenset(each.start for each in listed(here, sentence.text, answers=every[number].answers))
         for at, phrase in enumerate(here):
-            if sentence.text[phrase.end :].startswith(" dot "):
+            if _WEB.match(sentence.text[phrase.end :]) or _PAGE_OF.search(sentence.text[: phrase.start]):
                 continue  # `Harbor House dot example dot org` is an address.
             known = _Known(
                 shared,
@@ -141,9 +209,14 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 r",? (?:right |just |down )?here\b", sentence.text[phrase.end :]
             ):
                 phrase = replace(phrase, ours=True, definite=True)  # `the lobby right here`
+            phrase = _in_town_before(
+                phrase, here[:at], sentence.text, said_towns, shared.areas, restored=sentence.restored
+            )
             if at and _lies_in(here[at - 1], phrase, sentence.text):
                 continue
             place = _name(phrase, known, hidden=sentence.restored)
+            if at + 1 < len(here) and _is_inside(phrase, here[at + 1], sentence.text):
+                continue
             if place is not None and at + 1 < len(here):
                 place = _with_kind(place, phrase, here[at + 1], sentence.text)
             if place is not None:
@@ -209,7 +282,12 @@ def _by_town(
             continue  # `The library up in Quillow` has its town.
         if re.search(r"\b(?:from|between) \Z", text[:start]) and re.match(r" (?:to|and) ", text[end:]):
             continue
-        kinds = [each for each in reversed(here) if each.head and each.start < start]
+        kinds = [
+            each
+            for each in here
+            if each.head and re.fullmatch(r",? (?:and|or) (?:at |to )?(?:the )?", text[end : each.start])
+        ]  # `At Millrace or at the Quillow Library`
+        kinds += [each for each in reversed(here) if each.head and each.start < start]
         kinds += [each for earlier in reversed(before[-8:]) for each in reversed(earlier) if each.head]
         for kind in kinds:
             place = shared.find(kind.head, town)
@@ -240,6 +318,8 @@ class _Shared:
     def of_kind(self, words: Collection[str], towns: Sequence[str]) -> Place | None:
         """The one place with these words in the town that was named last and has one, or the only one there is: `the library` of a story from Millrace."""
         wanted = _key(" ".join(words)) - {"old", "new", "local", "public", "town"}
+        if wanted & {"elementary", "high", "middle"}:
+            wanted -= {"school"}
         if not wanted:
             return None
         every = [place for place, key in self._places if wanted <= key]
@@ -320,6 +400,8 @@ _ALIASES = {
     "escuela": "school",
     "iglesia": "church",
     "laundromat": "laundry",
+    "vet": "clinic",
+    "veterinarian": "clinic",
 }
 """Words for the same kind of place."""
 
@@ -371,12 +453,24 @@ def _lies_in(place: Phrase, phrase: Phrase, text: str) -> bool:
     )
 
 
+def _is_inside(phrase: Phrase, following: Phrase, text: str) -> bool:
+    """`The reading room at Millrace Library` is at the library, which the next phrase names."""
+    return (
+        phrase.head in PARTS - {"gym", "hall", "auditorium"}
+        and not phrase.named
+        and following.head != ""
+        and following.named
+        and text[phrase.end : following.start] == " at "
+    )
+
+
 def _with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str) -> NamedPlace:
     """A place with what the next words say of it: `Kolb's, the hardware store`, `the greenhouse at Orrin College`."""
     between = text[phrase.end : following.start].lower().removesuffix("the ")
+    between = re.sub(r"\A, (?:that's|that is|it's|it is) ", ", ", between)
     if place.id:
         return place
-    if not phrase.head and between == ", " and following.head and not following.named and following.definite:
+    if not phrase.head and between == ", " and following.head and not following.named and following.the:
         return replace(place, name=f"{place.name} {_capitals(following.words)}")
     if (
         phrase.head
@@ -394,6 +488,7 @@ def _with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str) 
 def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
     """A phrase as a place: the shared one, its own name, or the name an earlier phrase with its head has."""
     shared, towns = known.shared, known.towns
+    phrase = _house_of(phrase)
     words, town = phrase.words, phrase.town
     owner = words[0].removesuffix("'s").removesuffix("’s")
     if len(words) > 1 and owner != words[0] and owner.islower() and phrase.head in _CIVIC:
@@ -414,6 +509,17 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
         and not known.led_by_article
     ):
         return None  # `Sheriff Otis Branch` is somebody.
+    if len(words) == 2 and (
+        (
+            words[1].islower()
+            and (words[0].islower() or not phrase.start)
+            and (phrase.named or phrase.bare)
+            and words[0].lower() in _OF_ANY
+        )
+        or (words[0].lower() == "loading" and phrase.head in ("dock", "bay"))
+        or (words[0].lower() in ("first", "second", "third", "last") and phrase.head == "shed")
+    ):
+        return None  # `Flat tires`, `late church`
     if name in shared.areas or _is_area(name) or not (phrase.definite or phrase.named):
         return None  # `Any fire station` is none that could be listed.
     fuller: Phrase | None = None
@@ -425,18 +531,15 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
     nothing = Said("", 0)
     if found is not None and (phrase.named or len(words) > 1 or town or phrase.street or fuller):
         # A place found by its town alone keeps the name that was said.
-        own = (
-            _capitals(words)
-            if phrase.named and not _key(name) <= _key(found.name) | _key(found.town)
-            else found.name
-        )
+        own = _capitals(words) if phrase.named and not _key(name) <= _key(found.name) else found.name
         return NamedPlace(own, nothing, Role.DROP_OFF, found.id, found.town)
     if not phrase.named and is_several(words[-1]):
         return None  # `Any of the grocery stores` are none that could be listed.
     if (
         phrase.head in PARTS
         and not (phrase.named or phrase.ours or _is_authority(phrase))
-        and (phrase.lead == "in" or phrase.head in _ROOMS)
+        and (phrase.lead == "in" or phrase.head in _ROOMS or words[0].lower() in _WITHIN)
+        and not (phrase.head in ("hall", "kitchen") and len(words) > 1 and words[-2].lower() in _HALLS)
         and (phrase.head != "room" or len(words) < 2 or words[0].lower() in _WITHIN)
     ):
         return None  # `at the school, in the front office`
@@ -445,7 +548,7 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
         first = words[0].lower().rstrip(".")
         if (first in TITLES and first not in ("st", "saint")) or not phrase.definite:
             return None
-        if words[-1].lower() in _NO_PLACE_ENDS:
+        if words[-1].lower() in _NO_PLACE_ENDS or len(name) < 2:
             return None
         homely = shared.of_kind(words, towns) if len(words) == 1 else None
         if homely is not None:
@@ -461,11 +564,13 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
         ):
             return None
         return NamedPlace(_capitals(words), nothing, Role.DROP_OFF, town=town)
-    if not phrase.definite or name.lower() == "home":
+    if not phrase.definite or name.lower() == "home" or phrase.head == "place":
         return None
     if phrase.ours and phrase.head in PARTS:
         # `Our front desk` is the station's.
         ours = shared.of_kind(words, ())
+        if ours is None and phrase.head == "office":
+            return None  # A guest's front office
         if ours is None:
             return NamedPlace(name, nothing, Role.DROP_OFF)
         return NamedPlace(ours.name, nothing, Role.DROP_OFF, ours.id, ours.town)
@@ -480,12 +585,18 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
         if taken_up is not None:
             return NamedPlace(taken_up.name, nothing, Role.DROP_OFF, taken_up.id, taken_up.town)
         homely = shared.of_kind(words, towns) if not weak or len(words) > 1 else None
+        if homely is not None and homely.town not in towns and _town_of_story(phrase, known):
+            homely = None  # The story is of somewhere else.
         if homely is not None:
             return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
     if len(words) == 1 and phrase.head in _BUSINESSES and not town and not phrase.street:
         named_before = _named_before(phrase, known)
         if named_before is not None:
             return NamedPlace(named_before, nothing, Role.DROP_OFF)
+    if len(words) == 1 and phrase.head in _OF_SAINTS and not town and not phrase.street:
+        saint = _saint_before(phrase, known)
+        if saint:
+            return NamedPlace(f"{saint} {_capitals(words)}", nothing, Role.DROP_OFF)
     if phrase.street and not town:
         return NamedPlace(f"{_capitals(words)} on {phrase.street}", nothing, Role.DROP_OFF)
     if (
@@ -506,6 +617,78 @@ def _name(phrase: Phrase, known: _Known, *, hidden: bool) -> NamedPlace | None:
     return NamedPlace(full, nothing, Role.DROP_OFF, town=town)
 
 
+_WEB = re.compile(r"(?: \w+){0,2} dot (?!the\b)\w| (?:web ?site|home ?page|page|online)\b")
+_PAGE_OF = re.compile(r"\b(?:page|website|web site|online) (?:at|of|for) (?:[Tt]he )?\Z")
+_HALLS = word_set(
+    "town village city parish church union grange legion veterans veterans' community fire soup"
+)
+"""What makes a hall a house of its own."""
+_INSIDE = word_set("door doors basement lobby kitchen counter desk porch office lot gym")
+
+
+def _house_of(phrase: Phrase) -> Phrase:
+    """`The church basement` is at the church: the house that a part of it is said of."""
+    words = phrase.words
+    if (
+        len(words) < 2
+        or phrase.named
+        or words[-1].lower() not in _INSIDE
+        or words[-2].lower() not in STRONG_PLACE_HEADS - {"office"}
+    ):
+        return phrase
+    return replace(phrase, words=words[:-1], head=words[-2].lower())
+
+
+def _in_town_before(
+    phrase: Phrase,
+    before: Sequence[Phrase],
+    text: str,
+    said: Sequence[tuple[int, int, str]],
+    areas: frozenset[str],
+    *,
+    restored: bool,
+) -> Phrase:
+    """With the town that stands before it, unless a place before lies there: `over in Quillow, the vet`; or with one behind it that captions in
+    capitals hide."""
+    if not phrase.head or phrase.named or phrase.town:
+        return phrase
+    taken = {each.town for each in before}
+    for start, end, town in said:
+        if (
+            town not in taken
+            and re.search(r"\b(?:in|at) \Z", text[:start])
+            and _IN_TOWN_IT_IS.fullmatch(text[end : phrase.start])
+        ):
+            return replace(phrase, town=town)
+    unlisted = _IN_ANY_TOWN.search(text[: phrase.start])
+    if (
+        unlisted
+        and all(is_capital_name(word) for word in unlisted["town"].split())
+        and not _is_area(unlisted["town"])
+        and unlisted["town"] not in areas | _TONGUES | taken
+    ):
+        return replace(phrase, town=unlisted["town"])
+    behind = _IN_HIDDEN_TOWN.match(text[phrase.end :]) if restored else None
+    if behind and not any(
+        word in FUNCTION_WORDS | _NO_TOWNS or _is_area(word) or word.endswith("ing")
+        for word in behind["town"].split()
+    ):
+        return replace(phrase, town=_capitals(behind["town"].split()))
+    return phrase
+
+
+_IN_TOWN_IT_IS = re.compile(r",(?: it's| that's| it is| there's| try)?(?: at)?(?: the)? ")
+
+_IN_HIDDEN_TOWN = re.compile(
+    r" in (?P<town>[a-z]{3,}(?: [a-z]{3,})?)(?=[,.;?!]| (?:has|have|is|are|will|takes?|you|on|at|by|until|from|and|or|instead|too)\b)"
+)
+"""Captions in capitals hide it."""
+_NO_TOWNS = word_set(
+    "town back front case person spring summer fall winter time mind question plain school church january february march april may june july august september october november december morning evening afternoon half advance need use two three four five place action business trouble line"
+)
+_IN_ANY_TOWN = re.compile(
+    r"\b[Ii]n (?P<town>[A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?)(?:,| there's| it's)(?: it's| that's| it is| there's)?(?: at)? the \Z"
+)
 _CIVIC = word_set("hall library school station firehouse church")
 _NUMBER_FIRST = re.compile(
     r"(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w{2,5}teen|(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)(?:-\w+)?|hundred|thousand)\Z"
@@ -560,7 +743,7 @@ def _town_of_story(phrase: Phrase, known: _Known) -> str:
                 return each.town
             if not each.head and each.lead == "in" and not each.the and is_capital_name(each.words[0]):
                 name = " ".join(each.words)
-                if name not in known.shared.areas and not _is_area(name):
+                if name not in known.shared.areas and not _is_area(name) and name not in _TONGUES:
                     return name
             if (
                 len(each.words) > 1
@@ -580,6 +763,10 @@ def _town_of_story(phrase: Phrase, known: _Known) -> str:
     return ""
 
 
+_TONGUES = word_set(
+    "English Spanish Portuguese French German Polish Italian Russian Arabic Chinese Somali Vietnamese Latin"
+)
+"""What is spoken, not lived in."""
 _BUSINESSES = word_set(
     "shop store restaurant diner café cafe bakery barbershop laundromat bar cinema bookstore tavern pub deli salon garage farm"
 )
@@ -601,6 +788,27 @@ def _named_before(phrase: Phrase, known: _Known) -> str | None:
             ):
                 return name
     return None
+
+
+_OF_ANY = word_set(
+    "flat wet dry rough high low late early big small little single double clean fresh hot cold good bad extra used broken full empty grade middle elementary"
+)
+"""Before a head without an article they make no name."""
+_OF_SAINTS = word_set("rectory church chapel parish convent")
+
+
+def _saint_before(phrase: Phrase, known: _Known) -> str:
+    """`Saint Brannoc's`, of which `the rectory` is."""
+    for earlier in reversed(known.before):
+        for each in reversed(earlier):
+            if (
+                each is not phrase
+                and not each.head
+                and len(each.words) > 1
+                and each.words[0].lower().rstrip(".") in ("saint", "st", "holy")
+            ):
+                return " ".join(each.words)
+    return ""
 
 
 def _kind(phrase: Phrase) -> str:

@@ -106,7 +106,7 @@ _NEEDED = re.compile(
 
 
 _NO_DIRECTION = re.compile(
-    r"\b(?:belong\w*|thanks|next|according|close|due|dedicated|related|prior|similar|known|used|went|gone|goes|money|proceeds|grew up|across from|away from) (?:to |in )?(?:the |our |an? )?\Z"
+    r"\b(?:belong\w*|thanks|thank you|next|according|close|due|dedicated|related|prior|similar|known|used|went|gone|goes|money|proceeds|grew up|across from|away from) (?:to |in )?(?:the |our |an? )?\Z"
     r"|\b(?:to|for) (?:the )?(?:\w+ )?(?:families|patients|residents|children|kids|seniors|veterans|students|animals|dogs|guests|people) (?:at|in|from|of) (?:the |our )?\Z"
     r"|\b(?:proceeds|money|profits?|funds?|rest|raised|dollars?)\b[^.;]{0,40}\b(?:go(?:es)?|benefits?|help) (?:straight |directly )?(?:to )?(?:the |our )?\Z"
 )
@@ -229,7 +229,7 @@ _OTHERS_DO = re.compile(
 )
 """Somebody else who brings, goes or works there."""
 _SOMEBODY_THERE = re.compile(
-    r"\b(?:work(?:s|ed|ing)?|teach(?:es)?|taught|volunteer(?:s|ed)|job|student|students|principal|teacher|librarian|nurse|janitor|custodian|sings|sang|plays|played|cooks?|cooked|lives?|lived|runs|ran|owns|owned|been|members?|director|manager|president|owner|coach|class|kids|guy|man|woman|chef|waitress|doctors?|families|patients|residents|guests|campers|players|two of the \w+|stagehands?)(?: \w+)? (?:at|of|with|in|for|from)(?: the| our)? \Z|\b(?:talk|speak|listen|wave|according|married|belongs?|thanks) to(?: the)? \Z"
+    r"\b(?:work(?:s|ed|ing)?|teach(?:es)?|taught|volunteer(?:s|ed)|job|student|students|principal|teacher|librarian|nurse|janitor|custodian|sings|sang|plays|played|cooks?|cooked|lives?|lived|living|staying|runs|ran|owns|owned|been|members?|director|manager|president|owner|coach|class|kids|guy|man|woman|chef|waitress|doctors?|families|patients|residents|guests|campers|players|two of the \w+|stagehands?)(?: \w+){0,2} (?:at|of|with|in|for|from)(?: the| our)? \Z|\b(?:talk|speak|listen|wave|according|married|belongs?|thanks) to(?: the)? \Z"
 )
 _HAPPENED = re.compile(
     r"\b(?:was|were|had|did|didn't|wasn't|weren't|went|came|gave|took|said|found|made|got|saw|knew|told|began|held|brought|left|sent|built|ran|sat|stood|lost|bought|paid|kept|heard|put up|\w{3,}ed)\b"
@@ -238,10 +238,10 @@ _HAPPENED_BEHIND = re.compile(
     r"(?:'s)?(?: (?!has\b|have\b)\w+)? (?:was|were|had|lost|gave|took|went|came|got|burned|closed|moved|found|made|held|started|opened|began|won|let|said|\w{3,}ed)\b"
 )
 _DENIED = re.compile(
-    r"(?:\b(?:not|no longer|never|don't|can't|won't|isn't|aren't|instead of|rather than|except|used to)\b|n't\b)[^,.;:]{0,30}\Z"
+    r"(?:\b(?:not|nothing|no longer|never|don't|can't|won't|isn't|aren't|instead of|rather than|except|used to)\b|n't\b)[^,.;:]{0,30}\Z"
 )
 _LANDMARK = re.compile(
-    r"\b(?:next door to|across (?:the (?:street|road|way) )?from|next to|near|past|just past|opposite|(?:is|are|'s|right|up) over|(?:upstairs|downstairs|upriver|downriver|downhill|uphill|catty-corner|kitty-corner|down the (?:hall|block|road|street|hill)|up the (?:hall|block|road|street|hill)|two doors|a few doors|around the (?:corner|side|back)) from|above|on the way to|between|beyond|beside|up from|down from|a block from|over from|the street from)(?: the| our)? \Z"
+    r"\b(?:next door to|across (?:the (?:street|road|way) )?from|next to|near|past|just past|opposite|(?:is|are|'s|right|up|floor|room|apartment|flat) over|(?:upstairs|downstairs|upriver|downriver|downhill|uphill|catty-corner|kitty-corner|down the (?:hall|block|road|street|hill)|up the (?:hall|block|road|street|hill)|two doors|a few doors|around the (?:corner|side|back)) from|above|on the way to|between|beyond|beside|up from|down from|a block from|over from|the street from)(?: the| our)? \Z"
 )
 _BENEFITS = re.compile(
     r"\b(?:goes?|going|went|money|proceeds|benefits?|helps?|raised|raise|fund|delivered|sent|send them over|moved|drive(?:s)? them|trucks? them|goes out) (?:\w+ ){0,3}(?:to|for|at)(?: the| our)? \Z"
@@ -297,14 +297,14 @@ _GEOGRAPHY = word_set(
 )
 """Ends of names of where people live."""
 _FULL = re.compile(
-    r"\b(?:full|filled|overflowing|closed|can't take|cannot take|won't take|stopped taking|has no room|isn't taking|aren't taking|(?:been )?emptied|been taken (?:up|down|away)|all gone)\b"
+    r"\b(?:full|filled|overflowing|closed|can't take|cannot take|shut until|picked bare|won't take|stopped taking|has no room|isn't taking|aren't taking|(?:been )?emptied|been taken (?:up|down|away)|all gone|are (?:all )?taken(?=,))\b"
 )
 _REFUSED = re.compile(
-    r"\b(?:no|nor|not any|nothing) (?:\w+ ){0,3}?(?:there|here|at that one)\b|\bnot there\b|\bno (?:room|space|place|storage)\b|\b(?:do not|don't|please don't|not to|won't) (?:be )?(?:bring|leave|leaving|drop|dropping|take|send|bringing|put|try)\b|\bnowhere to (?:put|store|keep)\b|\b(?:isn't|aren't|not) (?:a |one )?(?:drop-?off|collecting|taking|accepting)\b"
+    r"\b(?:no|nor|not any|nothing) (?:\w+ ){0,3}?(?:there|here|at that one)\b|\bnot there\b|\bno (?:room|space|place|storage)\b|\b(?:do not|don't|please don't|not to|won't) (?:be )?(?:bring|leave|leaving|drop|dropping|take|send|bringing|put|try)\b|\bnowhere to (?:put|store|keep)\b|\bstop (?:leaving|bringing|calling)\b|\A, no\b|\b(?:isn't|aren't|not) (?:a |one )?(?:drop-?off|collecting|taking|accepting)\b"
 )
 """The clause that follows turns givers away: `but there's no room, so no coats there`."""
 _OVER_WITH = re.compile(
-    r"\A[^.;]{0,45}?\b(?:(?:that's|that is|it's|it is|is|are|they're|was|been) (?:all |now |been )*(?:gone|over|given up|taken down|moved)|(?:isn't|aren't|not) (?:there|ready|open|up) yet|(?:give|gave|given) (?:it|that|them) up|(?:doesn't|don't|won't|can't|couldn't|hasn't|haven't) (?:do|take|have|got|want|usually|even)|used to|did until|stopped|but they|but it's not)\b"
+    r"\A[^.;]{0,45}?\b(?:(?:that's|that is|it's|it is|is|are|they're|was|been) (?:all |now |been )*(?:gone|picked bare|shut|over|given up|taken down|moved)|(?:isn't|aren't|not) (?:there|ready|open|up) yet|(?:give|gave|given) (?:it|that|them) up|(?:doesn't|don't|won't|can't|couldn't|hasn't|haven't) (?:do|take|have|got|want|usually|even)|(?:doesn't|don't|isn't|aren't|hasn't|haven't) (?:now|any ?more|any longer|got)|had (?:one|a \w+|it|them) (?:last|until|for a)|used to|did until|stopped|had to give|but they|but it's not)\b"
 )
 """It is no longer so, or not yet."""
 _FORMERLY = re.compile(
@@ -318,6 +318,15 @@ _TO_SOMEBODY = re.compile(
     r"\b(?:(?:talk|talked|talking|speak|spoke|spoken|listen\w*|write|wrote|say hello|thanks?|belongs?|belonged|married|happened|goes|went) to|ask(?:ed)? for|(?:thank you|word|letter|call|check) (?:for|from|to)|made out to) \Z"
 )
 """What is done to people: `talk to Jo Finch`."""
+_AT_SOMEWHERE = re.compile(r",? (?:over |down |up |out |back )?(?:at|on|in|behind) ")
+_YOU_KNOW = re.compile(
+    r"\b(?:you know|remember|you've seen|ever (?:seen|been|walked|driven))\b[^.;:]{0,40}\Z"
+)
+_DONE_THERE = re.compile(
+    r"\b(?:is|are|gets?|be|being) (?:then |all |later )?(?:packed|sorted|stored|sewn|made|cooked|baked|counted|weighed|washed|repaired|wrapped|built|kept|trained|raised|sent|driven|trucked|shipped|carried|handed|given)(?: \w+)? (?:up |on |over |out )?(?:at|to|in|by)(?: the)? \Z"
+    r"|\b(?:ends? up|winds? up|started|hangs|then goes?|goes? on)(?: \w+)? (?:at|in|to|on)(?: the)? \Z"
+)
+"""What is done there with what was given, or goes on there."""
 _OF_HIM = re.compile(r"\A(?:(?:and|but|so|well|now),? )*(?:he|she)(?:'s|'d|'ll)?\b")
 _HE_IS_IN = re.compile(
     r"\b(?:he's|she's|he is|she is|he was|she was) (?:(?:back|out|over|up|down|now|there|usually|always) )*(?:in|on|outside)(?: the)? \Z"
@@ -403,6 +412,15 @@ def signs(
     near = every[max(0, number - 3) : number + 3]
     is_listed = phrase.start in in_list
     viewer_clause = addresses(clause)
+    turned = (
+        here.viewer
+        or here.hands
+        or here.container
+        or here.gives
+        or here.signs
+        or here.answers
+        or _SENDS.search(text) is not None
+    )
     is_alone = len(words_of(before + after)) < 4
     previous = phrases[at - 1] if at else None
     found: dict[str, bool | float] = {
@@ -454,7 +472,7 @@ def signs(
         "ours": phrase.ours,
         "no_head_there": not phrase.head and phrase.lead in ("at", "inside", "outside", "behind"),
         "no_head_common": not phrase.head and is_common(phrase.words[-1]),
-        "single": not phrase.head and len(phrase.words) == 1,
+        "single": not phrase.head and len(phrase.words) == 1 and not known,
         "known": known,
         "hidden": hidden,
         "hidden_the": hidden and phrase.the,
@@ -471,8 +489,18 @@ def signs(
         "weak": not phrase.named and phrase.head in WEAK_PLACE_HEADS and not phrase.town,
         "trade": phrase.head in TRADE_HEADS,
         "part": phrase.head in PARTS,
+        "unturned": not turned,
+        "listed_unturned": is_listed and not turned,
+        "listed_others": is_listed and not turned and (_OTHERS_DO.search(clause) is not None or _SOMEBODY_THERE.search(before) is not None or _DONE_THERE.search(before) is not None or _BENEFITS.search(before) is not None or _HE_OR_SHE.search(text) is not None),
+        "done_there": _DONE_THERE.search(before) is not None,
+        "owner_at": not phrase.head and len(phrase.words) == 1 and phrase.words[0].endswith(("'s", "’s")) and phrase.lead in ("at", "by", "to", "with"),
         "alone": is_alone,
-        "first_name": not phrase.head and not phrase.pair and not phrase.words[-1].endswith(("'s", "’s")) and is_name(phrase.words[0]) and len(phrase.words) < 3,
+        "alone_asked": is_alone and any(each.hands or each.container or each.viewer or each.answers for each in every[max(0, number - 2) : number + 3]),
+        "somebody_at": not phrase.head and len(phrase.words) == 1 and is_name(phrase.words[0]) and not phrase.words[0].endswith(("'s", "’s")) and phrase.lead in ("to", "with") and _AT_SOMEWHERE.match(after) is not None,
+        "you_know": _YOU_KNOW.search(before) is not None,
+        "comes_from": re.search(r"\bfrom (?:the )?\Z", before) is not None and not viewer_clause,
+        "mine": re.search(r"\b(?:my|his|her) [a-z]+ (?:at|in|over at) (?:the )?\Z", before) is not None,
+        "first_name": not phrase.head and not known and not phrase.pair and not phrase.words[-1].endswith(("'s", "’s")) and is_name(phrase.words[0]) and len(phrase.words) < 3,
         "over_with": _OVER_WITH.search(after) is not None,
         "formerly": _FORMERLY.search(before) is not None,
         "bare_word": not phrase.named and len(phrase.words) == 1 and re.search(r"\b(?:the|our|your) \Z", low[: phrase.start]) is None and not re.match(r"(?:the|our|your)\b", low[phrase.start :]),
@@ -527,7 +555,7 @@ def _is_somebody(sentences: Sequence[Sentence], number: int, phrase: Phrase, bef
     return any(re.search(rf"\b{first}(?:['’]s (?:got|been|the|a|in|on|going)\b| (?:says|said|has|had|was|is|thinks|wants|will|does|did|took|came|went)\b)", each.text) for each in sentences)  # fmt: skip
 
 
-BOLDNESS = 0.8
+BOLDNESS = 0.9
 """Added to the odds: a place too many is struck out in a moment, one too few must be heard again."""
 
 

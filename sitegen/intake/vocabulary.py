@@ -40,7 +40,7 @@ STRONG_PLACE_HEADS = word_set("""library school elementary church chapel cathedr
     bistro eatery pub lanes arcade stables ranch institute annex amphitheater bandstand precinct cooperative preserve observatory
     roastery cidery distillery sawmill boutique emporium chandlery locksmith cemetery landfill dump playhouse taqueria cantina bodega panaderia tienda
     carniceria delicatessen butcher apothecary optician infirmary tabernacle mortuary jail barracks campus cafeteria natatorium tailor cobbler speedway ballpark hangar airstrip
-    arboretum vineyard saloon stationers veterinary dormitory guildhall rotunda granary foundry capitol florists jeweler jewelers dentist fieldhouse pumphouse gatehouse roundhouse substation vfw""")
+    arboretum vineyard saloon stationers veterinary dormitory guildhall rotunda granary foundry capitol florists jeweler jewelers dentist mart dealer pawnshop makerspace allotments bandshell shack vo-tech optometrist fieldhouse pumphouse gatehouse roundhouse substation vfw""")
 """A noun phrase that ends with one of these and stands in a direction is a place."""
 
 WEAK_PLACE_HEADS = word_set("""bar house field post garden gardens pier dock wharf harbor park square mill works club studio books beach corner place
@@ -49,7 +49,7 @@ WEAK_PLACE_HEADS = word_set("""bar house field post garden gardens pier dock wha
 """These are places only with a name before them."""
 
 TRADE_HEADS = word_set("""feed tire tires bait tackle goods drug drugs lumber seed paint glass consolidated savings trust cycles bikes appliance furniture
-    electric plumbing sports outfitters provisions fabrics yarn vet company autos auto""")
+    electric plumbing sports outfitters provisions fabrics yarn vet company autos auto pawn repair music pizza donuts meats cleaning""")
 """These are places only with a proper name before them: `Burdick's Feed`."""
 
 PLACE_HEADS = STRONG_PLACE_HEADS | WEAK_PLACE_HEADS

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.intake.places import candidates, places_in
+from sitegen.intake.places import candidates, chosen, places_in
 from sitegen.intake.weighing import weights
 from sitegen.newsroom.records import Hours, Mode, Place
 from tests.intake.said import NEWSROOM, captioned, sentences
@@ -488,3 +488,79 @@ def test_a_restaurant_is_the_one_whose_name_was_said() -> None:
         "There's a box at the Amber Heron. Stop in at the restaurant, and thank them.", capitals=False
     )
     assert found == ["Amber Heron", "Amber Heron"]
+
+
+@pytest.mark.parametrize("capitals", [False, True])
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("Take them to the library, or if you're over in Bankfoot, the fire station.", "Bankfoot Fire Station 2"),
+        ("There's a slot at Lowgate or at the Bankfoot library.", "Lowgate Library"),
+        ("Come to Prewitt's, that's the bakery on Gull Street. Leave them at Prewitt's.", "Prewitt's Bakery"),
+        ("Brannigan Lumber gave the boards. There's a box on the counter at Brannigan.", "Brannigan Lumber"),
+        ("You can hand them to Father Dunn at Saint Brannoc's. Come to the rectory door.", "Saint Brannoc's Rectory"),
+        ("You can take them to the church basement, any evening.", "church"),
+        ("My aunt's shop, that's Wick and Tallow, has a bin.", "Wick and Tallow"),
+        ("There's a box at the hospital gift shop.", "hospital gift shop"),
+        ("Leave them at the shoe repair, or at Corbin's, the shoe repair.", "Corbin's Shoe Repair"),
+        ("You can leave them in the reading room at Lowgate Library.", "Lowgate Library"),
+        ("Leave them at the soup kitchen, any evening.", "soup kitchen"),
+    ],
+)  # fmt: skip
+def test_names_that_other_words_complete_are_considered(said: str, name: str, capitals: bool) -> None:
+    found = considered(said, capitals=capitals)
+    assert any(same_place(name, each) for each in found), found
+
+
+def test_a_firm_of_a_family_keeps_its_trade() -> None:
+    found = considered("Leave them at Hobart and Sons Plumbing, any evening.", capitals=False)
+    assert "Hobart and Sons Plumbing" in found
+
+
+def test_the_town_behind_a_place_is_seen_where_capitals_hide_it() -> None:
+    found = considered("You can bring them to the fairgrounds in Marlow, by the gate.", capitals=True)
+    assert "Marlow Fairgrounds" in found
+    found = considered("You can bring them to the fairgrounds in back, by the gate.", capitals=True)
+    assert not any("Back" in each for each in found), found
+
+
+def test_a_town_that_is_not_listed_may_stand_before_its_place() -> None:
+    found = considered("In Marlow, it's the firehouse, by the gate.", capitals=False)
+    assert "Marlow Firehouse" in found
+
+
+def test_a_place_keeps_the_name_that_was_said() -> None:
+    place = Place("depot", "Heron and Gull Hardware", "Lowgate", "heron-flats", Hours(Mode.UNKNOWN))
+    known = replace(NEWSROOM, places=(*NEWSROOM.places, place))
+    spoken = captioned("You can leave them at Lowgate Hardware.", capitals=False)
+    assert [(each.place.name, each.place.id) for each in candidates(spoken, known)] == [
+        ("Lowgate Hardware", "depot")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("said", "wrong"),
+    [
+        ("You can look it up from A to Z, any day.", "Z"),
+        ("It's all on bright side dot example dot org.", "bright side"),
+        ("The list is on our page at Heron Hall online.", "Heron Hall"),
+        ("Bring them around to the loading dock.", "loading dock"),
+        ("It's our place on Gull Street.", "Place on Gull Street"),
+        ("Flat tires are fine.", "Flat Tires"),
+    ],
+)
+def test_what_is_nowhere_to_go_is_not_considered(said: str, wrong: str) -> None:
+    assert not any(same_place(wrong, each) for each in considered(said, capitals=False))
+
+
+@pytest.mark.parametrize(
+    ("said", "names"),
+    [
+        ("You can leave them at Wick and Tallow, the candle shop under the bridge.", ["Wick and Tallow"]),
+        ("You can leave them at the yarn shop, Corbin's, there's a basket, and you ring.", ["Corbin's"]),
+    ],
+)
+def test_a_name_and_what_explains_it_are_one_place(said: str, names: list[str]) -> None:
+    found = list(candidates(captioned(f"They need hats. {said}", capitals=False), NEWSROOM))
+    texts = [each.text for each in captioned(f"They need hats. {said}", capitals=False)]
+    assert [each.name for each in chosen(found, texts)] == names
