@@ -24,9 +24,7 @@ def totals(groups: frozenset[str]) -> dict[str, Measure]:
 def test_the_tuned_programmes_are_read_as_promised() -> None:
     found = totals(frozenset({"tuned"}))
     assert all(each.wanted >= 400 for each in found.values())
-    short = {
-        kind: each for kind, each in found.items() if each.recall < RECALL or each.precision < PRECISION
-    }
+    short = {kind: each for kind, each in found.items() if each.recall < RECALL or each.precision < PRECISION}
     assert not short
 
 
