@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import sys
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -20,10 +20,10 @@ from tests.bench.fitting import (
     FIRST_HAND,
     Penalties,
     Row,
-    group_of,
+    Totals,
+    left_out,
     stories,
     strongest,
-    tell_totals,
     write_weights,
 )
 from tests.samples.directions import Stretch
@@ -76,7 +76,7 @@ def material() -> Material:
     return known
 
 
-def weights_of(every: Sequence[Example], hands: dict[str, str]) -> Weights:
+def weights_of(every: Sequence[Example], hands: Mapping[str, str]) -> Weights:
     rows = [
         Row(each.source, each.signs, each.marked, FIRST_HAND if hands[each.source] == "a" else 1.0)
         for each in every
@@ -86,35 +86,31 @@ def weights_of(every: Sequence[Example], hands: dict[str, str]) -> Weights:
 
 def leave_one_out(why: Sequence[str]) -> None:
     known = material()
-    totals: dict[tuple[str, float], Measure] = {}
-    for hand in sorted(set(known.hands.values())):
-        weights = weights_of(
-            [each for each in known.examples if known.hands[each.source] != hand], known.hands
-        )
-        for source in [name for name, by in known.hands.items() if by == hand]:
-            mine = [each for each in known.examples if each.source == source]
-            scores = [weights.odds(each.signs) for each in mine]
-            told: dict[int, list[tuple[date, float]]] = defaultdict(list)
+    totals = Totals(BOLDNESS)
+    for hand, source, mine, weights in left_out(known.examples, known.hands, weights_of):
+        scores = [weights.odds(each.signs) for each in mine]
+        told: dict[int, list[tuple[date, float]]] = defaultdict(list)
+        for each, score in zip(mine, scores, strict=True):
+            told[each.story].append((each.day, score))
+        wanted = known.marked[source]
+
+        def last_days(
+            boldness: float, told: dict[int, list[tuple[date, float]]] = told
+        ) -> set[tuple[int, date]]:
+            return {(story, day) for story, odds in told.items() for day in chosen(odds, boldness)}
+
+        for boldness in sorted({0.0, 0.3, 0.6, BOLDNESS, 1.2}):
+            found = last_days(boldness)
+            both = len(found & wanted)
+            totals.add(hand, source, boldness, Measure(len(wanted), len(found), both, both))
+        if source in why:
+            found = last_days(BOLDNESS)
             for each, score in zip(mine, scores, strict=True):
-                told[each.story].append((each.day, score))
-            wanted = known.marked[source]
-            for boldness in (0.0, 0.3, 0.6, 0.9, 1.2):
-                found = {(story, day) for story, odds in told.items() for day in chosen(odds, boldness)}
-                both = len(found & wanted)
-                key = (group_of(hand), boldness)
-                totals[key] = totals.get(key, Measure(0, 0, 0, 0)) + Measure(
-                    len(wanted), len(found), both, both
-                )
-                if boldness != BOLDNESS:
-                    continue
-                print(f"{hand} {source:18} {both}/{len(wanted)} {both}/{len(found)}")
-                if source in why:
-                    for each, score in zip(mine, scores, strict=True):
-                        if ((each.story, each.day) in found) != each.marked:
-                            print(f"   {score:5.2f} {each.marked} {each.story} {each.day} | {each.said} |", strongest(weights, each.signs))  # fmt: skip
-                    named = {(each.story, each.day) for each in mine}
-                    print("   never named:", [str(day) for story, day in wanted if (story, day) not in named])
-    tell_totals(totals)
+                if ((each.story, each.day) in found) != each.marked:
+                    print(f"   {score:5.2f} {each.marked} {each.story} {each.day} | {each.said} |", strongest(weights, each.signs))  # fmt: skip
+            named = {(each.story, each.day) for each in mine}
+            print("   never named:", [str(day) for story, day in wanted if (story, day) not in named])
+    totals.tell()
 
 
 def main(arguments: Sequence[str]) -> None:

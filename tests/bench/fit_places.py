@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import sys
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from sitegen.intake.places import Candidate, candidates, chosen
@@ -20,15 +20,15 @@ from tests.bench.fitting import (
     FIRST_HAND,
     Penalties,
     Row,
+    Totals,
     fitted,
-    group_of,
+    left_out,
     stories,
     strongest,
-    tell_totals,
     write_weights,
 )
 from tests.samples.directions import Stretch
-from tests.samples.intake_measures import Measure, demonstration_newsroom, place_measure, same_place
+from tests.samples.intake_measures import demonstration_newsroom, place_measure, same_place
 
 PENALTIES = Penalties(sign=1.5, wording=6.0)
 ELSEWHERE = 0.15
@@ -91,7 +91,7 @@ def material() -> Material:
     return known
 
 
-def weights_of(every: Sequence[Example], hands: dict[str, str]) -> Weights:
+def weights_of(every: Sequence[Example], hands: Mapping[str, str]) -> Weights:
     rows = [
         Row(each.source, each.signs, bool(each.mark), FIRST_HAND if hands[each.source] == "a" else 1.0)
         for each in every
@@ -127,29 +127,19 @@ def _found(every: Sequence[Example], scores: Sequence[float], boldness: float) -
 
 def leave_one_out(why: Sequence[str]) -> None:
     known = material()
-    totals: dict[tuple[str, float], Measure] = {}
-    for hand in sorted(set(known.hands.values())):
-        weights = weights_of(
-            [each for each in known.examples if known.hands[each.source] != hand], known.hands
-        )
-        for source in [name for name, by in known.hands.items() if by == hand]:
-            mine = [each for each in known.examples if each.source == source]
-            scores = [weights.odds(each.signs) for each in mine]
-            for boldness in (0.0, 0.3, 0.6, 0.8, 0.9, 1.2):
-                measure = place_measure(known.marked[source], list(_found(mine, scores, boldness)))
-                key = (group_of(hand), boldness)
-                totals[key] = totals.get(key, Measure(0, 0, 0, 0)) + measure
-                if boldness == BOLDNESS:
-                    print(
-                        f"{hand} {source:18} {measure.right}/{measure.wanted} {measure.true}/{measure.found}"
-                    )
-            if source in why:
-                for each, score in zip(mine, scores, strict=True):
-                    if (score + BOLDNESS > 0) != bool(each.mark):
-                        print(f"   {score:5.2f} {each.mark or '-'} ({each.place.name}) | {each.said} |", strongest(weights, each.signs))  # fmt: skip
-                named = {(each.story, each.mark) for each in mine}
-                print("   never named:", [mark for mark in known.marked[source] if mark not in named])
-    tell_totals(totals)
+    totals = Totals(BOLDNESS)
+    for hand, source, mine, weights in left_out(known.examples, known.hands, weights_of):
+        scores = [weights.odds(each.signs) for each in mine]
+        for boldness in sorted({0.0, 0.3, 0.6, BOLDNESS, 1.2}):
+            found = list(_found(mine, scores, boldness))
+            totals.add(hand, source, boldness, place_measure(known.marked[source], found))
+        if source in why:
+            for each, score in zip(mine, scores, strict=True):
+                if (score + BOLDNESS > 0) != bool(each.mark):
+                    print(f"   {score:5.2f} {each.mark or '-'} ({each.place.name}) | {each.said} |", strongest(weights, each.signs))  # fmt: skip
+            named = {(each.story, each.mark) for each in mine}
+            print("   never named:", [mark for mark in known.marked[source] if mark not in named])
+    totals.tell()
 
 
 def main(arguments: Sequence[str]) -> None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import sys
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.intake.promises import BOLDNESS, signs_of
@@ -18,16 +18,16 @@ from tests.bench.fitting import (
     FIRST_HAND,
     Penalties,
     Row,
+    Totals,
     fitted,
-    group_of,
+    left_out,
     stories,
     strongest,
-    tell_totals,
     write_weights,
 )
 from tests.intake.said import STATION
 from tests.samples.directions import Stretch
-from tests.samples.intake_measures import Measure, demonstration_newsroom, promise_measure
+from tests.samples.intake_measures import demonstration_newsroom, promise_measure
 
 PENALTIES = Penalties(sign=2.0, wording=6.0)
 PRIOR = {
@@ -87,7 +87,7 @@ def material() -> Material:
     return known
 
 
-def weights_of(every: Sequence[Example], hands: dict[str, str]) -> Weights:
+def weights_of(every: Sequence[Example], hands: Mapping[str, str]) -> Weights:
     rows = [
         Row(each.source, each.signs, each.marked, FIRST_HAND if hands[each.source] == "a" else 1.0)
         for each in every
@@ -97,31 +97,17 @@ def weights_of(every: Sequence[Example], hands: dict[str, str]) -> Weights:
 
 def leave_one_out(why: Sequence[str]) -> None:
     known = material()
-    by_source: dict[str, list[Example]] = defaultdict(list)
-    for each in known.examples:
-        by_source[each.source].append(each)
-    totals: dict[tuple[str, float], Measure] = {}
-    for hand in sorted(set(known.hands.values())):
-        weights = weights_of(
-            [each for each in known.examples if known.hands[each.source] != hand], known.hands
-        )
-        for source in [name for name, by in known.hands.items() if by == hand]:
-            mine = by_source[source]
-            scores = [weights.odds(each.signs) for each in mine]
-            for boldness in (0.0, 0.3, 0.6, 0.9, 1.2):
-                found = [each.at for each, score in zip(mine, scores, strict=True) if score + boldness > 0]
-                measure = promise_measure(known.marked[source], found)
-                key = (group_of(hand), boldness)
-                totals[key] = totals.get(key, Measure(0, 0, 0, 0)) + measure
-                if boldness == BOLDNESS:
-                    print(
-                        f"{hand} {source:18} {measure.right}/{measure.wanted} {measure.true}/{measure.found}"
-                    )
-            if source in why or "all" in why:
-                for each, score in zip(mine, scores, strict=True):
-                    if (score + BOLDNESS > 0) != each.marked:
-                        print(f"   {score:5.2f} {each.marked} | {each.said} |", strongest(weights, each.signs))  # fmt: skip
-    tell_totals(totals)
+    totals = Totals(BOLDNESS)
+    for hand, source, mine, weights in left_out(known.examples, known.hands, weights_of):
+        scores = [weights.odds(each.signs) for each in mine]
+        for boldness in sorted({0.0, 0.3, 0.6, BOLDNESS, 1.2}):
+            found = [each.at for each, score in zip(mine, scores, strict=True) if score + boldness > 0]
+            totals.add(hand, source, boldness, promise_measure(known.marked[source], found))
+        if source in why:
+            for each, score in zip(mine, scores, strict=True):
+                if (score + BOLDNESS > 0) != each.marked:
+                    print(f"   {score:5.2f} {each.marked} | {each.said} |", strongest(weights, each.signs))
+    totals.tell()
 
 
 def main(arguments: Sequence[str]) -> None:

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import Protocol, TypeVar
 
 import numpy as np
 import numpy.typing as npt
@@ -92,6 +93,49 @@ def stories(newsroom: Newsroom, directions: str) -> Iterator[Spoken]:
 def group_of(hand: str) -> str:
     """Whose work a source is, for the totals."""
     return "directions" if hand.startswith("directions") else "first hand" if hand == "a" else "other hands"
+
+
+class Example(Protocol):
+    """What there is to learn from: one thing, and the programme it is of."""
+
+    @property
+    def source(self) -> str: ...
+
+
+E = TypeVar("E", bound=Example)
+
+
+def left_out(
+    examples: Sequence[E],
+    hands: Mapping[str, str],
+    weights_of: Callable[[Sequence[E], Mapping[str, str]], Weights],
+) -> Iterator[tuple[str, str, list[E], Weights]]:
+    """(hand, source, the source's examples, weights fitted on those of all other hands) of every source. `hands`: who wrote each."""
+    by_source: dict[str, list[E]] = defaultdict(list)
+    for each in examples:
+        by_source[each.source].append(each)
+    for hand in sorted(set(hands.values())):
+        weights = weights_of([each for each in examples if hands[each.source] != hand], hands)
+        for source in [name for name, by in hands.items() if by == hand]:
+            yield hand, source, by_source[source], weights
+
+
+class Totals:
+    """Recall and precision of groups of hands at several boldnesses."""
+
+    def __init__(self, boldness: float) -> None:
+        """`boldness`: that of the recogniser, at which each source is told by itself."""
+        self._boldness = boldness
+        self._sums: dict[tuple[str, float], Measure] = {}
+
+    def add(self, hand: str, source: str, boldness: float, measure: Measure) -> None:
+        key = (group_of(hand), boldness)
+        self._sums[key] = self._sums.get(key, Measure(0, 0, 0, 0)) + measure
+        if boldness == self._boldness:
+            print(f"{hand} {source:18} {measure.right}/{measure.wanted} {measure.true}/{measure.found}")
+
+    def tell(self) -> None:
+        tell_totals(self._sums)
 
 
 class Matrix:

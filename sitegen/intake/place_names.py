@@ -1,0 +1,438 @@
+"""What a phrase of a story is called as a place: the station's own, its own name, or the one that something else in the story completes."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
+
+from sitegen.intake.lexicon import is_common, is_name
+from sitegen.intake.noun_phrases import PARTS, STREETS, Phrase, is_capital_name, is_several
+from sitegen.intake.records import NamedPlace, Role, Said
+from sitegen.intake.shared_places import SharedPlaces, key_of
+from sitegen.intake.vocabulary import (
+    FUNCTION_WORDS,
+    STRONG_PLACE_HEADS,
+    TITLES,
+    TRADE_HEADS,
+    WEAK_PLACE_HEADS,
+    word_set,
+)
+from sitegen.newsroom.records import Place
+
+_AT_NAMES = word_set("at to by with in inside outside behind")
+"""Before a name that may be a place's without a head."""
+_ROOMS = word_set("office kitchen room lobby desk counter basement lot porch door yard")
+"""Parts that are never the place itself."""
+_NO_PLACE_ENDS = word_set(
+    "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue race ride rides hour walk run drive sweep sale parade auction raffle contest supper dinner breakfast night morning clerk marshal warden mayor captain manager librarian secretary treasurer janitor nurse window slot shelf rack floor party"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What a story has named when a phrase is said."""
+
+    shared: SharedPlaces
+    mentioned: Sequence[Place]
+    """The station's places."""
+    towns: Sequence[str]
+    """The nearest one last."""
+    before: Sequence[Sequence[Phrase]]
+    """The phrases of each sentence so far."""
+    led_by_article: bool
+    """`The` stands before the phrase."""
+
+    def taken_up(self, words: Collection[str]) -> Place | None:
+        """The place named before that these words are about: `the hall` of a story on Pellam Grange Hall."""
+        wanted = key_of(" ".join(words))
+        return next(
+            (each for each in reversed(self.mentioned) if wanted and wanted <= key_of(each.name)), None
+        )
+
+
+def lies_in(place: Phrase, phrase: Phrase, text: str) -> bool:
+    """True for where the place before it lies: `the Haskell store, in Coldwater Gap`."""
+    between = text[place.end : phrase.start]
+    return (
+        between in (" in ", ", in ")
+        and phrase.head not in STRONG_PLACE_HEADS
+        and not phrase.by_town
+        and not phrase.pair
+    )
+
+
+def is_inside(phrase: Phrase, following: Phrase, text: str) -> bool:
+    """`The reading room at Millrace Library` is at the library, which the next phrase names."""
+    return (
+        phrase.head in PARTS - {"gym", "hall", "auditorium"}
+        and not phrase.named
+        and following.head != ""
+        and following.named
+        and text[phrase.end : following.start] == " at "
+    )
+
+
+def with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str) -> NamedPlace:
+    """A place with what the next words say of it: `Kolb's, the hardware store`, `the greenhouse at Orrin College`."""
+    between = text[phrase.end : following.start].lower().removesuffix("the ")
+    between = re.sub(r"\A, (?:that's|that is|it's|it is) ", ", ", between)
+    if place.id:
+        return place
+    if not phrase.head and between == ", " and following.head and not following.named and following.the:
+        return replace(place, name=f"{place.name} {_capitals(following.words)}")
+    if (
+        phrase.head
+        and between in (" at ", " of ")
+        and not phrase.named
+        and not phrase.town
+        and (phrase.head not in PARTS or phrase.head == "gym")
+        and (following.named or following.head)
+        and not following.by_town
+    ):
+        return replace(place, name=f"{_capitals(following.words)} {_capitals(phrase.words)}")
+    return place
+
+
+def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
+    """A phrase as a place: the shared one, its own name, or the name an earlier phrase with its head has."""
+    shared, towns = known.shared, known.towns
+    phrase = _house_of(phrase)
+    words, town = phrase.words, phrase.town
+    owner = words[0].removesuffix("'s").removesuffix("’s")
+    if len(words) > 1 and owner != words[0] and owner.islower() and phrase.head in _CIVIC:
+        words = (owner.title(), *words[1:])  # `The landing's town hall` of Tolland Landing
+    if _NUMBER_FIRST.match(words[0].lower()) and (
+        (hidden and not phrase.head) or "-" in words[0] or is_several(words[-1])
+    ):
+        return None  # `sixteen inches`
+    if len(words) > 1 and owner != words[0] and owner.title() in shared.areas:
+        words, town = words[1:], town or owner.title()  # `Bellwether's village hall`
+    if len(words) > 1 and words[0].lower() in ("same", "other"):
+        words = words[1:]
+    name = " ".join(words)
+    if (
+        words[0].lower() in TITLES - {"st", "saint"}
+        and phrase.named
+        and not name.endswith(("'s", "’s"))
+        and not known.led_by_article
+    ):
+        return None  # `Sheriff Otis Branch` is somebody.
+    if len(words) == 2 and (
+        (
+            words[1].islower()
+            and (words[0].islower() or not phrase.start)
+            and (phrase.named or phrase.bare)
+            and words[0].lower() in _OF_ANY
+        )
+        or (words[0].lower() == "loading" and phrase.head in ("dock", "bay"))
+        or (words[0].lower() in ("first", "second", "third", "last") and phrase.head == "shed")
+    ):
+        return None  # `Flat tires`, `late church`
+    if name in shared.areas or _is_area(name) or not (phrase.definite or phrase.named):
+        return None  # `Any fire station` is none that could be listed.
+    fuller: Phrase | None = None
+    if not phrase.named and not town and not phrase.street and phrase.head:
+        fuller = _fuller(phrase, known.before)
+    found = shared.find(name, town) if fuller is None else shared.find(" ".join(fuller.words), fuller.town)
+    if found is None and phrase.street:
+        found = shared.find(f"{name} {phrase.street}", "") or shared.on_street(words, phrase.street)
+    nothing = Said("", 0)
+    if found is not None and (phrase.named or len(words) > 1 or town or phrase.street or fuller):
+        # A place found by its town alone keeps the name that was said.
+        own = _capitals(words) if phrase.named and not key_of(name) <= key_of(found.name) else found.name
+        return NamedPlace(own, nothing, Role.DROP_OFF, found.id, found.town)
+    if not phrase.named and is_several(words[-1]):
+        return None  # `Any of the grocery stores` are none that could be listed.
+    if (
+        phrase.head in PARTS
+        and not (phrase.named or phrase.ours or _is_authority(phrase))
+        and (phrase.lead == "in" or phrase.head in _ROOMS or words[0].lower() in _WITHIN)
+        and not (phrase.head in ("hall", "kitchen") and len(words) > 1 and words[-2].lower() in _HALLS)
+        and (phrase.head != "room" or len(words) < 2 or words[0].lower() in _WITHIN)
+    ):
+        return None  # `at the school, in the front office`
+    if not phrase.head:
+        # A name without a head needs more than a person's name has.
+        first = words[0].lower().rstrip(".")
+        if (first in TITLES and first not in ("st", "saint")) or not phrase.definite:
+            return None
+        if words[-1].lower() in _NO_PLACE_ENDS or len(name) < 2:
+            return None
+        homely = shared.of_kind(words, towns) if len(words) == 1 else None
+        if homely is not None:
+            return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
+        if len(words) == 1 and not (phrase.lead in _AT_NAMES or name.endswith(("'s", "’s"))):
+            return None
+        return NamedPlace(name, nothing, Role.DROP_OFF, town=town)
+    if phrase.named:
+        if (
+            phrase.head in WEAK_PLACE_HEADS | TRADE_HEADS
+            and not any(is_capital_name(word) for word in words[:-1])
+            and not (hidden and (phrase.bare or len(words) > 2))
+        ):
+            return None
+        return NamedPlace(_capitals(words), nothing, Role.DROP_OFF, town=town)
+    if not phrase.definite or name.lower() == "home" or phrase.head == "place":
+        return None
+    if phrase.ours and phrase.head in PARTS:
+        # `Our front desk` is the station's.
+        ours = shared.of_kind(words, ())
+        if ours is None and phrase.head == "office":
+            return None  # A guest's front office
+        if ours is None:
+            return NamedPlace(name, nothing, Role.DROP_OFF)
+        return NamedPlace(ours.name, nothing, Role.DROP_OFF, ours.id, ours.town)
+    if _is_authority(phrase):
+        full = f"{town} " if town else ""
+        return NamedPlace(f"{full}{_capitals(words)}", nothing, Role.DROP_OFF, town=town)
+    if fuller is not None:
+        return NamedPlace(_capitals(fuller.words), nothing, Role.DROP_OFF, town=fuller.town)
+    weak = phrase.head in WEAK_PLACE_HEADS | TRADE_HEADS and phrase.head not in ("porch", "lobby", "mill")
+    if not town and not phrase.street and phrase.head not in PARTS:
+        taken_up = known.taken_up(words)
+        if taken_up is not None:
+            return NamedPlace(taken_up.name, nothing, Role.DROP_OFF, taken_up.id, taken_up.town)
+        homely = shared.of_kind(words, towns) if not weak or len(words) > 1 else None
+        if homely is not None and homely.town not in towns and _town_of_story(phrase, known):
+            homely = None  # The story is of somewhere else.
+        if homely is not None:
+            return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
+    if len(words) == 1 and phrase.head in _BUSINESSES and not town and not phrase.street:
+        named_before = _named_before(phrase, known)
+        if named_before is not None:
+            return NamedPlace(named_before, nothing, Role.DROP_OFF)
+    if len(words) == 1 and phrase.head in _OF_SAINTS and not town and not phrase.street:
+        saint = _saint_before(phrase, known)
+        if saint:
+            return NamedPlace(f"{saint} {_capitals(words)}", nothing, Role.DROP_OFF)
+    if phrase.street and not town:
+        return NamedPlace(f"{_capitals(words)} on {phrase.street}", nothing, Role.DROP_OFF)
+    if (
+        weak
+        and not town
+        and (
+            len(words) < 2
+            or words[0].lower() in ("same", "other", "own")
+            or (phrase.head in PARTS and phrase.head != "room")
+            or phrase.head in TRADE_HEADS - {"company"}
+        )
+    ):
+        return None
+    if len(words) == 1 and not town:
+        town = _town_of_story(phrase, known)
+    # `The post office in Pipers Reach` is a name by its town.
+    full = f"{town} {_capitals(words)}" if town else name
+    return NamedPlace(full, nothing, Role.DROP_OFF, town=town)
+
+
+_HALLS = word_set(
+    "town village city parish church union grange legion veterans veterans' community fire soup"
+)
+"""What makes a hall a house of its own."""
+_INSIDE = word_set("door doors basement lobby kitchen counter desk porch office lot gym")
+
+
+def _house_of(phrase: Phrase) -> Phrase:
+    """`The church basement` is at the church: the house that a part of it is said of."""
+    words = phrase.words
+    if (
+        len(words) < 2
+        or phrase.named
+        or words[-1].lower() not in _INSIDE
+        or words[-2].lower() not in STRONG_PLACE_HEADS - {"office"}
+    ):
+        return phrase
+    return replace(phrase, words=words[:-1], head=words[-2].lower())
+
+
+def in_town_before(
+    phrase: Phrase,
+    before: Sequence[Phrase],
+    text: str,
+    said: Sequence[tuple[int, int, str]],
+    areas: frozenset[str],
+    *,
+    restored: bool,
+) -> Phrase:
+    """With the town that stands before it, unless a place before lies there: `over in Quillow, the vet`; or with one behind it that captions in
+    capitals hide."""
+    if not phrase.head or phrase.named or phrase.town:
+        return phrase
+    taken = {each.town for each in before}
+    for start, end, town in said:
+        if (
+            town not in taken
+            and re.search(r"\b(?:in|at) \Z", text[:start])
+            and _IN_TOWN_IT_IS.fullmatch(text[end : phrase.start])
+        ):
+            return replace(phrase, town=town)
+    unlisted = _IN_ANY_TOWN.search(text[: phrase.start])
+    if (
+        unlisted
+        and all(is_capital_name(word) for word in unlisted["town"].split())
+        and not _is_area(unlisted["town"])
+        and unlisted["town"] not in areas | _TONGUES | taken
+    ):
+        return replace(phrase, town=unlisted["town"])
+    behind = _IN_HIDDEN_TOWN.match(text[phrase.end :]) if restored else None
+    if behind and not any(
+        word in FUNCTION_WORDS | _NO_TOWNS or _is_area(word) or word.endswith("ing")
+        for word in behind["town"].split()
+    ):
+        return replace(phrase, town=_capitals(behind["town"].split()))
+    return phrase
+
+
+_IN_TOWN_IT_IS = re.compile(r",(?: it's| that's| it is| there's| try)?(?: at)?(?: the)? ")
+
+_IN_HIDDEN_TOWN = re.compile(
+    r" in (?P<town>[a-z]{3,}(?: [a-z]{3,})?)(?=[,.;?!]| (?:has|have|is|are|will|takes?|you|on|at|by|until|from|and|or|instead|too)\b)"
+)
+"""Captions in capitals hide it."""
+_NO_TOWNS = word_set(
+    "town back front case person spring summer fall winter time mind question plain school church january february march april may june july august september october november december morning evening afternoon half advance need use two three four five place action business trouble line"
+)
+_IN_ANY_TOWN = re.compile(
+    r"\b[Ii]n (?P<town>[A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?)(?:,| there's| it's)(?: it's| that's| it is| there's)?(?: at)? the \Z"
+)
+_CIVIC = word_set("hall library school station firehouse church")
+_NUMBER_FIRST = re.compile(
+    r"(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w{2,5}teen|(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)(?:-\w+)?|hundred|thousand)\Z"
+)
+
+
+_WITHIN = word_set(
+    "front back main side rear waiting living dining meeting story boiler locker supply storage break control green box ticket head home school church principal's principals pastor's boss's his her their little new old same whole whose central nearest"
+)
+"""What makes an office a room of the house that was named."""
+
+
+def _is_authority(phrase: Phrase) -> bool:
+    """`The parks office`, `the clerk's office`: an office of its own, which captions rarely write with capitals."""
+    words = [word.lower().replace("’", "'") for word in phrase.words]
+    return phrase.head == "office" and len(words) >= 2 and (words[-2] == "post" or not set(words) & _WITHIN)
+
+
+def _is_area(name: str) -> bool:
+    return name.lower().split()[-1] in STREETS | {"county"}
+
+
+def _fuller(phrase: Phrase, before: Sequence[Sequence[Phrase]]) -> Phrase | None:
+    """An earlier phrase of the segment that names what `the library` is."""
+    rest = {word.lower() for word in phrase.words} - {phrase.head, "old", "new", "local", "fire"}
+    for earlier in reversed(before):
+        for each in reversed(earlier):
+            if (
+                each is not phrase
+                and len(each.words) > len(phrase.words)
+                and (each.named or each.definite)
+                and _kind(each) == _kind(phrase)
+                and rest <= {word.lower() for word in each.words}
+            ):
+                return each
+    return None
+
+
+_OF_TOWNS = word_set(
+    "general store town village city hall public free community center senior fire station department firehouse post office high elementary middle school library police grange hardware diner"
+)
+"""What is called by its town: `Squannet General Store`."""
+
+
+def _town_of_story(phrase: Phrase, known: Known) -> str:
+    """The town the story is in, where the station does not list it: `the library` of a story that named the Squannet General Store, or somebody in Squannet."""
+    for earlier in reversed(known.before):
+        for each in reversed(earlier):
+            if each is phrase:
+                continue
+            if each.town and each.town[:1].isupper() and each.town not in known.shared.areas:
+                return each.town
+            if not each.head and each.lead == "in" and not each.the and is_capital_name(each.words[0]):
+                name = " ".join(each.words)
+                if name not in known.shared.areas and not _is_area(name) and name not in _TONGUES:
+                    return name
+            if (
+                len(each.words) > 1
+                and each.words[0][:1].isupper()
+                and not is_common(each.words[0])
+                and not is_name(each.words[0])
+                and each.words[0] not in known.shared.areas
+                and {word.lower() for word in each.words[1:]} <= _OF_TOWNS
+            ):
+                return each.words[0]
+            if (
+                phrase.head in ("fairgrounds", "courthouse", "jail")
+                and each.words[-1].lower() == "county"
+                and len(each.words) > 1
+            ):
+                return _capitals(each.words)
+    return ""
+
+
+_TONGUES = word_set(
+    "English Spanish Portuguese French German Polish Italian Russian Arabic Chinese Somali Vietnamese Latin"
+)
+"""What is spoken, not lived in."""
+_BUSINESSES = word_set(
+    "shop store restaurant diner café cafe bakery barbershop laundromat bar cinema bookstore tavern pub deli salon garage farm"
+)
+"""Heads that speak of a name without a head: `the Blue Carp` is `the restaurant`."""
+
+
+def _named_before(phrase: Phrase, known: Known) -> str | None:
+    """The last name without a head that may be a business's."""
+    for earlier in reversed(known.before):
+        for each in reversed(earlier):
+            name = " ".join(each.words)
+            if (
+                each is not phrase
+                and not each.head
+                and name not in known.shared.areas
+                and not _is_area(name)
+                and (name.endswith(("'s", "’s")) or (len(each.words) > 1 and (each.the or each.pair)))
+                and each.words[0].lower().rstrip(".") not in TITLES
+            ):
+                return name
+    return None
+
+
+_OF_ANY = word_set(
+    "flat wet dry rough high low late early big small little single double clean fresh hot cold good bad extra used broken full empty grade middle elementary"
+)
+"""Before a head without an article they make no name."""
+_OF_SAINTS = word_set("rectory church chapel parish convent")
+
+
+def _saint_before(phrase: Phrase, known: Known) -> str:
+    """`Saint Brannoc's`, of which `the rectory` is."""
+    for earlier in reversed(known.before):
+        for each in reversed(earlier):
+            if (
+                each is not phrase
+                and not each.head
+                and len(each.words) > 1
+                and each.words[0].lower().rstrip(".") in ("saint", "st", "holy")
+            ):
+                return " ".join(each.words)
+    return ""
+
+
+def _kind(phrase: Phrase) -> str:
+    if phrase.head == "company":
+        return "station" if "fire" in (word.lower() for word in phrase.words) else "company"
+    return _ALIKE.get(phrase.head, phrase.head)
+
+
+_ALIKE = {
+    "high": "school", "elementary": "school", "academy": "school", "firehouse": "station", "chapel": "church", "parish": "church",
+    "gymnasium": "gym", "fairground": "fairgrounds", "pharmacy": "drugstore", "supermarket": "store", "shop": "store", "laundromat": "laundry",
+}  # fmt: skip
+"""Heads that speak of one another: `Heronsgate High` is `the school`."""
+
+
+def _capitals(words: Sequence[str]) -> str:
+    return " ".join(
+        word if word in ("of", "the", "and", "in", "on", "by") else word[:1].upper() + word[1:]
+        for word in words
+    )
