@@ -14,8 +14,6 @@ from sitegen.newsroom.records import Cue
 
 SILENCE = 3500
 """Milliseconds without words that part what lies before and after (chosen here)."""
-LATEST_ADDITION = 6000
-"""Milliseconds: a cue that repeats words begins no later than this after the one it repeats."""
 
 _SOUND = re.compile(r"\[[^\]]*\]|\((?=[^)a-z]*\))[^)]*\)|\([a-z ]{3,40}\)|[♪♫#]+[^♪♫#]*[♪♫#]+|[♪♫]+", re.S)
 _MARK = re.compile(r"(>{2,3})")

@@ -51,5 +51,3 @@ WEAK_PLACE_HEADS = word_set("""bar house field post garden gardens pier dock wha
 TRADE_HEADS = word_set("""feed tire tires bait tackle goods drug drugs lumber seed paint glass consolidated savings trust cycles bikes appliance furniture
     electric plumbing sports outfitters provisions fabrics yarn vet company autos auto pawn repair music pizza donuts meats cleaning""")
 """These are places only with a proper name before them: `Burdick's Feed`."""
-
-PLACE_HEADS = STRONG_PLACE_HEADS | WEAK_PLACE_HEADS

@@ -96,8 +96,10 @@ class RecordShelf:
             self._store = None
 
     def ahead(self, wanted: Sequence[tuple[str, bytes]], read: ReadAhead) -> None:
+        if self._store is None or self._spread is None or self._spread.jobs == 1:
+            return
         missing = [number for number, (path, _) in enumerate(wanted) if path not in self._paths]
-        if self._store is None or self._spread is None or len(missing) < MANY:
+        if len(missing) < MANY:
             return
 
         def rows(chunk: int) -> list[tuple[str, bytes]]:

@@ -137,9 +137,20 @@ def test_many_stories_are_read_in_processes_as_in_one(
     )
     expected = read_content(root)
     assert expected.faults
+    put_here: list[str] = []
+    put = RecordShelf.put
+
+    def noted(shelf: RecordShelf, path: str, *given: Any) -> None:
+        put_here.append(path)
+        put(shelf, path, *given)
+
+    monkeypatch.setattr(RecordShelf, "put", noted)
     with RecordShelf(root / "build/ledger", "1", look(root, LATER), spread=Spread(jobs, None)) as shelf:
         assert read_content(root, shelf=shelf) == expected
         marks = dict(shelf.marks)
+    monkeypatch.setattr(RecordShelf, "put", put)
+    # What other processes read is taken from the shelf, not read once more here.
+    assert any("/stories/" in path for path in put_here) == (jobs == 1)
     again, read_again = read(root, monkeypatch)
     assert again == expected
     assert len(read_again) <= 2  # what has a fault is read again
