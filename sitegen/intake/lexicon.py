@@ -67,11 +67,14 @@ def known_names(newsroom: Newsroom) -> dict[str, str]:
         if clean:
             names.setdefault(clean.lower(), clean)
             # Captions often have no accents.
-            names.setdefault(_folded(clean.lower()), clean)
+            names.setdefault(folded(clean.lower()), clean)
     return names
 
 
-def _folded(text: str) -> str:
+def folded(text: str) -> str:
+    """A text without its accents."""
+    if text.isascii():
+        return text
     return "".join(sign for sign in unicodedata.normalize("NFKD", text) if not unicodedata.combining(sign))
 
 

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Iterator, Sequence
 
-from sitegen.intake.lexicon import is_common
+from sitegen.intake.lexicon import folded, is_common
 from sitegen.intake.records import Named, Said, Sentence
 from sitegen.newsroom.records import Newsroom
 
@@ -25,21 +24,21 @@ def towns_and_counties(
     counties: dict[str, Named] = {}
     for sentence in sentences:
         said = Said(sentence.text, sentence.start)
-        folded = _folded(sentence.text)
+        text = folded(sentence.text)
         for county in newsroom.station.counties:
             for town in county.towns:
-                if _stands(_folded(town.name), folded):
+                if _stands(folded(town.name), text):
                     towns.setdefault(town.name, Named(town.name, said))
-            name = _folded(county.name)
+            name = folded(county.name)
             is_town = any(town.name == county.name for town in county.towns)
-            if f"{name} {area}".lower() in folded.lower() or (
-                not is_town and _stands(name, folded, alone=True)
-            ):
+            if f"{name} {area}".lower() in text.lower() or (not is_town and _stands(name, text, alone=True)):
                 counties.setdefault(county.name, Named(county.name, said))
     return tuple(towns.values()), tuple(counties.values())
 
 
 def _stands(name: str, text: str, alone: bool = False) -> bool:
+    if name not in text:
+        return False
     for match in re.finditer(rf"(?<![\w’'-]){re.escape(name)}(?![\w-])", text):
         after = text[match.end() :]
         if alone and re.match(r" [A-Z]", after) and not re.match(r" (?:County|Parish)", after):
@@ -52,10 +51,6 @@ def _stands(name: str, text: str, alone: bool = False) -> bool:
             continue
         return True
     return False
-
-
-def _folded(text: str) -> str:
-    return "".join(sign for sign in unicodedata.normalize("NFKD", text) if not unicodedata.combining(sign))
 
 
 def organizations(sentences: Sequence[Sentence], newsroom: Newsroom) -> tuple[Named, ...]:
