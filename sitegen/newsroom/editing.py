@@ -291,10 +291,8 @@ class _Sheet:
             self._line_end(self._with_remarks_inside(end, self._column(start))),
         )
         behind = self.text.find("\n", last)
-        if behind >= 0:
-            self._cut(first, behind + 1, "")
-        else:
-            self._cut(len(self.text[:first].rstrip("\r\n")), len(self.text), "")
+        # Where the last line ended nowhere, the one before keeps its end: a literal text there would read otherwise without it.
+        self._cut(first, behind + 1 if behind >= 0 else len(self.text), "")
 
     # --- operations ---
 

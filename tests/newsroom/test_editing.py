@@ -197,6 +197,11 @@ def test_a_new_key_goes_where_it_usually_stands() -> None:
     assert "on air\nsummary: Coats\naired:" in changed(summary="Coats")
 
 
+def test_the_end_of_a_literal_text_outlives_the_last_field_below_it() -> None:
+    text = "note: |\n  Ring twice.\n\nhours: Mo 9-5"
+    assert rewrite(text, False, {"note": "Ring twice.\n"}) == "note: |\n  Ring twice.\n\n"
+
+
 def test_a_filled_blank_loses_its_mark() -> None:
     assert "\ndeadline: 2026-12-15\ntopics" in changed(deadline="2026-12-15")
 
