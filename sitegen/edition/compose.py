@@ -335,6 +335,6 @@ def _words(published: Published, routes: Routes) -> tuple[Ref, ...]:
     found = [
         Ref(address.rstrip("/"), address)
         for address, story in sorted(routes.leads.items())
-        if address == f"{story.say_on_air}/" and published.stories[story.id].has_live_ask
+        if address == f"{story.say_on_air}/" and published.stories[story.id].is_live
     ]
     return tuple(found[:WORDS_ON_404])

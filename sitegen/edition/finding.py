@@ -6,7 +6,6 @@ from datetime import datetime
 
 from msgspec.structs import replace
 
-from sitegen.clock.timed import latest
 from sitegen.clock.visits import visits
 from sitegen.edition import addresses
 from sitegen.edition.located import Located, located_places
@@ -70,9 +69,8 @@ class _Finding:
         return tuple(self._place(each) for each in located_places(asks, self.views))
 
     def _place(self, located: Located) -> FinderPlace:
-        horizon: datetime | None = latest(*(entry.times.last_chance for _, entry in located.takes))
         takes = tuple(self._take(ask, entry) for ask, entry in located.takes)
-        return FinderPlace(self.views.place(located.place, horizon), takes)
+        return FinderPlace(located.view(self.views), takes)
 
     def _take(self, ask: PublishedAsk, entry: PublishedPlace) -> FinderTake:
         last = entry.times.last_chance

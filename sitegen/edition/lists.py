@@ -110,6 +110,7 @@ class Lists:
         rest = [ask for ask in active if id(ask) not in shown]
         coming = [ask for ask in self.giving if ask.standing not in ACTIVE]
         coming.sort(key=lambda ask: (ask.times.opens or ask.times.ends, *ask.order))
+        left_out = [*rest[OPEN_ON_HOME:], *coming[COMING_ON_HOME:]]
         episode = self.published.episodes[0] if self.published.episodes else None
         on_air: list[PublishedStory] = []
         if episode is not None:
@@ -124,7 +125,7 @@ class Lists:
             address=addresses.HOME,
             closing_next=self.rows(closing),
             open_now=self.rows(rest[:OPEN_ON_HOME]),
-            more_open=max(len(rest) - OPEN_ON_HOME, 0),
+            more=len(left_out),
             coming=self.rows(coming[:COMING_ON_HOME]),
             help_count=len(self.help),
             episode=Ref(episode.title or episode.id, addresses.episode(episode.id))
@@ -135,6 +136,10 @@ class Lists:
             latest=tuple(self.line(story) for story in latest_stories),
             counties=self._county_counts(),
             help_then=changes([(None, ask.times.ends) for ask in self.help], self.published),
+            more_then=tuple(
+                (at, count or 0)
+                for at, count in changes([(None, ask.times.ends) for ask in left_out], self.published)
+            ),
             map=self.maps.all_counties,
         )
 

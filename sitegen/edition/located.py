@@ -7,9 +7,9 @@ from collections.abc import Iterable
 from msgspec import Struct
 
 from sitegen.clock.timed import latest
-from sitegen.edition.models import PlaceTakes
+from sitegen.edition.models import PlaceTakes, PlaceView
 from sitegen.edition.published import PublishedAsk, PublishedPlace
-from sitegen.edition.views import Views
+from sitegen.edition.views import Views, first_beginning
 from sitegen.newsroom.records import Place
 
 
@@ -17,7 +17,16 @@ class Located(Struct, frozen=True):
     """A place and the live asks it stands for."""
 
     place: Place
+    note: str
+    """What is said of it for these asks alone."""
+    language: str
+    """As in `PlaceView`."""
     takes: tuple[tuple[PublishedAsk, PublishedPlace], ...]
+
+    def view(self, views: Views) -> PlaceView:
+        """It, as a page may show it."""
+        horizon = latest(*(place.times.last_chance for _, place in self.takes))
+        return views.place(self.place, horizon, first_beginning(self.takes), self.note, self.language)
 
 
 def located_places(asks: Iterable[PublishedAsk], views: Views) -> list[Located]:
@@ -25,30 +34,30 @@ def located_places(asks: Iterable[PublishedAsk], views: Views) -> list[Located]:
 
     A place with hours or a note of its own for one ask stands apart from the same place with others.
     """
-    found: dict[Place, list[tuple[PublishedAsk, PublishedPlace]]] = {}
+    found: dict[tuple[Place, str, str], list[tuple[PublishedAsk, PublishedPlace]]] = {}
     for ask in asks:
-        for place in ask.live_places:
-            found.setdefault(place.entry.place, []).append((ask, place))
+        for each in ask.live_places:
+            entry = each.entry
+            key = (entry.place, entry.note, views.note_language(ask, entry))
+            found.setdefault(key, []).append((ask, each))
     ordered = sorted(
         found,
-        key=lambda place: (
-            views.county_rank(place.county),
-            place.town,
-            place.name,
-            place.id,
-            place.hours.text,
-            place.note,
+        key=lambda key: (
+            views.county_rank(key[0].county),
+            key[0].town,
+            key[0].name,
+            key[0].id,
+            key[0].hours.text,
+            key[0].note,
+            *key[1:],
         ),
     )
-    return [Located(place, tuple(found[place])) for place in ordered]
+    return [Located(*key, tuple(found[key])) for key in ordered]
 
 
 def place_takes(located: Located, views: Views) -> PlaceTakes:
     """The place and what it takes, the soonest last chance first."""
-    horizon = latest(*(place.times.last_chance for _, place in located.takes))
     takes = sorted(
         located.takes, key=lambda pair: (pair[1].times.last_chance or pair[0].times.ends, *pair[0].order)
     )
-    return PlaceTakes(
-        views.place(located.place, horizon), tuple(views.take(ask, place) for ask, place in takes)
-    )
+    return PlaceTakes(located.view(views), tuple(views.take(ask, place) for ask, place in takes))

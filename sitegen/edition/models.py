@@ -170,6 +170,10 @@ class PlaceView(Struct, frozen=True):
     note: str
     phone: str
     web: str
+    ask_note: str = ""
+    """What an ask's story says of a shared place for that ask alone."""
+    language: str = ""
+    """Of `ask_note`, and of every text of a place without a page of its own; empty for the station's."""
 
 
 class DropOffView(Struct, frozen=True):
@@ -256,6 +260,19 @@ class AskView(Struct, frozen=True):
     """Site address of its calendar; empty once it is over."""
 
 
+class TakeTerms(Struct, frozen=True):
+    """How a place takes one thing, where that is otherwise than its door."""
+
+    hours: Hours | None
+    """None when they are the door's."""
+    closed: tuple[date, ...]
+    special_hours: tuple[DayHours, ...]
+    """Both empty with the door's hours."""
+    note: str
+    language: str
+    """Of the note; empty for the station's."""
+
+
 class AskLine(Struct, frozen=True):
     """A live ask as one row of a list: what, where, until when."""
 
@@ -280,6 +297,8 @@ class AskLine(Struct, frozen=True):
     """The organizer's, only for get help."""
     places_change: str = ""
     """The first instant at which a place of `places` is no longer one, as `Moment.iso`; empty without places."""
+    terms: TakeTerms | None = None
+    """On the page of a place that takes it on terms of its own."""
 
 
 class StoryLine(Struct, frozen=True):
@@ -438,8 +457,8 @@ class HomePage(Struct, frozen=True):
     """The soonest ends first, giving side only."""
     open_now: tuple[AskLine, ...]
     """Other open asks, giving side, soonest end first."""
-    more_open: int
-    """Open asks that are on the deadlines page but not here."""
+    more: int
+    """Asks, open or coming, that are on the deadlines page but not here."""
     coming: tuple[AskLine, ...]
     help_count: int
     """Live get-help asks."""
@@ -452,6 +471,8 @@ class HomePage(Struct, frozen=True):
     """Every county with its count of open asks."""
     help_then: tuple[tuple[str, int | None], ...] = ()
     """How `help_count` changes, as `Counted.then`."""
+    more_then: tuple[tuple[str, int], ...] = ()
+    """How `more` changes; 0 from where nothing is known."""
     map: MapView | None = None
     """Of the same counties; None without one, or with a single county on it."""
     linked: tuple[Node, ...] = ()

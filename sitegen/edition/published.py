@@ -101,6 +101,11 @@ class PublishedStory(Struct, frozen=True):
     def has_live_ask(self) -> bool:
         return any(ask.is_live for ask in self.asks)
 
+    @property
+    def is_live(self) -> bool:
+        """Something can still be done by it, or gone to: an ask, or an entry of its round-up that was not called off."""
+        return self.has_live_ask or any(not entry.stopped for entry in self.entries)
+
 
 class Published(Struct, frozen=True):
     """The visible part of the newsroom as of a moment."""

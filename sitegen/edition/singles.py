@@ -28,7 +28,7 @@ from sitegen.edition.paging import ROWS, chunks, pagings
 from sitegen.edition.pictures import Gallery
 from sitegen.edition.published import Published, PublishedAsk, PublishedPlace, PublishedStory
 from sitegen.edition.routes import Routes
-from sitegen.edition.views import Views
+from sitegen.edition.views import Views, first_beginning
 from sitegen.newsroom.records import Episode, Place, StationPage, Story
 from sitegen.newsroom.slugs import slug
 from sitegen.newsroom.times import start_of
@@ -164,7 +164,8 @@ class Singles:
     def place(self, place: Place, takes: list[tuple[PublishedAsk, PublishedPlace]]) -> PlacePage:
         """A shared place's page. While nothing is wanted there it says where it is not worth going."""
         horizon = latest(*(entry.times.last_chance for _, entry in takes))
-        view = self.views.place(place, horizon) if takes else None
+        begins = first_beginning(takes)
+        view = self.views.place(place, horizon, begins) if takes else None
         ordered = sorted(
             takes, key=lambda pair: (pair[1].times.last_chance or pair[0].times.ends, *pair[0].order)
         )
@@ -175,8 +176,8 @@ class Singles:
             town=place.town,
             county=self.views.county_refs[place.county],
             place=view,
-            takes=tuple(self.views.take(ask, entry) for ask, entry in ordered if not ask.is_help),
-            help=tuple(self.views.take(ask, entry) for ask, entry in ordered if ask.is_help),
+            takes=tuple(self.views.take(ask, entry, place) for ask, entry in ordered if not ask.is_help),
+            help=tuple(self.views.take(ask, entry, place) for ask, entry in ordered if ask.is_help),
             locator=self.maps.locator(place.county, view) if view is not None else None,
         )
 

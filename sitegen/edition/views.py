@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from copy import copy
 from datetime import date, datetime, timedelta
 
@@ -27,12 +28,14 @@ from sitegen.edition.models import (
     Ref,
     Standing,
     StoryLine,
+    TakeTerms,
 )
 from sitegen.edition.moments import end_moment, moment, start_moment
 from sitegen.edition.published import Published, PublishedAsk, PublishedEntry, PublishedPlace, PublishedStory
 from sitegen.newsroom.records import (
     Contact,
     DayHours,
+    DropOff,
     Kind,
     Place,
     Position,
@@ -135,9 +138,16 @@ class Views:
 
     # --- places ---
 
-    def place(self, place: Place, horizon: datetime | None) -> PlaceView:
-        """A place as a page may show it. Closed and special days are told when they lie ahead and before
-        `horizon`, after which nobody would go."""
+    def place(
+        self,
+        place: Place,
+        horizon: datetime | None,
+        begins: datetime | None = None,
+        ask_note: str = "",
+        language: str = "",
+    ) -> PlaceView:
+        """A place as a page may show it. Closed and special days are told when they lie ahead, not before
+        `begins` and before `horizon`: at no other time would anybody go. `ask_note` and `language` are those of the view."""
         position = place.position
         is_towns = position is None
         if position is None:
@@ -156,8 +166,8 @@ class Views:
             position_is_towns=is_towns and position is not None,
             withheld=place.withheld,
             hours=place.hours,
-            closed=self._days_ahead(place.closed, horizon),
-            special_hours=self._special_ahead(place.special_hours, place.closed, horizon),
+            closed=self._days_ahead(place.closed, horizon, begins),
+            special_hours=self._special_ahead(place.special_hours, place.closed, horizon, begins),
             step_free=place.step_free,
             drive_up=place.drive_up,
             transit=place.transit,
@@ -165,32 +175,51 @@ class Views:
             note=place.note,
             phone=place.phone,
             web=place.web,
+            ask_note=ask_note,
+            language=language,
         )
 
-    def _is_ahead(self, day: date, horizon: datetime | None) -> bool:
+    def _is_ahead(self, day: date, horizon: datetime | None, begins: datetime | None) -> bool:
         if horizon is not None and day_start(day, self.zone) >= horizon:
             return False
         end = day_end(day, self.zone)
+        if begins is not None and end <= begins:
+            return False
         return self.until(Timed(self.as_of < end, next_after(self.as_of, (end,))))
 
-    def _days_ahead(self, days: tuple[date, ...], horizon: datetime | None) -> tuple[date, ...]:
-        return tuple(day for day in days if self._is_ahead(day, horizon))
+    def _days_ahead(
+        self, days: tuple[date, ...], horizon: datetime | None, begins: datetime | None
+    ) -> tuple[date, ...]:
+        return tuple(day for day in days if self._is_ahead(day, horizon, begins))
 
     def _special_ahead(
-        self, days: tuple[DayHours, ...], closed: tuple[date, ...], horizon: datetime | None
+        self,
+        days: tuple[DayHours, ...],
+        closed: tuple[date, ...],
+        horizon: datetime | None,
+        begins: datetime | None,
     ) -> tuple[DayHours, ...]:
-        return tuple(each for each in days if each.day not in closed and self._is_ahead(each.day, horizon))
+        return tuple(
+            each for each in days if each.day not in closed and self._is_ahead(each.day, horizon, begins)
+        )
 
-    def drop_off(self, place: PublishedPlace, ends: datetime) -> DropOffView:
+    def drop_off(self, each: PublishedAsk, place: PublishedPlace) -> DropOffView:
         last_chance = place.times.last_chance
         assert last_chance is not None  # only live places come here
-        opens = place.entry.from_
+        entry = place.entry
+        opens = entry.from_
         return DropOffView(
-            place=self.place(place.entry.place, last_chance),
+            place=self.place(
+                entry.place, last_chance, begins_at(each, place), entry.note, self.note_language(each, entry)
+            ),
             from_=start_moment(opens, self.zone) if place.state.opens_later and opens is not None else None,
             last_chance=end_moment(last_chance, self.zone),
-            before_close=last_chance < ends,
+            before_close=last_chance < each.times.ends,
         )
+
+    def note_language(self, each: PublishedAsk, entry: DropOff) -> str:
+        """The language of what an ask's story says of one of its places: `PlaceView.language`."""
+        return self._language_of(each.story) if entry.note or not entry.place.id else ""
 
     # --- asks ---
 
@@ -227,12 +256,12 @@ class Views:
             helps=self.counties(ask.helps),
             goal=_goal(each),
             contact=_contact(ask.contact),
-            places=tuple(self.drop_off(place, each.times.ends) for place in live),
+            places=tuple(self.drop_off(each, place) for place in live),
             stopped_places=stopped,
             no_places_left=bool(each.places) and not live,
             dates=self._dates(each),
             hours=ask.hours,
-            closed=self._days_ahead(ask.closed, each.times.ends),
+            closed=self._days_ahead(ask.closed, each.times.ends, each.times.opens),
             quieter=ask.quieter,
             minutes=ask.minutes,
             who_for=ask.who_for,
@@ -327,14 +356,37 @@ class Views:
             places_change=moment(first_gone, self.zone).iso if first_gone is not None else "",
         )
 
-    def take(self, each: PublishedAsk, place: PublishedPlace) -> tuple[AskLine, Moment]:
-        """A live ask as a row under one of its places, with that place's last chance."""
+    def take(
+        self, each: PublishedAsk, place: PublishedPlace, door: Place | None = None
+    ) -> tuple[AskLine, Moment]:
+        """A live ask as a row under one of its places, with that place's last chance; under the place as its own file
+        has it (`door`), with the terms it takes it on."""
         last_chance = place.times.last_chance
         assert last_chance is not None  # only live places come here
         line = self.ask_line(each)
         if place.entry.own_hours:
             line = replace(line, hours=place.entry.place.hours)
+        if door is not None:
+            line = replace(line, terms=self._terms(each, place, door))
         return line, end_moment(last_chance, self.zone)
+
+    def _terms(self, each: PublishedAsk, place: PublishedPlace, door: Place) -> TakeTerms | None:
+        entry = place.entry
+        here = entry.place
+        # An event has times of its own, which its row shows anyway.
+        is_doors = each.ask.kind is Kind.GO or (
+            (here.hours, here.closed, here.special_hours) == (door.hours, door.closed, door.special_hours)
+        )
+        if is_doors and not entry.note:
+            return None
+        seen = self.place(here, place.times.last_chance, begins_at(each, place))
+        return TakeTerms(
+            hours=None if is_doors else here.hours,
+            closed=() if is_doors else seen.closed,
+            special_hours=() if is_doors else seen.special_hours,
+            note=entry.note,
+            language=self.note_language(each, entry),
+        )
 
     # --- listings ---
 
@@ -358,6 +410,17 @@ class Views:
         said = start_moment(when, self.zone) if when is not None else None
         ending = Ending(said, "stopped", entry.stopped.say, entry.stopped.instead)
         return replace(line, starts=None, place="", note="", stopped=ending)
+
+
+def begins_at(each: PublishedAsk, place: PublishedPlace) -> datetime | None:
+    """When an ask begins at one of its places (UTC); None when it is open from the beginning."""
+    return latest(place.times.opens, each.times.opens)
+
+
+def first_beginning(takes: Iterable[tuple[PublishedAsk, PublishedPlace]]) -> datetime | None:
+    """When the first of several asks begins at its place (UTC); None when one is open from the beginning."""
+    found = [begins_at(ask, place) for ask, place in takes]
+    return None if None in found else earliest(*found)
 
 
 def story_order(each: PublishedStory) -> tuple[int, int, str]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 
 from sitegen.newsroom.context import Context
 from sitegen.newsroom.fields import Fields, did_you_mean
-from sitegen.newsroom.hours import read_ranges
+from sitegen.newsroom.hours import opening_ranges, read_ranges
 from sitegen.newsroom.nodes import Mapping, Node, Scalar
 from sitegen.newsroom.records import Access, DayHours, DropOff, Hours, Mode, Place, Spot, Stop
 from sitegen.newsroom.times import TimeError, read_date
@@ -188,8 +189,7 @@ def _drop_off(item: Node, fields: Fields, context: Context) -> DropOff | None:
         inline.when("from", zone),
         inline.when("until", zone),
         read_stop(inline, context),
-        False,
-        inline.origin,
+        origin=inline.origin,
     )
 
 
@@ -218,21 +218,37 @@ def _reference(fields: Fields, context: Context) -> DropOff | None:
     )
     if place is None:
         return None
-    merged = {each.day: each for each in place.special_hours} | {each.day: each for each in special}
-    all_closed = tuple(sorted({*place.closed, *closed}))
-    _closed_wins(fields, all_closed, special)
+    all_closed = {*place.closed, *closed}
+    _closed_wins(fields, tuple(sorted(all_closed)), special)
+    days = {each.day: each for each in place.special_hours}
+    if hours is not None:
+        # What is taken at its own hours is not taken outside of them because the door is open longer on some day.
+        days, shut = _within(hours, place.special_hours)
+        all_closed |= shut
+    days |= {each.day: each for each in special}
     place = replace(
         place,
         hours=hours or place.hours,
-        closed=all_closed,
-        special_hours=tuple(merged[day] for day in sorted(merged)),
-        note=_joined(note, place.note),
+        closed=tuple(sorted(all_closed)),
+        special_hours=tuple(days[day] for day in sorted(days)),
     )
-    return DropOff(place, from_, until, stopped, fields.has("hours"), fields.origin)
+    return DropOff(place, from_, until, stopped, fields.has("hours"), note, fields.origin)
 
 
-def _joined(first: str, second: str) -> str:
-    """Two notes as sentences of one."""
-    if not first or not second:
-        return first or second
-    return f"{first}{'' if first[-1] in '.!?' else '.'} {second}"
+def _within(hours: Hours, special: Iterable[DayHours]) -> tuple[dict[date, DayHours], set[date]]:
+    """A place's special days as far as some hours of one ask reach into them: (days with other hours than usual, days without any)."""
+    days: dict[date, DayHours] = {}
+    shut: set[date] = set()
+    for each in special:
+        usual = opening_ranges(hours, each.day)
+        left = tuple(
+            (max(one[0], other[0]), min(one[1], other[1]))
+            for one in usual
+            for other in each.ranges
+            if max(one[0], other[0]) < min(one[1], other[1])
+        )
+        if usual and not left:
+            shut.add(each.day)
+        elif left != usual:
+            days[each.day] = DayHours(each.day, left)
+    return days, shut

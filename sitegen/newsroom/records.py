@@ -248,12 +248,14 @@ class DropOff:
     """A place for one ask (under `drop_off` or `where`), with its own window inside the ask's."""
 
     place: Place
-    """With the entry's own hours, closed days, special hours and note already applied."""
+    """With the entry's own hours, closed days and special hours already applied."""
     from_: When | None = None
     until: When | None = None
     stopped: Stop | None = None
     own_hours: bool = False
     """True when the entry names a shared place and replaces its hours for this ask."""
+    note: str = ""
+    """What is said of a shared place for this ask alone, in the story's language."""
     origin: Origin = field(default=NOWHERE, compare=False, repr=False)
 
 

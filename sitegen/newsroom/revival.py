@@ -176,8 +176,7 @@ def _entry(entry: DropOff, shared: dict[str, Place], names: dict[str, str]) -> l
     if not place.id:
         return _item([*_written_out(place, names), *window])
     own = [f"hours: {scalar(place.hours.text)}"] if entry.own_hours else []
-    note = _own_note(place.note, shared[place.id].note if place.id in shared else "")
-    own += [f"note: {scalar(note)}"] if note else []
+    own += [f"note: {scalar(entry.note)}"] if entry.note else []
     more = sorted(set(place.closed) - set(shared[place.id].closed)) if place.id in shared else []
     own += [_date_comment("closed", more)] if more else []
     # A shared place's own keys stand in its file; only what differed for this ask is said again.
@@ -186,11 +185,6 @@ def _entry(entry: DropOff, shared: dict[str, Place], names: dict[str, str]) -> l
 
 def _item(lines: list[str]) -> list[str]:
     return [f"- {lines[0]}", *(f"  {line}" for line in lines[1:])]
-
-
-def _own_note(joined: str, place_s: str) -> str:
-    """What an entry said itself, of a note that goes on with the place's."""
-    return joined.removesuffix(place_s).rstrip()
 
 
 def _written_out(place: Place, names: dict[str, str]) -> list[str]:

@@ -117,13 +117,20 @@ def _place(drop_off: DropOffView, base: str, dates: Dates) -> dict[str, Any]:
                 "drive_up": place.drive_up.value,
                 "transit": place.transit,
                 "parking": place.parking,
-                "note": place.note,
+                "note": _joined(place.ask_note, place.note),
                 "phone": place.phone,
                 "web": place.web,
                 "address": absolute(base, place.page) if place.page else "",
             }
         ),
     }
+
+
+def _joined(first: str, second: str) -> str:
+    """Two notes as sentences of one."""
+    if not first or not second:
+        return first or second
+    return f"{first}{'' if first[-1] in '.!?' else '.'} {second}"
 
 
 def _counties(refs: Iterable[Ref], dates: Dates) -> list[str]:

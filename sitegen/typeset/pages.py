@@ -42,10 +42,13 @@ from sitegen.edition.models import (
     Page,
     PlacePage,
     PlacesFile,
+    PlaceTakes,
+    PlaceView,
     Ref,
     ShareView,
     StoryListPage,
     StoryPage,
+    TakeTerms,
     TextPage,
     TranscriptLine,
     WithdrawnPage,
@@ -381,7 +384,9 @@ class _Voice:
             "paragraphs": transcript_paragraphs,
             "sentence": sentence,
             "script_words": self.script_words,
-            "finder_words": lambda: finder_words(self._words, self._dates.language),
+            "finder_words": lambda: finder_words(
+                self._words, self._dates.language, self._page.frame.area_word
+            ),
             "finder_data": self.finder_data,
             "search_words": lambda: search_words(self._words),
             "hours_code": hours_code,
@@ -686,34 +691,62 @@ def _year_understood(page: Page) -> int | None:
         case StoryPage() | EpisodePage():
             return page.aired.day.year
         case _:
-            return min((moment.day.year for moment in _live_moments(page)), default=None)
+            return min((day.year for day in _live_days(page)), default=None)
 
 
-def _live_moments(page: Page) -> Iterator[Moment]:
+def _live_days(page: Page) -> Iterator[date]:
+    """The days that a page tells of what is still to come."""
     match page:
         case HomePage():
             yield from _of_lines(chain(page.closing_next, page.open_now, page.coming))
         case CountyPage():
             yield from _of_lines(chain(page.open_now, page.help, page.coming))
-            yield from (line.ends for line in page.listing)
-            yield from (last for place in page.places for _, last in place.takes)
+            yield from (line.ends.day for line in page.listing)
+            yield from _of_places(page.places)
         case DeadlinesPage():
             yield from _of_lines(chain(*(month.asks for month in page.months), page.ongoing, page.coming))
         case FindPage():
-            places = (place for county in page.counties for town in county.towns for place in town.places)
-            yield from (last for place in places for _, last in place.takes)
+            for county in page.counties:
+                for town in county.towns:
+                    yield from _of_places(town.places)
         case PlacePage():
-            yield from (last for _, last in chain(page.takes, page.help))
+            yield from _of_takes((*page.takes, *page.help))
+            yield from _of_door(page.place)
         case GetHelpPage():
             asks = (ask for county in page.counties for town in county.towns for ask in town.asks)
-            yield from (
-                moment for ask in asks for moment in (ask.opens, ask.closes, ask.check_again_by) if moment
-            )
+            for ask in asks:
+                yield from _days(ask.opens, ask.closes, ask.check_again_by)
+                for entry in ask.places:
+                    yield from _days(entry.from_, entry.last_chance)
+                    yield from _of_door(entry.place)
 
 
-def _of_lines(lines: Iterable[AskLine]) -> Iterator[Moment]:
+def _days(*moments: Moment | None) -> Iterator[date]:
+    return (moment.day for moment in moments if moment is not None)
+
+
+def _of_lines(lines: Iterable[AskLine]) -> Iterator[date]:
     for line in lines:
-        yield from (moment for moment in (line.opens, line.closes, line.check_again_by) if moment)
+        yield from _days(line.opens, line.closes, line.check_again_by, *(span.first for span in line.dates))
+
+
+def _of_places(places: Iterable[PlaceTakes]) -> Iterator[date]:
+    for each in places:
+        yield from _of_takes(each.takes)
+        yield from _of_door(each.place)
+
+
+def _of_takes(takes: Iterable[tuple[AskLine, Moment]]) -> Iterator[date]:
+    for line, last in takes:
+        yield last.day
+        yield from _of_lines((line,))
+        yield from _of_door(line.terms)
+
+
+def _of_door(door: PlaceView | TakeTerms | None) -> Iterator[date]:
+    if door is not None:
+        yield from door.closed
+        yield from (each.day for each in door.special_hours)
 
 
 # --- small things templates need ---------------------------------------------------------------

@@ -5,7 +5,7 @@ finder's data. The words are the catalogue's, still with their `{parameters}`; s
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime
 from typing import Any
 
@@ -31,9 +31,11 @@ def script_words(words: Words, zone: str) -> Markup:
         "tomorrow": "now.tomorrow",
         "open": "now.open",
         "open_until": "now.open_until",
+        "open_until_on": "now.open_until_on",
         "opens_today": "now.opens_today",
         "opens_tomorrow": "now.opens_tomorrow",
         "opens_on": "now.opens_on",
+        "opens_later": "now.opens_later",
         "ended": "ended.known",
         "takes_no_more": "now.takes_no_more",
         "opened": "now.opened",
@@ -54,12 +56,13 @@ def script_words(words: Words, zone: str) -> Markup:
     return json_attribute(held)
 
 
-def finder_words(words: Words, language: str) -> Markup:
+def finder_words(words: Words, language: str, area: str) -> Markup:
     """The finder's words as JSON, with the kinds of asks and the unit of distances a language's territory uses."""
     unit = "find.miles" if tells_miles(language) else "find.kilometres"
     plain = {
         "found": "find.found",
         "found_near": "find.found_near",
+        "found_in": "find.found_in",
         "found_none": "find.found_none",
         "shown": "find.shown",
         "unknown_spot": "find.unknown_spot",
@@ -78,6 +81,7 @@ def finder_words(words: Words, language: str) -> Markup:
         "distance": unit,
     }
     held: dict[str, object] = {name: words.form(key) for name, key in plain.items()}
+    held["area"] = area
     held["unit"] = 1609.344 if unit == "find.miles" else 1000  # metres; the international mile
     held["kinds"] = {
         kind: words.say(f"kind.{kind.replace(' ', '_')}")
@@ -159,8 +163,7 @@ def last_of(moments: Iterable[Moment]) -> str:
 
 def places_bytes(file: PlacesFile, dates: Dates) -> bytes:
     """The finder's data as JSON, UTF-8: only what is open or coming, in the station's language."""
-    lasts = [take.last.day.year for place in (*file.places, *file.help) for take in place.takes]
-    year = min(lasts, default=None)
+    year = min((day.year for each in (*file.places, *file.help) for day in _days(each)), default=None)
     counties = {ref.address: number for number, ref in enumerate(file.counties)}
     held = {
         "counties": [[ref.label, ref.address] for ref in file.counties],
@@ -221,6 +224,13 @@ def _until(ask: AskView, year: int | None, dates: Dates) -> str:
     return dates.words.say("ask.no_end")
 
 
+def _days(each: FinderPlace) -> Iterator[date]:
+    """The days that are told of a place."""
+    yield from (take.last.day for take in each.takes)
+    yield from each.place.closed
+    yield from (special.day for special in each.place.special_hours)
+
+
 def _place(each: FinderPlace, counties: dict[str, int], year: int | None, dates: Dates) -> dict[str, Any]:
     place = each.place
     return _without_empty(
@@ -239,6 +249,8 @@ def _place(each: FinderPlace, counties: dict[str, int], year: int | None, dates:
             "step_free": place.step_free.value == "yes",
             "drive_up": place.drive_up.value == "yes",
             "transit": place.transit,
+            "said": place.ask_note,
+            "language": place.language,
             "note": place.note,
             "phone": place.phone,
             "takes": [_take(take, year, dates) for take in each.takes],

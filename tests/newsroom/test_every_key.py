@@ -303,7 +303,7 @@ def test_drop_offs(newsroom: Newsroom) -> None:
         DayHours(date(2026, 12, 12), ((480, 540),)),
         DayHours(date(2026, 12, 24), ((540, 720),)),
     )
-    assert "ask inside" in referred.place.note and "Ring the side bell" in referred.place.note
+    assert (referred.note, referred.place.note, plain.note) == ("ask inside", "Ring the side bell", "")
     assert (referred.place.id, referred.place.street) == ("millrace-library", "2 Pier Lane")
     assert (referred.from_, referred.until) == (When(date(2026, 11, 18)), When(date(2026, 12, 12), time(13)))
     assert referred.stopped == Stop(When(date(2026, 12, 11)), "Full.")

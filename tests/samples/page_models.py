@@ -734,7 +734,7 @@ def sample_pages() -> dict[str, Page]:
             address="",
             closing_next=(BRING_LINE, GIVE_LINE),
             open_now=(GO_LINE, ONGOING_LINE),
-            more_open=12,
+            more=12,
             coming=(GO_LINE,),
             help_count=2,
             episode=Ref("Coats, carols and a hundredth birthday", "episodes/2026-11-21/"),

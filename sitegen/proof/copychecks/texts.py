@@ -125,8 +125,8 @@ def _ask_words(ask: Ask) -> Iterator[tuple[str, str, Origin, str]]:
         yield "'say' of the stop", ask.stopped.say, origin, "stopped"
         yield "'instead' of the stop", ask.stopped.instead, origin, "stopped"
     for entry in ask.drop_off:
-        note = entry.origin if entry.origin.keys else entry.place.origin
-        yield f"The note for {entry.place.name}", entry.place.note, note, "note"
+        yield f"The note for {entry.place.name}", entry.note, entry.origin, "note"
+        yield f"The note for {entry.place.name}", entry.place.note, entry.place.origin, "note"
         if entry.stopped is not None:
             yield "'say' of the stop", entry.stopped.say, entry.origin, "stopped"
             yield "'instead' of the stop", entry.stopped.instead, entry.origin, "stopped"

@@ -45,6 +45,14 @@
     return made;
   }
 
+  /** Words that may be in another language than the page; nothing for none. */
+  function spoken(text, language, tag = "p") {
+    if (!text) return null;
+    const made = element(tag, text);
+    if (language) made.lang = language;
+    return made;
+  }
+
   const phoneLink = (number) => link(`tel:${number.replace(/[^0-9+]/g, "")}`, number, "tel");
 
   /** A message with an element in the place of its only parameter. */
@@ -57,11 +65,27 @@
 
   const at = (address) => `../${address}`;
 
-  function townOf(text) {
-    const sought = folded(text);
-    const codes = (town) => town.codes ?? [];
-    return data.towns.find((town) => folded(town.name) === sought || codes(town).some((code) => folded(code) === sought))
-      ?? data.towns.find((town) => folded(town.name).startsWith(sought) || codes(town).some((code) => folded(code).startsWith(sought)));
+  // What is compared of names and codes: `sc 104` is `SC-104`.
+  const bare = (text) => folded(text).replace(/[^\p{L}\p{N}]+/gu, "");
+
+  /** The town, or the county where no town is called so, that somebody means; `Millrace, SC-104` names one twice. */
+  function spotOf(text) {
+    const parts = [text, ...text.split(",")].map(bare).filter(Boolean);
+    const names = (town) => [town.name, ...(town.codes ?? [])].map(bare);
+    const counties = data.counties.filter(([name]) => name).map(([name, address]) => ({ name, key: address.split("/")[1] }));
+    const called = ({ name }) => [bare(name), bare(name) + bare(words.area)];
+    const ways = [
+      (sought) => data.towns.find((town) => names(town).includes(sought)),
+      (sought) => counties.find((county) => called(county).includes(sought)),
+      (sought) => data.towns.find((town) => names(town).some((name) => name.startsWith(sought))),
+      (sought) => counties.find((county) => called(county).some((name) => name.startsWith(sought))),
+      (sought) => /^\d{2,}$/.test(sought) && data.towns.find((town) => (town.codes ?? []).some((code) => bare(code).endsWith(sought))),
+    ];
+    for (const way of ways) for (const part of parts) {
+      const found = way(part);
+      if (found) return found;
+    }
+    return null;
   }
 
   // --- the search and the address ---
@@ -190,7 +214,11 @@
       item.append(element("p", ofTown ? fill(words.of_town, { distance, town: place.town }) : distance, "away"));
     }
     const county = data.counties[place.county];
-    const address = element("p", [place.street, [place.town, place.code].filter(Boolean).join(" "), ""].filter((part, index) => part || index === 2).join(", "));
+    const address = element("p");
+    if (place.street) address.append(`${place.street}, `);
+    address.append(place.town);
+    if (place.code) address.append(" ", element("span", place.code, "one"));
+    address.append(", ");
     if (county) address.append(link(at(county[1]), county[0]));
     if (place.withheld) address.append(`. ${words.withheld}`);
     const hours = element("p", "", "hours");
@@ -202,9 +230,11 @@
       if (atDoor.every((take) => take[1])) item.dataset.from = atDoor.map((take) => take[1]).reduce(sooner);
     }
     const access = element("div", "", "access");
-    const told = [place.note, place.step_free && words.step_free, place.drive_up && words.drive_up,
-      place.transit && fill(words.transit, { words: place.transit })];
-    access.append(...told.filter(Boolean).map((text) => element("p", text)));
+    // A place with a page of its own speaks the page's language, what a story says of it that story's.
+    const [own, both] = [spoken(place.said, place.language), place.page ? "" : place.language];
+    const told = [own, spoken(place.note, both), place.step_free && element("p", words.step_free), place.drive_up && element("p", words.drive_up),
+      place.transit && around(words.transit, spoken(place.transit, both, "span"))];
+    access.append(...told.filter(Boolean));
     if (place.phone) access.append(around(words.call, phoneLink(place.phone)));
     item.append(address, hours, access, rows);
     return item;
@@ -241,10 +271,12 @@
   /** Reads the form and shows what fits; the whole list comes back when nothing is asked. */
   function show() {
     const query = search();
+    // A county that was typed counts like one that was chosen.
     const typed = query.get("near");
-    const town = typed ? townOf(typed) : null;
+    const meant = typed ? spotOf(typed) : null;
     if (typed) here = null;
-    const spot = town?.at ?? here;
+    const spot = meant?.at ?? here;
+    if (meant?.key) query.set("area", meant.key);
     for (const field of form.querySelectorAll(".giving")) field.hidden = query.get("side") === "help";
     const isIdle = !query.toString() && !here;
     all.hidden = !isIdle;
@@ -252,11 +284,11 @@
     tale = null;
     list.replaceChildren();
     if (isIdle) return say("");
-    if (typed && !town) {
+    if (typed && !meant) {
       all.hidden = false;
       return say(fill(words.unknown_spot, { spot: typed }));
     }
-    tale = (count) => (spot ? fill(words.found_near, { count, spot: town ? town.name : words.here }) : fill(words.found, { count }));
+    tale = (count) => fill(spot ? words.found_near : meant ? words.found_in : words.found, { count, spot: meant?.name ?? words.here });
     rest = answer(query, spot);
     return draw();
   }

@@ -6,14 +6,18 @@ const tidetable = (() => {
   const MINUTE = 60_000;
   // A day in minutes.
   const DAY = 1440;
+  // Minutes after midnight that still are the night before.
+  const NIGHT = 360;
   // Days in which a weekday's name says which day is meant.
   const LOOK_AHEAD = 7;
+  // Days within which hours that count weeks of the month come again: from a fifth weekday to the next one but two months.
+  const MONTHS_AHEAD = 63;
   const blocks = new WeakMap();
 
   /** The words around an element: its article's where that speaks another language than the page, else the page's. */
   function wordsOf(element) {
     const block = element.closest("article")?.querySelector("template.words") ?? document.getElementById("words");
-    if (!blocks.has(block)) blocks.set(block, JSON.parse(block.dataset.words));
+    if (!blocks.has(block)) blocks.set(block, { ...JSON.parse(block.dataset.words), lang: block.closest("[lang]").lang });
     return blocks.get(block);
   }
 
@@ -95,35 +99,48 @@ const tidetable = (() => {
   }
 
   /** Whether a door is open: {open, until} or {open: false, opens}, as minutes from `now`; null when nothing is known of
-      the next week, before `from` or when the last chance `end` comes first (both ms). */
+      the next week (of the next months where hours count their weeks), before `from` or when the last chance `end` comes first (both ms). */
   function status(code, now, from, end) {
     if (!code || (from && now < from) || (end && now >= end)) return null;
     const here = wall(now);
     const all = [];
-    for (let ahead = -1; ahead <= LOOK_AHEAD + 1; ahead++) {
+    const reach = /\/[-\d,]+:/.test(code) ? MONTHS_AHEAD : LOOK_AHEAD;
+    for (let ahead = -1; ahead <= reach + 1; ahead++) {
       const base = ahead * DAY - here.minute;
       for (const [start, stop] of rangesOn(code, here.day + ahead)) all.push([base + start, base + stop]);
     }
     const next = all.find(([, stop]) => stop > 0);
     if (!next) return null;
     const most = end ? Math.ceil((end - now) / MINUTE) : Infinity;
-    if (next[0] > 0) return next[0] < most && (here.minute + next[0]) / DAY < LOOK_AHEAD ? { open: false, opens: next[0] } : null;
+    if (next[0] > 0) return next[0] < most && (here.minute + next[0]) / DAY < reach ? { open: false, opens: next[0] } : null;
     let until = next[1];
     for (const [start, stop] of all) if (start <= until && stop > until) until = stop;
     return { open: true, until: Math.min(until, most) };
   }
+
+  /** A day since 1970-01-01, which was a Thursday. */
+  const weekday = (day, words) => words.weekdays[(day + 3) % 7];
 
   function statusWords(found, now, words) {
     if (!found) return "";
     const here = wall(now);
     if (found.open) {
       const at = here.minute + found.until;
-      return found.until > LOOK_AHEAD * DAY ? words.open : fill(words.open_until, { clock: clock(at, words) });
+      // Midnight belongs to the day that ends.
+      const values = { clock: clock(at, words), weekday: weekday(here.day + Math.ceil(at / DAY) - 1, words) };
+      if (found.until > LOOK_AHEAD * DAY) return words.open;
+      // An hour of this night goes without its day.
+      return fill(at <= DAY + NIGHT ? words.open_until : words.open_until_on, values);
     }
     const at = here.minute + found.opens;
     const ahead = Math.floor(at / DAY);
-    const values = { clock: clock(at, words), weekday: words.weekdays[(here.day + ahead + 3) % 7] };
-    return fill([words.opens_today, words.opens_tomorrow][ahead] ?? words.opens_on, values);
+    const date = new Date((here.day + ahead) * DAY * MINUTE);
+    const values = {
+      clock: clock(at, words),
+      weekday: weekday(here.day + ahead, words),
+      date: date.toLocaleDateString(words.lang, { weekday: "long", month: "long", day: "numeric", timeZone: "UTC" }),
+    };
+    return fill([words.opens_today, words.opens_tomorrow][ahead] ?? (ahead < LOOK_AHEAD ? words.opens_on : words.opens_later), values);
   }
 
   // --- what is over ---
