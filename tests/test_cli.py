@@ -7,10 +7,12 @@ import os
 import shutil
 import subprocess
 import sys
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
+from sitegen import cli
 from sitegen.cli import main
 from tests.samples.station_folder import STATION, asking, story, write_folder
 
@@ -244,6 +246,71 @@ def test_scenarios_of_any_folder(tmp_path: Path) -> None:
     (tmp_path / "a.html").write_text(page, "utf-8")
     assert main(["proof", "--pages", str(tmp_path)]) == 0
     assert main(["proof", "--pages", str(tmp_path), "--scenarios", "all"]) == 1
+
+
+def test_a_folder_without_pages_is_not_called_right(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "notes.txt").write_text("Words.", "utf-8")
+    assert main(["proof", "--pages", str(tmp_path)]) == 2
+    assert str(tmp_path) in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    "options",
+    [
+        ["--palette", "--format", "json"],
+        ["--scenarios", "all"],
+        ["--pages", ".", "--as-of", "2026-12-01"],
+        ["--pages", ".", "--palette"],
+    ],
+)
+def test_options_that_would_do_nothing_are_refused(root: Path, options: list[str]) -> None:
+    assert main(["proof", "--root", str(root), *options]) == 2
+
+
+@pytest.mark.parametrize(("option", "said"), [("--jobs", "processes"), ("--jobs=-1", "processes")])
+def test_numbers_that_are_none_are_told(option: str, said: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(["build", *option.split("="), *([] if "=" in option else ["many"])])
+    assert ended.value.code == 2 and f"write a number of {said}" in capsys.readouterr().err
+
+
+def test_what_was_found_counts_even_if_nobody_reads_it(root: Path) -> None:
+    (root / "content/stories/broken.md").write_text("no front matter", "utf-8")
+    command = f"{sys.executable} -m sitegen proof --root {root} --format json --as-of '{NOW[1]}' | true; exit ${{PIPESTATUS[0]}}"
+    assert subprocess.run(["bash", "-c", command], capture_output=True, check=False).returncode == 1
+
+
+def test_a_terminal_without_letters_is_told_all_the_same(root: Path) -> None:
+    (root / "content/stories/broken.md").write_text("---\nheadlíne: “Coats”\n---\n", "utf-8")
+    done = subprocess.run(
+        [sys.executable, "-m", "sitegen", "proof", "--root", str(root), *NOW],
+        env={**os.environ, "PYTHONUTF8": "0", "PYTHONIOENCODING": "ascii"},
+        capture_output=True,
+        check=False,
+    )
+    assert done.returncode == 1 and b"Traceback" not in done.stderr and b"headl\\xedne" in done.stdout
+
+
+def test_a_site_may_go_where_one_stands(root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    web = tmp_path / "web"
+    web.mkdir()
+    monkeypatch.chdir(web)
+    assert main(["build", "--root", str(root), "--out", ".", *NOW]) == 0
+    assert (web / "index.html").is_file() and (tmp_path / "web.sitegen").is_dir()
+    assert main(["build", "--root", str(root), "--out", "/", *NOW]) == 2
+
+
+def test_a_moment_to_come_is_refused_although_nothing_is_to_do(
+    root: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    later = datetime.now(UTC).replace(microsecond=0) + timedelta(hours=1)
+    monkeypatch.setattr(cli, "_present", lambda: later)
+    assert main(["build", "--root", str(root)]) == 0
+    for _ in range(2):
+        soon = (later + timedelta(minutes=1)).isoformat()
+        assert main(["build", "--root", str(root), "--as-of", soon]) == 2
 
 
 def test_answers_may_stand_behind_options(tmp_path: Path) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -50,6 +52,65 @@ def test_a_fault_at_the_same_moment_changes_nothing(root: Path) -> None:
     break_something(root)
     assert run(root) == 1
     assert site_of(root) == before
+
+
+def test_a_folder_that_cannot_be_read_takes_nothing_back(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = site_of(root)
+    scandir = os.scandir
+
+    def refusing(path: str | int) -> Iterator[os.DirEntry[str]]:
+        if str(path) == str(root / STORIES):
+            raise PermissionError(13, "Permission denied", path)
+        return scandir(path)
+
+    monkeypatch.setattr(os, "scandir", refusing)
+    assert run(root) == 1
+    monkeypatch.undo()
+    assert site_of(root) == before
+
+
+def test_content_that_is_elsewhere_takes_nothing_back(root: Path) -> None:
+    before = site_of(root)
+    (root / "content").rename(root / "away")
+    (root / "content").mkdir()
+    assert run(root) == 1
+    assert site_of(root) == before
+
+
+def test_a_link_in_place_of_the_stories_takes_nothing_back(root: Path) -> None:
+    before = site_of(root)
+    (root / "content/stories").rename(root / "stories")
+    (root / "content/stories").symlink_to(root / "stories", target_is_directory=True)
+    assert run(root) == 1
+    assert site_of(root) == before
+    (root / "content/stories").unlink()
+    (root / "stories").rename(root / "content/stories")
+    edit(root, f"{STORIES}/lights.md", "Lights.", "New words.")
+    assert run(root) == 0
+
+
+def test_a_deleted_story_leaves_although_another_has_a_fault(root: Path) -> None:
+    assert any("lights" in path for path in site_of(root))
+    (root / STORIES / "lights.md").unlink()
+    break_something(root)
+    assert run(root) == 1
+    assert not any("2025/lights" in path for path in site_of(root))
+
+
+def test_a_file_that_became_a_folder_is_kept_as_one(root: Path) -> None:
+    folder = root / "content/pages/help.md"
+    folder.parent.mkdir(exist_ok=True)
+    folder.write_text("---\ntitle: Help\nsummary: Who helps.\n---\n\nAsk us.\n", "utf-8")
+    assert run(root) == 0
+    folder.unlink()
+    (root / "build/accepted/content/pages/help.md").unlink()
+    (root / "build/accepted/content/pages/help.md").mkdir()
+    assert run(root) == 0
+    folder.write_text("---\ntitle: Help\nsummary: Who helps.\n---\n\nAsk us again.\n", "utf-8")
+    assert run(root) == 0
+    break_something(root)
+    before = site_of(root)
+    assert run(root) == 1 and site_of(root) == before
 
 
 def test_a_station_file_that_cannot_be_read_lets_time_pass(root: Path, tmp_path: Path) -> None:
