@@ -37,6 +37,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         options.answers += more
     from sitegen.site.errors import SiteError
 
+    for stream in (sys.stdout, sys.stderr):
+        with suppress(AttributeError, ValueError):  # not a stream of text, or closed
+            stream.reconfigure(errors="backslashreplace")  # type: ignore[union-attr]
     try:
         return int(options.run(options))
     except SiteError as error:
@@ -45,10 +48,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         _say("sitegen: stopped; the site is as it was or the next build finishes the work.", sys.stderr)
         return MACHINE_FAILED
-    except BrokenPipeError:
-        # The reader of our output went away (a pager that was closed): nothing is left to say.
-        sys.stdout = None
-        return DONE
     except OSError as error:
         name = f" '{error.filename}'" if error.filename else ""
         _say(f"sitegen: the machine refused{name}: {error.strerror or error}.", sys.stderr)
@@ -70,7 +69,11 @@ def run() -> NoReturn:
 
 
 def _say(text: str, stream: TextIO | None = None) -> None:
-    print(text, file=stream or sys.stdout)
+    try:
+        print(text, file=stream or sys.stdout)
+    except BrokenPipeError:
+        # The reader of our output went away (a pager that was closed): nothing is left to say, but what was found still counts.
+        sys.stdout = None
 
 
 def _present() -> datetime:
@@ -237,14 +240,14 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _port(text: str) -> int:
-    number = int(text)
+    number = int(text) if text.isdecimal() else -1
     if not 0 <= number <= 65535:
         raise argparse.ArgumentTypeError("write a port, 1 to 65535, or 0 for any that is free")
     return number
 
 
 def _processes(text: str) -> int:
-    count = int(text)
+    count = int(text) if text.isdecimal() else 0
     if count < 1:
         raise argparse.ArgumentTypeError("write a number of processes, 1 or more")
     return count
@@ -373,9 +376,18 @@ def _proof(options: argparse.Namespace) -> int:
 
         if not options.pages.is_dir():
             raise RefusedError(f"There is no folder '{options.pages}'.")
+        if options.as_of or options.palette:
+            raise RefusedError("--pages checks pages as they are; leave out --as-of and --palette.")
         every = options.scenarios == "all"
+        next(options.pages.iterdir(), None)  # the walk below passes over a folder that cannot be read
+        if not any(path.suffix.lower() == ".html" for path in options.pages.rglob("*")):
+            raise RefusedError(f"There is no page (*.html) in '{options.pages}': nothing was checked.")
         report = check_folder(options.pages, public_address(options.pages), every)
     else:
+        if options.scenarios != "default":
+            raise RefusedError("Every scenario is judged anyway; --scenarios is for --pages DIR.")
+        if options.palette and options.format != "text":
+            raise RefusedError("--palette prints a table and writes a sheet; leave out --format.")
         from sitegen.site.accepted import Accepted
         from sitegen.site.build import make, silent_findings
         from sitegen.site.content import read_content

@@ -349,7 +349,9 @@ class _Folder:
 
     def _files(self, name: str, suffix: str, deep: bool = False) -> Iterator[Path]:
         """The files of a folder under content with a suffix, sorted; what else lies there is reported."""
-        yield from self._walk(self.content / name, suffix, deep)
+        folder = self.content / name
+        if not folder.is_symlink() or self._leads_inside(folder, Spot(self._shown(folder))):
+            yield from self._walk(folder, suffix, deep)
 
     def _walk(self, folder: Path, suffix: str, deep: bool) -> Iterator[Path]:
         try:

@@ -6,7 +6,7 @@ every other word stays as it was accepted. Pure.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Hashable, Mapping, Sequence
+from collections.abc import Callable, Collection, Container, Hashable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, time
 from typing import TypeVar
@@ -30,11 +30,11 @@ E = TypeVar("E", Ask, DropOff, ListingEntry)
 
 
 def less_removals(
-    accepted: Newsroom, current: Newsroom, there: Collection[str], faulty: Collection[str]
+    accepted: Newsroom, current: Newsroom, there: Container[str], faulty: Collection[str]
 ) -> Newsroom:
     """The accepted newsroom without what the current one takes back.
 
-    `there` are the paths of all current files, as in `Spot.path`, `faulty` those of them with faults. A record whose file is
+    `there` are the paths of all files that are not known to be gone, as in `Spot.path`, `faulty` those of them with faults. A record whose file is
     gone is deleted, one whose file cannot be read stays as it was accepted; so does a part of one that a faulty file lacks,
     for it may be what could not be read.
     """
@@ -58,7 +58,7 @@ def less_removals(
     )
 
 
-def _not_deleted(records: Sequence[R], there: Collection[str]) -> list[R]:
+def _not_deleted(records: Sequence[R], there: Container[str]) -> list[R]:
     return [each for each in records if each.origin.spot.path in there]
 
 

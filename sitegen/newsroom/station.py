@@ -30,7 +30,8 @@ SECURITY_KEYS = ("contact", "expires")
 MOST_DAYS = 366
 """Of `last_days` and `recheck_days`."""
 _LANGUAGE = re.compile(r"[a-zA-Z]{2,3}(?:-[a-zA-Z0-9]{2,8})*\Z")
-_SITE = re.compile(r"https?://[^/\s?#]+(?:/[^\s?#]*)?\Z")
+# A host's name in letters that addresses have, and a path without steps up (RFC 3986); no name and password, which pages would publish.
+_SITE = re.compile(r"https?://[A-Za-z0-9.-]+(?::\d+)?(?:/(?!\.\.?(?:/|\Z))[A-Za-z0-9._~!$&'()*+,;=:@%-]*)*\Z")
 _HOST = re.compile(r"https://[A-Za-z0-9.-]+(?::\d+)?/?\Z")
 
 
@@ -114,8 +115,8 @@ def _address(fields: Fields) -> str:
         fields.fault(
             "address",
             "address",
-            f"'{address}' is not the address of a site.",
-            "Write, for example: address: https://www.example.org/small-wonders/",
+            f"'{address}' is not the address of a site: a scheme, a host and folders, in the letters that addresses have.",
+            "Write, for example: address: https://www.example.org/small-wonders/ (a name with accents as its host has it: xn--…, and %C3%B6 in folders)",
         )
         return ""
     return address if not address or address.endswith("/") else address + "/"

@@ -63,8 +63,10 @@ class Accepted:
         """
         before, wanted = self._states(), _content(sources)
         for path in before.keys() - wanted.keys():
-            with suppress(FileNotFoundError):
-                (self.folder / path).unlink()
+            gone = self.folder / path
+            if not gone.is_dir():  # what was a file there may be a folder by now
+                with suppress(FileNotFoundError, NotADirectoryError):
+                    gone.unlink()
         whole = True
         for path, state in wanted.items():
             copy = self.folder / path
@@ -74,6 +76,8 @@ class Accepted:
             if state == UNKNOWN or not source.is_file():
                 continue  # a link that leads nowhere, a device: nothing was read from it
             copy.parent.mkdir(parents=True, exist_ok=True)
+            if copy.is_dir():
+                shutil.rmtree(copy)  # what was a folder there is a file by now
             part = copy.with_name(f".{copy.name}.part")
             shutil.copyfile(source, part)
             part.replace(copy)

@@ -46,7 +46,7 @@ from sitegen.site.press import NOTHING, Memory, Press, Progress, thread_of
 from sitegen.site.processes import Spread, in_processes
 from sitegen.site.proofkept import LearntShelf
 from sitegen.site.searchkept import SearchShelf
-from sitegen.site.states import UNKNOWN, settled, state_of, states_below
+from sitegen.site.states import UNKNOWN, NotKnownGone, settled, state_of, states_below
 from sitegen.site.writing import Content, Finished, Kept, MistakenError, Publication, publish, refuse_folder
 from sitegen.typeset.pages import Typesetter
 from sitegen.typeset.pictures import PictureError
@@ -294,7 +294,13 @@ class _Job:
             now = read_content(self.order.root, station=before.newsroom.station)
         assert now.newsroom is not None  # it was read with a station
         faulty = frozenset(finding.spot.path for finding in now.faults)
-        kept = less_removals(before.newsroom, now.newsroom, self.sources.states.keys(), faulty)
+        there = NotKnownGone(self.sources.states)
+        # Where the station's own file is missing, it is not the stories that were deleted: the content is elsewhere.
+        kept = (
+            less_removals(before.newsroom, now.newsroom, there, faulty)
+            if before.newsroom.station.origin.spot.path in there
+            else before.newsroom
+        )
         made = self._make(Reading(kept), accepted.folder, memory, spool, is_accepted=True)
         if made.report.stops(self.order.level) or made.edition is None:
             return None

@@ -62,9 +62,15 @@ class Workshop:
 
 
 def workshop_for(root: Path, out: Path | None) -> Workshop:
-    """The folders of the site in `out`, or of the one that a station's folder has when none is given."""
+    """The folders of the site in `out`, or of the one that a station's folder has when none is given. Raises RefusedError for a
+    machine's root."""
     if out is None:
         return Workshop(root / "build" / "site", root / "build")
+    if out.name in ("", ".."):
+        # `.` and the like have no name of their own to put a folder beside.
+        out = Path(os.path.abspath(out))
+    if not out.name:
+        raise RefusedError(f"A site cannot be the whole of '{out}'. Give a folder of its own: --out DIR")
     return Workshop(out, out.with_name(f"{out.name}.sitegen"))
 
 
@@ -156,7 +162,10 @@ def nothing_to_do(order: Order, ground: str, sources: Sources, ledger: Ledger) -
         return None
     if UNKNOWN in facts.sources.values():
         return None
-    moment = _moment(order, facts).isoformat()
+    when = _moment(order, facts)
+    if when > order.present and not facts.fixed and order.workshop == workshop_for(order.root, None):
+        return None  # what is refused is refused whether there is work or not
+    moment = when.isoformat()
     if moment < facts.since or (facts.until and moment >= facts.until):
         return None
     site = os.fspath(order.workshop.site)

@@ -6,7 +6,7 @@ Imports nothing heavy: a build with nothing to do reads states and stops.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Container, Iterator, Mapping
 from stat import S_ISREG
 from typing import TypeAlias
 
@@ -58,6 +58,19 @@ def _below(folder: str, prefix: str) -> Iterator[tuple[str, State]]:
             yield name, UNKNOWN
             continue
         yield name, _state(status) if S_ISREG(status.st_mode) else UNKNOWN
+
+
+class NotKnownGone(Container[str]):
+    """The paths of files that are there, or may be: those below a folder that could not be looked into, or that is a link, too."""
+
+    def __init__(self, states: Mapping[str, State]) -> None:
+        self._states = states
+        self._closed = tuple(
+            f"{name.removesuffix('/')}/" for name, state in states.items() if state == UNKNOWN
+        )
+
+    def __contains__(self, path: object) -> bool:
+        return path in self._states or (isinstance(path, str) and path.startswith(self._closed))
 
 
 def settled(states: dict[str, State], looked_at: int) -> dict[str, State]:
