@@ -239,6 +239,51 @@ def test_an_unknown_spot_is_said_and_the_list_stays(browser: Browser, address: s
 
 
 @pytest.mark.browser
+@pytest.mark.parametrize("typed", ["sc 104", "SC104", "104", "Millrace, SC-104", "millrace"])
+def test_a_town_is_known_however_it_is_written(browser: Browser, address: str, typed: str) -> None:
+    with phone(browser, PHONES[1]) as page:
+        opened(page, address, f"?near={typed}")
+        assert "nearest to Millrace" in page.locator("#finder-said").inner_text()
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize(
+    ("typed", "county"),
+    [("Tidewick", "Tidewick"), ("o’merrow county", "O'Merrow"), ("pena baja", "Peña Baja")],
+)
+def test_a_county_is_searched_by_its_name(browser: Browser, address: str, typed: str, county: str) -> None:
+    with phone(browser, PHONES[1]) as page:
+        opened(page, address, f"?near={typed}")
+        assert county in page.locator("#finder-said").inner_text().replace("’", "'")
+        cards = page.locator(".found > .door").all()
+        assert len(cards) > 1
+        for card in cards:
+            assert f", {county}" in card.inner_text().replace("’", "'")
+
+
+@pytest.mark.browser
+def test_a_code_stays_in_one_piece(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[1]) as page:
+        opened(page, address, "?near=Millrace")
+        code = page.locator(".found .door .one", has_text="SC-").first
+        assert code.evaluate("each => getComputedStyle(each).whiteSpace") == "nowrap"
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("data", ["without script", "without data"])
+def test_what_cannot_answer_is_not_offered(browser: Browser, address: str, data: str) -> None:
+    context = browser.new_context(java_script_enabled=data != "without script")
+    page = context.new_page()
+    page.route("**/places-*.json", lambda route: route.abort())
+    page.goto(f"{address}find/")
+    page.wait_for_load_state("networkidle")
+    assert page.locator("#finder-near").is_visible()
+    assert not page.locator("[name=side]").first.is_visible()
+    assert page.locator("main a[href$='get-help/']").first.is_visible()
+    context.close()
+
+
+@pytest.mark.browser
 def test_without_script_the_form_leads_to_the_towns(browser: Browser, address: str) -> None:
     with phone(browser, PHONES[0], java_script_enabled=False) as page:
         page.goto(f"{address}find/")

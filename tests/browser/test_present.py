@@ -297,7 +297,7 @@ def test_doors_are_open_when_the_clock_says_so(
             today = local_day(at, zone)
             ranges = [
                 each
-                for back in range(-1, 9)
+                for back in range(-1, 70)
                 for each in openings_on(door, today + timedelta(days=back), zone)
                 if each.closes > at
             ]
@@ -315,8 +315,40 @@ def test_doors_are_open_when_the_clock_says_so(
             assert found and found["open"], (code, at)
         else:
             assert not found or not found["open"], (code, at)
+            # Hours that count the weeks of a month say their day however far away it is.
+            assert found or opens is None or "/" not in code, (code, at)
             if found:
                 assert opens == at + timedelta(minutes=found["opens"]), (code, at)
+
+
+@pytest.mark.browser
+def test_what_is_open_for_days_or_opens_in_weeks_says_which_day(browser: Browser, address: str) -> None:
+    """Minutes from Wednesday noon to the status, and the words of it."""
+    wednesday = BUILT.timestamp() * 1000
+    with phone(browser, PHONES[0]) as page:
+        page.goto(address)
+        words = page.evaluate(
+            """([now, found]) => {
+                const words = tidetable.wordsOf(document.body);
+                return found.map((each) => tidetable.statusWords(each, now, words));
+            }""",
+            [
+                wednesday,
+                [
+                    {"open": True, "until": 8 * 60},
+                    {"open": True, "until": 12 * 60},
+                    {"open": True, "until": 14 * 60},
+                    {"open": True, "until": 26 * 60},
+                    {"open": True, "until": (24 + 24 + 8) * 60},
+                    {"open": True, "until": (24 + 24 + 12) * 60},
+                    {"open": False, "opens": (8 * 24 - 2) * 60},
+                ],
+            ],
+        )
+    assert [each.replace("\xa0", " ") for each in words] == [
+        "open now until 8 p.m.", "open now until midnight", "open now until 2 a.m.", "open now until Thursday 2 p.m.", "open now until Friday 8 p.m.",
+        "open now until Friday midnight", "opens Thursday, December 10, 10 a.m.",
+    ]  # fmt: skip
 
 
 @pytest.mark.browser

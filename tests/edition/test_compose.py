@@ -16,6 +16,7 @@ from sitegen.edition.models import (
     FindPage,
     GetHelpPage,
     HomePage,
+    NotFoundPage,
     PlacePage,
     StoryListPage,
     StoryPage,
@@ -298,3 +299,83 @@ def test_an_episode_without_a_title_is_named_by_its_day_on_the_home_page(tmp_pat
     home = pages(newsroom(tmp_path, files))[""]
     assert isinstance(home, HomePage) and home.episode is not None
     assert home.episode.label == "2026-11-21"
+
+
+OWN_TERMS = """asks:
+  - title: Bring a book
+    kind: bring
+    starts: 2026-12-07
+    deadline: 2026-12-30
+    drop_off:
+      - {place: lowgate-hall, hours: "Mo-Fr 06:00-10:00", note: Solo por la mañana.}
+  - title: Bring a coat
+    kind: bring
+    deadline: 2026-12-30
+    drop_off: [lowgate-hall]
+"""
+DOOR = """name: Lowgate Hall
+street: 4 Pier Lane
+town: Lowgate
+county: Heron Flats
+hours: "Mo-Fr 09:00-17:00"
+closed: [2026-12-03, 2026-12-25]
+special_hours: {2026-12-04: "09:00-12:00", 2026-12-24: "08:00-12:00"}
+note: Ring the bell.
+"""
+
+
+def test_a_place_s_page_says_on_what_terms_it_takes_each_thing(tmp_path: Path) -> None:
+    files = {
+        "stories/2026/a.md": story("language: es\n" + OWN_TERMS),
+        "places/lowgate-hall.yaml": DOOR,
+    }
+    page = pages(newsroom(tmp_path, files))["places/lowgate-hall/"]
+    assert isinstance(page, PlacePage) and page.place is not None
+    assert (page.place.note, page.place.ask_note) == ("Ring the bell.", "")
+    assert [each.day for each in page.place.special_hours] == [date(2026, 12, 4), date(2026, 12, 24)]
+    terms = {line.title: line.terms for line, _ in page.takes}
+    assert terms["Bring a coat"] is None
+    book = terms["Bring a book"]
+    assert book is not None and book.hours is not None and book.hours.text == "Mo-Fr 06:00-10:00"
+    assert (book.note, book.language) == ("Solo por la mañana.", "es")
+    # Only the days from its beginning on, and only as far as its own hours go.
+    assert book.closed == (date(2026, 12, 25),)
+    assert [(each.day, each.ranges) for each in book.special_hours] == [(date(2026, 12, 24), ((480, 600),))]
+
+
+def test_a_note_for_one_ask_keeps_its_story_s_language_everywhere(tmp_path: Path) -> None:
+    files = {
+        "stories/2026/a.md": story("language: es\n" + OWN_TERMS),
+        "places/lowgate-hall.yaml": DOOR,
+    }
+    made = pages(newsroom(tmp_path, files))
+    county = made["counties/heron-flats/"]
+    assert isinstance(county, CountyPage)
+    said = {each.place.ask_note: (each.place.language, each.place.note) for each in county.places}
+    assert said == {"Solo por la mañana.": ("es", "Ring the bell."), "": ("", "Ring the bell.")}
+    own = made["stories/2026/a/"]
+    assert isinstance(own, StoryPage)
+    assert [entry.place.language for ask in own.asks for entry in ask.places] == ["es", ""]
+
+
+def test_home_counts_all_that_it_leaves_out(tmp_path: Path) -> None:
+    coming = "starts: 2026-12-05\ndeadline: 2026-12-30"
+    files = {f"stories/2026/c{number:02}.md": story(asking(more=coming)) for number in range(30)}
+    files |= {f"stories/2026/o{number:02}.md": story(asking()) for number in range(40)}
+    page = pages(newsroom(tmp_path, files))[""]
+    assert isinstance(page, HomePage)
+    shown = len(page.closing_next) + len(page.open_now) + len(page.coming)
+    assert page.more == 70 - shown > 0
+    assert page.more_then and page.more_then[-1][1] == 0
+
+
+def test_the_page_for_the_lost_names_round_ups_with_something_ahead(tmp_path: Path) -> None:
+    front = "listing: parades.csv\nsay_on_air: parades"
+    for day, expected in (("2026-12-12", ["parades"]), ("2026-11-28", [])):
+        files = {
+            "stories/2026/a.md": story(front),
+            "listings/parades.csv": f"what,town,county,date\nParade,Lowgate,Heron Flats,{day}\n",
+        }
+        page = pages(newsroom(tmp_path / day, files))["404.html"]
+        assert isinstance(page, NotFoundPage)
+        assert [each.label for each in page.words] == expected

@@ -1,0 +1,59 @@
+"""A shared place's special days, where an ask has hours of its own there: they hold as far as these reach."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from sitegen.geography.shapes import read_map
+from sitegen.newsroom.folder import read_newsroom
+from sitegen.newsroom.records import DayHours, DropOff
+from tests.samples.station_folder import PLACE, story, write_folder
+
+SATURDAY, THURSDAY = date(2026, 12, 5), date(2026, 12, 24)
+SPECIAL = """special_hours:
+  2026-12-05: "10:00-18:00"
+  2026-12-24: "10:00-12:00"
+"""
+
+
+def entry(root: Path, more: str) -> DropOff:
+    lines = "".join(f", {line}" for line in more.split("; ") if line)
+    front = f"asks:\n  - title: Bring a coat\n    kind: bring\n    deadline: 2026-12-30\n    drop_off:\n      - {{place: lowgate-hall{lines}}}\n"
+    write_folder(root, {"stories/2026/one.md": story(front), "places/lowgate-hall.yaml": PLACE + SPECIAL})
+    newsroom = read_newsroom(root, read_map).newsroom
+    assert newsroom is not None
+    return newsroom.stories[0].asks[0].drop_off[0]
+
+
+def test_without_hours_of_its_own_the_door_s_days_hold(tmp_path: Path) -> None:
+    found = entry(tmp_path, "").place
+    assert found.special_hours == (DayHours(SATURDAY, ((600, 1080),)), DayHours(THURSDAY, ((600, 720),)))
+
+
+@pytest.mark.parametrize(
+    ("hours", "special", "closed"),
+    [
+        # A table on Wednesday evenings is not there on a long Saturday.
+        ("We 17:00-19:00", (), ()),
+        # The door is shut when it usually takes.
+        ("Tu,Th 17:00-19:00", (), (THURSDAY,)),
+        # Only the hours that both have.
+        ("We-Su 09:00-11:00", (DayHours(SATURDAY, ((600, 660),)), DayHours(THURSDAY, ((600, 660),))), ()),
+        # Hours that lie within the day's need no word.
+        ("Sa 12:00-13:00", (), ()),
+        ("by appointment", (), ()),
+    ],
+)
+def test_hours_of_its_own_bound_them(
+    tmp_path: Path, hours: str, special: tuple[DayHours, ...], closed: tuple[date, ...]
+) -> None:
+    found = entry(tmp_path, f'hours: "{hours}"').place
+    assert (found.special_hours, found.closed) == (special, closed)
+
+
+def test_special_days_of_its_own_stand_as_they_are(tmp_path: Path) -> None:
+    found = entry(tmp_path, 'hours: "We 17:00-19:00"; special_hours: {2026-12-05: "08:00-20:00"}').place
+    assert found.special_hours == (DayHours(SATURDAY, ((480, 1200),)),)
