@@ -291,8 +291,14 @@ class _Sheet:
             self._line_end(self._with_remarks_inside(end, self._column(start))),
         )
         behind = self.text.find("\n", last)
-        # Where the last line ended nowhere, the one before keeps its end: a literal text there would read otherwise without it.
-        self._cut(first, behind + 1 if behind >= 0 else len(self.text), "")
+        if behind >= 0:
+            self._cut(first, behind + 1, "")
+            return
+        # The last line had no end, so the one before needs none; but a literal text there would read otherwise without it.
+        left = self.text[:first]
+        bare = left.rstrip("\r\n")
+        reads_alike = value_of(_root(bare, self.lines_before)) == value_of(_root(left, self.lines_before))
+        self._cut(len(bare) if reads_alike else first, len(self.text), "")
 
     # --- operations ---
 
