@@ -53,6 +53,7 @@ class _Finding:
             asks=tuple(self._shown),
             places=places,
             help=help_places,
+            area_word=self.published.newsroom.station.area_word,
         )
 
     def _index(self, ask: PublishedAsk) -> int:

@@ -879,6 +879,8 @@ class PlacesFile(File, frozen=True):
     places: tuple[FinderPlace, ...]
     """Of the giving side."""
     help: tuple[FinderPlace, ...]
+    area_word: str
+    """The station's, behind a county's name."""
 
 
 class PictureAsset(Struct, frozen=True):

@@ -384,9 +384,7 @@ class _Voice:
             "paragraphs": transcript_paragraphs,
             "sentence": sentence,
             "script_words": self.script_words,
-            "finder_words": lambda: finder_words(
-                self._words, self._dates.language, self._page.frame.area_word
-            ),
+            "finder_words": lambda: finder_words(self._words, self._dates.language),
             "finder_data": self.finder_data,
             "search_words": lambda: search_words(self._words),
             "hours_code": hours_code,

@@ -56,7 +56,7 @@ def script_words(words: Words, zone: str) -> Markup:
     return json_attribute(held)
 
 
-def finder_words(words: Words, language: str, area: str) -> Markup:
+def finder_words(words: Words, language: str) -> Markup:
     """The finder's words as JSON, with the kinds of asks and the unit of distances a language's territory uses."""
     unit = "find.miles" if tells_miles(language) else "find.kilometres"
     plain = {
@@ -81,7 +81,6 @@ def finder_words(words: Words, language: str, area: str) -> Markup:
         "distance": unit,
     }
     held: dict[str, object] = {name: words.form(key) for name, key in plain.items()}
-    held["area"] = area
     held["unit"] = 1609.344 if unit == "find.miles" else 1000  # metres; the international mile
     held["kinds"] = {
         kind: words.say(f"kind.{kind.replace(' ', '_')}")
@@ -177,6 +176,12 @@ def places_bytes(file: PlacesFile, dates: Dates) -> bytes:
                 }
             )
             for town in file.towns
+        ],
+        # Counties as what may be typed: by name, or with the station's word for them.
+        "areas": [
+            {"name": ref.label, "codes": [f"{ref.label} {file.area_word}"], "key": ref.address.split("/")[1]}
+            for ref in file.counties
+            if ref.label
         ],
         "asks": [_ask(ask, counties, year, dates) for ask in file.asks],
         "places": [_place(place, counties, year, dates) for place in file.places],

@@ -662,6 +662,7 @@ PLACES_FILE = PlacesFile(
         FinderPlace(BARE_PLACE, (FinderTake(0, "2026-12-01T00:00:00-05:00", whole_day(2026, 12, 15)),)),
     ),
     (FinderPlace(REFUGE, (FinderTake(2, "", at(2026, 12, 18, 12)),)),),
+    "county",
 )
 
 

@@ -45,14 +45,6 @@
     return made;
   }
 
-  /** Words that may be in another language than the page; nothing for none. */
-  function spoken(text, language, tag = "p") {
-    if (!text) return null;
-    const made = element(tag, text);
-    if (language) made.lang = language;
-    return made;
-  }
-
   const phoneLink = (number) => link(`tel:${number.replace(/[^0-9+]/g, "")}`, number, "tel");
 
   /** A message with an element in the place of its only parameter. */
@@ -65,25 +57,14 @@
 
   const at = (address) => `../${address}`;
 
-  // What is compared of names and codes: `sc 104` is `SC-104`.
   const bare = (text) => folded(text).replace(/[^\p{L}\p{N}]+/gu, "");
 
-  /** The town, or the county where no town is called so, that somebody means; `Millrace, SC-104` names one twice. */
+  /** The town, else the county, that somebody means by its name or code: `sc 104` is `SC-104`, `Millrace, SC-104` names one twice. */
   function spotOf(text) {
-    const parts = [text, ...text.split(",")].map(bare).filter(Boolean);
-    const names = (town) => [town.name, ...(town.codes ?? [])].map(bare);
-    const counties = data.counties.filter(([name]) => name).map(([name, address]) => ({ name, key: address.split("/")[1] }));
-    const called = ({ name }) => [bare(name), bare(name) + bare(words.area)];
-    const ways = [
-      (sought) => data.towns.find((town) => names(town).includes(sought)),
-      (sought) => counties.find((county) => called(county).includes(sought)),
-      (sought) => data.towns.find((town) => names(town).some((name) => name.startsWith(sought))),
-      (sought) => counties.find((county) => called(county).some((name) => name.startsWith(sought))),
-      (sought) => /^\d{2,}$/.test(sought) && data.towns.find((town) => (town.codes ?? []).some((code) => bare(code).endsWith(sought))),
-    ];
-    for (const way of ways) for (const part of parts) {
-      const found = way(part);
-      if (found) return found;
+    const known = [...data.towns, ...data.areas].flatMap((each) => [each.name, ...(each.codes ?? [])].map((name) => [bare(name), each]));
+    for (const end of ["$", ""]) for (const part of [text, ...text.split(",")].map(bare).filter(Boolean)) {
+      const found = known.find(([name]) => (name + end).startsWith(part + end));
+      if (found) return found[1];
     }
     return null;
   }
@@ -214,9 +195,7 @@
       item.append(element("p", ofTown ? fill(words.of_town, { distance, town: place.town }) : distance, "away"));
     }
     const county = data.counties[place.county];
-    const address = element("p");
-    if (place.street) address.append(`${place.street}, `);
-    address.append(place.town);
+    const address = element("p", [place.street, place.town].filter(Boolean).join(", "));
     if (place.code) address.append(" ", element("span", place.code, "one"));
     address.append(", ");
     if (county) address.append(link(at(county[1]), county[0]));
@@ -230,11 +209,13 @@
       if (atDoor.every((take) => take[1])) item.dataset.from = atDoor.map((take) => take[1]).reduce(sooner);
     }
     const access = element("div", "", "access");
-    // A place with a page of its own speaks the page's language, what a story says of it that story's.
-    const [own, both] = [spoken(place.said, place.language), place.page ? "" : place.language];
-    const told = [own, spoken(place.note, both), place.step_free && element("p", words.step_free), place.drive_up && element("p", words.drive_up),
-      place.transit && around(words.transit, spoken(place.transit, both, "span"))];
-    access.append(...told.filter(Boolean));
+    // Of a place without a page only its story speaks.
+    const told = [[place.said, place.language], [place.note, place.page ? "" : place.language], [place.step_free && words.step_free], [place.drive_up && words.drive_up],
+      [place.transit && fill(words.transit, { words: place.transit })]];
+    for (const [text, language] of told) {
+      if (text) access.append(element("p", text));
+      if (text && language) access.lastChild.lang = language;
+    }
     if (place.phone) access.append(around(words.call, phoneLink(place.phone)));
     item.append(address, hours, access, rows);
     return item;

@@ -6,11 +6,9 @@ const tidetable = (() => {
   const MINUTE = 60_000;
   // A day in minutes.
   const DAY = 1440;
-  // Minutes after midnight that still are the night before.
-  const NIGHT = 360;
   // Days in which a weekday's name says which day is meant.
   const LOOK_AHEAD = 7;
-  // Days within which hours that count weeks of the month come again: from a fifth weekday to the next one but two months.
+  // Days within which a fifth weekday comes again.
   const MONTHS_AHEAD = 63;
   const blocks = new WeakMap();
 
@@ -31,7 +29,9 @@ const tidetable = (() => {
   try {
     const shape = { timeZone: zone, hourCycle: "h23", year: "numeric", month: "numeric", day: "numeric", hour: "numeric", minute: "numeric" };
     local = new Intl.DateTimeFormat("en-US", shape);
-  } catch { /* a phone that does not know the zone goes by the offsets that the page's instants carry */ }
+  } catch {
+    // A phone that does not know the zone goes by the offsets that the page's instants carry.
+  }
 
   function offsetNear(instant) {
     let best = 0, nearest = Infinity;
@@ -99,12 +99,12 @@ const tidetable = (() => {
   }
 
   /** Whether a door is open: {open, until} or {open: false, opens}, as minutes from `now`; null when nothing is known of
-      the next week (of the next months where hours count their weeks), before `from` or when the last chance `end` comes first (both ms). */
+      the next week (or months), before `from` or when the last chance `end` comes first (both ms). */
   function status(code, now, from, end) {
     if (!code || (from && now < from) || (end && now >= end)) return null;
     const here = wall(now);
     const all = [];
-    const reach = /\/[-\d,]+:/.test(code) ? MONTHS_AHEAD : LOOK_AHEAD;
+    const reach = code.includes("/") ? MONTHS_AHEAD : LOOK_AHEAD;
     for (let ahead = -1; ahead <= reach + 1; ahead++) {
       const base = ahead * DAY - here.minute;
       for (const [start, stop] of rangesOn(code, here.day + ahead)) all.push([base + start, base + stop]);
@@ -118,7 +118,7 @@ const tidetable = (() => {
     return { open: true, until: Math.min(until, most) };
   }
 
-  /** A day since 1970-01-01, which was a Thursday. */
+  // 1970-01-01 was a Thursday.
   const weekday = (day, words) => words.weekdays[(day + 3) % 7];
 
   function statusWords(found, now, words) {
@@ -126,20 +126,15 @@ const tidetable = (() => {
     const here = wall(now);
     if (found.open) {
       const at = here.minute + found.until;
-      // Midnight belongs to the day that ends.
+      // Midnight belongs to the day that ends, and so do the hours before dawn.
       const values = { clock: clock(at, words), weekday: weekday(here.day + Math.ceil(at / DAY) - 1, words) };
-      if (found.until > LOOK_AHEAD * DAY) return words.open;
-      // An hour of this night goes without its day.
-      return fill(at <= DAY + NIGHT ? words.open_until : words.open_until_on, values);
+      return found.until > LOOK_AHEAD * DAY ? words.open : fill(at <= DAY + 360 ? words.open_until : words.open_until_on, values);
     }
     const at = here.minute + found.opens;
     const ahead = Math.floor(at / DAY);
-    const date = new Date((here.day + ahead) * DAY * MINUTE);
-    const values = {
-      clock: clock(at, words),
-      weekday: weekday(here.day + ahead, words),
-      date: date.toLocaleDateString(words.lang, { weekday: "long", month: "long", day: "numeric", timeZone: "UTC" }),
-    };
+    const day = new Date((here.day + ahead) * DAY * MINUTE);
+    const date = day.toLocaleDateString(words.lang, { dateStyle: "full", timeZone: "UTC" });
+    const values = { clock: clock(at, words), weekday: weekday(here.day + ahead, words), date };
     return fill([words.opens_today, words.opens_tomorrow][ahead] ?? (ahead < LOOK_AHEAD ? words.opens_on : words.opens_later), values);
   }
 
