@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 from sitegen.newsroom.context import Context
 from sitegen.newsroom.fields import Fields, did_you_mean
-from sitegen.newsroom.hours import opening_ranges, read_ranges
+from sitegen.newsroom.hours import Range, Ranges, opening_ranges, read_ranges
 from sitegen.newsroom.nodes import Mapping, Node, Scalar
 from sitegen.newsroom.records import Access, DayHours, DropOff, Hours, Mode, Place, Spot, Stop
 from sitegen.newsroom.times import TimeError, read_date
@@ -223,7 +222,7 @@ def _reference(fields: Fields, context: Context) -> DropOff | None:
     days = {each.day: each for each in place.special_hours}
     if hours is not None:
         # What is taken at its own hours is not taken outside of them because the door is open longer on some day.
-        days, shut = _within(hours, place.special_hours)
+        days, shut = _within(hours, place)
         all_closed |= shut
     days |= {each.day: each for each in special}
     place = replace(
@@ -235,20 +234,49 @@ def _reference(fields: Fields, context: Context) -> DropOff | None:
     return DropOff(place, from_, until, stopped, fields.has("hours"), note, fields.origin)
 
 
-def _within(hours: Hours, special: Iterable[DayHours]) -> tuple[dict[date, DayHours], set[date]]:
-    """A place's special days as far as some hours of one ask reach into them: (days with other hours than usual, days without any)."""
+def _within(hours: Hours, place: Place) -> tuple[dict[date, DayHours], set[date]]:
+    """What becomes of some hours of one ask on a place's special days: (days with other hours than usual, days without any).
+
+    Where the door is open as long as usual, nothing changes; elsewhere what is taken is taken while it is open, and hours that lie
+    outside of the usual ones anyway are not kept on a shorter day. The door of a night is that of the day before, too.
+    """
+    special = {each.day: each.ranges for each in place.special_hours}
     days: dict[date, DayHours] = {}
     shut: set[date] = set()
-    for each in special:
-        usual = opening_ranges(hours, each.day)
-        left = tuple(
-            (max(one[0], other[0]), min(one[1], other[1]))
-            for one in usual
-            for other in each.ranges
-            if max(one[0], other[0]) < min(one[1], other[1])
-        )
-        if usual and not left:
-            shut.add(each.day)
-        elif left != usual:
-            days[each.day] = DayHours(each.day, left)
+    for day in sorted({day + timedelta(days=more) for day in special for more in (0, 1)}):
+        own = opening_ranges(hours, day)
+        last = max((1440, *(end for _, end in own)))
+        usual, now = _door(day, place, {}, last), _door(day, place, special, last)
+        shared = _both(own, usual)
+        if not own or _both(shared, now) == shared != () or _both(usual, now) == usual:
+            continue
+        left = _both(own, now)
+        if not left:
+            shut.add(day)
+        elif left != own:
+            days[day] = DayHours(day, left)
     return days, shut
+
+
+def _door(day: date, place: Place, special: dict[date, Ranges], last: int) -> Ranges:
+    """When a place is open on a day until its minute `last`, in minutes from its 00:00, with what the nights around it have."""
+    ranges = sorted(
+        (max(start + more * 1440, 0), min(end + more * 1440, last))
+        for more in (-1, 0, 1)
+        for around in (day + timedelta(days=more),)
+        for start, end in special.get(around, opening_ranges(place.hours, around))
+        if end + more * 1440 > 0 and start + more * 1440 < last
+    )
+    merged: list[Range] = []
+    for start, end in ranges:
+        if merged and start <= merged[-1][1]:
+            merged[-1] = (merged[-1][0], max(end, merged[-1][1]))
+        else:
+            merged.append((start, end))
+    return tuple(merged)
+
+
+def _both(one: Ranges, other: Ranges) -> Ranges:
+    """The minutes of both."""
+    pairs = ((max(a[0], b[0]), min(a[1], b[1])) for a in one for b in other)
+    return tuple(pair for pair in pairs if pair[0] < pair[1])

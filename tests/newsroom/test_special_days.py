@@ -19,10 +19,10 @@ SPECIAL = """special_hours:
 """
 
 
-def entry(root: Path, more: str) -> DropOff:
+def entry(root: Path, more: str, place: str = PLACE + SPECIAL) -> DropOff:
     lines = "".join(f", {line}" for line in more.split("; ") if line)
     front = f"asks:\n  - title: Bring a coat\n    kind: bring\n    deadline: 2026-12-30\n    drop_off:\n      - {{place: lowgate-hall{lines}}}\n"
-    write_folder(root, {"stories/2026/one.md": story(front), "places/lowgate-hall.yaml": PLACE + SPECIAL})
+    write_folder(root, {"stories/2026/one.md": story(front), "places/lowgate-hall.yaml": place})
     newsroom = read_newsroom(root, read_map).newsroom
     assert newsroom is not None
     return newsroom.stories[0].asks[0].drop_off[0]
@@ -41,9 +41,9 @@ def test_without_hours_of_its_own_the_door_s_days_hold(tmp_path: Path) -> None:
         # The door is shut when it usually takes.
         ("Tu,Th 17:00-19:00", (), (THURSDAY,)),
         # Only the hours that both have.
-        ("We-Su 09:00-11:00", (DayHours(SATURDAY, ((600, 660),)), DayHours(THURSDAY, ((600, 660),))), ()),
-        # Hours that lie within the day's need no word.
-        ("Sa 12:00-13:00", (), ()),
+        ("We-Su 09:00-11:00", (DayHours(THURSDAY, ((600, 660),)),), ()),
+        # A door that is usually shut on that day takes nothing away by being open.
+        ("Sa 12:00-19:00", (), ()),
         ("by appointment", (), ()),
     ],
 )
@@ -51,6 +51,28 @@ def test_hours_of_its_own_bound_them(
     tmp_path: Path, hours: str, special: tuple[DayHours, ...], closed: tuple[date, ...]
 ) -> None:
     found = entry(tmp_path, f'hours: "{hours}"').place
+    assert (found.special_hours, found.closed) == (special, closed)
+
+
+NIGHTS = PLACE.replace("Mo-Fr 09:00-17:00", "Mo-Su 20:00-07:00")
+LONGER = 'special_hours: {2026-12-25: "18:00-07:00"}'
+SHORTER = 'special_hours: {2026-12-25: "22:00-02:00"}'
+
+
+@pytest.mark.parametrize(
+    ("door", "hours", "special", "closed"),
+    [
+        # Whoever sits up from one in the morning is there in the night of the day before.
+        (LONGER, "Mo-Su 01:00-07:00", (), ()),
+        (SHORTER, "Mo-Su 01:00-07:00", (DayHours(date(2026, 12, 26), ((60, 120),)),), ()),
+        (SHORTER, "Mo-Su 03:00-07:00", (), (date(2026, 12, 26),)),
+        (SHORTER, "Mo-Su 19:30-01:00", (DayHours(date(2026, 12, 25), ((1320, 1500),)),), ()),
+    ],
+)
+def test_nights_belong_to_both_their_days(
+    tmp_path: Path, door: str, hours: str, special: tuple[DayHours, ...], closed: tuple[date, ...]
+) -> None:
+    found = entry(tmp_path, f'hours: "{hours}"', f"{NIGHTS}{door}\n").place
     assert (found.special_hours, found.closed) == (special, closed)
 
 
