@@ -153,5 +153,8 @@ def written(
     """(text, what it says) of a random file without body."""
     record = draw(said)
     writer = Writer(Random(draw(st.integers(0, 2**32))), may_be_literal)
-    text = writer.group(record, 0) + writer.between(0)
-    return text.rstrip("\n") if writer.chance(5) else text, record
+    text = writer.group(record, 0)
+    # Without the end of its last line a literal text says something else.
+    may_end_bare = not writer.is_behind_literal
+    text += writer.between(0)
+    return text.rstrip("\n") if may_end_bare and writer.chance(5) else text, record
