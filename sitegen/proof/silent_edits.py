@@ -6,7 +6,7 @@ were over, nor of places that had shut for the last time, nor of days gone by. P
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -36,12 +36,6 @@ from sitegen.newsroom.records import (
 from sitegen.newsroom.times import end_of, local_day, start_of, zone_named
 from sitegen.proof.counterparts import ask_pairs, entry_pairs, story_pairs
 
-NO_CORRECTION = "If viewers may have gone by the old one, say so under corrections:; else nothing is to do."
-GONE = (
-    "If it takes no more, keep it and say so: stopped: {when: DATE, say: WHY}; "
-    "if it never did, say so under corrections:."
-)
-
 
 def silent_edits(
     accepted: Newsroom,
@@ -49,11 +43,13 @@ def silent_edits(
     as_of: datetime,
     gone: Collection[str] = (),
     added: Collection[str] = (),
+    faulty: Collection[str] = (),
 ) -> tuple[Finding, ...]:
     """A concern for each thing that viewers may go by and that is another one than was accepted, or gone.
 
     `accepted` may hold only some of the stories and places: the others count as unchanged. `gone` and `added` are paths of
-    files, as in `story_pairs`.
+    files, as in `story_pairs`; `faulty` are those of current files with faults, of which nothing is told: what they lack may be what could not be
+    read.
     """
     now = {episode.id: episode for episode in current.episodes}
     then = _Then(
@@ -64,10 +60,11 @@ def silent_edits(
         {place.id: place for place in current.places},
         now | {episode.id: episode for episode in accepted.episodes},
         now,
+        faulty,
     )
     pairs = [(old, new) for old, new in story_pairs(accepted, current, gone, added) if old != new]
-    seen = [(old, new) for old, new in pairs if then.is_seen(old, new)]
-    leading = _leading(current) if seen else frozenset()
+    seen = [(old, new) for old, new in pairs if new.origin.spot.path not in faulty and then.is_seen(old, new)]
+    leading = _leading(current) if seen else {}
     return (
         *(finding for old, new in seen for finding in _in_addresses(old, new, leading, then)),
         *(finding for old, new in seen for finding in _in_story(old, new, then)),
@@ -87,6 +84,7 @@ class _Then:
     now: dict[str, Place]
     episodes_before: dict[str, Episode]
     episodes_now: dict[str, Episode]
+    faulty: Collection[str]
 
     def is_seen(self, old: Story, new: Story) -> bool:
         """A story that is published, and was to be by now: before that nobody could go by it."""
@@ -94,6 +92,12 @@ class _Then:
             visibility(plan_story(story, episodes, self.zone), self.as_of).value is Visibility.PUBLISHED
             for story, episodes in ((new, self.episodes_now), (old, self.episodes_before))
         )
+
+    @property
+    def correction(self) -> str:
+        """What to write, in words and for copying."""
+        today = local_day(self.as_of, self.zone)
+        return f"add to the story's corrections: {{date: {today}, text: WHAT WAS WRONG}}"
 
     def is_over(self, ask: Ask) -> bool:
         return plan_end(ask, 0, self.zone).ends <= self.as_of
@@ -116,16 +120,17 @@ def _is_corrected(old: Story, new: Story) -> bool:
 # --- addresses -------------------------------------------------------------------------------
 
 
-def _leading(current: Newsroom) -> frozenset[str]:
-    """Every address of a story or station page, and every one that leads to such a page."""
-    found = {f"{page.id}/" for page in current.pages}
+def _leading(current: Newsroom) -> dict[str, date]:
+    """Every address of a story or station page and every one that leads there, with the air date of its newest story."""
+    found = {f"{page.id}/": date.max for page in current.pages}
     for story in current.stories:
-        found.add(addresses.story(story.id))
-        found.update(story.old_addresses, (f"{word}/" for word in (story.say_on_air, *story.heard_as)))
-    return frozenset(found)
+        words = (f"{word}/" for word in (story.say_on_air, *story.heard_as))
+        for address in (addresses.story(story.id), *story.old_addresses, *words):
+            found[address] = max(found.get(address, date.min), story.aired.day)
+    return found
 
 
-def _in_addresses(old: Story, new: Story, leading: Collection[str], then: _Then) -> Iterator[Finding]:
+def _in_addresses(old: Story, new: Story, leading: Mapping[str, date], then: _Then) -> Iterator[Finding]:
     """No correction brings an address back, so none excuses its loss."""
     address, word = addresses.story(old.id), old.say_on_air
     if address not in leading:
@@ -136,12 +141,13 @@ def _in_addresses(old: Story, new: Story, leading: Collection[str], then: _Then)
             f"Write: old_addresses: [{', '.join(f'/{each}' for each in wanted)}]",
         )  # fmt: skip
     is_over = bool(old.asks) and all(then.is_over(ask) for ask in old.asks)
-    if word and f"{word}/" not in leading and not is_over:
+    # A newer story may take a word over; an older one that has it too is not what viewers heard of.
+    if word and leading.get(f"{word}/", date.min) < new.aired.day and not is_over:
         now = f"/{new.say_on_air}/" if new.say_on_air else ""
         heard = ", ".join((*new.heard_as, word))
         yield _concern(
             new.origin, "say_on_air",
-            f"The short address read out on air was '/{word}/' and is now {_said(now)}; the old one leads nowhere.",
+            f"The short address read out on air was '/{word}/' and is now {_said(now)}; the old one no longer leads here.",
             f"Keep it for those who heard it: heard_as: [{heard}]" if now else f"Write: say_on_air: {word}",
         )  # fmt: skip
 
@@ -168,19 +174,18 @@ def _is_stopped(ask: Ask, then: _Then) -> bool:
 def _in_ask(old: Ask, new: Ask, then: _Then) -> Iterator[Finding]:
     title = f"'{new.title}'" + (f" (before: '{old.title}')" if old.title != new.title else "")
     for key, word, before, now in _changes_of_ask(old, new, then):
-        yield _concern(
-            new.origin, key, f"The {word} of {title} was {_said(before)} and is now {_said(now)}, without a correction.", NO_CORRECTION
-        )  # fmt: skip
+        yield _edit(new.origin, key, word, title, before, now, then)
 
 
 def _changes_of_ask(old: Ask, new: Ask, then: _Then) -> Iterator[tuple[str, str, str, str]]:
     """(key, what, before, now) of everything about an ask that somebody may go by."""
     one, other = old.contact or Contact(), new.contact or Contact()
+    # Nobody has gone by what was not said. (Without hours or a deadline others counted.)
     for key, word, before, now in (
         ("deadline", "deadline", _when(old.deadline), _when(new.deadline)),
-        ("goal", "goal", _goal(old.goal), _goal(new.goal)),
+        ("goal", "goal", _goal(old.goal), _goal(new.goal) if old.goal else ""),
         ("hours", "hours", old.hours.text if old.hours else "", new.hours.text if new.hours else ""),
-        ("contact", "phone number", one.phone, other.phone),
+        ("contact", "phone number", one.phone, one.phone and other.phone),
     ):
         if before != now:
             yield key, word, before, now
@@ -194,7 +199,6 @@ def _changes_of_ask(old: Ask, new: Ask, then: _Then) -> Iterator[tuple[str, str,
         ("contact", "web address", one.web, other.web),
         ("contact", "email address", one.email, other.email),
     ):
-        # Nobody has gone by what was not said.
         if before and _plain(before) != _plain(now):
             yield key, word, before, now
 
@@ -233,16 +237,17 @@ def _in_entries(old: Ask, new: Ask, then: _Then) -> Iterator[Finding]:
     for entry, now in entry_pairs(old, new):
         if not any(each is entry for each in live) or (now is not None and now.stopped is not None):
             continue
+        if now is None and entry.place.origin.spot.path in then.faulty:
+            continue
         if now is None:
             key = next((name for name, _, _ in new.origin.keys if name in ("drop_off", "where")), "")
             yield _concern(
-                new.origin, key, f"{entry.place.name} was among the places of '{new.title}' and is there no more, without a correction.", GONE
+                new.origin, key, f"{entry.place.name} was among the places of '{new.title}' and no longer is, without a correction.",
+                f"If it takes no more, keep it and write with it: stopped: {{when: DATE, say: WHY}}. If it never did, {then.correction}",
             )  # fmt: skip
             continue
         for key, word, before, said in _changes_of_entry(old, entry, new, now, then):
-            yield _concern(
-                now.origin, key, f"The {word} of {entry.place.name} for '{new.title}' was {_said(before)} and is now {_said(said)}, without a correction.", NO_CORRECTION
-            )  # fmt: skip
+            yield _edit(now.origin, key, word, f"{entry.place.name} for '{new.title}'", before, said, then)
 
 
 def _changes_of_entry(
@@ -314,7 +319,9 @@ def _in_places(
     changed = {
         place.id: changes
         for place in current.places
-        if place.id in then.before and (changes := list(_changes(then.before[place.id], place)))
+        if place.id in then.before
+        and place.origin.spot.path not in then.faulty
+        and (changes := list(_changes(then.before[place.id], place)))
     }
     if not changed:
         return
@@ -332,9 +339,8 @@ def _in_places(
         for word, before, now in changed.get(place.id, ()):
             stories = reached.get((place.id, word))
             if stories:
-                yield _concern(
-                    place.origin, _key(word), f"The {word} of {place.name} was {_said(before)} and is now {_said(now)}, without a correction in {', '.join(stories)}.", NO_CORRECTION
-                )  # fmt: skip
+                where = f" in {', '.join(stories)}"
+                yield _edit(place.origin, _key(word), word, place.name, before, now, then, where)
 
 
 def _used(story: Story, changed: Collection[str], then: _Then) -> set[tuple[str, str]]:
@@ -355,7 +361,8 @@ def _changes(old: Place, new: Place) -> Iterator[tuple[str, str, str]]:
     for word, before, now in (
         ("address", _address(old), _address(new)),
         ("hours", _hours(old), _hours(new)),
-        ("phone", old.phone, new.phone),
+        # Nobody has gone by what was not said.
+        ("phone", old.phone, old.phone and new.phone),
     ):
         if before != now:
             yield word, before, now
@@ -366,6 +373,21 @@ def _changes(old: Place, new: Place) -> Iterator[tuple[str, str, str]]:
 
 def _concern(origin: Origin, key: str, message: str, instead: str) -> Finding:
     return Finding(origin.of(key), Weight.CONCERN, "silent-edit", message, instead)
+
+
+def _edit(
+    origin: Origin, key: str, word: str, of: str, before: str, now: str, then: _Then, where: str = ""
+) -> Finding:
+    was, is_ = ("were", "are") if word.startswith(("hours", "dates")) else ("was", "is")
+    said = (
+        f"The {word} of {of} {was} {_said(before)} and {is_} now {_said(now)}, without a correction{where}."
+    )
+    return _concern(
+        origin,
+        key,
+        said,
+        f"If viewers may have gone by the old one, {then.correction}; else nothing is to do.",
+    )
 
 
 def _key(word: str) -> str:

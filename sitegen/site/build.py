@@ -352,7 +352,8 @@ def silent_findings(
     if before is None or before.newsroom is None:
         return ()
     gone = changed - sources.states.keys()
-    return silent_edits(before.newsroom, now, as_of, gone, accepted.added(sources))
+    faulty = frozenset(finding.spot.path for finding in reading.faults)
+    return silent_edits(before.newsroom, now, as_of, gone, accepted.added(sources), faulty)
 
 
 def _remembered(order: Order, ground: str, ledger: Ledger) -> Memory:

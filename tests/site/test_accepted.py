@@ -180,6 +180,25 @@ def test_a_file_that_cannot_be_read_is_not_taken_for_a_moved_one(
     assert "leads nowhere" not in capsys.readouterr().out
 
 
+@pytest.mark.parametrize(
+    ("path", "old", "new"),
+    [
+        (f"{STORIES}/coats.md", "[lowgate-hall]", "[lowgate-hal]"),
+        (f"{STORIES}/coats.md", "deadline: 2025-12-15", "deadline: 2025-12-35"),
+        ("content/places/lowgate-hall.yaml", "name: Lowgate Hall", "name: [Lowgate Hall"),
+        ("content/places/lowgate-hall.yaml", "09:00-17:00", "09:00-25:00"),
+    ],
+)
+def test_what_cannot_be_read_is_no_silent_edit(
+    root: Path, capsys: pytest.CaptureFixture[str], path: str, old: str, new: str
+) -> None:
+    edit(root, path, old, new)
+    edit(root, f"{STORIES}/coats.md", "See [the", "Look at [the")
+    capsys.readouterr()
+    assert cli.main(["proof", "--root", str(root), "--as-of", MOMENT, "--jobs", "1"]) == 1
+    assert "without a correction" not in capsys.readouterr().out
+
+
 def test_a_story_that_has_its_air_date_from_a_rundown_is_compared_too(
     root: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
