@@ -88,8 +88,8 @@ def _story(
         return replace(accepted, asks=tuple(_ask(ask, ask, shared, True) for ask in asks))
     lenient = accepted.origin.spot.path in faulty
     bad_rows = lenient or any(entry.origin.spot.path in faulty for entry in accepted.listing)
-    pairs = _pairs(asks, current.asks, lambda ask: ask.key, lenient)
-    entries = _pairs(
+    asked = pairs(asks, current.asks, lambda ask: ask.key, lenient)
+    entries = pairs(
         accepted.listing, current.listing, lambda entry: (entry.what, entry.town, entry.day), bad_rows
     )
     return replace(
@@ -99,7 +99,7 @@ def _story(
         withdrawn=current.withdrawn or accepted.withdrawn,
         photo=_photo(accepted.photo, current.photo, lenient),
         video=_video(accepted.video, current.video, lenient),
-        asks=tuple(_ask(ask, now, shared, lenient) for ask, now in pairs),
+        asks=tuple(_ask(ask, now, shared, lenient) for ask, now in asked),
         listing=tuple(
             replace(entry, stopped=now.stopped) if now.stopped is not None else entry
             for entry, now in entries
@@ -109,10 +109,10 @@ def _story(
 
 def _ask(accepted: Ask, current: Ask, shared: Mapping[str, Place], lenient: bool) -> Ask:
     entries: list[DropOff] = []
-    pairs = _pairs(
+    entries_now = pairs(
         accepted.drop_off, current.drop_off, lambda entry: entry.place.id or entry.place.name, lenient
     )
-    for entry, now in pairs:
+    for entry, now in entries_now:
         place = entry.place
         if place.id and place.id not in shared:
             continue
@@ -123,7 +123,7 @@ def _ask(accepted: Ask, current: Ask, shared: Mapping[str, Place], lenient: bool
     return replace(accepted, stopped=current.stopped or accepted.stopped, drop_off=tuple(entries))
 
 
-def _pairs(
+def pairs(
     accepted: Sequence[E], current: Sequence[E], key: Callable[[E], Hashable], lenient: bool
 ) -> list[tuple[E, E]]:
     """Each accepted thing that is still there with what stands for it now: the one of the same key, or, where as many stand

@@ -36,8 +36,8 @@ class Accepted:
         return (self.folder / _STATES).is_file() and not (self.folder / _MARK).exists()
 
     def read(self, only: frozenset[str] | None = None) -> Reading | None:
-        """The accepted records, or None when there are none to be believed. `only`: paths of the stories to read; None for
-        all."""
+        """The accepted records, or None when there are none to be believed. `only`: paths of the stories, episodes and places to read; None
+        for all."""
         return read_content(self.folder, only=only) if self.is_whole else None
 
     def changed(self, sources: Sources) -> frozenset[str]:
@@ -46,6 +46,10 @@ class Accepted:
         return frozenset(
             path for path, state in states.items() if state == UNKNOWN or sources.states.get(path) != state
         )
+
+    def added(self, sources: Sources) -> frozenset[str]:
+        """Paths of files that were not accepted."""
+        return frozenset(_content(sources).keys() - self._states().keys())
 
     def begin(self, sources: Sources) -> bool:
         """Marks the content as unfinished before its site is published; False when it is accepted already."""

@@ -22,6 +22,7 @@ from typing import Literal
 from sitegen import __version__
 from sitegen.edition.compose import compose_edition
 from sitegen.edition.models import Asset, CopyAsset, Edition, PictureAsset
+from sitegen.newsroom.folder import CONTENT
 from sitegen.newsroom.keeping import Drawer
 from sitegen.newsroom.records import Finding, Reading, Spot, Weight
 from sitegen.newsroom.removals import less_removals
@@ -344,12 +345,21 @@ def silent_findings(
 ) -> tuple[Finding, ...]:
     """Concerns about what was changed without a word since it was accepted."""
     changed = accepted.changed(sources)
-    if reading.newsroom is None or not changed:
+    now = reading.newsroom
+    if now is None or not changed:
         return ()
-    before = accepted.read(only=changed)
+    # A story may have its air date from its episode, so that is read too.
+    airing = {
+        episode.origin.spot.path
+        for episode in now.episodes
+        if any(f"{CONTENT}/stories/{entry.story}.md" in changed for entry in episode.rundown)
+    }
+    before = accepted.read(only=changed | airing)
     if before is None or before.newsroom is None:
         return ()
-    return silent_edits(before.newsroom, reading.newsroom, as_of)
+    gone = changed - sources.states.keys()
+    faulty = frozenset(finding.spot.path for finding in reading.faults)
+    return silent_edits(before.newsroom, now, as_of, gone, accepted.added(sources), faulty)
 
 
 def _remembered(order: Order, ground: str, ledger: Ledger) -> Memory:

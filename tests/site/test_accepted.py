@@ -213,6 +213,64 @@ def test_a_silent_edit_is_told_with_both_values(
     assert values[0] not in " ".join(capsys.readouterr().out.split())
 
 
+def proof_of(root: Path, capsys: pytest.CaptureFixture[str]) -> str:
+    """What the proof says, with single spaces."""
+    capsys.readouterr()
+    assert cli.main(["proof", "--root", str(root), "--as-of", MOMENT, "--jobs", "1"]) == 0
+    return " ".join(capsys.readouterr().out.split())
+
+
+def test_a_moved_file_is_told_until_its_old_address_is_kept(
+    root: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (root / STORIES / "help.md").rename(root / STORIES / "meals.md")
+    said = proof_of(root, capsys)
+    assert "old_addresses: [/stories/2025/help/]" in said
+    edit(root, f"{STORIES}/meals.md", "asks:", "old_addresses: [/stories/2025/help/]\nasks:")
+    assert "leads nowhere" not in proof_of(root, capsys)
+
+
+def test_a_file_that_cannot_be_read_is_not_taken_for_a_moved_one(
+    root: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = (root / STORIES / "help.md").read_text("utf-8")
+    (root / STORIES / "meals.md").write_text(text, "utf-8")
+    (root / STORIES / "help.md").write_text("---\nheadline: [\n---\n", "utf-8")
+    capsys.readouterr()
+    assert cli.main(["proof", "--root", str(root), "--as-of", MOMENT, "--jobs", "1"]) == 1
+    assert "leads nowhere" not in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("path", "old", "new"),
+    [
+        (f"{STORIES}/coats.md", "[lowgate-hall]", "[lowgate-hal]"),
+        (f"{STORIES}/coats.md", "deadline: 2025-12-15", "deadline: 2025-12-35"),
+        ("content/places/lowgate-hall.yaml", "name: Lowgate Hall", "name: [Lowgate Hall"),
+        ("content/places/lowgate-hall.yaml", "09:00-17:00", "09:00-25:00"),
+    ],
+)
+def test_what_cannot_be_read_is_no_silent_edit(
+    root: Path, capsys: pytest.CaptureFixture[str], path: str, old: str, new: str
+) -> None:
+    edit(root, path, old, new)
+    edit(root, f"{STORIES}/coats.md", "See [the", "Look at [the")
+    capsys.readouterr()
+    assert cli.main(["proof", "--root", str(root), "--as-of", MOMENT, "--jobs", "1"]) == 1
+    assert "without a correction" not in capsys.readouterr().out
+
+
+def test_a_story_that_has_its_air_date_from_a_rundown_is_compared_too(
+    root: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    edit(root, f"{STORIES}/lights.md", "aired: 2025-11-21\n", "")
+    assert run(root) == 0
+    edit(root, f"{STORIES}/lights.md", "dates: 2025-11-28..2025-12-02", "dates: 2025-11-29..2025-12-02")
+    said = proof_of(root, capsys)
+    assert "2025-11-28..2025-12-02" in said
+    assert "2025-11-29..2025-12-02" in said
+
+
 def test_a_correction_makes_an_edit_an_open_one(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
     edit(root, f"{STORIES}/coats.md", "deadline: 2025-12-15", "deadline: 2025-12-12")
     edit(
