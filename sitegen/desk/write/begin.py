@@ -166,6 +166,16 @@ def take(request: Request, state: State) -> Response:
     return see_other(f"{WRITE}{path.removeprefix('content/')}?done=begun")
 
 
+def ask_again(request: Request, state: State) -> Response:
+    """The questions of an earlier run's page, with what was answered. Begins nothing."""
+    form = FORMS.get(request.path.removeprefix(NEW))
+    if form is None:
+        return plain(HTTPStatus.NOT_FOUND, "There is no such page.")
+    entries = _entries(form)
+    entered = entered_of(entries, {}) | posted(entries, request.form().fields)
+    return _asking(state, form, entered, f"Nothing was begun. {editor.OUTDATED}", HTTPStatus.FORBIDDEN)
+
+
 def _entries(form: Form) -> tuple[Entry, ...]:
     return tuple(next(entry for entry in form.fields if entry.key == key) for key in ASKED[form.kind])
 
