@@ -10,7 +10,7 @@ from sitegen.desk.pages import page
 from sitegen.desk.state import State
 from sitegen.desk.words import WRITE, date_words
 from sitegen.desk.write import editor, saving
-from sitegen.desk.write.entered import Entered, entered_of, posted
+from sitegen.desk.write.entered import Entered, entered_of, pasted, posted
 from sitegen.desk.write.offers import offers
 from sitegen.desk.write.view import Page, id_of
 from sitegen.newsroom.drafting import DraftError, draft
@@ -211,7 +211,11 @@ def _begin(state: State, form: Form, entered: Entered) -> str:
     newsroom = state.latest().newsroom
     if newsroom is None:
         raise DraftError("content/station.yaml cannot be read; mend it first.")
-    answers = {key: text.replace("\n", ", ") for key, text in entered.items() if isinstance(text, str)}
+    answers = {
+        entry.key: pasted(entry, text).replace("\n", ", ")
+        for entry in _entries(form)
+        if isinstance(text := entered.get(entry.key), str)
+    }
     path, text = draft(form.kind, answers, newsroom)
     if form.kind == "story":
         # Nobody has looked at it yet.

@@ -17,16 +17,16 @@ from sitegen.desk.state import State
 from sitegen.desk.words import WRITE
 from sitegen.desk.write import saving
 from sitegen.desk.write.checking import BODY, Told, beside, check
-from sitegen.desk.write.entered import Entered, Row, entered_of, is_blank, names, posted, wanted_of
+from sitegen.desk.write.entered import Entered, Row, entered_of, is_blank, names, pasted, posted, wanted_of
 from sitegen.desk.write.merging import Side, merge
 from sitegen.desk.write.offers import offers
 from sitegen.desk.write.uploads import missing, take_in
 from sitegen.desk.write.view import Page, counted, found_as_html, id_of
 from sitegen.newsroom.drafting import DraftError, draft
-from sitegen.newsroom.editing import EditError, Wanted, read_document, rewrite
+from sitegen.newsroom.editing import EditError, Trail, Wanted, read_document, rewrite
 from sitegen.newsroom.forms import FORMS, Entry, Form
 from sitegen.newsroom.pictures import PictureError
-from sitegen.newsroom.records import Newsroom, Weight
+from sitegen.newsroom.records import Newsroom
 from sitegen.newsroom.spans import Value
 
 CHECK = WRITE + "check/"
@@ -144,7 +144,7 @@ def _check(state: State, sheet: Sheet) -> None:
     _newsroom(state)
     found = check(state.root, state.latest().reading, state.moment(), sheet.path, sheet.text)
     if sheet.entered is None:
-        sheet.told = tuple(Told("", finding) for finding in found)
+        sheet.told = tuple(Told("", finding, finding.instead) for finding in found)
         return
     where = dict(names(sheet.form.fields, sheet.entered))
     sheet.told = beside(sheet.form, sheet.text, where, found, sheet.path)
@@ -463,20 +463,22 @@ def _make_place(state: State, sheet: Sheet, sent: Posted, name: str) -> None:
 def begin_place(state: State, entered: Entered) -> str:
     """Writes the file of a new place without faults, and returns its path. Raises DraftError with what is wrong."""
     newsroom = _newsroom(state)
-    texts = {key: text for key, text in entered.items() if isinstance(text, str)}
+    texts = {
+        entry.key: pasted(entry, text)
+        for entry in NEW_PLACE
+        if isinstance(text := entered.get(entry.key), str)
+    }
     answers = {key: texts.get(key, "") for key in ("name", "street", "town", "county", "hours", "phone")}
     path, text = draft("place", answers, newsroom)
     form = saving.allowed(path)
     values = read_document(text, form.has_body).values
     more = {key: texts[key] for key in ("position", "postal_code", "step_free") if texts.get(key)}
     text = rewrite(text, form.has_body, wanted_of(form.fields, values, dict(more)), None, form.layout)
-    faults = [
-        each
-        for each in check(state.root, state.latest().reading, state.moment(), path, text)
-        if each.weight is Weight.FAULT
-    ]
+    found = check(state.root, state.latest().reading, state.moment(), path, text)
+    where: dict[Trail, str] = {(entry.key,): entry.key for entry in NEW_PLACE}
+    faults = [each for each in beside(form, text, where, found, path) if each.is_fault]
     if faults:
-        raise DraftError(" ".join(f"{each.message} {each.instead}".strip() for each in faults))
+        raise DraftError(" ".join(f"{each.finding.message} {each.instead}".strip() for each in faults))
     try:
         saving.create(state.root, path, text)
     except saving.ThereAlreadyError:
