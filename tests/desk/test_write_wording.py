@@ -147,7 +147,7 @@ def test_who_has_buttons_is_told_of_buttons(desk: Desk) -> None:
         ("asks/0/payee", "Write: goes_to: organization, or: goes_to: named person", "story",
          "Choose “Organization” under “The money goes to”, or “Named person”"),
         ("hold", "Write instead: hold: true", "story", "Choose “Yes”"),
-        ("county", "Write, for example: county: Tidewick", "place", "Choose, for example, “Tidewick”"),
+        ("county", "Write, for example: county: Tidewick", "place", "Choose one"),
         ("position", "Write, for example: position: [34.70, -60.50]", "place", "Write, for example: latitude 34.70, longitude -60.50"),
         ("asks/0/title", "Ask, then write: closed: [2026-12-25]. If it is open, name that day.", "story",
          "Ask, then write under “Not on”: 2026-12-25. If it is open, name that day."),

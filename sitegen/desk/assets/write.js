@@ -113,7 +113,8 @@
     for (let fold = next?.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
     next?.focus();
     // A region must be there before it is filled, to be read out.
-    setTimeout(() => say(words || document.getElementById("said")?.textContent || ""), 100);
+    const isTrouble = document.querySelector("main .trouble") !== null; // says itself what came of it
+    setTimeout(() => say(words || (!isTrouble && document.getElementById("said")?.textContent) || ""), 100);
   }
 
   // --- kinds of asks ---

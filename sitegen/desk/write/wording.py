@@ -95,8 +95,9 @@ def _said(own: Entry, entry: Entry, head: str, written: str) -> str:
         button = f"Add a {entry.one}" + (" to this ask" if entry.one == "place" else "")
         return f"{verb('press')} “{button}” under “{entry.label}”{rest}"
     if write is not None and entry.input is Input.CHOICE and isinstance(value, str):
-        example = ", for example," if "example" in how else ""
-        return f"{verb('choose')}{example} “{_label(entry, value)}”{where}{rest}"
+        # An example would be a guess at what is meant, and the list is there to be seen.
+        chosen = "one" if "example" in how else f"“{_label(entry, value)}”"
+        return f"{verb('choose')} {chosen}{where}{rest}"
     if entry.input is Input.GROUP and isinstance(value, Mapping):
         texts = {each.key: value[each.key] for each in entry.fields if isinstance(value.get(each.key), str)}
         if list(texts) == [own.key]:
