@@ -54,7 +54,10 @@ def refuse_head(method: str, headers: Mapping[str, str], hosts: Sequence[str], p
 
 
 def refuse_token(request: Request, token: str) -> Response | None:
-    """The refusal of a post that lacks the token of this run, or None."""
+    """The refusal of a post that lacks the token of this run, or None.
+
+    403 is for one that can be read otherwise: where it is a form of the desk, the form is shown again instead of this text.
+    """
     if request.method != "POST":
         return None
     given = request.headers.get(TOKEN_HEADER, "")
@@ -67,7 +70,7 @@ def refuse_token(request: Request, token: str) -> Response | None:
         return None
     return plain(
         HTTPStatus.FORBIDDEN,
-        "This form is of an earlier run of the preview, or from elsewhere. Go back, copy what you wrote, load the page again.",
+        "This page is of an earlier run of the preview. Nothing was done. Load the page again.",
     )
 
 

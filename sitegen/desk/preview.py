@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime
 from http import HTTPStatus
 from zoneinfo import ZoneInfo
@@ -16,7 +18,8 @@ from sitegen.desk.setting import Moment, SettingError, Sheet
 from sitegen.desk.state import Look, State
 from sitegen.desk.words import moment_words
 from sitegen.edition import addresses
-from sitegen.newsroom.records import Newsroom
+from sitegen.newsroom.forms import form_for
+from sitegen.newsroom.records import Newsroom, Weight
 from sitegen.newsroom.times import TimeError, zone_named
 from sitegen.site.errors import RefusedError
 from sitegen.site.manifest import media_type
@@ -141,16 +144,52 @@ def _page(
 
 
 def _absent(state: State, moment: Moment, glance: Glance, address: str, zone: ZoneInfo) -> Response:
-    """The page for the lost, and why there is nothing here at this moment."""
+    """The page for the lost, or the faults of the file that this page would be of; and why there is nothing here at this moment."""
     sheet = state.room.sheet(moment, addresses.NOT_FOUND, glance.root(zone))
     if sheet is None:
         return plain(HTTPStatus.NOT_FOUND, "There is no such page.")
     why = _why(state, moment, glance, address, zone)
-    return _page(state, moment, glance, sheet, zone, HTTPStatus.NOT_FOUND, address, why)
+    look = moment.look
+    path = file_at(address, look.findings_by_file)
+    found = look.findings_by_file.get(path, ())
+    faults = sum(each.weight is Weight.FAULT for each in found)
+    if not faults:
+        return _page(state, moment, glance, sheet, zone, HTTPStatus.NOT_FOUND, address, why or _NOTHING)
+    many = "a fault" if faults == 1 else f"{faults} faults"
+    words = f"{path} has {many}. Until {'it is' if faults == 1 else 'they are'} mended, no build takes new copy, and no page is made of what cannot be read."
+    told = desk_page(state, "sorry.html", title="A file with faults", words=words, findings=found)
+    assert isinstance(told.body, bytes)  # a page of the desk is never sent in pieces
+    sheet = replace(sheet, data=told.body, main=path, files=frozenset({path}), copy=found, proof=())
+    why = why or (f"The file behind this address, {path}, has {many}.", "", "")
+    shown = _page(state, moment, glance, sheet, zone, HTTPStatus.NOT_FOUND, address, why)
+    return replace(shown, headers=told.headers)  # under the policy of the desk's own pages
 
 
-def _why(state: State, moment: Moment, glance: Glance, address: str, zone: ZoneInfo) -> tuple[str, str, str]:
-    """Why a page is not there, where it can be seen all the same, and what that link is called."""
+_NOTHING = ("There is no such page at this moment.", "", "")
+
+
+def file_at(address: str, paths: Iterable[str]) -> str:
+    """The path, among those given, of the file whose page has an address; empty where none has."""
+    made_at = {
+        "story": addresses.story,
+        "place": addresses.place,
+        "episode": addresses.episode,
+        "page": "{}/".format,
+    }
+    wanted = f"{address.rstrip('/')}/"
+    for path in paths:
+        form = form_for(path)
+        if form is not None:
+            inside = path.removeprefix(f"content/{form.folder}/").removesuffix(form.suffix)
+            if made_at[form.kind](inside) == wanted:
+                return path
+    return ""
+
+
+def _why(
+    state: State, moment: Moment, glance: Glance, address: str, zone: ZoneInfo
+) -> tuple[str, str, str] | None:
+    """Why a page is not there, where it can be seen all the same, and what that link is called; None where no record says why."""
     newsroom = state.room.newsroom(moment)
     episodes = {each.id: each for each in newsroom.episodes}
     for story in newsroom.stories:
@@ -164,7 +203,7 @@ def _why(state: State, moment: Moment, glance: Glance, address: str, zone: ZoneI
             there = Glance(times.release, glance.held).path(address, zone)
             words = moment_words(times.release, zone)
             return f"This story is released on {words}.", there, "See the site as of then"
-    return "There is no such page at this moment.", "", ""
+    return None
 
 
 def _sorry(state: State, status: HTTPStatus, words: str, title: str = "This cannot be shown") -> Response:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from http import HTTPStatus
 from typing import TypeAlias
 
@@ -28,19 +29,34 @@ ROUTES: tuple[Route, ...] = (
     ("POST", "/_desk/write/new/", begin.take),
 )
 
+OUTDATED: Mapping[Handler, Handler] = {editor.take: editor.show_again, begin.take: begin.ask_again}
+"""Who shows a form once more, filled in and with this run's token, instead of who takes it. These write nothing."""
+
 
 def answer(request: Request, state: State) -> Response:
     """The response to a request that the guards let through."""
-    fitting = [route for route in ROUTES if _fits(route[1], request.path)]
-    if not fitting:
+    there = _handlers(request.path)
+    if not there:
         return plain(HTTPStatus.NOT_FOUND, "There is no such page.")
-    longest = max(len(address) for _, address, _ in fitting)
-    there = {method: handler for method, address, handler in fitting if len(address) == longest}
     handler = there.get(request.method)
     if handler is None:
         allowed = ", ".join(sorted({*there, *(["HEAD"] if "GET" in there else [])}))
         return Response(HTTPStatus.METHOD_NOT_ALLOWED, {"Allow": allowed})
     return handler(request, state)
+
+
+def answer_outdated(request: Request, state: State) -> Response | None:
+    """The response to a post of this server's own pages that lacks the token of this run; None where it is only refused."""
+    handler = _handlers(request.path).get(request.method)
+    again = OUTDATED.get(handler) if handler is not None else None
+    return again(request, state) if again is not None else None
+
+
+def _handlers(path: str) -> dict[str, Handler]:
+    """Who answers at an address, by method."""
+    fitting = [route for route in ROUTES if _fits(route[1], path)]
+    longest = max((len(address) for _, address, _ in fitting), default=0)
+    return {method: handler for method, address, handler in fitting if len(address) == longest}
 
 
 def _fits(address: str, path: str) -> bool:

@@ -12,12 +12,12 @@ from datetime import datetime
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 from urllib.parse import parse_qsl, urlsplit
 
 from sitegen.desk.exchange import Request, Response, plain
 from sitegen.desk.guards import clean_path, protected, refuse_head, refuse_token
-from sitegen.desk.routes import answer
+from sitegen.desk.routes import answer, answer_outdated
 from sitegen.desk.state import State
 from sitegen.desk.watching import Watch
 from sitegen.site.errors import MachineError
@@ -25,6 +25,7 @@ from sitegen.site.errors import MachineError
 LOOPBACK = "127.0.0.1"
 BOTH_WAYS = 2
 """`SHUT_RDWR` of sockets; the module itself would let the desk reach out."""
+R = TypeVar("R")
 QUIET_SECONDS = 30
 """How long a connection may say nothing."""
 
@@ -172,15 +173,28 @@ class _Exchange(BaseHTTPRequestHandler):
         request = Request(method, path, query, headers, body)
         state = self.server.state
         refusal = refuse_token(request, state.token)
-        response = refusal if refusal is not None else self._answer(request, state)
+        if refusal is None:
+            response = self._answer(request, state, answer)
+        else:
+            response = refusal
+            # A form came from a page of this server (`refuse_head`), so what it holds may be shown to whoever sent it.
+            again = (
+                self._answer(request, state, answer_outdated)
+                if refusal.status is HTTPStatus.FORBIDDEN
+                else None
+            )
+            if again is not None:
+                response = again
         if request.method == "POST" and response.status is HTTPStatus.SEE_OTHER:
             # It wrote a file, and the page that it leads to shows it.
             state.refresh()
         self._send(response)
 
-    def _answer(self, request: Request, state: State) -> Response:
+    def _answer(
+        self, request: Request, state: State, answering: Callable[[Request, State], R]
+    ) -> R | Response:
         try:
-            return answer(request, state)
+            return answering(request, state)
         except Exception:
             # One page that the program cannot make must not silence the rest; whoever mends it needs to know where.
             traceback.print_exc()

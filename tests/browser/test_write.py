@@ -281,6 +281,30 @@ def test_leaving_with_words_unsaved_is_asked_about(opens_desk: Opens) -> None:
     assert asked == ["beforeunload"]
 
 
+def test_words_outlast_a_preview_that_went_down_and_its_next_run(browser: Browser, tmp_path: Path) -> None:
+    root = tmp_path
+    shutil.copytree(DEMONSTRATION, root / "content")
+    file = root / "content" / COATS
+    before = file.read_text("utf-8")
+    with desk_of(root) as first:
+        port = first.server.port
+        opener = Opens(browser, f"{first.address}_desk/write/")
+        page = opener(COATS)
+        page.locator("[name=headline]").fill("Typed before the fall")
+    page.locator(".last button", has_text="Save").click()
+    page.locator(".last + [role=alert]").wait_for()
+    assert page.locator("[name=headline]").input_value() == "Typed before the fall"
+    with desk_of(root, token="another-run", port=port):
+        page.locator(".last button", has_text="Save").click()
+        page.locator(".trouble", has_text="started anew").wait_for()
+        assert page.locator("[name=headline]").input_value() == "Typed before the fall"
+        assert file.read_text("utf-8") == before
+        page.locator(".last button", has_text="Save").click()
+        page.wait_for_url("**done=saved")
+        assert "headline: Typed before the fall" in file.read_text("utf-8")
+        opener.close()
+
+
 # --- for every reader ---------------------------------------------------------------------------
 
 

@@ -66,9 +66,11 @@ def desk_of(
     root: Path,
     as_of: str = "",
     present: Callable[[], datetime] = lambda: datetime(2026, 12, 2, 17, tzinfo=UTC),
+    token: str = TOKEN,
+    port: int = 0,
 ) -> Iterator[Desk]:
-    """A desk for a station's folder, on any free port."""
-    with DeskServer(State(root, as_of, present, TOKEN), 0) as server:
+    """A desk for a station's folder; `port` 0 is any free one."""
+    with DeskServer(State(root, as_of, present, token), port) as server:
         thread = threading.Thread(target=server.serve_forever, kwargs={"poll_interval": 0.01})
         thread.start()
         try:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import http.client
 import json
 import re
@@ -179,6 +180,37 @@ def test_faults_stand_on_their_page_over_the_last_good_reading(desk: Desk, root:
     assert "content/stories" not in other
     assert "1 fault in other files" in other
     assert "content/stories/2026/coats.md:5:1" in desk.ask("/_desk/").text
+
+
+@pytest.mark.parametrize(
+    ("path", "address"),
+    [
+        ("stories/2026/new.md", "stories/2026/new/"),
+        ("stories/2026/new.md", "stories/2026/new"),
+        ("stories/2026/new.md", "_desk/held/now/stories/2026/new/"),
+        ("stories/2026/new.md", "_desk/at/2026-12-05T18:00/stories/2026/new/"),
+        ("places/new.yaml", "places/new/"),
+        ("episodes/2026-12-01.md", "episodes/2026-12-01/"),
+        ("pages/new.md", "new/"),
+    ],
+)
+def test_the_faults_of_a_new_file_stand_at_its_address(root: Path, path: str, address: str) -> None:
+    file = root / "content" / path
+    file.parent.mkdir(exist_ok=True)
+    file.write_text("---\nheadlin: [x\n---\nWords.\n" if path.endswith(".md") else "name: [x\n")
+    (root / "content/stories/2026/coats.md").write_text("---\nheadlin: x\n---\n")
+    with desk_of(root) as desk:
+        answer = desk.ask(f"/{address}")
+        faults = desk.state.latest().findings_by_file[f"content/{path}"]
+    assert answer.status == 404 and faults
+    bar = bar_of(answer.text)
+    page = answer.text.replace(re.search(r"<aside.*?</aside>", answer.text, re.S)[0], "")  # type: ignore[index]
+    for words in (bar, page):
+        assert f"content/{path}:{faults[0].spot.line}" in words
+        assert html.escape(faults[0].message).replace("&#x27;", "&#39;") in words
+    assert f"{len(faults)} fault" in bar and "0 faults" not in bar and "in other files" in bar
+    assert "script-src 'self'" in answer.headers["content-security-policy"]
+    assert f'href="/_desk/write/{path}"' in answer.text
 
 
 def test_concerns_of_the_moment_stand_on_their_page(desk: Desk) -> None:

@@ -131,7 +131,7 @@ def test_everything_of_a_story_can_be_entered(desk: Desk, root: Path) -> None:
     ask = record.asks[0]
     assert ask.accepts == ("coats: clean", "gloves, in pairs")
     assert ask.goal is not None and (ask.goal.number, ask.goal.unit) == (400, "coats")
-    assert ask.drop_off[0].place.id == "lowgate-hall" and ask.drop_off[0].place.note == "ring the side bell"
+    assert ask.drop_off[0].place.id == "lowgate-hall" and ask.drop_off[0].note == "ring the side bell"
     assert 'desk: {cleared: "M. Oake, 2026-11-20"}' in text_of(root)
     assert "# on the rail" in text_of(root) and "# the branch" in text_of(root)
 
@@ -322,6 +322,23 @@ def test_faults_are_saved_only_on_hold(desk: Desk, root: Path) -> None:
     assert form.get("asks/0/deadline") == "soon"
     assert is_saved(form.send(desk, "hold"))
     assert "hold: true\n" in text_of(root) and "deadline: soon" in text_of(root)
+
+
+def test_what_faults_do_on_hold_is_said_beside_saved(desk: Desk) -> None:
+    form = opened(desk, COATS)
+    form.put("asks/0/deadline", "soon")
+    form.put("headline", "")
+    saved = form.send(desk, "hold")
+    page = desk.ask(saved.headers["location"]).text
+    trouble = BeautifulSoup(page, "html.parser").find(class_="trouble")
+    assert trouble is not None and "2 faults" in trouble.get_text() and "every build" in trouble.get_text()
+    form = form_in(page)
+    form.put("asks/0/deadline", "2026-12-15")
+    form.put("headline", "Coats")
+    saved = form.send(desk, "save")
+    assert (
+        BeautifulSoup(desk.ask(saved.headers["location"]).text, "html.parser").find(class_="trouble") is None
+    )
 
 
 def test_enter_in_a_field_only_checks(desk: Desk) -> None:

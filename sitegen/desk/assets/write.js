@@ -1,12 +1,12 @@
-/* The form with script: checks while somebody types, rearranges without leaving the page, and sets positions on the chart.
+/* The form with script: checks while somebody types, presses buttons without leaving the page, and sets positions on the chart.
    Everything it does is also done by the form's own buttons. */
 
 "use strict";
 
 {
   const PAUSE = 600; // milliseconds without a key before a check is asked for
-  const STAYS = new Set(["save", "hold", "begin"]); // these lead to another page
   let isChanged = false;
+  let isSending = false;
   let timer = 0;
   let asking = null;
 
@@ -26,6 +26,7 @@
     try {
       const response = await fetch(address, { method: "POST", body: sent, signal: asking.signal });
       if (response.ok) tell(await response.json());
+      else if (response.status === 403) say("The preview was started anew. Press Check or Save to go on with this form.");
     } catch (error) {
       if (error.name !== "AbortError") say("The check did not answer. Is the preview still running?");
     }
@@ -56,21 +57,50 @@
     document.getElementById("news").textContent = words;
   }
 
-  // --- buttons that keep the page ---
+  // --- buttons: the page stays until there is an answer, and with every word where the answer is no form ---
 
-  async function rearrange(button) {
+  async function press(button) {
     const sent = new FormData(form());
     sent.set("do", button.value);
     clearTimeout(timer);
     asking?.abort();
-    const response = await fetch(form().action, { method: "POST", body: sent });
-    const page = new DOMParser().parseFromString(await response.text(), "text/html");
-    const isForm = page.getElementById("write");
+    document.getElementById("unanswered")?.remove();
+    let response, text;
+    try {
+      response = await fetch(form().action, { method: "POST", body: sent });
+      text = await response.text();
+    } catch {
+      return refuse(button, "The desk did not answer. All that you wrote is still here: keep this page open, start the preview again, then press the button once more.");
+    }
+    if (response.redirected && response.ok) {
+      isChanged = false;
+      location.assign(response.url);
+      return new Promise(() => {}); // no other press, until the page has gone
+    }
+    const page = new DOMParser().parseFromString(text, "text/html");
+    if (!page.getElementById("write"))
+      return refuse(button, [...(page.querySelector("main") ?? page.body).querySelectorAll("p, pre")].map((each) => each.textContent.trim()).join(" ") || page.body.textContent.trim());
+    take(page, button);
+  }
+
+  /** Says beside a button why nothing came of it. */
+  function refuse(button, words) {
+    const box = document.createElement("div");
+    box.id = "unanswered";
+    box.className = "trouble";
+    box.setAttribute("role", "alert");
+    box.append(Object.assign(document.createElement("p"), { textContent: words }));
+    button.closest(".buttons, .halves, .upload").after(box);
+    box.scrollIntoView({ block: "nearest" });
+  }
+
+  /** Puts the form of an answer in the place of this page's. */
+  function take(page, button) {
     // The focus is moved below; browsers give it to such elements only in new pages.
     for (const each of page.querySelectorAll("[autofocus]")) each.removeAttribute("autofocus");
     const folds = new Set([...form().querySelectorAll("details[open] > summary[id]")].map((each) => each.id));
+    document.title = page.title;
     document.querySelector("main").replaceWith(page.querySelector("main"));
-    if (!isForm) return;
     for (const id of folds) {
       const fold = document.getElementById(id)?.closest("details");
       if (fold) fold.open = true;
@@ -79,11 +109,12 @@
     const words = news.textContent;
     news.textContent = "";
     begin();
-    const next = document.querySelector("[data-focus]") ?? [...form().querySelectorAll("button")].find((each) => each.value === button.value);
+    const next = document.querySelector("[data-focus]") ?? [...form().querySelectorAll("button")].find((each) => each.value === button.value) ?? form().querySelector("button");
     for (let fold = next?.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
     next?.focus();
     // A region must be there before it is filled, to be read out.
-    setTimeout(() => say(words || document.getElementById("said")?.textContent || ""), 100);
+    const isTrouble = document.querySelector("main .trouble") !== null; // says itself what came of it
+    setTimeout(() => say(words || (!isTrouble && document.getElementById("said")?.textContent) || ""), 100);
   }
 
   // --- kinds of asks ---
@@ -176,16 +207,14 @@
       timer = setTimeout(check, PAUSE);
     });
     form().addEventListener("submit", (event) => {
-      const button = event.submitter;
-      if (!button || STAYS.has(button.value)) {
-        isChanged = false;
-        return;
-      }
       event.preventDefault();
-      rearrange(button).catch(() => say("The desk did not answer. Is the preview still running?"));
+      if (isSending) return say("The desk has not answered yet.");
+      isSending = true;
+      press(event.submitter ?? form().querySelector("button")).finally(() => (isSending = false));
     });
   }
 
   addEventListener("beforeunload", (event) => isChanged && event.preventDefault());
+  addEventListener("pageshow", () => (isSending = false)); // somebody went back to it
   begin();
 }

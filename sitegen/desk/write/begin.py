@@ -10,7 +10,7 @@ from sitegen.desk.pages import page
 from sitegen.desk.state import State
 from sitegen.desk.words import WRITE, date_words
 from sitegen.desk.write import editor, saving
-from sitegen.desk.write.entered import Entered, entered_of, posted
+from sitegen.desk.write.entered import Entered, entered_of, pasted, posted
 from sitegen.desk.write.offers import offers
 from sitegen.desk.write.view import Page, id_of
 from sitegen.newsroom.drafting import DraftError, draft
@@ -166,6 +166,16 @@ def take(request: Request, state: State) -> Response:
     return see_other(f"{WRITE}{path.removeprefix('content/')}?done=begun")
 
 
+def ask_again(request: Request, state: State) -> Response:
+    """The questions of an earlier run's page, with what was answered. Begins nothing."""
+    form = FORMS.get(request.path.removeprefix(NEW))
+    if form is None:
+        return plain(HTTPStatus.NOT_FOUND, "There is no such page.")
+    entries = _entries(form)
+    entered = entered_of(entries, {}) | posted(entries, request.form().fields)
+    return _asking(state, form, entered, f"Nothing was begun. {editor.OUTDATED}", HTTPStatus.FORBIDDEN)
+
+
 def _entries(form: Form) -> tuple[Entry, ...]:
     return tuple(next(entry for entry in form.fields if entry.key == key) for key in ASKED[form.kind])
 
@@ -201,7 +211,11 @@ def _begin(state: State, form: Form, entered: Entered) -> str:
     newsroom = state.latest().newsroom
     if newsroom is None:
         raise DraftError("content/station.yaml cannot be read; mend it first.")
-    answers = {key: text.replace("\n", ", ") for key, text in entered.items() if isinstance(text, str)}
+    answers = {
+        entry.key: pasted(entry, text).replace("\n", ", ")
+        for entry in _entries(form)
+        if isinstance(text := entered.get(entry.key), str)
+    }
     path, text = draft(form.kind, answers, newsroom)
     if form.kind == "story":
         # Nobody has looked at it yet.

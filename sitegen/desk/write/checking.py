@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
+from sitegen.desk.write.wording import in_form
 from sitegen.newsroom.editing import Trail, yaml_part
 from sitegen.newsroom.folder import read_as_if
 from sitegen.newsroom.forms import Form
@@ -28,6 +29,8 @@ class Told:
     name: str
     """Of the field, as in the form; empty for the whole file."""
     finding: Finding
+    instead: str
+    """What to write instead, beside a field in words for the form."""
 
     @property
     def is_fault(self) -> bool:
@@ -105,7 +108,13 @@ def beside(
 ) -> tuple[Told, ...]:
     """Findings with the names of their fields. `names` are the form's, by where their values stand in the file."""
     spots, body_line = _spots(text, form.has_body)
-    return tuple(Told(_name(finding, spots, names, body_line, path), finding) for finding in findings)
+    found: list[Told] = []
+    for finding in findings:
+        name = _name(finding, spots, names, body_line, path)
+        # What is wrong with a file beside this one is mended there.
+        instead = in_form(form, name, finding) if finding.spot.path == path else finding.instead
+        found.append(Told(name, finding, instead))
+    return tuple(found)
 
 
 _NAMED_BY = {"photos": "file", "captions": "captions", "listings": "listing"}

@@ -17,19 +17,21 @@ from sitegen.desk.state import State
 from sitegen.desk.words import WRITE
 from sitegen.desk.write import saving
 from sitegen.desk.write.checking import BODY, Told, beside, check
-from sitegen.desk.write.entered import Entered, Row, entered_of, names, posted, wanted_of
+from sitegen.desk.write.entered import Entered, Row, entered_of, is_blank, names, pasted, posted, wanted_of
 from sitegen.desk.write.merging import Side, merge
 from sitegen.desk.write.offers import offers
 from sitegen.desk.write.uploads import missing, take_in
 from sitegen.desk.write.view import Page, counted, found_as_html, id_of
 from sitegen.newsroom.drafting import DraftError, draft
-from sitegen.newsroom.editing import EditError, Wanted, read_document, rewrite
+from sitegen.newsroom.editing import EditError, Trail, Wanted, read_document, rewrite
 from sitegen.newsroom.forms import FORMS, Entry, Form
 from sitegen.newsroom.pictures import PictureError
-from sitegen.newsroom.records import Newsroom, Weight
+from sitegen.newsroom.records import Newsroom
 from sitegen.newsroom.spans import Value
 
 CHECK = WRITE + "check/"
+NEW = "/new/"
+"""In the names of fields: between a list of places and what is asked of a new one for it."""
 NEW_PLACE = tuple(
     entry for entry in FORMS["place"].fields
     if entry.key in ("name", "street", "town", "county", "postal_code", "position", "hours", "step_free", "phone")
@@ -39,6 +41,9 @@ NEW_PLACE = tuple(
 
 class NotThereError(Exception):
     """There is no such file, or it cannot be read as one of the form's; the text says why."""
+
+
+OUTDATED = "The preview was started anew since this page was opened. All that you wrote stands below: press the button once more."
 
 
 @dataclass(slots=True)
@@ -61,6 +66,8 @@ class Sheet:
     told: tuple[Told, ...] = ()
     news: str = ""
     """What was just done."""
+    warning: str = ""
+    """What comes of what was just done."""
     trouble: str = ""
     """What was not done, and why."""
     focus: str = ""
@@ -89,6 +96,13 @@ def show(request: Request, state: State) -> Response:
         sheet.news = "Saved."
     elif request.asked("done") == "begun":
         sheet.news = f"Begun as {path}."
+    faults = sum(each.is_fault for each in sheet.told)
+    if sheet.news and faults:
+        sheet.warning = (
+            "Its fault, listed below, keeps every build of the station from taking new copy until it is mended, on hold or not."
+            if faults == 1
+            else f"Its {faults} faults, listed below, keep every build of the station from taking new copy until they are mended, on hold or not."
+        )
     return _page(state, sheet)
 
 
@@ -130,7 +144,7 @@ def _check(state: State, sheet: Sheet) -> None:
     _newsroom(state)
     found = check(state.root, state.latest().reading, state.moment(), sheet.path, sheet.text)
     if sheet.entered is None:
-        sheet.told = tuple(Told("", finding) for finding in found)
+        sheet.told = tuple(Told("", finding, finding.instead) for finding in found)
         return
     where = dict(names(sheet.form.fields, sheet.entered))
     sheet.told = beside(sheet.form, sheet.text, where, found, sheet.path)
@@ -156,7 +170,7 @@ def _page(state: State, sheet: Sheet, status: HTTPStatus = HTTPStatus.OK) -> Res
         seen_at=_seen_at(sheet),
         said=counted(sheet.told),
         id_of=id_of,
-        new_place=lambda name: view.cells(NEW_PLACE, sheet.new_places.get(name) or _blank(NEW_PLACE), f"{name}/new/"),
+        new_place=lambda name: view.cells(NEW_PLACE, sheet.new_places.get(name) or _blank(NEW_PLACE), name + NEW),
     )  # fmt: skip
 
 
@@ -192,9 +206,9 @@ def take(request: Request, state: State) -> Response:
     path = _path_of(request.path, WRITE)
     try:
         form, sent = saving.allowed(path), request.form()
-        if sent.get("text") or sent.get("do") == "save-text":
+        if _is_text(sent):
             return _take_text(state, path, form, sent)
-        sheet = _sent(state, path, form, sent)
+        sheet = _sent(path, form, sent)
         _take_picture(state, sheet, sent)
         action, _, rest = sent.get("do", "check").partition(" ")
         if action in ("save", "hold", "resolve"):
@@ -231,7 +245,7 @@ def check_typed(request: Request, state: State) -> Response:
     path = _path_of(request.path, CHECK)
     try:
         form, sent = saving.allowed(path), request.form()
-        sheet = _sent(state, path, form, sent)
+        sheet = _sent(path, form, sent)
         _rewrite(sheet)
         _check(state, sheet)
     except (FormError, NotThereError, saving.NameRefusedError, saving.DiskError, EditError) as error:
@@ -241,7 +255,36 @@ def check_typed(request: Request, state: State) -> Response:
     )
 
 
-def _sent(state: State, path: str, form: Form, sent: Posted) -> Sheet:
+def show_again(request: Request, state: State) -> Response:
+    """A form that was sent from an earlier run's page, with every word of it. Does nothing of what its button says."""
+    path = _path_of(request.path, WRITE)
+    try:
+        form, sent = saving.allowed(path), request.form()
+        if _is_text(sent):
+            sheet = Sheet(path, form, unpacked(sent.get("base")), None, _text_of(sent))
+        else:
+            sheet = _sent(path, form, sent)
+        sheet.trouble = f"Nothing was saved. {OUTDATED}"
+        if sent.file("picture") is not None:
+            sheet.trouble += " Choose the picture again first."
+        if sent.get("do") == "resolve" and sheet.entered is not None:
+            now = saving.read(state.root, path)
+            if now is not None and now != sheet.base:
+                return _settle(state, sheet, sent, now, True)
+        if sheet.entered is not None:
+            _rewrite(sheet)
+        _check(state, sheet)
+        return _page(state, sheet, HTTPStatus.FORBIDDEN)
+    except (FormError, NotThereError, saving.NameRefusedError, saving.DiskError, EditError) as error:
+        return _sorry(state, HTTPStatus.FORBIDDEN, f"Nothing was saved. {error}")
+
+
+def _is_text(sent: Posted) -> bool:
+    """True for the form of a file's whole text."""
+    return bool(sent.get("text")) or sent.get("do") == "save-text"
+
+
+def _sent(path: str, form: Form, sent: Posted) -> Sheet:
     """The sheet as a form has it."""
     base = unpacked(sent.get("base"))
     sheet = _sheet(path, form, base)
@@ -251,7 +294,19 @@ def _sent(state: State, path: str, form: Form, sent: Posted) -> Sheet:
     sheet.entered = sheet.entered | posted(form.fields, sent.fields)
     if form.has_body and any(name == BODY for name, _ in sent.fields):
         sheet.body = sent.get(BODY)
+    lists = dict.fromkeys(name.rpartition(NEW)[0] for name, _ in sent.fields if NEW in name)
+    for name in lists:
+        place = _new_place(name, sent)
+        if not is_blank(place):
+            sheet.new_places[name] = place
     return sheet
+
+
+def _new_place(name: str, sent: Posted) -> Entered:
+    """What stands in the fields of a new place, by the list it is for."""
+    prefix = name + NEW
+    pairs = [(key.removeprefix(prefix), text) for key, text in sent.fields if key.startswith(prefix)]
+    return _blank(NEW_PLACE) | posted(NEW_PLACE, pairs)
 
 
 def _wanted(sheet: Sheet) -> Mapping[str, Wanted]:
@@ -287,6 +342,12 @@ def _rearrange(state: State, sheet: Sheet, action: str, rest: str) -> None:
         other = {"remove": number, "up": number - 1, "down": number + 1}[action]
         if not (0 <= number < len(rows) and 0 <= other < len(rows)):
             return
+        moves = (
+            {number: None} | {at: at - 1 for at in range(number + 1, len(rows))}
+            if action == "remove"
+            else {number: other, other: number}
+        )
+        sheet.new_places = _moved(sheet.new_places, name, moves)
         if action == "remove":
             del rows[number]
             sheet.focus = id_of(name)
@@ -297,6 +358,21 @@ def _rearrange(state: State, sheet: Sheet, action: str, rest: str) -> None:
             sheet.news = f"{entry.one.capitalize()} {number + 1} is now number {other + 1}."
     elif action == "town":
         _take_town(state, sheet, target)
+
+
+def _moved(places: Mapping[str, Entered], name: str, moves: Mapping[int, int | None]) -> dict[str, Entered]:
+    """New places that are not made yet, by the lists they are for, after the entries of a list around those were moved or (None)
+    removed."""
+    found: dict[str, Entered] = {}
+    for each, entered in places.items():
+        index, slash, rest = each.removeprefix(f"{name}/").partition("/")
+        if slash and each.startswith(f"{name}/") and index.isdigit():
+            number = moves.get(int(index), int(index))
+            if number is not None:
+                found[f"{name}/{number}/{rest}"] = entered
+        else:
+            found[each] = entered
+    return found
 
 
 def _rows_at(fields: Sequence[Entry], entered: Entered, name: str) -> tuple[Entry, list[Row]]:
@@ -370,16 +446,15 @@ def _make_place(state: State, sheet: Sheet, sent: Posted, name: str) -> None:
     """Makes the file of a new shared place and names it in an ask's list of places."""
     assert sheet.entered is not None
     entry, rows = _rows_at(sheet.form.fields, sheet.entered, name)
-    prefix = f"{name}/new/"
-    pairs = [(key.removeprefix(prefix), text) for key, text in sent.fields if key.startswith(prefix)]
-    entered = _blank(NEW_PLACE) | posted(NEW_PLACE, pairs)
+    entered = _new_place(name, sent)
     try:
         path = begin_place(state, entered)
     except DraftError as error:
         sheet.trouble = f"The place was not made. {error}"
         sheet.new_places[name] = entered
-        sheet.focus = id_of(f"{prefix}name")
+        sheet.focus = id_of(f"{name}{NEW}name")
         return
+    sheet.new_places.pop(name, None)
     rows.append(Row(_blank(entry.fields) | {"place": PurePosixPath(path).stem}))
     sheet.news = f"{path} is made, and stands as the last place of this ask. Save to keep it there."
     sheet.focus = id_of(f"{name}/{len(rows) - 1}/place")
@@ -388,20 +463,22 @@ def _make_place(state: State, sheet: Sheet, sent: Posted, name: str) -> None:
 def begin_place(state: State, entered: Entered) -> str:
     """Writes the file of a new place without faults, and returns its path. Raises DraftError with what is wrong."""
     newsroom = _newsroom(state)
-    texts = {key: text for key, text in entered.items() if isinstance(text, str)}
+    texts = {
+        entry.key: pasted(entry, text)
+        for entry in NEW_PLACE
+        if isinstance(text := entered.get(entry.key), str)
+    }
     answers = {key: texts.get(key, "") for key in ("name", "street", "town", "county", "hours", "phone")}
     path, text = draft("place", answers, newsroom)
     form = saving.allowed(path)
     values = read_document(text, form.has_body).values
     more = {key: texts[key] for key in ("position", "postal_code", "step_free") if texts.get(key)}
     text = rewrite(text, form.has_body, wanted_of(form.fields, values, dict(more)), None, form.layout)
-    faults = [
-        each
-        for each in check(state.root, state.latest().reading, state.moment(), path, text)
-        if each.weight is Weight.FAULT
-    ]
+    found = check(state.root, state.latest().reading, state.moment(), path, text)
+    where: dict[Trail, str] = {(entry.key,): entry.key for entry in NEW_PLACE}
+    faults = [each for each in beside(form, text, where, found, path) if each.is_fault]
     if faults:
-        raise DraftError(" ".join(f"{each.message} {each.instead}".strip() for each in faults))
+        raise DraftError(" ".join(f"{each.finding.message} {each.instead}".strip() for each in faults))
     try:
         saving.create(state.root, path, text)
     except saving.ThereAlreadyError:
@@ -453,7 +530,7 @@ def _write(state: State, sheet: Sheet) -> Response:
 
 
 def _settle(state: State, sheet: Sheet, sent: Posted, now: str, is_resolved: bool) -> Response:
-    """The file was changed since it was opened: shows both versions, or saves what was chosen of them."""
+    """The file was changed since it was opened: shows both versions, or saves what was chosen of them unless there is trouble."""
     form = sheet.form
     opened = read_document(sheet.base, form.has_body)
     try:
@@ -477,7 +554,7 @@ def _settle(state: State, sheet: Sheet, sent: Posted, now: str, is_resolved: boo
         (_wanted(sheet), body),
         choices,
     )
-    if is_seen and merged.is_decided:
+    if is_seen and merged.is_decided and not sheet.trouble:
         settled = replace(
             _sheet(sheet.path, form, now), entered=entered_of(form.fields, merged.wanted), body=merged.body
         )
@@ -485,7 +562,7 @@ def _settle(state: State, sheet: Sheet, sent: Posted, now: str, is_resolved: boo
     return page(
         state,
         "write_settle.html",
-        HTTPStatus.CONFLICT,
+        HTTPStatus.FORBIDDEN if sheet.trouble else HTTPStatus.CONFLICT,
         title="Changed by somebody else",
         sheet=sheet,
         base=packed(sheet.base),
@@ -496,7 +573,7 @@ def _settle(state: State, sheet: Sheet, sent: Posted, now: str, is_resolved: boo
             for name, text in sent.fields
             if not name.startswith("keep/") and name not in ("do", "token", "base", "seen")
         ],
-        is_again=is_resolved,
+        is_again=is_resolved and not is_seen,
         address=WRITE + sheet.path.removeprefix("content/"),
         id_of=id_of,
     )
@@ -506,12 +583,15 @@ def _tidy(body: str) -> str:
     return body.replace("\r\n", "\n").replace("\r", "\n").strip("\n").rstrip()
 
 
+def _text_of(sent: Posted) -> str:
+    text = sent.get("text").replace("\r\n", "\n").replace("\r", "\n")
+    return text if text.endswith("\n") else text + "\n"
+
+
 def _take_text(state: State, path: str, form: Form, sent: Posted) -> Response:
     """Saves a file's whole text, under the same conditions."""
     base = unpacked(sent.get("base"))
-    text = sent.get("text").replace("\r\n", "\n").replace("\r", "\n")
-    if not text.endswith("\n"):
-        text += "\n"
+    text = _text_of(sent)
     now = saving.read(state.root, path)
     sheet = Sheet(path, form, base, None, text)
     _check(state, sheet)

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
-from sitegen.newsroom.editing import Item, Trail, Wanted, plain
+from sitegen.newsroom.editing import EditError, Item, Trail, Wanted, plain, read_document
 from sitegen.newsroom.forms import Entry, Input
 from sitegen.newsroom.spans import Value
 
@@ -27,6 +27,8 @@ class Row:
     """Its index in the file as it was opened; None for a new one."""
 
 
+_PAIR = re.compile(r"([-+]?[\d.]+),\s*([-+]?[\d.]+)\Z", re.ASCII)
+"""Latitude and longitude, copied as one."""
 MOST_ROWS = 200
 """How many entries a list may have in a form."""
 
@@ -106,6 +108,7 @@ def _as_group(entry: Entry, value: Wanted) -> Mapping[str, Wanted] | None:
 
 def read_text(entry: Entry, text: str) -> Value:
     """What a field's text means; None when it is empty."""
+    text = pasted(entry, text)
     if entry.input in (Input.LIST, Input.COUNTIES, Input.POSITION):
         lines = tuple(line for line in (_one_line(line) for line in _lines(text)) if line)
         if (
@@ -124,6 +127,39 @@ def read_text(entry: Entry, text: str) -> Value:
             pairs[key] = value
         return pairs or None
     return _one_line(text) or None
+
+
+_EXACT = ("hours", "web", "email", "phone")
+"""Keys of texts that no quotation marks belong to."""
+_QUOTED = re.compile(r"""(?:"(?:[^"\\]|\\.)*"|'(?:[^']|'')*')\Z""")
+_GATHERED = re.compile(r"(?:\[[^\[\]#]*\]|\{[^{}#]*\})\Z")
+
+
+def pasted(entry: Entry, text: str) -> str:
+    """What is meant by a field's text that was copied as it would stand in a file, with its own key: `web: "https://…"`. Any
+    other text as it is."""
+    words = text.strip()
+    if (entry.key in _EXACT or entry.input in (Input.DAY, Input.MOMENT)) and _QUOTED.match(words):
+        return shown(entry, in_file(words)) or text
+    rest = words.removeprefix(f"{entry.key}:")
+    if rest == words or not rest[:1].isspace():
+        return text
+    rest = rest.strip()
+    value = in_file(rest)
+    if value is not None:
+        return shown(entry, value) or text
+    # What is free to be any words, or names and texts itself, may begin like that.
+    return text if entry.input in (Input.TEXT, Input.MAP) else rest
+
+
+def in_file(text: str) -> Value:
+    """What a text in quotation marks, brackets or braces says in a file; None for any other, or one that would lose a word."""
+    if "\n" in text or not (_QUOTED.match(text) or _GATHERED.match(text)):
+        return None
+    try:
+        return read_document(f"value: {text}\n", False).values.get("value")
+    except EditError:
+        return None
 
 
 def _lines(text: str) -> list[str]:
@@ -270,6 +306,9 @@ def _posted(fields: Sequence[Entry], by_name: Mapping[str, list[str]], name: str
                 both = [
                     _one_line(by_name.get(f"{called}/{half}", [""])[0]) for half in ("latitude", "longitude")
                 ]
+                pair = _PAIR.match(pasted(entry, both[0]).replace("\n", ", ")) if not both[1] else None
+                if pair is not None:
+                    both = [pair[1], pair[2]]
                 found[entry.key] = "\n".join(each or "?" for each in both) if any(both) else ""
         elif called in by_name:
             texts = by_name[called]
