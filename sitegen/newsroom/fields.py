@@ -105,6 +105,8 @@ class Fields:
         self.path = path
         self.findings = findings
         self.what = what
+        self.near: date | None = None
+        """A day beside which a date without a year is looked for, to say what it most likely is."""
         self._spot = Spot(path, node.line, node.column)
         self._nodes: dict[str, Node] = {}
         self._keys: dict[str, Spot] = {}
@@ -247,18 +249,17 @@ class Fields:
         try:
             return reader(scalar.text.strip())
         except TimeError as error:
-            message, _, instead = str(error).partition(" Write instead: ")
             self.findings.fault(
                 Spot(self.path, scalar.line, scalar.column),
                 "time",
-                f"'{key}' of {self.what}: {message}",
-                f"Write instead: {instead}" if instead else "",
+                f"'{key}' of {self.what}: {error.problem}",
+                error.instead,
             )
             return None
 
     def day(self, key: str) -> date | None:
         scalar = self._scalar(key, "a date such as 2026-12-15")
-        value = self._try(key, scalar, read_date) if scalar is not None else None
+        value = self._try(key, scalar, self._read_date) if scalar is not None else None
         return value if isinstance(value, date) else None
 
     def days(self, key: str) -> tuple[date, ...]:
@@ -277,17 +278,21 @@ class Fields:
                 continue
             if item.is_nothing:
                 continue
-            value = self._try(key, item, read_date)
+            value = self._try(key, item, self._read_date)
             if isinstance(value, date):
                 found.add(value)
         return tuple(sorted(found))
 
-    def when(self, key: str, zone: ZoneInfo | None) -> When | None:
-        scalar = self._scalar(key, "a date, or a date and time such as 2026-12-15 17:30")
-        return self.when_of(key, scalar, zone) if scalar is not None else None
+    def _read_date(self, text: str) -> date:
+        return read_date(text, self.near)
 
-    def when_of(self, key: str, scalar: Scalar, zone: ZoneInfo | None) -> When | None:
-        value = self._try(key, scalar, read_when)
+    def when(self, key: str, zone: ZoneInfo | None, ends: bool = False) -> When | None:
+        """A date, or a date and a time; `ends` where something ends with it, and a bare date counts to its end."""
+        scalar = self._scalar(key, "a date, or a date and time such as 2026-12-15 17:30")
+        return self.when_of(key, scalar, zone, ends) if scalar is not None else None
+
+    def when_of(self, key: str, scalar: Scalar, zone: ZoneInfo | None, ends: bool = False) -> When | None:
+        value = self._try(key, scalar, lambda text: read_when(text, ends, self.near))
         if not isinstance(value, When):
             return None
         if value.clock is not None and zone is not None:
@@ -475,14 +480,20 @@ class Fields:
                 f"Write: {key}: {{{known[0]}: …}}",
             )
             return None
-        return Fields(node, self.path, self.findings, known, what)
+        return self.inner(node, known, what)
+
+    def inner(self, node: Mapping, known: SequenceLike[str], what: str) -> Fields:
+        """The fields of a mapping inside of this one."""
+        fields = Fields(node, self.path, self.findings, known, what)
+        fields.near = self.near
+        return fields
 
     def groups(self, key: str, known: SequenceLike[str], what: str) -> tuple[Fields, ...]:
         """A list of nested mappings."""
         found: list[Fields] = []
         for item in self.items(key):
             if isinstance(item, Mapping):
-                found.append(Fields(item, self.path, self.findings, known, what))
+                found.append(self.inner(item, known, what))
             else:
                 self.findings.fault(
                     Spot(self.path, item.line, item.column),

@@ -95,12 +95,9 @@ def _special_hours(fields: Fields) -> tuple[DayHours, ...]:
     for key, value in node.entries:
         spot = Spot(fields.path, key.line, key.column)
         try:
-            day = read_date(key.text.strip())
+            day = read_date(key.text.strip(), fields.near)
         except TimeError as error:
-            message, _, instead = str(error).partition(" Write instead: ")
-            fields.findings.fault(
-                spot, "time", f"'special_hours': {message}", f"Write instead: {instead}" if instead else ""
-            )
+            fields.findings.fault(spot, "time", f"'special_hours': {error.problem}", error.instead)
             continue
         if not isinstance(value, Scalar):
             fields.findings.fault(
@@ -176,10 +173,8 @@ def _drop_off(item: Node, fields: Fields, context: Context) -> DropOff | None:
         )
         return None
     if any(name.text == "place" for name, _ in item.entries):
-        return _reference(Fields(item, fields.path, fields.findings, REFERENCE_KEYS, "a drop-off"), context)
-    inline = Fields(
-        item, fields.path, fields.findings, (*PLACE_KEYS, "from", "until", "stopped"), "a drop-off"
-    )
+        return _reference(fields.inner(item, REFERENCE_KEYS, "a drop-off"), context)
+    inline = fields.inner(item, (*PLACE_KEYS, "from", "until", "stopped"), "a drop-off")
     place = _place(inline, "", context)
     if place is None:
         return None
@@ -187,7 +182,7 @@ def _drop_off(item: Node, fields: Fields, context: Context) -> DropOff | None:
     return DropOff(
         place,
         inline.when("from", zone),
-        inline.when("until", zone),
+        inline.when("until", zone, ends=True),
         read_stop(inline, context),
         origin=inline.origin,
     )
@@ -210,7 +205,11 @@ def _reference(fields: Fields, context: Context) -> DropOff | None:
     zone = context.zone
     hours, closed, special = fields.hours("hours"), fields.days("closed"), _special_hours(fields)
     note = fields.text("note")
-    from_, until, stopped = fields.when("from", zone), fields.when("until", zone), read_stop(fields, context)
+    from_, until, stopped = (
+        fields.when("from", zone),
+        fields.when("until", zone, ends=True),
+        read_stop(fields, context),
+    )
     place = (
         _shared(fields.text("place"), fields.spot("place"), context)
         if fields.require("place", "millrace-library")

@@ -78,6 +78,8 @@ def test_the_nearest_known_word_is_named(
     [
         ("story", "aired: 2026-11-21", "aired: Nov. 21, 2026", "2026-11-21"),
         ("story", "deadline: 2026-12-15 17:30", "deadline: 12/15/2026 5:30 pm", "2026-12-15 17:30"),
+        ("story", "deadline: 2026-12-15 17:30", "deadline: 5 p.m. Tuesday, Dec. 15", "2026-12-15 17:00"),
+        ("story", "deadline: 2026-12-15 17:30", "deadline: 2026-12-15 midnight", "or 2026-12-14"),
         ("story", "hold: false", "hold: yes", "hold: true"),
         ("story", "number: 400", "number: 400 coats", "number: 400"),
         ("story", "web: https://friends.example.org/", "web: friends.example.org", "https://friends.example.org"),
