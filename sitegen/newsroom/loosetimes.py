@@ -13,20 +13,14 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TypeAlias
 
-FIRST_YEAR, LAST_YEAR = 1900, 2999
-"""Years outside are slips of the hand, and the last that Python knows overflow when a day is added."""
+from sitegen.newsroom.times import CLOCK_SHAPE, FIRST_YEAR, LAST_YEAR, MONTH_NAMES
 
-MONTH_NAMES = (
-    "January", "February", "March", "April", "May", "June",
-    "July", "August", "September", "October", "November", "December",
-)  # fmt: skip
 _DAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 DATE_SHAPE = "Write year, month and day with hyphens: YYYY-MM-DD."
 WHEN_SHAPE = (
     "Write year, month and day, and where a time is meant hours and minutes: YYYY-MM-DD or YYYY-MM-DD HH:MM."
 )
-CLOCK_SHAPE = "Write hours from 00 to 23 and minutes from 00 to 59: HH:MM."
 """Shapes, and no example: a date or a time that stands after a mistake reads like its correction."""
 
 _BACK = timedelta(days=92)

@@ -10,19 +10,13 @@ import re
 from datetime import UTC, date, datetime, time, timedelta
 from functools import lru_cache
 from importlib import resources
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
-from sitegen.newsroom.loosetimes import (
-    CLOCK_SHAPE,
-    FIRST_YEAR,
-    LAST_YEAR,
-    MONTH_NAMES,
-    Advice,
-    advise_clock,
-    advise_date,
-    advise_when,
-)
 from sitegen.newsroom.when import When
+
+if TYPE_CHECKING:
+    from sitegen.newsroom.loosetimes import Advice
 
 _ZONE_NAME = re.compile(r"[A-Za-z0-9_+-]+(?:/[A-Za-z0-9_+-]+)*\Z")
 MIDNIGHT = time(0, 0)
@@ -116,6 +110,8 @@ def local_day(moment: datetime, zone: ZoneInfo) -> date:
 
 # --- reading ---------------------------------------------------------------------------------
 
+FIRST_YEAR, LAST_YEAR = 1900, 2999
+"""Years outside are slips of the hand, and the last that Python knows overflow when a day is added."""
 _DATE = re.compile(r"(\d{4})-(\d{2})-(\d{2})\Z", re.ASCII)
 _DATE_TIME = re.compile(r"(\d{4}-\d{2}-\d{2})[ T]+(\d{2}):(\d{2})(?::(\d{2}))?\Z", re.ASCII)
 _INSTANT = re.compile(
@@ -125,6 +121,13 @@ _INSTANT = re.compile(
 _CLOCK = re.compile(r"(\d{2}):(\d{2})\Z", re.ASCII)
 
 
+MONTH_NAMES = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+CLOCK_SHAPE = "Write hours from 00 to 23 and minutes from 00 to 59: HH:MM."
+
+
 def read_date(text: str, near: date | None = None) -> date:
     """A date written `2026-12-15`; raises TimeError with what to write instead where it can be told.
 
@@ -132,6 +135,8 @@ def read_date(text: str, near: date | None = None) -> date:
     """
     match = _DATE.match(text)
     if match is None:
+        from sitegen.newsroom.loosetimes import advise_date  # See _unread.
+
         raise _unread(f"'{text}' is not a date", advise_date(text, near))
     year, month, day = (int(part) for part in match.groups())
     if not 1 <= month <= 12:
@@ -148,6 +153,8 @@ def read_clock(text: str) -> time:
     """A time of day written `17:30`."""
     match = _CLOCK.match(text)
     if match is None or int(match[1]) > 23 or int(match[2]) > 59:
+        from sitegen.newsroom.loosetimes import advise_clock  # See _unread.
+
         raise _unread(f"'{text}' is not a time of day", advise_clock(text))
     return time(int(match[1]), int(match[2]))
 
@@ -162,10 +169,14 @@ def read_when(text: str, ends: bool = False, near: date | None = None) -> When:
     if match is None:
         if _DATE.match(text):
             return When(read_date(text))
+        from sitegen.newsroom.loosetimes import advise_when  # See _unread.
+
         raise _unread(f"'{text}' is not a date or a date and time", advise_when(text, ends, near))
     day = read_date(match[1])
     hour, minute, second = int(match[2]), int(match[3]), int(match[4] or 0)
     if (hour, minute, second) == (24, 0, 0):
+        from sitegen.newsroom.loosetimes import advise_when  # See _unread.
+
         raise TimeError(f"'{text}' ends a day.", advise_when(f"{day} 24:00", ends).instead)
     if hour > 23 or minute > 59 or second > 59:
         raise TimeError(f"'{text}' has a time of day that does not exist.", CLOCK_SHAPE)
@@ -173,6 +184,8 @@ def read_when(text: str, ends: bool = False, near: date | None = None) -> When:
 
 
 def _unread(problem: str, advice: Advice) -> TimeError:
+    # What knows loose writings is loaded where there is one: making its pattern costs a build with nothing to do more
+    # than all else here.
     return TimeError(
         f"{problem}: {advice.reason}".rstrip(".") + "." if advice.reason else f"{problem}.", advice.instead
     )

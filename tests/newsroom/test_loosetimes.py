@@ -9,8 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.newsroom.loosetimes import FIRST_YEAR, LAST_YEAR
-from sitegen.newsroom.times import TimeError, read_clock, read_date, read_when
+from sitegen.newsroom.times import FIRST_YEAR, LAST_YEAR, TimeError, read_clock, read_date, read_when
 
 AIRED = date(2026, 11, 21)
 ANSWER = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}(?: [0-9]{2}:[0-9]{2})?")
