@@ -9,12 +9,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable
 from collections.abc import Sequence as SequenceLike
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time
 from difflib import get_close_matches
 from zoneinfo import ZoneInfo
 
-from sitegen.newsroom.hours import read_hours
+from sitegen.newsroom.hours import DAY, afternoon_ends, clock_text, ranges_text, read_hours, rules_text
 from sitegen.newsroom.misplaced import where_it_belongs
 from sitegen.newsroom.nodes import Mapping, Node, Problem, Scalar, Sequence
 from sitegen.newsroom.records import Finding, Hours, Origin, Position, Spot, Weight, When
@@ -403,7 +403,28 @@ class Fields:
                 f"'{key}' of {self.what}: '{scalar.text}' is read as {reading.hours.text}.",
                 f'Write instead: {key}: "{reading.hours.text}"',
             )
+        if reading.hours is not None:
+            likely = tuple(replace(rule, ranges=afternoon_ends(rule.ranges)) for rule in reading.hours.rules)
+            if likely != reading.hours.rules:
+                self.overnight(
+                    self.spot(key),
+                    f"'{key}' of {self.what}",
+                    [ranges for rule in reading.hours.rules for ranges in rule.ranges],
+                    f'{key}: "{rules_text(likely)}"',
+                )
         return reading.hours
+
+    def overnight(self, spot: Spot, subject: str, ranges: Iterable[tuple[int, int]], likely: str) -> None:
+        """A concern for hours of which some run from a morning through the night to the next."""
+        start, end = next(each for each in ranges if afternoon_ends((each,)) != (each,))
+        written = ranges_text([(start, end)])
+        self.findings.concern(
+            spot,
+            "hours-overnight",
+            f"{subject}: {written} runs through the night, {(end - start) / 60:.3g} hours.",
+            f"Write instead: {likely}. If it does stay open all night, write two rules, to {clock_text(DAY)} and, "
+            f"on the days after, 00:00-{clock_text(end)}.",
+        )
 
     def web(self, key: str) -> str:
         """An address with one of the allowed schemes."""

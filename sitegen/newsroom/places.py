@@ -8,7 +8,7 @@ from datetime import date
 
 from sitegen.newsroom.context import Context
 from sitegen.newsroom.fields import Fields, did_you_mean
-from sitegen.newsroom.hours import opening_ranges, read_ranges
+from sitegen.newsroom.hours import afternoon_ends, opening_ranges, ranges_text, read_ranges
 from sitegen.newsroom.nodes import Mapping, Node, Scalar
 from sitegen.newsroom.records import Access, DayHours, DropOff, Hours, Mode, Place, Spot, Stop
 from sitegen.newsroom.times import TimeError, read_date
@@ -116,6 +116,14 @@ def _special_hours(fields: Fields) -> tuple[DayHours, ...]:
                 instead,
             )
             continue
+        likely = afternoon_ends(ranges)
+        if likely != ranges:
+            fields.overnight(
+                Spot(fields.path, value.line, value.column),
+                f"Special hours of {day}",
+                ranges,
+                f'{day}: "{ranges_text(likely)}"',
+            )
         found.append(DayHours(day, ranges))
     return tuple(sorted(found, key=lambda each: each.day))
 
