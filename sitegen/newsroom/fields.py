@@ -422,8 +422,8 @@ class Fields:
             spot,
             "hours-overnight",
             f"{subject}: {written} runs through the night, {(end - start) / 60:.3g} hours.",
-            f"Write instead: {likely}. If it does stay open all night, write two rules, to {clock_text(DAY)} and, "
-            f"on the days after, 00:00-{clock_text(end)}.",
+            f"If it shuts in the afternoon, write: {likely}. If it does stay open all night, write each day by itself: to "
+            f"{clock_text(DAY)}, and from 00:00 to {clock_text(end)} on the day after.",
         )
 
     def web(self, key: str) -> str:
