@@ -100,7 +100,7 @@ def _ask(fields: Fields, counties: tuple[str, ...], context: Context) -> Ask | N
         starts=fields.when("starts", zone),
         deadline=deadline,
         ongoing=ongoing,
-        check_again_by=fields.when("check_again_by", zone),
+        check_again_by=fields.when("check_again_by", zone, ends=True),
         stopped=stopped,
         dates=_dates(fields, kind, zone),
         hours=fields.hours("hours"),
@@ -132,7 +132,7 @@ def _ask(fields: Fields, counties: tuple[str, ...], context: Context) -> Ask | N
 def _deadline(fields: Fields, zone: ZoneInfo | None) -> tuple[When | None, bool]:
     if fields.text("deadline") == "ongoing":
         return None, True
-    return fields.when("deadline", zone), False
+    return fields.when("deadline", zone, ends=True), False
 
 
 def _check_kind(fields: Fields, kind: Kind, ask: Ask) -> None:
@@ -207,7 +207,10 @@ def _dates(fields: Fields, kind: Kind | None, zone: ZoneInfo | None) -> tuple[Sp
                 "Write: 2026-11-27..2026-12-26",
             )
             continue
-        ends = [fields.when_of("dates", Scalar(part, item.line, item.column), zone) for part in parts]
+        ends = [
+            fields.when_of("dates", Scalar(part, item.line, item.column), zone, ends=number > 0)
+            for number, part in enumerate(parts)
+        ]
         first, last = ends[0], ends[-1]
         if first is None or last is None:
             continue

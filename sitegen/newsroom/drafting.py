@@ -198,18 +198,18 @@ def _when_is_needed(answer: str) -> str:
     )
 
 
-def _when_check(answer: str) -> str:
+def _when_check(answer: str, ends: bool = False) -> str:
     if not answer:
         return ""
     try:
-        read_when(answer)
+        read_when(answer, ends)
     except TimeError as error:
         return str(error)
     return ""
 
 
 def _deadline_check(answer: str) -> str:
-    return "" if answer == "ongoing" else _when_check(answer)
+    return "" if answer == "ongoing" else _when_check(answer, ends=True)
 
 
 def _dates_check(answer: str) -> str:

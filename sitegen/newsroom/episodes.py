@@ -26,6 +26,7 @@ def read_episode(matter: Matter, path: str, episode_id: str, context: Context) -
     fields = Fields(matter.node, path, context.findings, EPISODE_KEYS, "an episode")
     fields.require("aired", "2026-11-21 18:30")
     aired = fields.when("aired", context.zone)
+    fields.near = aired.day if aired is not None else None
     rundown: list[RundownEntry] = []
     for group in fields.groups("rundown", RUNDOWN_KEYS, "a rundown entry"):
         if group.require("story", "2026/coat-closet"):

@@ -9,12 +9,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable
 from collections.abc import Sequence as SequenceLike
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time
 from difflib import get_close_matches
 from zoneinfo import ZoneInfo
 
-from sitegen.newsroom.hours import read_hours
+from sitegen.newsroom.hours import DAY, afternoon_ends, clock_text, ranges_text, read_hours, rules_text
 from sitegen.newsroom.misplaced import where_it_belongs
 from sitegen.newsroom.nodes import Mapping, Node, Problem, Scalar, Sequence
 from sitegen.newsroom.records import Finding, Hours, Origin, Position, Spot, Weight, When
@@ -105,6 +105,8 @@ class Fields:
         self.path = path
         self.findings = findings
         self.what = what
+        self.near: date | None = None
+        """A day beside which a date without a year is looked for, to say what it most likely is."""
         self._spot = Spot(path, node.line, node.column)
         self._nodes: dict[str, Node] = {}
         self._keys: dict[str, Spot] = {}
@@ -247,18 +249,17 @@ class Fields:
         try:
             return reader(scalar.text.strip())
         except TimeError as error:
-            message, _, instead = str(error).partition(" Write instead: ")
             self.findings.fault(
                 Spot(self.path, scalar.line, scalar.column),
                 "time",
-                f"'{key}' of {self.what}: {message}",
-                f"Write instead: {instead}" if instead else "",
+                f"'{key}' of {self.what}: {error.problem}",
+                error.instead,
             )
             return None
 
     def day(self, key: str) -> date | None:
         scalar = self._scalar(key, "a date such as 2026-12-15")
-        value = self._try(key, scalar, read_date) if scalar is not None else None
+        value = self._try(key, scalar, self._read_date) if scalar is not None else None
         return value if isinstance(value, date) else None
 
     def days(self, key: str) -> tuple[date, ...]:
@@ -277,17 +278,21 @@ class Fields:
                 continue
             if item.is_nothing:
                 continue
-            value = self._try(key, item, read_date)
+            value = self._try(key, item, self._read_date)
             if isinstance(value, date):
                 found.add(value)
         return tuple(sorted(found))
 
-    def when(self, key: str, zone: ZoneInfo | None) -> When | None:
-        scalar = self._scalar(key, "a date, or a date and time such as 2026-12-15 17:30")
-        return self.when_of(key, scalar, zone) if scalar is not None else None
+    def _read_date(self, text: str) -> date:
+        return read_date(text, self.near)
 
-    def when_of(self, key: str, scalar: Scalar, zone: ZoneInfo | None) -> When | None:
-        value = self._try(key, scalar, read_when)
+    def when(self, key: str, zone: ZoneInfo | None, ends: bool = False) -> When | None:
+        """A date, or a date and a time; `ends` where something ends with it, and a bare date counts to its end."""
+        scalar = self._scalar(key, "a date, or a date and time such as 2026-12-15 17:30")
+        return self.when_of(key, scalar, zone, ends) if scalar is not None else None
+
+    def when_of(self, key: str, scalar: Scalar, zone: ZoneInfo | None, ends: bool = False) -> When | None:
+        value = self._try(key, scalar, lambda text: read_when(text, ends, self.near))
         if not isinstance(value, When):
             return None
         if value.clock is not None and zone is not None:
@@ -398,7 +403,28 @@ class Fields:
                 f"'{key}' of {self.what}: '{scalar.text}' is read as {reading.hours.text}.",
                 f'Write instead: {key}: "{reading.hours.text}"',
             )
+        if reading.hours is not None:
+            likely = tuple(replace(rule, ranges=afternoon_ends(rule.ranges)) for rule in reading.hours.rules)
+            if likely != reading.hours.rules:
+                self.overnight(
+                    self.spot(key),
+                    f"'{key}' of {self.what}",
+                    [ranges for rule in reading.hours.rules for ranges in rule.ranges],
+                    f'{key}: "{rules_text(likely)}"',
+                )
         return reading.hours
+
+    def overnight(self, spot: Spot, subject: str, ranges: Iterable[tuple[int, int]], likely: str) -> None:
+        """A concern for hours of which some run from a morning through the night to the next."""
+        start, end = next(each for each in ranges if afternoon_ends((each,)) != (each,))
+        written = ranges_text([(start, end)])
+        self.findings.concern(
+            spot,
+            "hours-overnight",
+            f"{subject}: {written} runs through the night, {(end - start) / 60:.3g} hours.",
+            f"If it shuts in the afternoon, write: {likely}. If it does stay open all night, write each day by itself: to "
+            f"{clock_text(DAY)}, and from 00:00 to {clock_text(end)} on the day after.",
+        )
 
     def web(self, key: str) -> str:
         """An address with one of the allowed schemes."""
@@ -475,14 +501,20 @@ class Fields:
                 f"Write: {key}: {{{known[0]}: …}}",
             )
             return None
-        return Fields(node, self.path, self.findings, known, what)
+        return self.inner(node, known, what)
+
+    def inner(self, node: Mapping, known: SequenceLike[str], what: str) -> Fields:
+        """The fields of a mapping inside of this one."""
+        fields = Fields(node, self.path, self.findings, known, what)
+        fields.near = self.near
+        return fields
 
     def groups(self, key: str, known: SequenceLike[str], what: str) -> tuple[Fields, ...]:
         """A list of nested mappings."""
         found: list[Fields] = []
         for item in self.items(key):
             if isinstance(item, Mapping):
-                found.append(Fields(item, self.path, self.findings, known, what))
+                found.append(self.inner(item, known, what))
             else:
                 self.findings.fault(
                     Spot(self.path, item.line, item.column),

@@ -22,6 +22,8 @@ from sitegen.newsroom.records import Hours, Mode, Rule
 
 DAY = 1440
 """Minutes from one 00:00 to the next on the wall."""
+LONGEST_OVERNIGHT = 14 * 60
+"""Minutes: a longer range past midnight that begins in the morning most likely has a 12-hour end. Common practice, no source."""
 LONGEST_TEXT = 500
 """Characters; the longest hours a week can need take about half."""
 
@@ -697,6 +699,19 @@ def rules_text(rules: Iterable[Rule]) -> str:
 
 
 # --- asking ----------------------------------------------------------------------------------
+
+
+def afternoon_ends(ranges: Ranges) -> Ranges:
+    """Ranges of which those that run from a morning through the night end on the same day instead, twelve hours earlier.
+
+    `09:00-05:00`, 20 hours, becomes `09:00-17:00`. The same ranges where none is so long.
+    """
+    return tuple(
+        (start, end - DAY // 2)
+        if start < DAY // 2 and end > DAY and end - start > LONGEST_OVERNIGHT
+        else (start, end)
+        for start, end in ranges
+    )
 
 
 def opening_ranges(hours: Hours, day: date) -> Ranges:

@@ -174,8 +174,5 @@ def _read(text: str, reader: Callable[[str], _T], name: str, spot: Spot, context
     try:
         return reader(text)
     except TimeError as error:
-        message, _, instead = str(error).partition(" Write instead: ")
-        context.findings.fault(
-            spot, "time", f"'{name}': {message}", f"Write instead: {instead}" if instead else ""
-        )
+        context.findings.fault(spot, "time", f"'{name}': {error.problem}", error.instead)
         return None

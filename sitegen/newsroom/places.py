@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from sitegen.newsroom.context import Context
 from sitegen.newsroom.fields import Fields, did_you_mean
-from sitegen.newsroom.hours import Range, Ranges, opening_ranges, read_ranges
+from sitegen.newsroom.hours import Range, Ranges, afternoon_ends, opening_ranges, ranges_text, read_ranges
 from sitegen.newsroom.nodes import Mapping, Node, Scalar
 from sitegen.newsroom.records import Access, DayHours, DropOff, Hours, Mode, Place, Spot, Stop
 from sitegen.newsroom.times import TimeError, read_date
@@ -94,12 +94,9 @@ def _special_hours(fields: Fields) -> tuple[DayHours, ...]:
     for key, value in node.entries:
         spot = Spot(fields.path, key.line, key.column)
         try:
-            day = read_date(key.text.strip())
+            day = read_date(key.text.strip(), fields.near)
         except TimeError as error:
-            message, _, instead = str(error).partition(" Write instead: ")
-            fields.findings.fault(
-                spot, "time", f"'special_hours': {message}", f"Write instead: {instead}" if instead else ""
-            )
+            fields.findings.fault(spot, "time", f"'special_hours': {error.problem}", error.instead)
             continue
         if not isinstance(value, Scalar):
             fields.findings.fault(
@@ -118,6 +115,14 @@ def _special_hours(fields: Fields) -> tuple[DayHours, ...]:
                 instead,
             )
             continue
+        likely = afternoon_ends(ranges)
+        if likely != ranges:
+            fields.overnight(
+                Spot(fields.path, value.line, value.column),
+                f"Special hours of {day}",
+                ranges,
+                f'{day}: "{ranges_text(likely)}"',
+            )
         found.append(DayHours(day, ranges))
     return tuple(sorted(found, key=lambda each: each.day))
 
@@ -175,10 +180,8 @@ def _drop_off(item: Node, fields: Fields, context: Context) -> DropOff | None:
         )
         return None
     if any(name.text == "place" for name, _ in item.entries):
-        return _reference(Fields(item, fields.path, fields.findings, REFERENCE_KEYS, "a drop-off"), context)
-    inline = Fields(
-        item, fields.path, fields.findings, (*PLACE_KEYS, "from", "until", "stopped"), "a drop-off"
-    )
+        return _reference(fields.inner(item, REFERENCE_KEYS, "a drop-off"), context)
+    inline = fields.inner(item, (*PLACE_KEYS, "from", "until", "stopped"), "a drop-off")
     place = _place(inline, "", context)
     if place is None:
         return None
@@ -186,7 +189,7 @@ def _drop_off(item: Node, fields: Fields, context: Context) -> DropOff | None:
     return DropOff(
         place,
         inline.when("from", zone),
-        inline.when("until", zone),
+        inline.when("until", zone, ends=True),
         read_stop(inline, context),
         origin=inline.origin,
     )
@@ -209,7 +212,11 @@ def _reference(fields: Fields, context: Context) -> DropOff | None:
     zone = context.zone
     hours, closed, special = fields.hours("hours"), fields.days("closed"), _special_hours(fields)
     note = fields.text("note")
-    from_, until, stopped = fields.when("from", zone), fields.when("until", zone), read_stop(fields, context)
+    from_, until, stopped = (
+        fields.when("from", zone),
+        fields.when("until", zone, ends=True),
+        read_stop(fields, context),
+    )
     place = (
         _shared(fields.text("place"), fields.spot("place"), context)
         if fields.require("place", "millrace-library")

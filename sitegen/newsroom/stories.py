@@ -58,6 +58,7 @@ def read_story(
                 "'aired' is missing, and no episode's rundown has this story.",
                 "Write, for example: aired: 2026-11-21",
             )
+    fields.near = aired.day if aired is not None else None
     counties = _counties(fields, context)
     language = fields.text("language")
     if language and not is_language(language):
@@ -244,7 +245,7 @@ def read_photo(fields: Fields, context: Context) -> Photo | None:
         focus=_focus(photo),
         children=children,
         consent=consent,
-        rights_end=photo.when("rights_end", context.zone),
+        rights_end=photo.when("rights_end", context.zone, ends=True),
         origin=photo.origin,
     )
 
@@ -285,7 +286,7 @@ def read_video(fields: Fields, context: Context, episode: bool = False) -> Video
         described=video.text("described"),
         courtesy=video.text("courtesy"),
         air_only=use == "air only",
-        rights_end=video.when("rights_end", context.zone),
+        rights_end=video.when("rights_end", context.zone, ends=True),
         web_offset=(video.seconds("web_offset", signed=True) or 0) if episode else 0,
         origin=video.origin,
     )

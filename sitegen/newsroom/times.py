@@ -10,16 +10,26 @@ import re
 from datetime import UTC, date, datetime, time, timedelta
 from functools import lru_cache
 from importlib import resources
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from sitegen.newsroom.when import When
+
+if TYPE_CHECKING:
+    from sitegen.newsroom.loosetimes import Advice
 
 _ZONE_NAME = re.compile(r"[A-Za-z0-9_+-]+(?:/[A-Za-z0-9_+-]+)*\Z")
 MIDNIGHT = time(0, 0)
 
 
 class TimeError(ValueError):
-    """A time that cannot be read; the text says why in plain words."""
+    """A time that cannot be read; the text says why in plain words, and what to write instead."""
+
+    def __init__(self, problem: str, instead: str = "") -> None:
+        super().__init__(f"{problem} {instead}".strip())
+        self.problem = problem
+        self.instead = instead
+        """A sentence; empty where there is nothing to say."""
 
 
 @lru_cache(maxsize=64)
@@ -109,18 +119,25 @@ _INSTANT = re.compile(
     re.ASCII,
 )
 _CLOCK = re.compile(r"(\d{2}):(\d{2})\Z", re.ASCII)
-_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-_MONTH_NAMES = (
+
+
+MONTH_NAMES = (
     "January", "February", "March", "April", "May", "June",
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
+CLOCK_SHAPE = "Write hours from 00 to 23 and minutes from 00 to 59: HH:MM."
 
 
-def read_date(text: str) -> date:
-    """A date written `2026-12-15`; raises TimeError with what to write instead where it can be told."""
+def read_date(text: str, near: date | None = None) -> date:
+    """A date written `2026-12-15`; raises TimeError with what to write instead where it can be told.
+
+    `near` is as in `read_when`.
+    """
     match = _DATE.match(text)
     if match is None:
-        raise TimeError(f"'{text}' is not a date." + _instead(guess_when(text)))
+        from sitegen.newsroom.loosetimes import advise_date  # See _unread.
+
+        raise _unread(f"'{text}' is not a date", advise_date(text, near))
     year, month, day = (int(part) for part in match.groups())
     if not 1 <= month <= 12:
         raise TimeError(f"'{text}' is not a date: there is no month {month}.")
@@ -129,34 +146,49 @@ def read_date(text: str) -> date:
     try:
         return date(year, month, day)
     except ValueError:
-        raise TimeError(f"{day} {_MONTH_NAMES[month - 1]} {year} does not exist.") from None
+        raise TimeError(f"{day} {MONTH_NAMES[month - 1]} {year} does not exist.") from None
 
 
 def read_clock(text: str) -> time:
     """A time of day written `17:30`."""
     match = _CLOCK.match(text)
     if match is None or int(match[1]) > 23 or int(match[2]) > 59:
-        guess = _guess_clock(text)
-        raise TimeError(f"'{text}' is not a time of day." + _instead(guess or "17:30"))
+        from sitegen.newsroom.loosetimes import advise_clock  # See _unread.
+
+        raise _unread(f"'{text}' is not a time of day", advise_clock(text))
     return time(int(match[1]), int(match[2]))
 
 
-def read_when(text: str) -> When:
-    """A date, or a date and a wall time: `2026-12-15` or `2026-12-15 17:30`."""
+def read_when(text: str, ends: bool = False, near: date | None = None) -> When:
+    """A date, or a date and a wall time: `2026-12-15` or `2026-12-15 17:30`.
+
+    For what to write instead of another text, `ends` says that something ends with it, and `near` is a day beside which
+    a date without a year is looked for.
+    """
     match = _DATE_TIME.match(text)
     if match is None:
         if _DATE.match(text):
             return When(read_date(text))
-        raise TimeError(f"'{text}' is not a date or a date and time." + _instead(guess_when(text)))
+        from sitegen.newsroom.loosetimes import advise_when  # See _unread.
+
+        raise _unread(f"'{text}' is not a date or a date and time", advise_when(text, ends, near))
     day = read_date(match[1])
     hour, minute, second = int(match[2]), int(match[3]), int(match[4] or 0)
     if (hour, minute, second) == (24, 0, 0):
-        raise TimeError(
-            f"'{text}' ends a day. Write instead: {match[1]} (a bare date means to the end of that day)"
-        )
+        from sitegen.newsroom.loosetimes import advise_when  # See _unread.
+
+        raise TimeError(f"'{text}' ends a day.", advise_when(f"{day} 24:00", ends).instead)
     if hour > 23 or minute > 59 or second > 59:
-        raise TimeError(f"'{text}' has a time of day that does not exist." + _instead(f"{match[1]} 17:30"))
+        raise TimeError(f"'{text}' has a time of day that does not exist.", CLOCK_SHAPE)
     return When(day, time(hour, minute, second))
+
+
+def _unread(problem: str, advice: Advice) -> TimeError:
+    # What knows loose writings is loaded where there is one: making its pattern costs a build with nothing to do more
+    # than all else here.
+    return TimeError(
+        f"{problem}: {advice.reason}".rstrip(".") + "." if advice.reason else f"{problem}.", advice.instead
+    )
 
 
 def read_moment(text: str, zone: ZoneInfo) -> datetime:
@@ -176,49 +208,3 @@ def read_moment(text: str, zone: ZoneInfo) -> datetime:
         digits = match[5].replace(":", "")
         offset = timedelta(hours=int(digits[1:3]), minutes=int(digits[3:5])) * (-1 if digits[0] == "-" else 1)
     return datetime.combine(day, time(hour, minute, second), tzinfo=UTC) - offset
-
-
-def _instead(guess: str) -> str:
-    return f" Write instead: {guess}" if guess else " Write it as 2026-12-15, or 2026-12-15 17:30."
-
-
-_LOOSE_CLOCK = re.compile(r"(\d{1,2})(?::(\d{2}))?\s*([ap])\.?\s*m\.?", re.I)
-_LOOSE_DAYS = (
-    (re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?!\d)"), "ymd"),
-    (re.compile(r"(?<!\d)(\d{1,2})/(\d{1,2})/(\d{4})"), "mdy"),
-    (re.compile(r"([a-z]{3})[a-z]*\.?\s+(\d{1,2})(?:st|nd|rd|th)?,?\s+(\d{4})", re.I), "Mdy"),
-    (re.compile(r"(?<!\d)(\d{1,2})(?:st|nd|rd|th)?\s+([a-z]{3})[a-z]*\.?,?\s+(\d{4})", re.I), "dMy"),
-)
-
-
-def guess_when(text: str) -> str:
-    """What a loosely written date most likely means, canonically; empty when nothing can be said."""
-    for pattern, order in _LOOSE_DAYS:
-        match = pattern.search(text)
-        if match is None:
-            continue
-        parts = dict(zip(order, match.groups(), strict=True))
-        month = parts.get("m") or str(
-            _MONTHS.index(parts["M"].lower()) + 1 if parts["M"].lower() in _MONTHS else 0
-        )
-        try:
-            day = date(int(parts["y"]), int(month), int(parts["d"]))
-        except ValueError:
-            return ""
-        clock = _guess_clock(text[match.end() :])
-        return f"{day.isoformat()} {clock}".strip()
-    return ""
-
-
-def _guess_clock(text: str) -> str:
-    match = _LOOSE_CLOCK.search(text)
-    if match:
-        hour = int(match[1]) % 12 + (12 if match[3].lower() == "p" else 0)
-        minute = int(match[2] or 0)
-        return f"{hour:02d}:{minute:02d}" if int(match[1]) <= 12 and minute < 60 else ""
-    match = re.search(r"(?<!\d)(\d{1,2}):(\d{2})(?!\d)", text)
-    if match and int(match[1]) < 24 and int(match[2]) < 60:
-        return f"{int(match[1]):02d}:{match[2]}"
-    if "noon" in text.lower():
-        return "12:00"
-    return ""

@@ -16,6 +16,7 @@ from sitegen.proof.copychecks.doors import (
     deadline_outlives_doors,
     event_never_open,
     holiday_hours,
+    midnight_end,
     never_open,
     repeat_after_deadline,
     starts_after_deadline,
@@ -31,6 +32,7 @@ from sitegen.proof.copychecks.promised import (
 )
 from sitegen.proof.copychecks.reaching import (
     check_again_soon,
+    confirmed_ahead,
     contact_unreachable,
     goal_passed,
     goes_to_not_said,
@@ -61,6 +63,7 @@ CHECKS: tuple[CopyCheck, ...] = (
     relative_time,
     weekday_mismatch,
     deadline_before_air,
+    midnight_end,
     starts_after_deadline,
     until_before_start,
     never_open,
@@ -69,6 +72,7 @@ CHECKS: tuple[CopyCheck, ...] = (
     holiday_hours,
     repeat_after_deadline,
     unconfirmed,
+    confirmed_ahead,
     check_again_soon,
     goal_passed,
     named_person,

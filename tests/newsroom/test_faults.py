@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -78,6 +79,8 @@ def test_the_nearest_known_word_is_named(
     [
         ("story", "aired: 2026-11-21", "aired: Nov. 21, 2026", "2026-11-21"),
         ("story", "deadline: 2026-12-15 17:30", "deadline: 12/15/2026 5:30 pm", "2026-12-15 17:30"),
+        ("story", "deadline: 2026-12-15 17:30", "deadline: 5 p.m. Tuesday, Dec. 15", "2026-12-15 17:00"),
+        ("story", "deadline: 2026-12-15 17:30", "deadline: 2026-12-15 midnight", "or 2026-12-14"),
         ("story", "hold: false", "hold: yes", "hold: true"),
         ("story", "number: 400", "number: 400 coats", "number: 400"),
         ("story", "web: https://friends.example.org/", "web: friends.example.org", "https://friends.example.org"),
@@ -217,6 +220,49 @@ def test_loose_hours_are_read_back(tmp_path: Path) -> None:
     assert not reading.faults
     (concern,) = [finding for finding in reading.findings if finding.check == "hours-read-back"]
     assert "Mo-Fr 09:00-17:00" in concern.message + concern.instead
+
+
+MORNING_TO_MORNING = "Mo-Fr 09:00-05:00; Sa 10:00-14:00"
+
+
+@pytest.mark.parametrize(
+    ("file", "to"),
+    [
+        ("place", f'hours: "{MORNING_TO_MORNING}"'),
+        ("entry", f'    drop_off: [{{place: millrace-library, hours: "{MORNING_TO_MORNING}"}}]'),
+        ("ask", f'    hours: "{MORNING_TO_MORNING}"'),
+    ],
+)
+def test_hours_from_one_morning_to_the_next_are_a_concern(tmp_path: Path, file: str, to: str) -> None:
+    if file == "place":
+        reading = read(tmp_path, place=PLACE.replace('hours: "Mo-Fr 09:00-17:00; 2nd Sa 10:00-12:00"', to))
+    else:
+        lines = ("deadline: 2026-12-15",) if file == "entry" else ("dates: 2026-12-18", PLACED)
+        reading = read(tmp_path, story=story_asking("bring" if file == "entry" else "go", *lines, to.strip()))
+    assert not reading.faults
+    (concern,) = [finding for finding in reading.findings if finding.check == "hours-overnight"]
+    assert "09:00-05:00" in concern.message and "20 hours" in concern.message
+    assert 'hours: "Mo-Fr 09:00-17:00; Sa 10:00-14:00"' in concern.instead
+
+
+@pytest.mark.parametrize(
+    "hours",
+    ["Mo-Fr 18:00-06:00", "Mo-Fr 12:00-05:00", "Mo-Fr 11:00-01:00", "Mo-Fr 05:00-24:00", "24/7", "9:00-5:00 Mo-Fr",
+     "Mo-Fr 09:00-24:00; Tu-Sa 00:00-05:00"],
+)  # fmt: skip
+def test_nights_that_are_meant_and_long_days_are_no_concern(tmp_path: Path, hours: str) -> None:
+    reading = read(tmp_path, place=PLACE.replace('"Mo-Fr 09:00-17:00; 2nd Sa 10:00-12:00"', f'"{hours}"'))
+    assert not reading.faults
+    assert "hours-overnight" not in {finding.check for finding in reading.findings}
+
+
+def test_special_hours_from_one_morning_to_the_next_are_a_concern(tmp_path: Path) -> None:
+    reading = read(
+        tmp_path, place=re.sub("special_hours: .*", 'special_hours: {2026-12-12: "08:00-01:00"}', PLACE)
+    )
+    assert not reading.faults
+    (concern,) = [finding for finding in reading.findings if finding.check == "hours-overnight"]
+    assert '2026-12-12: "08:00-13:00"' in concern.instead
 
 
 def test_two_spellings_of_one_fault_are_told_once_and_in_order(tmp_path: Path) -> None:

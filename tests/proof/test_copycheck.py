@@ -117,6 +117,28 @@ CASES = [
         (STORY, "starts"),
     ),
     Case(
+        "midnight-end",
+        told(ask(deadline="2026-12-15 00:00")),
+        told(ask(deadline="2026-12-14")),
+        "deadline: 2026-12-15 to count that day to its end, or deadline: 2026-12-14",
+        (STORY, "deadline"),
+    ),
+    Case(  # Over by one reading, and not by the other.
+        "midnight-end",
+        told(ask(deadline="2026-12-15 00:00"), aired="2026-11-21"),
+        told(ask(deadline="2026-12-15 00:01")),
+        "Monday, December 14, 2026",
+        (STORY, "deadline"),
+        as_of="2026-12-15 09:00",
+    ),
+    Case(
+        "midnight-end",
+        told(ask(drop_off=at_hall(until="2026-12-12 00:00"))),
+        told(ask(drop_off=at_hall(until="2026-12-11"))),
+        "until: 2026-12-12",
+        (STORY, "until"),
+    ),
+    Case(
         "until-before-start",
         told(ask(drop_off=at_hall(**{"from": "2026-12-02", "until": "2026-12-01"}))),
         told(ask(drop_off=at_hall(**{"from": "2026-12-01", "until": "2026-12-01"}))),
@@ -253,6 +275,13 @@ CASES = [
         told(ask(confirmed=None), embargo="2026-12-03"),
         "nobody has confirmed",
         (STORY, "title"),
+    ),
+    Case(
+        "confirmed-ahead",
+        told(ask(confirmed="{date: 2026-11-24, with: Ida Moss}")),
+        told(ask(confirmed="{date: 2026-11-23, with: Ida Moss}")),
+        "November 23, 2026 at the latest",
+        (STORY, "confirmed"),
     ),
     Case(
         "check-again-soon",

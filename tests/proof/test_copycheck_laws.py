@@ -89,7 +89,7 @@ def test_a_place_is_never_open_exactly_when_no_half_hour_of_its_window_is(
     text = f"{','.join(CODES[day] for day in sorted(days))} {clock}"
     place = Place("", "Lowgate Hall", "Lowgate", "heron-flats", hours(text), position=HOME)
     ask = Ask(
-        "Bring a coat", Kind.BRING, "coat", When(starts), When(deadline), confirmed=Confirmed(AIRED),
+        "Bring a coat", Kind.BRING, "coat", When(starts), When(deadline), confirmed=Confirmed(AIRED - timedelta(days=4)),
         contact=Contact("Friends", "2375550142"), drop_off=(DropOff(place, When(first), When(last)),),
     )  # fmt: skip
     begins = datetime.combine(max(first, starts, AIRED), datetime.min.time(), ZONE).astimezone(UTC)

@@ -10,7 +10,7 @@ from sitegen.clock.asks import PlaceTimes, span_end
 from sitegen.clock.openings import Door, last_opening_on, openings_on
 from sitegen.clock.timed import earliest, latest
 from sitegen.newsroom.records import Ask, DropOff, Finding, Kind, Mode, Place, Spot, Story
-from sitegen.newsroom.times import day_end, day_start, end_of, local_day, start_of
+from sitegen.newsroom.times import MIDNIGHT, day_end, day_start, end_of, local_day, start_of
 from sitegen.proof.copychecks.base import (
     Desk,
     LiveAsk,
@@ -49,6 +49,29 @@ def _written_end(ask: Ask, desk: Desk) -> datetime | None:
         length = timedelta(minutes=ask.minutes or 0)
         return max((start_of(span.first, desk.zone) + length for span in ask.dates), default=None)
     return max((span_end(span, desk.zone) for span in ask.dates), default=None)
+
+
+def midnight_end(desk: Desk) -> Iterator[Finding]:
+    """An end at 00:00, which is the first minute of the day that is written, and often meant as its last.
+
+    Looked at while either reading lies ahead; both can be written as bare dates, which count to their end.
+    """
+    for each in desk.stories:
+        for ask in each.story.asks:
+            if ask.stopped is not None:
+                continue
+            written = [("deadline", ask.deadline, ask.origin, f"'{ask.title}'")]
+            written += [("until", entry.until, entry.origin, _name(entry.place)) for entry in ask.drop_off]
+            for key, when, origin, subject in written:
+                if when is None or when.clock != MIDNIGHT or day_end(when.day, desk.zone) <= desk.as_of:
+                    continue
+                before = when.day - timedelta(days=1)
+                yield concern(
+                    origin.of(key),
+                    "midnight-end",
+                    f"{subject} ends at 00:00, as {day_words(when.day)}, begins: the last day is {day_words(before)}.",
+                    f"Write {key}: {when.day} to count that day to its end, or {key}: {before} if it does not count.",
+                )
 
 
 def starts_after_deadline(desk: Desk) -> Iterator[Finding]:
@@ -216,10 +239,13 @@ def _has_earlier_end(entry: DropOff, closes: datetime, desk: Desk) -> bool:
 def _outlived(last: datetime, ask: Ask, closes: datetime, desk: Desk) -> bool:
     """True when the door shuts before the deadline's day, or before its time of day when it has one.
 
-    A deadline without a time means its whole day, and everybody knows that shops shut in the evening.
+    A deadline without a time means its whole day, and everybody knows that shops shut in the evening. One at 00:00 is the
+    end of the day before, and `midnight_end` speaks of it.
     """
     if ask.deadline is None or last >= closes:
         return False
+    if ask.deadline.clock == MIDNIGHT:
+        return last <= day_start(ask.deadline.day - timedelta(days=1), desk.zone)
     return ask.deadline.clock is not None or last <= day_start(ask.deadline.day, desk.zone)
 
 

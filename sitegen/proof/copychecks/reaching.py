@@ -8,7 +8,7 @@ from datetime import timedelta
 from sitegen.edition.due import needs_confirming
 from sitegen.edition.published import PublishedAsk
 from sitegen.newsroom.records import Ask, Contact, Finding, Kind, Mode
-from sitegen.proof.copychecks.base import Desk, LiveAsk, concern, end_words
+from sitegen.proof.copychecks.base import Desk, LiveAsk, concern, day_words, end_words
 
 
 def unconfirmed(desk: Desk) -> Iterator[Finding]:
@@ -24,6 +24,19 @@ def unconfirmed(desk: Desk) -> Iterator[Finding]:
                 "unconfirmed",
                 f"'{live.ask.title}' is open, and {_last_confirmed(live.ask, desk)}.",
                 f"Call{_whom(live.ask)}, then write: confirmed: {{date: {desk.today}, with: …}}",
+            )
+
+
+def confirmed_ahead(desk: Desk) -> Iterator[Finding]:
+    """An ask that is said to have been confirmed on a day to come: until then and after it, nobody would be told to call."""
+    for live in desk.live_asks:
+        confirmed = live.ask.confirmed
+        if confirmed is not None and confirmed.date > desk.today:
+            yield concern(
+                live.ask.origin.of("confirmed"),
+                "confirmed-ahead",
+                f"'{live.ask.title}' is said to be confirmed on {day_words(confirmed.date)}, a day to come.",
+                f"Write the day on which somebody asked, {day_words(desk.today)} at the latest.",
             )
 
 
