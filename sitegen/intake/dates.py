@@ -166,10 +166,10 @@ def _beside(day: date, weekday: int, *, back: bool) -> date:
 
 _COUNTED_BACK = re.compile(
     rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:before|ahead|beforehand|earlier|prior|in advance)"
-    rf"|the (?P<what>day|night|evening) (?P<way>before|after)|the (?P<weekday>{_WEEKDAY})(?: (?:morning|afternoon|evening|night))? (?P<side>before|after)"
+    rf"|the (?P<what>day|night|evening) (?P<way>before|after|ahead of(?= that))|the (?P<weekday>{_WEEKDAY})(?: (?:morning|afternoon|evening|night))? (?P<side>before|after|ahead of(?= that))"
     rf"|the following (?P<following>{_WEEKDAY}|day)"
     rf"|(?P<within>{_WEEKDAY}) (?:of|in) that (?:same )?week)\b(?! (?:last|next|noon|dark|midnight|that one|yesterday|school|work|church|\d))"
-    r"(?: (?:that|then|it)\b)?"
+    r"(?: (?:that|then|it|the \w+)\b)?"
 )
 
 
@@ -192,7 +192,7 @@ def _counted_back(
             if match["count"]:
                 day, doubt = _steps(base, match, -1)
             elif match["what"]:
-                day, doubt = base + timedelta(days=-1 if match["way"] == "before" else 1), ""
+                day, doubt = base + timedelta(days=1 if match["way"] == "after" else -1), ""
             elif match["following"]:
                 after = match["following"]
                 day = (
@@ -200,7 +200,7 @@ def _counted_back(
                 )
                 doubt = ""
             elif match["weekday"]:
-                day = _beside(base, WEEKDAYS[match["weekday"]], back=match["side"] == "before")
+                day = _beside(base, WEEKDAYS[match["weekday"]], back=match["side"] != "after")
                 doubt = ""
             else:
                 day, doubt = base + timedelta(days=WEEKDAYS[match["within"]] - base.weekday()), ""
@@ -671,8 +671,16 @@ _TO_SATURDAY = (-2, -3, 3, 2, 1, 0, -1)
 """Days from a feast on Monday, Tuesday and so on to the Saturday of its weekend."""
 
 
+_WISHED = re.compile(
+    r"\b(?:merry|happy|have (?:a|an) (?:\w+,? )*(?:good|nice|safe|happy|lovely|great|blessed)(?:,? \w+)*) \Z"
+)
+"""What makes a day's name a greeting."""
+
+
 def _feasts(text: str, aired: date, country: str) -> Iterator[Mention]:
     for match in _FEAST.finditer(text):
+        if _WISHED.search(text[: match.start()]):
+            continue
         day = feast(match["name"], aired, country)
         if day is None:
             continue

@@ -25,7 +25,7 @@ _FIRM = re.compile(
 _RANGE = re.compile(r"\bfrom\b[^.;]{0,60}\Z")
 _WEEKDAYS_ON = re.compile(r"days? (?:through|thru|to|until) \Z")
 _IS_DEADLINE = re.compile(
-    r"\b(?:deadline|cut-?off|last (?:day|chance|date|call|night|morning|saturday|sunday|weekend|monday|friday)|final (?:day|chance|date)|closing date|due(?: date| back| in)?|expir\w+|(?:last|final) (?:pick-?up|collection|drop-?off|shipment|delivery|load|run|round|chances|hours?)|time(?:'s| is) up|time runs out)\b"
+    r"\b(?:deadline|cut-?off|last (?:day|chance|date|call|night|morning|saturday|sunday|weekend|monday|friday)|final (?:day|chance|date)|closing date|due(?: date| back| in)?|expir\w+|postmark\w*|the last of (?:the|those|these|them|our|their)(?: \w+)?|(?:last|final) (?:pick-?up|collection|drop-?off|shipment|delivery|load|run|round|chances|hours?)|time(?:'s| is) up|time runs out)\b"
 )
 _SAID_BEFORE = re.compile(
     rf"{_IS_DEADLINE.pattern}[^.;?!]{{0,60}}(?:\b(?:is|are|was|will be|being|on|of|by|falls on)|'s|:) ?(?:on |the |this |next |for that is |now )*\Z"
@@ -203,10 +203,10 @@ _UNTIL_THAT = re.compile(
 )
 """`Before they lock up on Wednesday`."""
 _AFTER_ENDS = re.compile(
-    r"\b(?:can't|cannot|won't|not|no|nothing|don't|couldn't|too late)\b[^.;]{0,45}\bafter (?:the |this )?\Z"
+    r"\b(?:can't|cannot|won't|not|no|nothing|don't|couldn't|too late)\b[^.;]{0,45}(?<!\btill )(?<!\buntil )\bafter (?:the |this )?\Z"
 )
 _OTHER_ANNOUNCED = re.compile(
-    r"\b(?:we|i|you)(?:'d|'ve| had)? (?:said|told (?:you|everybody|everyone|folks|people)|(?:\w+ ){0,4}last week and (?:said|told)|heard|were told|announced|heard me say|set|used to)\b|\blast (?:year|time|winter|spring|summer|fall|month)\b|\b(?:was|were|wanted|needed|had) [^.;]{0,30}\blast week\b|\b(?:it|that|which|deadline|date) was (?:on |the |for )*\Z|\bused to\b|\ba year ago\b|\bback (?:in|then)\b|\b(?:was|were|had been) (?:supposed|going|due|set|originally)\b|\bthey'd (?:set|planned|said|meant)\b|\boriginally\b|\bwould (?:wrap|close|end|be over|stop)\b|\bran until\b"
+    r"\b(?:we|i|you)(?:'d|'ve| had)? (?:said|told (?:you|everybody|everyone|folks|people)|(?:\w+ ){0,4}last week and (?:said|told)|heard|were told|announced|heard me say|set|used to)\b|\blast (?:year|time|winter|spring|summer|fall|month)\b|\b(?:was|were|wanted|needed|had) [^.;]{0,30}\blast week\b|\b(?:it|that|which|deadline|date) was (?:on |the |for )*\Z|\bused to\b|\ba year ago\b|\bback (?:in|then)\b|\b(?:always|usually|normally|ordinarily|other years|most years)\b|\b(?:was|were|had been) (?:supposed|going|due|set|originally)\b|\bthey'd (?:set|planned|said|meant)\b|\boriginally\b|\bwould (?:wrap|close|end|be over|stop)\b|\bran until\b"
 )
 """What was said once: last year's day, or one that has been moved."""
 _ONCE_SAID = re.compile(
@@ -253,19 +253,41 @@ _BETWEEN_NOW = re.compile(
     r"\bbetween (?:now|today) and(?: \w+){0,3} ?\Z|\bfrom now (?:until|till|to|through)(?: \w+){0,3} ?\Z"
 )
 _HAD_BY_THEN = re.compile(
-    r"\A,? ?(?:noon|night|morning)?,? ?(?:they|he|she|it|we|there|i|every|all|nobody|everybody|the \w+)\b[^.;]{0,40}\b(?:had|was|were|is|are|has|have|'d|'ll have|will have)\b"
+    r"\A,? ?(?:noon|night|morning)?,? ?(?:they|he|she|it|we|there|i|every|all|nobody|everybody|the \w+)\b[^.,;]{0,40}\b(?:had|was|were|is|are|has|have|'d|'ll have|will have)\b|\A,? you(?:'ll| will) (?:be|have|find|see|know|hear)\b"
 )
 _TAKES_PLACE = re.compile(
     r"\b(?:there's|there is|there'll be|it's|it'll be|is|are|will be|held|happens?|starts?|begins?|opens?|returns?|kicks off|meets?|see you|come|back|here|comes|playing|play|sing\w*|party)(?: (?:on|at|this|next|again|out|back|\d{1,2}(?::\d\d)?))* ?(?:the )?\Z"
 )
 
 _SITE = re.compile(r"\b(?:web ?site|site|web|online|page|on ?screen|dot (?:org|com|net)|link|watch|video)\b")
-_PAST_CLAUSE = re.compile(
-    r"\b(?:\w{2,}ed|was|were|had|did|kept|ran|came|went|said|told|gave|took|sat|slept|sang|wrote|made|got|held|stood|left|lost|won|fell|grew|knew|thought|stayed|built|bought|brought|sold|drove|drank|ate|read|found|lived|began|spent)\b"
+_THEN = re.compile(r"\b(?:before|by|until|till) (?:then|that)\b(?! \w+ing\b)")
+_BEFORE_THING = re.compile(
+    r"\b(?:before|ahead of|by the time) (?:that|the|this|those|these) (?P<thing>\w{4,})\b"
 )
-_PRESENT_CLAUSE = re.compile(
-    r"\b(?:need\w*|want\w*|like|have|has|'ve|'s|is|are|be|been|can|must|should|will|'ll|'d|you|your)\b"
+_CLAUSE = re.compile(r"[,;:]")
+_FAR = 9
+_SUBJECT_NEXT = re.compile(
+    r"(?: (?:morning|night|afternoon|evening|noon))? (?:they|we|he|she|i|it|you)(?:'ll|'re|'m|'s|'d)? \w+"
 )
+"""`Tuesday I can sort them out`."""
+_SUBJECT = r"(?:i|you|he|she|it|we|they|who|that|which|everybody|everyone|people|folks)"
+_WISHES = r"(?:like|love|want|need|prefer|rather|ask|appreciate|best|better|have to|be (?:glad|happy|grateful)|really|just)\b"
+_TENSED = re.compile(
+    r"(?P<past>\b(?:was|were|had|did|didn't|wasn't|weren't|hadn't|kept|ran|came|went|said|told|gave|took|sat|wrote|made|stood|left|fell|knew|thought|heard|stayed|bought|brought|sold|meant|began|spent|closed)\b"
+    rf"|\b{_SUBJECT} (?:just |only |first |also |once |always )?(?:got(?! to)|(?!need)\w{{2,}}ed)\b)"
+    rf"|(?P<would>(?:\bwould(?:n't)?|(?<!\bi)(?<!\bif you)'d)\b(?! {_WISHES}))"
+    rf"|(?P<present>\b(?:is|are|am|isn't|aren't|has|have|can|can't|cannot|must|should|will|won't|needs|wants|may|might|does|don't|doesn't|gets|says|takes|closes|ends|goes|stops|please|your?)\b|'(?:s|re|ve|ll|m)\b|(?:\bwould|'d) {_WISHES})"
+    r"|(?P<anew>[,;:] (?:and |but )?(?:so|but|then)\b)"
+)
+"""Verbs by their time: the last one of its clause before a day governs it."""
+_PERFECT = re.compile(
+    r"(?:\b(?:have|has|be|been|being|is|are|get|gets|got|to|not|never)|'(?:ve|s|re|d))(?: \w+ly| just| now| only| already| always| also)? \Z"
+)
+"""What makes a past form another time's: `they've said`, `be brought`."""
+_MOVED = re.compile(
+    r"\b(?:gave|given|giving|give|mov(?:e|ed|ing)|push(?:ed|ing)?|extend(?:ed|ing)?|stretch(?:ed|ing)?|bump(?:ed|ing)?|chang(?:ed|ing)|settl(?:ed|ing)|put|set|kick(?:ed|ing)|slid|shift(?:ed|ing)?)\b(?: (?:it|that|them|everything|things|us|you|people|folks|everybody|everyone|the \w+)){0,2}(?: (?:off|back|up|out|all|over|ahead|forward|down|on)){0,2} (?:to|until|till|through|for|at|on)(?: (?:the|this|next))? ?\Z"
+)
+"""`They gave it to the last day of January`: what was decided anew."""
 _AT_LATEST = re.compile(
     r"[^.;?!]{0,16}(?:,? at (?:the )?(?:very )?(?:latest|outside)|,? tops\b|,? or (?:sooner|before|it's too late)|,? (?:and )?(?:not|no) (?:after|later|a (?:day|minute) (?:more|later))|,? sharp\b)"
 )
@@ -273,7 +295,7 @@ _THEN_CLOSES = re.compile(
     r"(?: (?:morning|night|afternoon|evening))?(?: at (?:the )?[\w:]+(?: [ap]m)?)?,?(?: is when| 's when|'s when)? (?:they|we|he|she|i|it|the \w+)(?:'ll| will|'s|'re|'m| are| is)? (?:\w+ )?(?:lock|clos|shut|empt|count|draw|load|pick\w* (?:them|it|those|everything)|haul|tak(?:e|es|ing) (?:it|them|those) down|com(?:e|es|ing) down|leav|pack|ship|sort|order|stop|quit|pull)"
 )
 _WITHDRAWN = re.compile(
-    r"\b(?:forget|don't go by|never mind|scratch|ignore|wrong|moved|pushed|extended|changed|any ?more|no longer|that was|not now|now it's|instead|this time|this year|not again|it isn't|it's not|it is not|isn't now|too soon|too early)\b"
+    r"\b(?:forget|don't go by|never mind|scratch|ignore|wrong|moved|pushed|extended|changed|any ?more|no longer|that was|not now|now it's|instead|this time|this year|not again|it isn't|it's not|it is not|isn't now|too soon|too early|th(?:ink|ought|inking) (?:again|better)|chang(?:e|ed|ing) (?:his|her|their|our|my|its) minds?|mistaken|correction|sooner|after all)\b"
 )
 _DENIES = re.compile(
     r"\A(?:oh,? |uh,? |um,? |well,? )*(?:no|nope|not|wait|actually|sorry|make (?:it|that)|i mean)\b"
@@ -287,12 +309,12 @@ def signs(
     text = sentences[number].plain
     before, after = text[: mention.start], text[mention.end :]
     clause = before[max(before.rfind(sign) for sign in (",", ";", ":")) + 1 :] + re.split(r"[,;:]", after)[0]
-    clause_before = re.split(r"[,;:]|\b(?:and|but|so|because|that)\b", before)[-1]
     announced = _OTHER_ANNOUNCED.search(clause) is not None or _ONCE_SAID.search(before) is not None
     # What was announced once may not hold any more, whatever its words.
     rule = "" if announced else _rule(sentences, number, mention, is_last)
     around = [each.plain for each in sentences[max(0, number - _REACH_BACK) : number + _REACH_ON + 1]]
     previous, following = _plain(sentences, number - 1), _plain(sentences, number + 1)
+    tense = _tense(before)
     led_in = _APPOSITION.sub("", before)
     until, by = _UNTIL_ENDS.search(led_in) is not None, _BY_ENDS.search(led_in) is not None
     limited = until or by
@@ -346,9 +368,15 @@ def signs(
         "since": re.search(r"\b(?:since|as of) (?:last |the |about )*\Z", before) is not None,
         "far": min(1.0, max(0, ahead - 45) / 60),
         "site": _SITE.search(text) is not None,
-        "past_clause": limited and _PAST_CLAUSE.search(clause_before) is not None and _PRESENT_CLAUSE.search(clause_before) is None,
         "denied_next": _DENIES.match(following) is not None or re.match(r",? (?:and |but )?not (?:this|the|on|last|next)\b", after) is not None,
         "reported": _REPORTED.search(before) is not None or re.match(r",? (?:it|they) (?:said|says?)\b", after) is not None,
+        "told_past": tense == "past",
+        "told_would": tense == "would",
+        "moved": _MOVED.search(before) is not None,
+        "subject_next": not limited and _SUBJECT_NEXT.match(after) is not None,
+        "weekend": mention.last is not None and not limited,
+        "before_then": _before_then(sentences, number, is_last=is_last),
+        "before_thing": _before_thing(sentences, number, before, after),
         "because": _BECAUSE.search(before) is not None,
         "fragment": len(words_of(re.sub(r"\b(?:until|by|till|through|please|the|on|so|oh|well|yes|no|then|about)\b|[,.;:?!]", "", f"{before} {after}"))) <= 1,
         "position": number / (len(sentences) - 1) if len(sentences) > 1 else 1.0,
@@ -356,12 +384,43 @@ def signs(
     return {name: float(value) for name, value in found.items()}
 
 
+def _before_then(sentences: Sequence[Sentence], number: int, *, is_last: bool) -> bool:
+    """One of the next sentences says `before then` of the day."""
+    return is_last and any(_THEN.search(_plain(sentences, after)) for after in (number + 1, number + 2))
+
+
+def _before_thing(sentences: Sequence[Sentence], number: int, before: str, after: str) -> bool:
+    """It is told what comes on the day, and later that something must be done before it: `before that truck pulls in`."""
+    about = {
+        each for each in words_of(f"{_CLAUSE.split(before)[-1]} {_CLAUSE.split(after)[0]}") if len(each) > 3
+    }
+    return any(
+        match["thing"] in about
+        for each in sentences[number + 1 : number + _FAR]
+        for match in _BEFORE_THING.finditer(each.plain)
+    )
+
+
+def _tense(before: str) -> str:
+    """`past`, `would` or `present`: the time of the last verb in these words that shows one; empty without any."""
+    kind = ""
+    for match in _TENSED.finditer(before):
+        if match["past"] and _PERFECT.search(before[: match.start()]):
+            continue
+        if not (match["present"] == "have" and kind == "would"):
+            kind = match.lastgroup or ""
+    return kind
+
+
 def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict[str, float]:
     """What the other days of its story say of a day."""
     assert one.day is not None
     others = [each for each in every if each.day is not None and each.day != one.day]
     limits = [each for each in others if _limited(each)]
+    earlier = [each for each in others if _place(each) < _place(one)]
+    later = [each for each in others if _place(each) > _place(one)]
     said = sentences[one.sentence].plain
+    again = not _once(one) and any(_once(each) for each in every if each.day == one.day)
     found = {
         "corrects": _DENIES.match(said) is not None
         and any(0 < one.sentence - each.sentence <= 2 and _limited(each) for each in others),
@@ -379,12 +438,32 @@ def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict
             0 < one.sentence - each.sentence <= 4 and _withdrawn(sentences, each.sentence, one.sentence)
             for each in others
         ),
+        "given_up": _once(one) and any(not _once(each) and _says_last(each) for each in later),
+        "given_instead": not _once(one) and not again and any(_once(each) for each in earlier),
+        "once_elsewhere": again,
         "only": not others,
         "limit_later": any(each.sentence > one.sentence for each in limits),
         "limit_earlier": any(each.sentence < one.sentence for each in limits),
         "event_after": any(each.day > one.day for each in others if not _limited(each) and each.day),
     }
     return {name: float(value) for name, value in found.items()}
+
+
+def _place(day: Day) -> tuple[int, int]:
+    """Where a day is named, to compare."""
+    return day.sentence, day.mention.start
+
+
+def _once(day: Day) -> bool:
+    """It is told as what was once planned or said."""
+    return bool(
+        day.signs["announced"]
+        or ((day.signs["told_past"] or day.signs["told_would"]) and not day.signs["moved"])
+    )
+
+
+def _says_last(day: Day) -> bool:
+    return _limited(day) or bool(day.signs["settles"] or day.signs["moved"] or day.signs["answers"])
 
 
 def _withdrawn(sentences: Sequence[Sentence], first: int, last: int) -> bool:
