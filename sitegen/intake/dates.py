@@ -65,7 +65,7 @@ def find_days(text: str, aired: date, country: str = "US", named: Sequence[date]
     """
     kept = _apart(_all(text, aired, country))
     kept = _apart([*(_counted_from(text, each, aired) for each in kept), *kept])
-    kept = list(_same_days(text, kept, named))
+    kept = list(_same_days(text, kept, aired, named))
     kept = _apart([*_counted_back(text, kept, aired, named), *kept])
     kept = _joined(text, kept)
     return tuple(
@@ -210,29 +210,48 @@ def _counted_back(
 
 
 _A_WEEKDAY = re.compile(r"\b(?:a|the|that) \Z")
+_COMING_WEEK, _IN_SIGHT = 7, 75
+"""Days within which a weekday by itself is the next one of its name, and beyond which no day is leant on."""
 
 
-def _same_days(text: str, mentions: Sequence[Mention], named: Sequence[date]) -> Iterator[Mention]:
-    """`The 24th, that's a Wednesday`: weekdays that say of which weekday a named day is, or mean the one named."""
+def _same_days(
+    text: str, mentions: Sequence[Mention], aired: date, named: Sequence[date]
+) -> Iterator[Mention]:
+    """Weekdays that lean on a day that was named: `the 24th, that's a Wednesday`, `she cooks on the 25th, so by the Monday`."""
     known = list(named)
+    here: date | None = None
     for each in mentions:
         article = _A_WEEKDAY.search(text[: each.start])
-        if (
-            each.day is not None
-            and each.vague
-            and article is not None
-            and text[each.start : each.end] in WEEKDAYS
-        ):
+        bare = each.day is not None and each.vague and text[each.start : each.end] in WEEKDAYS
+        if bare and each.day is not None and article is not None:
             weekday = each.day.weekday()
             day = next((day for day in reversed(known) if day.weekday() == weekday), None)
             if day is not None:
                 yield replace(each, day=day, vague=False)
-            elif article[0] != "a ":  # Any of its name, by itself.
-                yield each
+            elif article[0] != "a ":
+                yield _leaning(text, each, known[-1] if known else None, aired)
+            continue
+        if bare:
+            yield _leaning(text, each, here, aired)
             continue
         if each.day is not None:
             known.append(each.day)
+            here = each.day
         yield each
+
+
+def _leaning(text: str, mention: Mention, base: date | None, aired: date) -> Mention:
+    """A weekday of the time around a day that is farther away than a week: before it where it is a limit, or else the nearest."""
+    assert mention.day is not None
+    if base is None or not _COMING_WEEK < (base - aired).days <= _IN_SIGHT:
+        return mention
+    day = _beside(base, mention.day.weekday(), back=True)
+    if (base - day).days > 3 and not _LIMITING.search(text[: mention.start]):
+        day += timedelta(days=7)
+    return replace(mention, day=day) if day >= aired else mention
+
+
+_LIMITING = re.compile(r"\b(?:by|before|until|till|through)\b[^.,;]{0,40}\Z|\bso(?: the| on){0,2} \Z")
 
 
 def _joined(text: str, mentions: Sequence[Mention]) -> list[Mention]:
@@ -253,10 +272,17 @@ def _joined(text: str, mentions: Sequence[Mention]) -> list[Mention]:
             and before.last is None
             and (
                 before.day == each.day
-                or (before.day.weekday() == each.day.weekday() and bare(before) != bare(each))
+                or (before.day.weekday() == each.day.weekday() and (bare(each) or each.vague or bare(before)))
+                or (
+                    each.vague
+                    and not bare(each)
+                    and (before.day.day == each.day.day or abs((each.day - before.day).days) == 1)
+                )
             )
         ):
-            surer = each if bare(before) else before
+            # What was said last and with a number says what was meant.
+            counted = each.vague and not bare(each) and before.day.day != each.day.day
+            surer = each if bare(before) or counted else before
             kept[-1] = replace(surer, start=before.start, end=each.end)
         else:
             kept.append(each)
@@ -455,6 +481,11 @@ def _start_of(match: re.Match[str], aired: date) -> Mention | None:
     return _made(match, day, unsure="the beginning may be some days long")
 
 
+def _first_week(match: re.Match[str], aired: date) -> Mention | None:
+    day = coming(_month_number(match["what"]), 1, aired)
+    return _made(match, day, last=day + timedelta(days=6) if day else None, unsure="a week has seven days")
+
+
 _SEASONS = {"spring": (3, 20), "summer": (6, 21), "fall": (9, 22), "autumn": (9, 22), "winter": (12, 21)}
 """When seasons begin by the sun in the north, give or take a day (common knowledge, from memory)."""
 
@@ -517,7 +548,12 @@ def _numeric(match: re.Match[str], aired: date, country: str = "US") -> Mention 
     return _made(match, coming(month, number, aired))
 
 
+_WEEKEND_LIMIT = re.compile(r"\b(?:by|before|until|till|through|over|after|of) \Z")
+
+
 def _weekend(match: re.Match[str], aired: date) -> Mention | None:
+    if match["lead"] == "the" and not _WEEKEND_LIMIT.search(match.string[: match.start()]):
+        return None  # `Have a good one, and enjoy the weekend`.
     ahead = (5 - aired.weekday()) % 7 or (7 if match["lead"] != "this" else 0)
     if match["lead"] == "next" and ahead < 5:
         ahead += 7
@@ -580,7 +616,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"\b(?<!every )(?<!each )(?<!any )(?<!most )(?<!some )(?<!one )(?<!no )(?<!since )(?<!ago )(?<!ago on )(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|a|your|our|when|it|as)\b))(?! (?:club|crew|(?:night |morning )?market))(?P<week> (?:a )?week\b| after next\b| next(?= ?(?:[.,;:?!]|\Z)))?"
+            rf"\b(?<!every )(?<!each )(?<!any )(?<!most )(?<!some )(?<!one )(?<!no )(?<!since )(?<!ago )(?<!ago on )(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|a|your|our|when|it|as)\b))(?! last\b)(?! (?:(?:night|morning|afternoon|evening) )?(?:club|crew|page|paper|edition|boat|ferry|train|bus|class|choir|game|group|shift|market)\b)(?P<week> (?:a )?week\b| after next\b| next(?= ?(?:[.,;:?!]|\Z)))?"
         ),
         _weekday,
     ),
@@ -616,6 +652,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
         _end_of,
     ),
     (re.compile(r"\b(?:the )?(?P<what>month|year|week)'s end\b"), _end_of),
+    (re.compile(rf"\b(?:the )?(?:whole )?(?:first|1st) week (?:in|of) (?P<what>{_MONTH})\b"), _first_week),
     (
         re.compile(rf"\b(?:the )?(?:start|beginning) of (?P<what>{_MONTH}|next month|next week)\b"),
         _start_of,
