@@ -67,6 +67,7 @@ def find_days(text: str, aired: date, country: str = "US", named: Sequence[date]
     kept = _apart([*(_counted_from(text, each, aired) for each in kept), *kept])
     kept = list(_same_days(text, kept, aired, named))
     kept = _apart([*_counted_back(text, kept, aired, named), *kept])
+    kept = list(_same_days(text, kept, aired, named))  # They lean on counted days, too.
     kept = _joined(text, kept)
     return tuple(
         _with_clock(text, replace(each, written=text[each.start : each.end]))
@@ -220,6 +221,7 @@ def _same_days(
     """Weekdays that lean on a day that was named: `the 24th, that's a Wednesday`, `she cooks on the 25th, so by the Monday`."""
     known = list(named)
     here: date | None = None
+    week: Mention | None = None
     for each in mentions:
         article = _A_WEEKDAY.search(text[: each.start])
         bare = each.day is not None and each.vague and text[each.start : each.end] in WEEKDAYS
@@ -231,12 +233,22 @@ def _same_days(
             elif article[0] != "a ":
                 yield _leaning(text, each, known[-1] if known else None, aired)
             continue
+        if (
+            bare
+            and each.day is not None
+            and week is not None
+            and week.day is not None
+            and each.start - week.end <= 6
+        ):
+            yield replace(each, day=_beside(week.day - timedelta(days=1), each.day.weekday(), back=False))
+            continue
         if bare:
             yield _leaning(text, each, here, aired)
             continue
         if each.day is not None:
             known.append(each.day)
             here = each.day
+        week = each if each.last is not None else None
         yield each
 
 
@@ -470,6 +482,11 @@ def _end_of(match: re.Match[str], aired: date) -> Mention | None:
     return _made(match, _month_after(first) - timedelta(days=1) if first else None)
 
 
+def _rest_of(match: re.Match[str], aired: date) -> Mention | None:
+    end = _end_of(match, aired)
+    return replace(end, left=True) if end is not None else None
+
+
 def _start_of(match: re.Match[str], aired: date) -> Mention | None:
     what = match["what"]
     if what == "next week":
@@ -563,7 +580,7 @@ def _weekend(match: re.Match[str], aired: date) -> Mention | None:
 
 def _left(match: re.Match[str], aired: date) -> Mention | None:
     """`You've got ten days`, `only two weeks left`: counted from the broadcast."""
-    if not match["yours"] and not match["over"] and not match["more"]:
+    if not match["yours"] and not (match["over"] or match["more"] or match["still"]):
         return None
     day = _later(aired, _count(match["count"]), match["unit"])
     return _made(
@@ -593,7 +610,7 @@ def _bare_word(match: re.Match[str], aired: date) -> Mention | None:
     return None
 
 
-_ON = r"(?: ?(?:[.,;:?!]|\Z)|'s (?:a|the|our|your|their|when|it|as)\b| (?:at|and|from|to|in the (?:morning|evening|afternoon)|in (?:january|february|march|april|may|june|july|august|september|october|november|december)|is|isn't|was|will|or|so|for|now|then|this time|instead|again|because|since|if|when|while|by|on|before|after|until|till|through|with|without|as|they|we|he|she|it|you|i|who|which|that|but|not|please|too|only|comes|falls|works|would|has|can)\b)"
+_ON = r"(?: ?(?:[.,;:?!]|\Z)|'s (?:a|the|our|your|their|when|it|as)\b| (?:at|and|from|to|in the (?:morning|evening|afternoon)|in (?:january|february|march|april|may|june|july|august|september|october|november|december)|is|isn't|was|will|or|so|for|now|then|this time|instead|again|because|since|if|when|while|by|on|before|after|until|till|through|with|without|as|they|we|he|she|it|you|i|who|which|that|but|not|please|too|only|comes|falls|works|rolls|arrives|passes|goes|there|would|has|can)\b)"
 """What may follow a day of the month that no month follows: no noun that it might count."""
 
 _Reader = Callable[[re.Match[str], date], "Mention | None"]
@@ -616,7 +633,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"\b(?<!every )(?<!each )(?<!any )(?<!most )(?<!some )(?<!one )(?<!no )(?<!since )(?<!ago )(?<!ago on )(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|a|your|our|when|it|as)\b))(?! last\b)(?! (?:(?:night|morning|afternoon|evening) )?(?:club|crew|page|paper|edition|boat|ferry|train|bus|class|choir|game|group|shift|market)\b)(?P<week> (?:a )?week\b| after next\b| next(?= ?(?:[.,;:?!]|\Z)))?"
+            rf"\b(?<!every )(?<!each )(?<!any )(?<!most )(?<!some )(?<!one )(?<!no )(?<!since )(?<!ago )(?<!ago on )(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|a|your|our|when|it|as)\b))(?! last\b)(?! (?:nights|mornings|afternoons|evenings|noons)\b)(?! (?:(?:night|morning|afternoon|evening) )?(?:club|crew|page|paper|edition|boat|ferry|train|bus|class|choir|game|group|shift|market)\b)(?P<week> (?:a )?week\b| after next\b| next(?= ?(?:[.,;:?!]|\Z)))?"
         ),
         _weekday,
     ),
@@ -652,6 +669,18 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
         _end_of,
     ),
     (re.compile(r"\b(?:the )?(?P<what>month|year|week)'s end\b"), _end_of),
+    (
+        re.compile(
+            rf"(?:(?<=got )|(?<=have )|(?<=got all )|(?<=have all ))the rest of (?P<what>{_MONTH}|the month|this month|the week|this week|the year|this year)\b"
+        ),
+        _rest_of,
+    ),
+    (
+        re.compile(
+            rf"(?<=\bbefore )(?:(?:the|this) )?(?P<what>month|year|week|{_MONTH})(?:'s| is) (?:out|over|up|done|through|gone)\b"
+        ),
+        _end_of,
+    ),
     (re.compile(rf"\b(?:the )?(?:whole )?(?:first|1st) week (?:in|of) (?P<what>{_MONTH})\b"), _first_week),
     (
         re.compile(rf"\b(?:the )?(?:start|beginning) of (?P<what>{_MONTH}|next month|next week)\b"),
@@ -676,7 +705,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     (re.compile(r"\b(?P<lead>this|next|the) weekend\b(?! (?:before|after)\b)"), _weekend),
     (
         re.compile(
-            rf"\b(?:(?P<yours>(?:you|people|folks)(?:'ve|'ll have| have| only have| still have)(?: got)?)|there(?:'s| is| are)|it's|with)?(?: just| only| still| about| exactly){{0,2}} ?\b(?P<more>(?:for )?another |for the next )?(?P<count>{_COUNT})(?: more)? (?P<unit>{_UNIT})\b(?P<over> left| to go| remaining)?(?! (?:from|after|before|ago|of|away|off|old|in|since|until|later)\b)"
+            rf"\b(?:(?P<yours>(?:you|people|folks)(?:'ve|'ll have| have| only have| still have)(?: got)?)|there(?:'s| is| are)|it's|with)?(?: just| only| still| about| exactly){{0,2}} ?\b(?P<more>(?:for )?another |for the next )?(?P<count>{_COUNT})(?P<still> more)? (?P<unit>{_UNIT})\b(?P<over> left| to go| remaining)?(?! (?:from|after|before|ago|of|away|off|old|in|since|until|later)\b)"
         ),
         _left,
     ),
@@ -688,7 +717,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"(?:(?P<weekday>{_WEEKDAY}),? |(?<=by )|(?<=until )|(?<=till )|(?<=before )|(?<=through )|(?<=on )|(?<=after )|(?<=to )|(?<=deadline is )|(?<=deadline's )|(?<=due )|(?<=it's )|(?<=saying )|(?<=make it ))the (?P<day>first|second|third|fourth|1st|2nd|3rd|4th)(?={_ON})"
+            rf"(?:(?P<weekday>{_WEEKDAY}),? |(?<=by )|(?<=until )|(?<=till )|(?<=before )|(?<=through )|(?<=on )|(?<=after )|(?<=to )|(?<=deadline is )|(?<=deadline's )|(?<=due )|(?<=it's )|(?<=saying )|(?<=say )|(?<=make it ))the (?P<day>first|second|third|fourth|1st|2nd|3rd|4th)(?={_ON})"
         ),
         _bare_word,
     ),
@@ -702,15 +731,13 @@ _FEAST = re.compile(
     + "|".join(sorted(map(re.escape, FEASTS), key=len, reverse=True))
     .replace(r"saint\ ", r"(?:saint|st\.?)\ ")
     .replace("'", "'?")
-    + r")(?![\w'])(?! (?:eve|party|parade|tree|dinner|lights?|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud)\b)(?P<weekend> weekend\b)?"
+    + r")(?![\w'])(?P<eve> eve\b)?(?! (?:eve|party|parade|tree|dinner|lights?|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud)\b)(?P<weekend> weekend\b)?"
 )
 _TO_SATURDAY = (-2, -3, 3, 2, 1, 0, -1)
 """Days from a feast on Monday, Tuesday and so on to the Saturday of its weekend."""
 
 
-_WISHED = re.compile(
-    r"\b(?:merry|happy|have (?:a|an) (?:\w+,? )*(?:good|nice|safe|happy|lovely|great|blessed)(?:,? \w+)*) \Z"
-)
+_WISHED = re.compile(r"\b(?:(?:merry|happy) |have (?:a|an) (?:\w+,? ){1,3})\Z")
 """What makes a day's name a greeting."""
 
 
@@ -721,6 +748,8 @@ def _feasts(text: str, aired: date, country: str) -> Iterator[Mention]:
         day = feast(match["name"], aired, country)
         if day is None:
             continue
+        if match["eve"]:
+            day -= timedelta(days=1)
         last: date | None = None
         doubt = ""
         if match["weekend"]:

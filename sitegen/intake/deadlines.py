@@ -26,9 +26,9 @@ _RANGE = re.compile(
     r"\bfrom (?=(?:(?:the|this|next|about|about the) )*(?:\d|noon|dawn|\w+day\b|january|february|march|april|may|june|july|august|september|october|november|december|christmas|easter))(?:(?! (?:to|until|till|through) )[^.;]){1,60}(?: (?:to|until|till|through) (?:the )?)?\Z"
 )
 """`From Monday to …`."""
-_WEEKDAYS_ON = re.compile(r"days? (?:through|thru|to|until) \Z")
+_WEEKDAYS_ON = re.compile(r"\b(?:mon|tues|wednes|thurs|fri|satur|sun)days? (?:through|thru|to|until|till) \Z")
 _IS_DEADLINE = re.compile(
-    r"\b(?:deadline|cut-?off|last (?:day|chance|date|call|time|one|night|morning|afternoon|evening|(?:satur|sun|mon|tues|wednes|thurs|fri)day|weekend)(?! (?:in|of) (?!the (?:drive|sale|collection)))|final (?:day|chance|date)|closing date|due(?: date| back| in)?|expir\w+|postmark\w*|the last of (?:the|those|these|them|our|their)(?: \w+)?|(?:last|final) (?:pick-?up|collection|drop-?off|shipment|delivery|load|run|round|chances|hours?)|time(?:'s| is) up|time runs out)\b"
+    r"\b(?:deadline|cut-?off|(?:last|final) (?:day|chance|date|call|time|one|night|morning|afternoon|evening|weekend|(?:satur|sun|mon|tues|wednes|thurs|fri)day(?! (?:in|of)\b))|closing date|due(?: date| back| in)?|expir\w+|postmark\w*|the last of (?:the|those|these|them|our|their)(?: \w+)?|(?:last|final) (?:pick-?up|collection|drop-?off|shipment|delivery|load|run|round|chances|hours?)|time(?:'s| is) up|time runs out)\b"
 )
 _SAID_BEFORE = re.compile(
     rf"{_IS_DEADLINE.pattern}[^.;?!]{{0,60}}(?:\b(?:is|are|was|will be|being|on|of|by|falls on)|'s|:) ?(?:on |the |this |next |for that is |now )*\Z"
@@ -203,7 +203,7 @@ def _rule(sentences: Sequence[Sentence], number: int, mention: Mention, is_last:
 # --- weighing --------------------------------------------------------------------------------
 
 _UNTIL_ENDS = re.compile(
-    r"\b(?:until|till|'til|til|up to|up until|through|thru|right through)(?: \w+){0,2} ?\Z"
+    r"\b(?:until|till|'til|til|up to|up until|(?:through|thru)(?! on\b)|right through)(?: \w+){0,2} ?\Z"
 )
 _BY_ENDS = re.compile(
     r"\b(?:by|no later than|not later than|before|ahead of|prior to|on or before)(?: (?:about|around|the|this|next|noon|midnight|close|end|of|day|business|dark|dawn|sundown|sunset|nightfall|suppertime|supper|dinner|dinnertime|lunch|lunchtime|breakfast|closing|time|oclock|on|morning|afternoon|evening|night|first|thing|\d{1,2}(?::\d\d)?(?: ?[ap]m)?)){0,5},? ?\Z"
@@ -213,7 +213,7 @@ _UNTIL_THAT = re.compile(
 )
 """`Before they lock up on Wednesday`."""
 _AFTER_ENDS = re.compile(
-    r"\b(?:can't|cannot|won't|not|no|nothing|don't|couldn't|too late)\b(?:(?! (?:un)?till? )[^.;]){0,45}\bafter (?:the |this )?\Z"
+    r"\b(?:can't|cannot|won't|not|no|nothing|don't|couldn't|too late)\b(?:(?! (?:un)?till? )[^.;]){0,45}\bafter (?:the |this )?\Z|\b(?:anything|whatever|whoever|anybody|anyone|any|those|ones?)\b[^.;]{0,40}\bafter (?:the |this )?\Z"
 )
 _OTHER_ANNOUNCED = re.compile(
     r"\b(?:we|i|you)(?:'d|'ve| had)? (?:said|told (?:you|everybody|everyone|folks|people)|(?:\w+ ){0,4}last week and (?:said|told)|heard|were told|announced|heard me say|set|used to)\b|\blast (?:year|time|winter|spring|summer|fall|month)\b|\b(?:was|were|wanted|needed|had) [^.;]{0,30}\blast week\b|\b(?:it|that|which|deadline|date) was (?:on |the |for )*\Z|\bused to\b|\ba year ago\b|\bback (?:then|in (?:the \w+s?\b|\d{4}|january|february|march|april|may|june|july|august|september|october|november|december))\b|\b(?:always|usually|normally|ordinarily|other years|most years)\b|\b(?:was|were|had been) (?:supposed|going|due|set|originally)\b|\bthey'd (?:set|planned|said|meant)\b|\boriginally\b|\bwould (?:wrap|close|end|be over|stop)\b|\bran until\b"
@@ -241,7 +241,7 @@ _HAS_TO_BE = re.compile(
     r"(?<!\bif you )(?<!\bif they )\b(?:need|needs|has to|have to|had to|have got to|has got to|'ve got to|'s got to|got to|must|like|want|wants|should|asking|ask|hoping|supposed to)\b[^.;]{0,60}\Z"
 )
 _GOES_AWAY = re.compile(
-    r"\b(?:com(?:e|es|ing) down|go(?:es)? (?:out|away)|(?:get|gets|be|are|is|being) (?:counted|picked up|collected|hauled|drawn|opened|tallied|boxed|shipped|sent|taken down|judged|emptied)|clos(?:e|es|ing)|shuts?|ends?|draw(?:s|ing)? (?:the )?(?:names?|routes)|leaves?|sails?|ships?|stops?|quits?|wraps?|finish\w*|retires)\b[^.;]{0,30}\Z"
+    r"\b(?:com(?:e|es|ing) down|go(?:es)? (?:out|away|off|to the|into the|on the)|(?:pulls?|heads?|rolls?|drives?) (?:out|off|away)|(?:get|gets|be|are|is|being) (?:counted|picked up|collected|hauled|drawn|opened|tallied|boxed|shipped|sent|taken down|judged|emptied)|clos(?:e|es|ing)|shuts?|ends?|draw(?:s|ing)? (?:the )?(?:names?|routes)|leaves?|sails?|ships?|stops?|quits?|wraps?|finish\w*|retires)\b[^.;]{0,30}\Z"
 )
 _SOMETHING_ELSE_UNTIL = re.compile(
     r"(?:\b(?:is|are|was|were|be|been|being|stays?|stayed)|'s|'re) (?:\w+ )?(?:out|shut|closed|away|gone|down|off|for repairs?|on view|running|in town|home|asleep|busy|hidden)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z"
@@ -304,7 +304,7 @@ _PERFECT = re.compile(
 )
 """What makes a past form another time's: `they've said`, `be brought`."""
 _MOVED = re.compile(
-    r"\b(?:gave|given|giving|give|mov(?:e|ed|ing)|push(?:ed|ing)?|extend(?:ed|ing)?|stretch(?:ed|ing)?|bump(?:ed|ing)?|chang(?:ed|ing)|settl(?:ed|ing)|put|set|kick(?:ed|ing)|slid|shift(?:ed|ing)?)\b(?: (?:it|that|them|everything|things|us|you|people|folks|everybody|everyone|the \w+)){0,2}(?: (?:off|back|up|out|all|over|ahead|forward|down|on)){0,2} (?:to|until|till|through|for|at|on)(?: (?:the|this|next))? ?\Z"
+    r"\b(?:gave|given|giving|give|mov(?:e|ed|ing)|push(?:ed|ing)?|extend(?:ed|ing)?|stretch(?:ed|ing)?|bump(?:ed|ing)?|chang(?:ed|ing)|settl(?:ed|ing)|put|set|kick(?:ed|ing)|slid|shift(?:ed|ing)?)\b(?: (?:it|that|them|everything|things|us|you|people|folks|everybody|everyone|the \w+)){0,2}(?: (?:off|back|up|out|all|over|ahead|forward|down|on)){0,2} (?:to|until|till|through|for)(?: (?:the|this|next))? ?\Z"
 )
 """`They gave it to the last day of January`: what was decided anew."""
 _AT_LATEST = re.compile(
@@ -461,7 +461,9 @@ def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict
             for each in others
         ),
         "given_up": _once(one) and any(not _once(each) and _says_last(each) for each in later),
-        "given_instead": not _once(one) and not again and any(_once(each) for each in earlier),
+        "given_instead": _says_last(one)
+        and not (_once(one) or again)
+        and any(_once(each) and _was_limit(each) for each in earlier),
         "once_elsewhere": again,
         "so_then": bool(one.signs["subject_next"])
         and any(_limited(each) and each.sentence == one.sentence for each in earlier),
@@ -485,6 +487,10 @@ def _once(day: Day) -> bool:
         or day.signs["reported"]
         or ((day.signs["told_past"] or day.signs["told_would"]) and not day.signs["moved"])
     )
+
+
+def _was_limit(day: Day) -> bool:
+    return _limited(day) or bool(day.signs["announced"] or day.signs["reported"] or day.signs["told_would"])
 
 
 def _says_last(day: Day) -> bool:
