@@ -297,6 +297,8 @@ _TENSED = re.compile(
     r"|(?P<anew>[,;:] (?:and |but )?(?:so|but|then)\b)"
 )
 """Verbs by their time: the last one of its clause before a day governs it."""
+_ANEW = re.compile(r", (?=(?:and |but )?(?:so|but|it's|that's|don't|only|now)\b)")
+"""Where a sentence turns from what was said elsewhere to what holds."""
 _ASIDE = re.compile(r", (?:as|like|i) [^,]{1,40},")
 """`The drive ends, as you'd suppose, on leap day`."""
 _PERFECT = re.compile(
@@ -390,7 +392,7 @@ def signs(
         "far": min(1.0, max(0, ahead - 45) / 60),
         "site": _SITE.search(text) is not None,
         "denied_next": _DENIES.match(following) is not None or re.match(r",? (?:and |but )?not (?:this|the|on|last|next)\b|, (?:no|sorry|wait|i mean|or rather|make that),? ", after) is not None,
-        "reported": _REPORTED.search(before) is not None or re.match(r",? (?:it|they) (?:said|says?)\b", after) is not None,
+        "reported": _REPORTED.search(_ANEW.split(before)[-1]) is not None or re.match(r",? (?:it|they) (?:said|says?)\b", after) is not None,
         "told_past": tense == "past",
         "told_would": tense == "would",
         "moved": _MOVED.search(before) is not None,
