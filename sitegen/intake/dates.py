@@ -65,8 +65,9 @@ def find_days(text: str, aired: date, country: str = "US", named: Sequence[date]
     """
     kept = _apart(_all(text, aired, country))
     kept = _apart([*(_counted_from(text, each, aired) for each in kept), *kept])
-    kept = list(_same_days(text, kept, named))
+    kept = list(_same_days(text, kept, aired, named))
     kept = _apart([*_counted_back(text, kept, aired, named), *kept])
+    kept = list(_same_days(text, kept, aired, named))  # They lean on counted days, too.
     kept = _joined(text, kept)
     return tuple(
         _with_clock(text, replace(each, written=text[each.start : each.end]))
@@ -166,10 +167,10 @@ def _beside(day: date, weekday: int, *, back: bool) -> date:
 
 _COUNTED_BACK = re.compile(
     rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:before|ahead|beforehand|earlier|prior|in advance)"
-    rf"|the (?P<what>day|night|evening) (?P<way>before|after)|the (?P<weekday>{_WEEKDAY})(?: (?:morning|afternoon|evening|night))? (?P<side>before|after)"
+    rf"|the (?P<what>day|night|evening) (?P<way>before|after|ahead of(?= that))|the (?P<weekday>{_WEEKDAY})(?: (?:morning|afternoon|evening|night))? (?P<side>before|after|ahead of(?= that))"
     rf"|the following (?P<following>{_WEEKDAY}|day)"
     rf"|(?P<within>{_WEEKDAY}) (?:of|in) that (?:same )?week)\b(?! (?:last|next|noon|dark|midnight|that one|yesterday|school|work|church|\d))"
-    r"(?: (?:that|then|it)\b)?"
+    r"(?: (?:that|then|it|the \w+)\b)?"
 )
 
 
@@ -192,7 +193,7 @@ def _counted_back(
             if match["count"]:
                 day, doubt = _steps(base, match, -1)
             elif match["what"]:
-                day, doubt = base + timedelta(days=-1 if match["way"] == "before" else 1), ""
+                day, doubt = base + timedelta(days=1 if match["way"] == "after" else -1), ""
             elif match["following"]:
                 after = match["following"]
                 day = (
@@ -200,7 +201,7 @@ def _counted_back(
                 )
                 doubt = ""
             elif match["weekday"]:
-                day = _beside(base, WEEKDAYS[match["weekday"]], back=match["side"] == "before")
+                day = _beside(base, WEEKDAYS[match["weekday"]], back=match["side"] != "after")
                 doubt = ""
             else:
                 day, doubt = base + timedelta(days=WEEKDAYS[match["within"]] - base.weekday()), ""
@@ -210,29 +211,59 @@ def _counted_back(
 
 
 _A_WEEKDAY = re.compile(r"\b(?:a|the|that) \Z")
+_COMING_WEEK, _IN_SIGHT = 7, 75
+"""Days within which a weekday by itself is the next one of its name, and beyond which no day is leant on."""
 
 
-def _same_days(text: str, mentions: Sequence[Mention], named: Sequence[date]) -> Iterator[Mention]:
-    """`The 24th, that's a Wednesday`: weekdays that say of which weekday a named day is, or mean the one named."""
+def _same_days(
+    text: str, mentions: Sequence[Mention], aired: date, named: Sequence[date]
+) -> Iterator[Mention]:
+    """Weekdays that lean on a day that was named: `the 24th, that's a Wednesday`, `she cooks on the 25th, so by the Monday`."""
     known = list(named)
+    here: date | None = None
+    week: Mention | None = None
     for each in mentions:
         article = _A_WEEKDAY.search(text[: each.start])
-        if (
-            each.day is not None
-            and each.vague
-            and article is not None
-            and text[each.start : each.end] in WEEKDAYS
-        ):
+        bare = each.day is not None and each.vague and text[each.start : each.end] in WEEKDAYS
+        if bare and each.day is not None and article is not None:
             weekday = each.day.weekday()
             day = next((day for day in reversed(known) if day.weekday() == weekday), None)
             if day is not None:
                 yield replace(each, day=day, vague=False)
-            elif article[0] != "a ":  # Any of its name, by itself.
-                yield each
+            elif article[0] != "a ":
+                yield _leaning(text, each, known[-1] if known else None, aired)
+            continue
+        if (
+            bare
+            and each.day is not None
+            and week is not None
+            and week.day is not None
+            and each.start - week.end <= 6
+        ):
+            yield replace(each, day=_beside(week.day - timedelta(days=1), each.day.weekday(), back=False))
+            continue
+        if bare:
+            yield _leaning(text, each, here, aired)
             continue
         if each.day is not None:
             known.append(each.day)
+            here = each.day
+        week = each if each.last is not None else None
         yield each
+
+
+def _leaning(text: str, mention: Mention, base: date | None, aired: date) -> Mention:
+    """A weekday of the time around a day that is farther away than a week: before it where it is a limit, or else the nearest."""
+    assert mention.day is not None
+    if base is None or not _COMING_WEEK < (base - aired).days <= _IN_SIGHT:
+        return mention
+    day = _beside(base, mention.day.weekday(), back=True)
+    if (base - day).days > 3 and not _LIMITING.search(text[: mention.start]):
+        day += timedelta(days=7)
+    return replace(mention, day=day) if day >= aired else mention
+
+
+_LIMITING = re.compile(r"\b(?:by|before|until|till|through)\b[^.,;]{0,40}\Z|\bso(?: the| on){0,2} \Z")
 
 
 def _joined(text: str, mentions: Sequence[Mention]) -> list[Mention]:
@@ -253,10 +284,17 @@ def _joined(text: str, mentions: Sequence[Mention]) -> list[Mention]:
             and before.last is None
             and (
                 before.day == each.day
-                or (before.day.weekday() == each.day.weekday() and bare(before) != bare(each))
+                or (before.day.weekday() == each.day.weekday() and (bare(each) or each.vague or bare(before)))
+                or (
+                    each.vague
+                    and not bare(each)
+                    and (before.day.day == each.day.day or abs((each.day - before.day).days) == 1)
+                )
             )
         ):
-            surer = each if bare(before) else before
+            # What was said last and with a number says what was meant.
+            counted = each.vague and not bare(each) and before.day.day != each.day.day
+            surer = each if bare(before) or counted else before
             kept[-1] = replace(surer, start=before.start, end=each.end)
         else:
             kept.append(each)
@@ -444,6 +482,11 @@ def _end_of(match: re.Match[str], aired: date) -> Mention | None:
     return _made(match, _month_after(first) - timedelta(days=1) if first else None)
 
 
+def _rest_of(match: re.Match[str], aired: date) -> Mention | None:
+    end = _end_of(match, aired)
+    return replace(end, left=True) if end is not None else None
+
+
 def _start_of(match: re.Match[str], aired: date) -> Mention | None:
     what = match["what"]
     if what == "next week":
@@ -453,6 +496,11 @@ def _start_of(match: re.Match[str], aired: date) -> Mention | None:
     else:
         day = coming(_month_number(what), 1, aired)
     return _made(match, day, unsure="the beginning may be some days long")
+
+
+def _first_week(match: re.Match[str], aired: date) -> Mention | None:
+    day = coming(_month_number(match["what"]), 1, aired)
+    return _made(match, day, last=day + timedelta(days=6) if day else None, unsure="a week has seven days")
 
 
 _SEASONS = {"spring": (3, 20), "summer": (6, 21), "fall": (9, 22), "autumn": (9, 22), "winter": (12, 21)}
@@ -517,7 +565,12 @@ def _numeric(match: re.Match[str], aired: date, country: str = "US") -> Mention 
     return _made(match, coming(month, number, aired))
 
 
+_WEEKEND_LIMIT = re.compile(r"\b(?:by|before|until|till|through|over|after|of) \Z")
+
+
 def _weekend(match: re.Match[str], aired: date) -> Mention | None:
+    if match["lead"] == "the" and not _WEEKEND_LIMIT.search(match.string[: match.start()]):
+        return None  # `Have a good one, and enjoy the weekend`.
     ahead = (5 - aired.weekday()) % 7 or (7 if match["lead"] != "this" else 0)
     if match["lead"] == "next" and ahead < 5:
         ahead += 7
@@ -527,7 +580,7 @@ def _weekend(match: re.Match[str], aired: date) -> Mention | None:
 
 def _left(match: re.Match[str], aired: date) -> Mention | None:
     """`You've got ten days`, `only two weeks left`: counted from the broadcast."""
-    if not match["yours"] and not match["over"] and not match["more"]:
+    if not match["yours"] and not (match["over"] or match["more"] or match["still"]):
         return None
     day = _later(aired, _count(match["count"]), match["unit"])
     return _made(
@@ -557,7 +610,7 @@ def _bare_word(match: re.Match[str], aired: date) -> Mention | None:
     return None
 
 
-_ON = r"(?: ?(?:[.,;:?!]|\Z)|'s (?:a|the|our|your|their|when|it|as)\b| (?:at|and|from|to|in the (?:morning|evening|afternoon)|in (?:january|february|march|april|may|june|july|august|september|october|november|december)|is|isn't|was|will|or|so|for|now|then|this time|instead|again|because|since|if|when|while|by|on|before|after|until|till|through|with|without|as|they|we|he|she|it|you|i|who|which|that|but|not|please|too|only|comes|falls|works|would|has|can)\b)"
+_ON = r"(?: ?(?:[.,;:?!]|\Z)|'s (?:a|the|our|your|their|when|it|as)\b| (?:at|and|from|to|in the (?:morning|evening|afternoon)|in (?:january|february|march|april|may|june|july|august|september|october|november|december)|is|isn't|was|will|or|so|for|now|then|this time|instead|again|because|since|if|when|while|by|on|before|after|until|till|through|with|without|as|they|we|he|she|it|you|i|who|which|that|but|not|please|too|only|comes|falls|works|rolls|arrives|passes|goes|there|would|has|can)\b)"
 """What may follow a day of the month that no month follows: no noun that it might count."""
 
 _Reader = Callable[[re.Match[str], date], "Mention | None"]
@@ -580,7 +633,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"\b(?<!every )(?<!each )(?<!any )(?<!most )(?<!some )(?<!one )(?<!no )(?<!since )(?<!ago )(?<!ago on )(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|a|your|our|when|it|as)\b))(?! (?:club|crew|(?:night |morning )?market))(?P<week> (?:a )?week\b| after next\b| next(?= ?(?:[.,;:?!]|\Z)))?"
+            rf"\b(?<!every )(?<!each )(?<!any )(?<!most )(?<!some )(?<!one )(?<!no )(?<!since )(?<!ago )(?<!ago on )(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|a|your|our|when|it|as)\b))(?! last\b)(?! (?:nights|mornings|afternoons|evenings|noons)\b)(?! (?:(?:night|morning|afternoon|evening) )?(?:club|crew|page|paper|edition|boat|ferry|train|bus|class|choir|game|group|shift|market)\b)(?P<week> (?:a )?week\b| after next\b| next(?= ?(?:[.,;:?!]|\Z)))?"
         ),
         _weekday,
     ),
@@ -617,6 +670,19 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (re.compile(r"\b(?:the )?(?P<what>month|year|week)'s end\b"), _end_of),
     (
+        re.compile(
+            rf"(?:(?<=got )|(?<=have )|(?<=got all )|(?<=have all ))the rest of (?P<what>{_MONTH}|the month|this month|the week|this week|the year|this year)\b"
+        ),
+        _rest_of,
+    ),
+    (
+        re.compile(
+            rf"(?<=\bbefore )(?:(?:the|this) )?(?P<what>month|year|week|{_MONTH})(?:'s| is) (?:out|over|up|done|through|gone)\b"
+        ),
+        _end_of,
+    ),
+    (re.compile(rf"\b(?:the )?(?:whole )?(?:first|1st) week (?:in|of) (?P<what>{_MONTH})\b"), _first_week),
+    (
         re.compile(rf"\b(?:the )?(?:start|beginning) of (?P<what>{_MONTH}|next month|next week)\b"),
         _start_of,
     ),
@@ -639,7 +705,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     (re.compile(r"\b(?P<lead>this|next|the) weekend\b(?! (?:before|after)\b)"), _weekend),
     (
         re.compile(
-            rf"\b(?:(?P<yours>(?:you|people|folks)(?:'ve|'ll have| have| only have| still have)(?: got)?)|there(?:'s| is| are)|it's|with)?(?: just| only| still| about| exactly){{0,2}} ?\b(?P<more>(?:for )?another |for the next )?(?P<count>{_COUNT})(?: more)? (?P<unit>{_UNIT})\b(?P<over> left| to go| remaining)?(?! (?:from|after|before|ago|of|away|off|old|in|since|until|later)\b)"
+            rf"\b(?:(?P<yours>(?:you|people|folks)(?:'ve|'ll have| have| only have| still have)(?: got)?)|there(?:'s| is| are)|it's|with)?(?: just| only| still| about| exactly){{0,2}} ?\b(?P<more>(?:for )?another |for the next )?(?P<count>{_COUNT})(?P<still> more)? (?P<unit>{_UNIT})\b(?P<over> left| to go| remaining)?(?! (?:from|after|before|ago|of|away|off|old|in|since|until|later)\b)"
         ),
         _left,
     ),
@@ -651,7 +717,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"(?:(?P<weekday>{_WEEKDAY}),? |(?<=by )|(?<=until )|(?<=till )|(?<=before )|(?<=through )|(?<=on )|(?<=after )|(?<=to )|(?<=deadline is )|(?<=deadline's )|(?<=due )|(?<=it's )|(?<=saying )|(?<=make it ))the (?P<day>first|second|third|fourth|1st|2nd|3rd|4th)(?={_ON})"
+            rf"(?:(?P<weekday>{_WEEKDAY}),? |(?<=by )|(?<=until )|(?<=till )|(?<=before )|(?<=through )|(?<=on )|(?<=after )|(?<=to )|(?<=deadline is )|(?<=deadline's )|(?<=due )|(?<=it's )|(?<=saying )|(?<=say )|(?<=make it ))the (?P<day>first|second|third|fourth|1st|2nd|3rd|4th)(?={_ON})"
         ),
         _bare_word,
     ),
@@ -665,17 +731,25 @@ _FEAST = re.compile(
     + "|".join(sorted(map(re.escape, FEASTS), key=len, reverse=True))
     .replace(r"saint\ ", r"(?:saint|st\.?)\ ")
     .replace("'", "'?")
-    + r")(?![\w'])(?! (?:eve|party|parade|tree|dinner|lights?|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud)\b)(?P<weekend> weekend\b)?"
+    + r")(?![\w'])(?P<eve> eve\b)?(?! (?:eve|party|parade|tree|dinner|lights?|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud)\b)(?P<weekend> weekend\b)?"
 )
 _TO_SATURDAY = (-2, -3, 3, 2, 1, 0, -1)
 """Days from a feast on Monday, Tuesday and so on to the Saturday of its weekend."""
 
 
+_WISHED = re.compile(r"\b(?:(?:merry|happy) |have (?:a|an) (?:\w+,? ){1,3})\Z")
+"""What makes a day's name a greeting."""
+
+
 def _feasts(text: str, aired: date, country: str) -> Iterator[Mention]:
     for match in _FEAST.finditer(text):
+        if _WISHED.search(text[: match.start()]):
+            continue
         day = feast(match["name"], aired, country)
         if day is None:
             continue
+        if match["eve"]:
+            day -= timedelta(days=1)
         last: date | None = None
         doubt = ""
         if match["weekend"]:

@@ -22,17 +22,21 @@ _APPOSITION = re.compile(
 _FIRM = re.compile(
     r"\b(?:until|till|'til|til|by|before|no later than|not later than|up to|up until|ahead of|prior to|between now and|on or before|through|thru)\b"
 )
-_RANGE = re.compile(r"\bfrom\b[^.;]{0,60}\Z")
-_WEEKDAYS_ON = re.compile(r"days? (?:through|thru|to|until) \Z")
+_RANGE = re.compile(
+    r"\bfrom (?=(?:(?:the|this|next|about|about the) )*(?:\d|noon|dawn|\w+day\b|january|february|march|april|may|june|july|august|september|october|november|december|christmas|easter))(?:(?! (?:to|until|till|through) )[^.;]){1,60}(?: (?:to|until|till|through) (?:the )?)?\Z"
+)
+"""`From Monday to …`."""
+_WEEKDAYS_ON = re.compile(r"\b(?:mon|tues|wednes|thurs|fri|satur|sun)days? (?:through|thru|to|until|till) \Z")
 _IS_DEADLINE = re.compile(
-    r"\b(?:deadline|cut-?off|last (?:day|chance|date|call|night|morning|saturday|sunday|weekend|monday|friday)|final (?:day|chance|date)|closing date|due(?: date| back| in)?|expir\w+|(?:last|final) (?:pick-?up|collection|drop-?off|shipment|delivery|load|run|round|chances|hours?)|time(?:'s| is) up|time runs out)\b"
+    r"\b(?:deadline|cut-?off|(?:last|final) (?:day|chance|date|call|time|one|night|morning|afternoon|evening|weekend|(?:satur|sun|mon|tues|wednes|thurs|fri)day(?! (?:in|of)\b))|closing date|due(?: date| back| in)?|expir\w+|postmark\w*|the last of (?:the|those|these|them|our|their)(?: \w+)?|(?:last|final) (?:pick-?up|collection|drop-?off|shipment|delivery|load|run|round|chances|hours?)|time(?:'s| is) up|time runs out)\b"
 )
 _SAID_BEFORE = re.compile(
     rf"{_IS_DEADLINE.pattern}[^.;?!]{{0,60}}(?:\b(?:is|are|was|will be|being|on|of|by|falls on)|'s|:) ?(?:on |the |this |next |for that is |now )*\Z"
 )
 _SAID_RIGHT_BEFORE = re.compile(rf"{_IS_DEADLINE.pattern},? ?(?:the |on |by |is |this )?\Z")
 _SAID_AFTER = re.compile(
-    rf"[^.;?!]{{0,30}}(?:\b(?:is|are|being)|'s|,) (?:the |our |their |your )?(?:absolute |very )?{_IS_DEADLINE.pattern}"
+    rf"(?:(?!\w+day\b)[^.;?!]){{0,30}}(?:\b(?:is|are|being)|'s|,) (?:the |our |their |your )?(?:absolute |very )?{_IS_DEADLINE.pattern}"
+    rf"| (?:the|our|their|your) {_IS_DEADLINE.pattern}|(?: night| morning)?(?:'s| is) (?:it|the end(?: of it)?)\b"
 )
 _CLOSES = re.compile(
     r"\b(?:clos(?:e|es|ing)|end(?:s|ing)?|wrap(?:s|ping)?(?: \w+)? up|wind(?:s|ing)? (?:up|down)|com(?:e|es|ing) (?:down|to an end)|go(?:es)? away|get(?:s)? (?:picked up|hauled away)|(?:is|are) (?:picked up|hauled away)|stop(?:s|ping)?(?: (?:taking|accepting|collecting)(?: \w+){0,2})?|finish(?:es|ing)?|shut(?:s|ting)?(?: down)?|run(?:s|ning)? out|over|cuts? off|due|expires?)\b(?: (?:for good|up|down|its doors|at (?:the (?:end|close) of )?[\w:]+(?: [ap]m| o'?clock)?|the doors|, ?they say,?))? ?(?:on|at the|at)? ?(?:the )?\Z"
@@ -50,14 +54,14 @@ _QUESTION_WHEN = re.compile(
     r"\b(?:until when|till when|by when|when by|for how long|(?:need|want|like|have|get|due) (?:\w+ )?(?:\w+ )?(?:by )?when\?|when (?:do|would|does|should|must|have) (?:you|they|she|he|we|people|folks|it|those|these) (?:\w+ ){0,2}?(?:need|want|have|like|due|be)|how (?:long|late|soon) (?:do|have|has|will|are|is|can|does)|by what (?:day|date)|what (?:day|date) (?:do|does|by)|(?:is there|'s there|there's) a (?:deadline|cut-?off|limit|last day|date|rush)|what's the (?:deadline|cut-?off|date|last)|when's the (?:deadline|cut-?off|last)|when is (?:the )?(?:deadline|last)|(?:is there|what's) a deadline|when (?:does|do) (?:it|they|that|you|this|sign-?ups?) (?:end|close|stop|run out)|when are you (?:closing|stopping)|how much time)\b"
 )
 _PAST = re.compile(
-    r"\b(?:had (?:been|come|gone|filled|reached|given|run)|were (?:gone|closed|married|born)|was (?:closed|gone|born|built|open until|over)|has been|have been|since|didn't|wasn't|would have|used to|last (?:year|spring|summer|fall|winter|season)(?:'s)? (?:it|they|he|she))\b"
+    r"\b(?:had (?:been|come|gone|filled|reached|given|run)|were (?:gone|closed|married|born)|was (?:closed|gone|born|built|open until|over)|has been|have been|didn't|wasn't|would have|used to|last (?:year|spring|summer|fall|winter|season)(?:'s)? (?:it|they|he|she))\b"
 )
 _RUNNING = re.compile(
     r"\b(?:lights?|show|exhibit(?:ion)?|display|concerts?|performances?|play|film|market|fair|festival|carnival|they stay on|on view|museum|shines?|road|bridge|weather|rain|snow|warm)\b[^.]{0,50}\b(?:run|runs|stay|stays|on (?:view|display)|open|continues?|goes on|lasts?|through|until|closed)\b"
 )
 _REACH_BACK, _REACH_ON = 4, 2
 """Sentences around a day within which something must be asked for."""
-BOLDNESS = 0.8
+BOLDNESS = 1.0
 """Added to the odds: a day too many is struck out in a moment, one too few must be heard again."""
 SECOND = 3.5
 """So much more must speak for a second day: a story seldom has two deadlines."""
@@ -140,7 +144,13 @@ def _named_days(sentences: Sequence[Sentence], aired: date, country: str) -> Ite
         mentions = find_days(sentence.plain, aired, country, (*limits, *named))
         for mention in mentions:
             if mention.day is not None:
-                (limits if _BY_ENDS.search(sentence.plain[: mention.start]) else named).append(mention.day)
+                before = sentence.plain[: mention.start]
+                if _BY_ENDS.search(before):
+                    limits.append(mention.day)
+                elif _REPORTED.search(before):
+                    limits.insert(0, mention.day)
+                else:
+                    named.append(mention.day)
         for mention in mentions:
             day = mention.day
             if mention.last is not None and re.search(
@@ -175,10 +185,10 @@ def _rule(sentences: Sequence[Sentence], number: int, mention: Mention, is_last:
     """By which words the day is a last one; empty for none."""
     text = sentences[number].plain
     before, after = text[: mention.start], text[mention.end :]
-    if _IS_DEADLINE.search(text) and _names_it(before, after):
+    if _names_it(before, after):
         return "named"
     if (
-        _CLOSES.search(before)
+        (_CLOSES.search(before) or _CLOSES_THEN.match(after))
         and not _WE_CLOSE.search(before)
         and not _SHUT_ALREADY.search(before)
         and not _ALL_THROUGH.search(before)
@@ -193,7 +203,7 @@ def _rule(sentences: Sequence[Sentence], number: int, mention: Mention, is_last:
 # --- weighing --------------------------------------------------------------------------------
 
 _UNTIL_ENDS = re.compile(
-    r"\b(?:until|till|'til|til|up to|up until|through|thru|right through)(?: \w+){0,2} ?\Z"
+    r"\b(?:until|till|'til|til|up to|up until|(?:through|thru)(?! on\b)|right through)(?: \w+){0,2} ?\Z"
 )
 _BY_ENDS = re.compile(
     r"\b(?:by|no later than|not later than|before|ahead of|prior to|on or before)(?: (?:about|around|the|this|next|noon|midnight|close|end|of|day|business|dark|dawn|sundown|sunset|nightfall|suppertime|supper|dinner|dinnertime|lunch|lunchtime|breakfast|closing|time|oclock|on|morning|afternoon|evening|night|first|thing|\d{1,2}(?::\d\d)?(?: ?[ap]m)?)){0,5},? ?\Z"
@@ -203,10 +213,10 @@ _UNTIL_THAT = re.compile(
 )
 """`Before they lock up on Wednesday`."""
 _AFTER_ENDS = re.compile(
-    r"\b(?:can't|cannot|won't|not|no|nothing|don't|couldn't|too late)\b[^.;]{0,45}\bafter (?:the |this )?\Z"
+    r"\b(?:can't|cannot|won't|not|no|nothing|don't|couldn't|too late)\b(?:(?! (?:un)?till? )[^.;]){0,45}\bafter (?:the |this )?\Z|\b(?:anything|whatever|whoever|anybody|anyone|any|those|ones?)\b[^.;]{0,40}\bafter (?:the |this )?\Z"
 )
 _OTHER_ANNOUNCED = re.compile(
-    r"\b(?:we|i|you)(?:'d|'ve| had)? (?:said|told (?:you|everybody|everyone|folks|people)|(?:\w+ ){0,4}last week and (?:said|told)|heard|were told|announced|heard me say|set|used to)\b|\blast (?:year|time|winter|spring|summer|fall|month)\b|\b(?:was|were|wanted|needed|had) [^.;]{0,30}\blast week\b|\b(?:it|that|which|deadline|date) was (?:on |the |for )*\Z|\bused to\b|\ba year ago\b|\bback (?:in|then)\b|\b(?:was|were|had been) (?:supposed|going|due|set|originally)\b|\bthey'd (?:set|planned|said|meant)\b|\boriginally\b|\bwould (?:wrap|close|end|be over|stop)\b|\bran until\b"
+    r"\b(?:we|i|you)(?:'d|'ve| had)? (?:said|told (?:you|everybody|everyone|folks|people)|(?:\w+ ){0,4}last week and (?:said|told)|heard|were told|announced|heard me say|set|used to)\b|\blast (?:year|time|winter|spring|summer|fall|month)\b|\b(?:was|were|wanted|needed|had) [^.;]{0,30}\blast week\b|\b(?:it|that|which|deadline|date) was (?:on |the |for )*\Z|\bused to\b|\ba year ago\b|\bback (?:then|in (?:the \w+s?\b|\d{4}|january|february|march|april|may|june|july|august|september|october|november|december))\b|\b(?:always|usually|normally|ordinarily|other years|most years)\b|\b(?:was|were|had been) (?:supposed|going|due|set|originally)\b|\bthey'd (?:set|planned|said|meant)\b|\boriginally\b|\bwould (?:wrap|close|end|be over|stop)\b|\bran until\b"
 )
 """What was said once: last year's day, or one that has been moved."""
 _ONCE_SAID = re.compile(
@@ -214,7 +224,7 @@ _ONCE_SAID = re.compile(
     r"|\b(?:told|said|reported|announced)\b[^.;]{0,30}\b(?:last (?:week|month|year|\w+day)|ago)\b[^.;]*\Z"
 )
 _REPORTED = re.compile(
-    r"\b(?:flyers?|posters?|paper|letter|leaflets?|bulletin|calendar|sign|card|notice)\b[^.;]{0,30}\b(?:says?|said|has|had)\b|\bit (?:says?|said|read)\b|\b(?:thought|heard|figured|assumed)\b"
+    r"\b(?:flyers?|posters?|paper|letter|leaflets?|bulletin|calendar|sign|card|notice)\b[^.;]{0,60}\b(?:says?|said|has|had)\b|\bit (?:says?|said|read)\b|\b(?:thought|heard|figured|assumed)\b"
 )
 """What somebody read or believes."""
 _BECAUSE = re.compile(r"\b(?:because|'cause|since|so that|that's when)\b[^.;]*\Z")
@@ -225,17 +235,17 @@ _SETTLES = re.compile(
     r"\b(?:(?:new|real|right|correct|final|only) (?:date|day)(?:'s| is)|the date(?:'s| is)|that's|that'd be|that is|which is|it's|so it's|call it|make it|we're saying|let's say|they're saying|they've settled on|settled on|moved (?:it )?to|pushed (?:it |that )?(?:back )?to|extended (?:it )?(?:to|until|through)|now)(?: (?:on|the|this|next|for|going to be|until))*,? ?\Z"
 )
 _STRETCHES = re.compile(
-    r"\b(?:have|has|'ve|got|given?|giving|good|open|keep\w*|kept|run\w*|extend\w*|wait\w*|hold\w*|taking|take|accept\w*|collect\w*|stay\w*|goes|going|here|there|out|up)\b[^.;,]{0,30}\b(?:until|till|'til|through|thru)(?: \w+){0,2} ?\Z|\b(?:stretch|push|mov|extend|put)(?:e?d|es|ing|s)?\b[^.;,]{0,20}\b(?:to|until|till)(?: the)? ?\Z"
+    r"\b(?:have|has|'ve|got|given?|giving|good|open|keep\w*|kept|run\w*|extend\w*|wait\w*|hold\w*|taking|take|accept\w*|collect\w*|stay\w*|goes|going|here|there|out|up)\b[^.;,]{0,30}(?:\b(?:until|till|'til|through|thru)(?: \w+){0,2}|(?<!up)(?<!from) to(?: the)?) ?\Z|\b(?:stretch|push|mov|extend|put)(?:e?d|es|ing|s)?\b[^.;,]{0,20}\b(?:to|until|till)(?: the)? ?\Z"
 )
 _HAS_TO_BE = re.compile(
     r"(?<!\bif you )(?<!\bif they )\b(?:need|needs|has to|have to|had to|have got to|has got to|'ve got to|'s got to|got to|must|like|want|wants|should|asking|ask|hoping|supposed to)\b[^.;]{0,60}\Z"
 )
 _GOES_AWAY = re.compile(
-    r"\b(?:com(?:e|es|ing) down|go(?:es)? (?:out|away)|(?:get|gets|be|are|is|being) (?:counted|picked up|collected|hauled|drawn|opened|tallied|boxed|shipped|sent|taken down|judged|emptied)|clos(?:e|es|ing)|shuts?|ends?|draw(?:s|ing)? (?:the )?(?:names?|routes)|leaves?|sails?|ships?|stops?|quits?|wraps?|finish\w*|retires)\b[^.;]{0,30}\Z"
+    r"\b(?:com(?:e|es|ing) down|go(?:es)? (?:out|away|off|to the|into the|on the)|(?:pulls?|heads?|rolls?|drives?) (?:out|off|away)|(?:get|gets|be|are|is|being) (?:counted|picked up|collected|hauled|drawn|opened|tallied|boxed|shipped|sent|taken down|judged|emptied)|clos(?:e|es|ing)|shuts?|ends?|draw(?:s|ing)? (?:the )?(?:names?|routes)|leaves?|sails?|ships?|stops?|quits?|wraps?|finish\w*|retires)\b[^.;]{0,30}\Z"
 )
 _SOMETHING_ELSE_UNTIL = re.compile(
     r"(?:\b(?:is|are|was|were|be|been|being|stays?|stayed)|'s|'re) (?:\w+ )?(?:out|shut|closed|away|gone|down|off|for repairs?|on view|running|in town|home|asleep|busy|hidden)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z"
-    r"|\b(?:lasts?|rain\w*|snow\w*|visiting|waited|slept|stood|worked|stayed|sat|sang|danced)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z|(?:\bnot|n't|\bnever)\b(?! (?:\w+ )?(?:clos|stop|end|over|due|too late|quit|finish))(?: \w+){0,4} (?:until|till) ?(?: \w+)? ?\Z"
+    r"|\b(?:lasts?|rain\w*|snow\w*|visiting|waited|slept|stood|worked|stayed|sat|sang|danced)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z|(?:\bnot|n't|\bnever|\bno|\bnothing|\bnobody)\b(?! (?:\w+ )?(?:clos|stop|end|over|due|too late|quit|finish))(?: \w+){0,4} (?:until|till) ?(?: \w+)? ?\Z"
 )
 _EFFECT = re.compile(
     r"\b(?:it|that|they|he|she|you|we|everybody|everyone|somebody|\w+s|the \w+)(?:'ll| will| would|'d)(?! (?:need|want|like|have to|love|ask|prefer)) (?:[\w'-]+ ){0,7}(?:by|before) (?:about |the |this |next )*\Z"
@@ -253,19 +263,52 @@ _BETWEEN_NOW = re.compile(
     r"\bbetween (?:now|today) and(?: \w+){0,3} ?\Z|\bfrom now (?:until|till|to|through)(?: \w+){0,3} ?\Z"
 )
 _HAD_BY_THEN = re.compile(
-    r"\A,? ?(?:noon|night|morning)?,? ?(?:they|he|she|it|we|there|i|every|all|nobody|everybody|the \w+)\b[^.;]{0,40}\b(?:had|was|were|is|are|has|have|'d|'ll have|will have)\b"
+    r"\A,? ?(?:noon|night|morning)?,? ?(?:they|he|she|it|we|there|i|every|all|nobody|everybody|the \w+)\b[^.,;]{0,40}\b(?:had|was|were|is|are|has|have|'d|'ll have|will have)\b|\A,? you(?:'ll| will) (?:be|have|find|see|know|hear)\b"
 )
 _TAKES_PLACE = re.compile(
     r"\b(?:there's|there is|there'll be|it's|it'll be|is|are|will be|held|happens?|starts?|begins?|opens?|returns?|kicks off|meets?|see you|come|back|here|comes|playing|play|sing\w*|party)(?: (?:on|at|this|next|again|out|back|\d{1,2}(?::\d\d)?))* ?(?:the )?\Z"
 )
 
 _SITE = re.compile(r"\b(?:web ?site|site|web|online|page|on ?screen|dot (?:org|com|net)|link|watch|video)\b")
-_PAST_CLAUSE = re.compile(
-    r"\b(?:\w{2,}ed|was|were|had|did|kept|ran|came|went|said|told|gave|took|sat|slept|sang|wrote|made|got|held|stood|left|lost|won|fell|grew|knew|thought|stayed|built|bought|brought|sold|drove|drank|ate|read|found|lived|began|spent)\b"
+_THEN = re.compile(r"\b(?:before|by|until|till) (?:then|that)\b(?! \w+ing\b)")
+_BEFORE_THING = re.compile(
+    r"\b(?:before|ahead of|by the time) (?:that|the|this|those|these) (?P<thing>\w{4,})\b"
 )
-_PRESENT_CLAUSE = re.compile(
-    r"\b(?:need\w*|want\w*|like|have|has|'ve|'s|is|are|be|been|can|must|should|will|'ll|'d|you|your)\b"
+_HOURS = re.compile(
+    r"(?:\b\d[\d:]*(?: [ap]m)?|\bnoon|\boclock|\bmorning) (?:to|till|until|through) \d[\d:]*(?: [ap]m)?,?(?: on| this)? \Z"
 )
+"""`Ten till three tomorrow`."""
+_CLOSES_THEN = re.compile(
+    r",? (?:it|that|they|she|he|we|the \w+)(?: all)?(?: (?:closes?|ends?|shuts?|stops?)\b|(?:'s|'re| is| are) (?:over|done|closed|finished)\b| comes? down\b)"
+)
+_CLAUSE = re.compile(r"[,;:]")
+_FAR = 9
+_SUBJECT_NEXT = re.compile(
+    r"(?: (?:morning|night|afternoon|evening|noon))? (?:they|we|he|she|i|it|you)(?:'ll|'re|'m|'s|'d)? \w+"
+)
+"""`Tuesday I can sort them out`."""
+_SUBJECT = r"(?:i|you|he|she|it|we|they|who|that|which|everybody|everyone|people|folks)"
+_WISHES = r"(?:like|love|want|need|prefer|rather|ask|appreciate|best|better|have to|be (?:glad|happy|grateful)|really|just)\b"
+_TENSED = re.compile(
+    r"(?P<past>\b(?:was|were|had|did|didn't|wasn't|weren't|hadn't|kept|ran|came|went|said|told|gave|took|sat|wrote|made|stood|left|fell|knew|thought|heard|stayed|bought|brought|sold|meant|began|spent|closed)\b"
+    rf"|\b{_SUBJECT} (?:just |only |first |also |once |always )?(?:got(?! to)|(?!need)\w{{2,}}ed)\b)"
+    rf"|(?P<would>(?:\bwould(?:n't)?|(?<!\bi)(?<!\bif you)'d)\b(?! {_WISHES}))"
+    rf"|(?P<present>\b(?:is|are|am|isn't|aren't|has|have|can|can't|cannot|must|should|will|won't|needs|wants|may|might|does|don't|doesn't|gets|says|takes|closes|ends|goes|stops|please|your?)\b|'(?:s|re|ve|ll|m)\b|(?:\bwould|'d) {_WISHES})"
+    r"|(?P<anew>[,;:] (?:and |but )?(?:so|but|then)\b)"
+)
+"""Verbs by their time: the last one of its clause before a day governs it."""
+_ANEW = re.compile(r", (?=(?:and |but )?(?:so|but|it's|that's|don't|only|now)\b)")
+"""Where a sentence turns from what was said elsewhere to what holds."""
+_ASIDE = re.compile(r", (?:as|like|i) [^,]{1,40},")
+"""`The drive ends, as you'd suppose, on leap day`."""
+_PERFECT = re.compile(
+    r"(?:\b(?:have|has|be|been|being|is|are|get|gets|got|to|not|never)|'(?:ve|s|re|d))(?: \w+ly| just| now| only| already| always| also)? \Z"
+)
+"""What makes a past form another time's: `they've said`, `be brought`."""
+_MOVED = re.compile(
+    r"\b(?:gave|given|giving|give|mov(?:e|ed|ing)|push(?:ed|ing)?|extend(?:ed|ing)?|stretch(?:ed|ing)?|bump(?:ed|ing)?|chang(?:ed|ing)|settl(?:ed|ing)|put|set|kick(?:ed|ing)|slid|shift(?:ed|ing)?)\b(?: (?:it|that|them|everything|things|us|you|people|folks|everybody|everyone|the \w+)){0,2}(?: (?:off|back|up|out|all|over|ahead|forward|down|on)){0,2} (?:to|until|till|through|for)(?: (?:the|this|next))? ?\Z"
+)
+"""`They gave it to the last day of January`: what was decided anew."""
 _AT_LATEST = re.compile(
     r"[^.;?!]{0,16}(?:,? at (?:the )?(?:very )?(?:latest|outside)|,? tops\b|,? or (?:sooner|before|it's too late)|,? (?:and )?(?:not|no) (?:after|later|a (?:day|minute) (?:more|later))|,? sharp\b)"
 )
@@ -273,7 +316,7 @@ _THEN_CLOSES = re.compile(
     r"(?: (?:morning|night|afternoon|evening))?(?: at (?:the )?[\w:]+(?: [ap]m)?)?,?(?: is when| 's when|'s when)? (?:they|we|he|she|i|it|the \w+)(?:'ll| will|'s|'re|'m| are| is)? (?:\w+ )?(?:lock|clos|shut|empt|count|draw|load|pick\w* (?:them|it|those|everything)|haul|tak(?:e|es|ing) (?:it|them|those) down|com(?:e|es|ing) down|leav|pack|ship|sort|order|stop|quit|pull)"
 )
 _WITHDRAWN = re.compile(
-    r"\b(?:forget|don't go by|never mind|scratch|ignore|wrong|moved|pushed|extended|changed|any ?more|no longer|that was|not now|now it's|instead|this time|this year|not again|it isn't|it's not|it is not|isn't now|too soon|too early)\b"
+    r"\b(?:forget|don't go by|never mind|scratch|ignore|wrong|moved|pushed|extended|changed|any ?more|no longer|that was|not now|now it's|instead|this time|this year|not again|it isn't|it's not|it is not|isn't now|too soon|too early|th(?:ink|ought|inking) (?:again|better)|chang(?:e|ed|ing) (?:his|her|their|our|my|its) minds?|mistaken|correction|sooner|after all)\b"
 )
 _DENIES = re.compile(
     r"\A(?:oh,? |uh,? |um,? |well,? )*(?:no|nope|not|wait|actually|sorry|make (?:it|that)|i mean)\b"
@@ -287,14 +330,15 @@ def signs(
     text = sentences[number].plain
     before, after = text[: mention.start], text[mention.end :]
     clause = before[max(before.rfind(sign) for sign in (",", ";", ":")) + 1 :] + re.split(r"[,;:]", after)[0]
-    clause_before = re.split(r"[,;:]|\b(?:and|but|so|because|that)\b", before)[-1]
     announced = _OTHER_ANNOUNCED.search(clause) is not None or _ONCE_SAID.search(before) is not None
     # What was announced once may not hold any more, whatever its words.
     rule = "" if announced else _rule(sentences, number, mention, is_last)
     around = [each.plain for each in sentences[max(0, number - _REACH_BACK) : number + _REACH_ON + 1]]
     previous, following = _plain(sentences, number - 1), _plain(sentences, number + 1)
+    tense = _tense(before)
     led_in = _APPOSITION.sub("", before)
     until, by = _UNTIL_ENDS.search(led_in) is not None, _BY_ENDS.search(led_in) is not None
+    until = until and _HOURS.search(before) is None
     limited = until or by
     ahead = (mention.day - aired).days if mention.day is not None else 0
     found: dict[str, bool | float] = {
@@ -335,8 +379,9 @@ def signs(
         "vague": mention.vague and not (rule or limited),
         "clock": mention.clock is not None,
         "today": ahead == 0,
+        "today_dated": ahead == 0 and mention.written not in ("today", "tonight", "this evening", "this afternoon"),
         "weeks_ahead": min(1.0, ahead / 30),
-        "range": _RANGE.search(before) is not None or _WEEKDAYS_ON.search(before) is not None or re.match(r" (?:to|through|and) (?:\w+day|the \d)", after) is not None,
+        "range": _HOURS.search(before) is not None or (_RANGE.search(before) is not None and _BETWEEN_NOW.search(before) is None) or _WEEKDAYS_ON.search(before) is not None or re.match(r" (?:to|through|and) (?:\w+day|the \d)", after) is not None,
         "question": text.endswith("?"),
         "left": mention.left or _YOURS.search(before) is not None,
         "at_latest": _AT_LATEST.match(after) is not None,
@@ -346,9 +391,16 @@ def signs(
         "since": re.search(r"\b(?:since|as of) (?:last |the |about )*\Z", before) is not None,
         "far": min(1.0, max(0, ahead - 45) / 60),
         "site": _SITE.search(text) is not None,
-        "past_clause": limited and _PAST_CLAUSE.search(clause_before) is not None and _PRESENT_CLAUSE.search(clause_before) is None,
-        "denied_next": _DENIES.match(following) is not None or re.match(r",? (?:and |but )?not (?:this|the|on|last|next)\b", after) is not None,
-        "reported": _REPORTED.search(before) is not None or re.match(r",? (?:it|they) (?:said|says?)\b", after) is not None,
+        "denied_next": _DENIES.match(following) is not None or re.match(r",? (?:and |but )?not (?:this|the|on|last|next)\b|, (?:no|sorry|wait|i mean|or rather|make that),? ", after) is not None,
+        "reported": _REPORTED.search(_ANEW.split(before)[-1]) is not None or re.match(r",? (?:it|they) (?:said|says?)\b", after) is not None,
+        "told_past": tense == "past",
+        "told_would": tense == "would",
+        "moved": _MOVED.search(before) is not None,
+        "now_after": re.match(r",? (?:now|instead|this (?:year|time))\b", after) is not None,
+        "subject_next": not limited and _SUBJECT_NEXT.match(after) is not None,
+        "weekend": mention.last is not None and not limited,
+        "before_then": _before_then(sentences, number, is_last=is_last),
+        "before_thing": _before_thing(sentences, number, before, after),
         "because": _BECAUSE.search(before) is not None,
         "fragment": len(words_of(re.sub(r"\b(?:until|by|till|through|please|the|on|so|oh|well|yes|no|then|about)\b|[,.;:?!]", "", f"{before} {after}"))) <= 1,
         "position": number / (len(sentences) - 1) if len(sentences) > 1 else 1.0,
@@ -356,12 +408,43 @@ def signs(
     return {name: float(value) for name, value in found.items()}
 
 
+def _before_then(sentences: Sequence[Sentence], number: int, *, is_last: bool) -> bool:
+    """One of the next sentences says `before then` of the day."""
+    return is_last and any(_THEN.search(_plain(sentences, after)) for after in (number + 1, number + 2))
+
+
+def _before_thing(sentences: Sequence[Sentence], number: int, before: str, after: str) -> bool:
+    """It is told what comes on the day, and later that something must be done before it: `before that truck pulls in`."""
+    about = {
+        each for each in words_of(f"{_CLAUSE.split(before)[-1]} {_CLAUSE.split(after)[0]}") if len(each) > 3
+    }
+    return any(
+        match["thing"] in about
+        for each in sentences[number + 1 : number + _FAR]
+        for match in _BEFORE_THING.finditer(each.plain)
+    )
+
+
+def _tense(before: str) -> str:
+    """`past`, `would` or `present`: the time of the last verb in these words that shows one; empty without any."""
+    kind = ""
+    for match in _TENSED.finditer(_ASIDE.sub(",", before)):
+        if match["past"] and _PERFECT.search(match.string[: match.start()]):
+            continue
+        if not (match["present"] == "have" and kind == "would"):
+            kind = match.lastgroup or ""
+    return kind
+
+
 def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict[str, float]:
     """What the other days of its story say of a day."""
     assert one.day is not None
     others = [each for each in every if each.day is not None and each.day != one.day]
     limits = [each for each in others if _limited(each)]
+    earlier = [each for each in others if _place(each) < _place(one)]
+    later = [each for each in others if _place(each) > _place(one)]
     said = sentences[one.sentence].plain
+    again = not _once(one) and any(_once(each) for each in every if each.day == one.day)
     found = {
         "corrects": _DENIES.match(said) is not None
         and any(0 < one.sentence - each.sentence <= 2 and _limited(each) for each in others),
@@ -379,12 +462,41 @@ def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict
             0 < one.sentence - each.sentence <= 4 and _withdrawn(sentences, each.sentence, one.sentence)
             for each in others
         ),
+        "given_up": _once(one) and any(not _once(each) and _says_last(each) for each in later),
+        "given_instead": _says_last(one)
+        and not (_once(one) or again)
+        and any(_once(each) and _was_limit(each) for each in earlier),
+        "once_elsewhere": again,
+        "so_then": bool(one.signs["subject_next"])
+        and any(_limited(each) and each.sentence == one.sentence for each in earlier),
         "only": not others,
         "limit_later": any(each.sentence > one.sentence for each in limits),
         "limit_earlier": any(each.sentence < one.sentence for each in limits),
         "event_after": any(each.day > one.day for each in others if not _limited(each) and each.day),
     }
     return {name: float(value) for name, value in found.items()}
+
+
+def _place(day: Day) -> tuple[int, int]:
+    """Where a day is named, to compare."""
+    return day.sentence, day.mention.start
+
+
+def _once(day: Day) -> bool:
+    """It is told as what was once planned or said."""
+    return bool(
+        day.signs["announced"]
+        or day.signs["reported"]
+        or ((day.signs["told_past"] or day.signs["told_would"]) and not day.signs["moved"])
+    )
+
+
+def _was_limit(day: Day) -> bool:
+    return _limited(day) or bool(day.signs["announced"] or day.signs["reported"] or day.signs["told_would"])
+
+
+def _says_last(day: Day) -> bool:
+    return _limited(day) or bool(day.signs["settles"] or day.signs["moved"] or day.signs["answers"])
 
 
 def _withdrawn(sentences: Sequence[Sentence], first: int, last: int) -> bool:

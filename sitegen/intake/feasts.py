@@ -16,7 +16,7 @@ _SPOKEN = {
     "easter sunday": "Easter Sunday", "easter monday": "Easter Monday", "easter": "Easter Sunday", "mother's day": "Mother's Day",
     "father's day": "Father's Day", "valentine's day": "Valentine's Day", "valentine's": "Valentine's Day",
     "independence day": "Independence Day", "the 4th of july": "Independence Day", "july 4th": "Independence Day",
-    "groundhog day": "Groundhog Day", "saint patrick's day": "Saint Patrick's Day",
+    "groundhog day": "Groundhog Day", "saint patrick's day": "Saint Patrick's Day", "saint patrick's": "Saint Patrick's Day",
     "columbus day": "Columbus Day", "juneteenth": "Juneteenth", "presidents' day": "Washington's Birthday",
     "presidents day": "Washington's Birthday", "martin luther king day": "Martin Luther King", "canada day": "Canada Day",
     "anzac day": "ANZAC Day",

@@ -29,13 +29,15 @@ _MEDIA = {
     "address": re.compile(rf"\b(?:www (?:dot )?)?{_OWN_NAME}(?: dot [a-z]+|\.[a-z]+|/\S+| slash \w+)+"),
     "ours": re.compile(
         rf"\b(?:our|(?:the|this) station's|the show's|the program(?:me)?'s|{_OWN_NAME}(?:'s)?) (?:own )?(?:\w+ ){{0,2}}?{_SITE}\b|\b{_SITE} of ours\b"
-        rf"|\b(?:at|on|under|over at) {_OWN_NAME},? (?:on the web|online|on the internet)\b"
+        rf"|\b(?:at|on|under|over at) {_OWN_NAME},? (?:on the web|online|on the internet)\b|\bup (?:\w+ )?(?:at|on) {_OWN_NAME}\b"
+        r"|\bwhere(?:ver)? you(?:'d| would)? (?:always |usually |normally )?(?:find|see|get|watch|look for) (?:us|everything|it all|all of it|the rest|our)\b"
+        r"|\b(?:we|i)(?:'ve|'ll| have| will)? (?:\w+ )?(?:ma[dk]e|built|build|put together|set up) (?:\w+ ){0,3}(?:web ?)?page\b"
     ),
     "ours_too": re.compile(r"\b(?:on|at|from|to|with) ours\b|\A(?:(?:and|but|now|on|at),? )*ours\b"),
-    "the_site": re.compile(rf"\b(?:the|this|that|my|your) (?:(?!same)\w+ )?{_SITE}\b"),
+    "the_site": re.compile(rf"\b(?:the|this|that|my|your) (?:(?!same|one)\w+ )?{_SITE}\b|\bup on the (?:\w+ ){{2,4}}page\b"),
     "web": re.compile(r"\b(?:online|on ?-?line|(?:on|over|onto|to) (?:the|your|a) (?:web|internet|computer)|the (?:web|internet))\b"),
     "screen": re.compile(
-        rf"\b(?:on|onto|across|along|at|in|down|up|to|over|under|below|from) (?:the )?{_PART}?(?:your|the|our) (?:tv |television )?(?:screens?|sets?|pictures?|tvs?|televisions?)\b|\bon[ -]?screen\b|\b{_PART}your (?:tv |television )?(?:screens?|sets?|pictures?|tvs?|televisions?)\b|\byour (?:tv |television )?screens?\b"
+        rf"\b(?:on|onto|across|along|at|in|down|up|to|over|under|below|from) (?:the )?{_PART}?(?:your|the|our) (?:tv |television )?(?:screens?|sets?|(?<!the )pictures?|tvs?|televisions?)\b|\bon[ -]?screen\b|\b{_PART}your (?:tv |television )?(?:screens?|sets?|pictures?|tvs?|televisions?)\b|\byour (?:tv |television )?screens?\b|\b(?:bottom|foot|top|corner|side|edge) of the picture\b"
     ),
     "beside": re.compile(
         rf"\b(?:under|underneath|beneath|below|beside|next to|behind|over|above|alongside|in front of) (?:me|us|my (?:\w+ )?{_BODY}|our {_BODY})\b|\b(?:down|right|just|there|here) (?:below|underneath)\b|\bbelow(?=[.,!])"
@@ -59,7 +61,8 @@ _ROLES = {
     ),
     "we_post": re.compile(
         r"\b(?:we|i)(?:'ve|'ll|'re|'m| have| will| are| am)(?: (?:also|just|even|already|now|all|gone|going to|got|and|gonna|be)){0,3} (?:(?:post|list|link|publish|upload|scann)(?:ed|ing)?|put(?:ting)? (?:\w+ ){0,8}?up|typ(?:ed|ing) (?:\w+ ){0,4}up|writ(?:e|ten|ing) (?:\w+ ){0,4}(?:out|up))\b"
-        r"|\b(?:we|i)(?:'ve|'ll| have| will)(?: got| have)? (?:\w+ ){1,8}?(?:posted|listed|linked|uploaded|waiting for you|ready for you|there for you|up for you)\b"
+        r"|\b(?:we|i) (?:put|posted|hung) (?:\w+ ){1,6}up (?:for you|there|for everybody|for anybody)\b"
+        r"|\b(?:we|i)(?:'ve|'ll| have| will)(?! keep)(?: got| have)? (?:\w+ ){1,8}?(?:posted|listed|linked|uploaded|waiting for you|ready for you|there for you|up for you)\b"
     ),
     "we_have": re.compile(r"\b(?:we|i)(?:'ve got|'ve| have got| have|'ll have| will have| got)\b"),
     "published": re.compile(
@@ -114,11 +117,14 @@ _THEIRS = re.compile(
 _SO_IS = re.compile(
     r"\A(?:and |but |oh,? )?(?:so(?:'s| is| are| will| was)\b|(?:it|that|they|those|there|the \w+)(?:'s|'re|'ll| is| are| will)(?: \w+){0,3} (?:there|on there|up there|in there|same place|too)\b|(?:on|at) (?:the|our)\b)"
 )
+_LOOK_THERE = re.compile(
+    r"\b(?:look|see|find|read|watch|check|get|hear)\b[^.;]{0,30} (?:on |up )?there\b(?! is| are|'s)"
+)
 _ANSWERS = re.compile(
     r"\A(?:well,? |oh,? |and )?(?:yes|yeah|yep|sure|we do|we have|we are|i did|i do|it is|it's|they are|they're|that's|on |at |right|go |just |look)"
 )
 _DENIED = re.compile(
-    r"(?:\b(?:not|no|never|neither|nor|nowhere|none|without|cannot)\b|n't\b)[^,;:.]{0,40}?\b[a-z]+xx\b|\b(?:neither|nor) (?:on )?(?:theirs|ours)\b|\b(?:haven't|hasn't|ain't) (?:\w+ )?(?:got|had) (?:it|one|any)\b"
+    r"(?:\b(?:not|no|never|neither|nor|nowhere|nothing|none|without|cannot)\b|n't\b)[^,;:.]{0,40}?\b[a-z]+xx\b|\b[a-z]+xx\b[^;.]{0,40}(?:n't|\bnot|\bnothing) (?:\w+ )?(?:on )?there\b|\b(?:neither|nor) (?:on )?(?:theirs|ours)\b|\b(?:haven't|hasn't|ain't) (?:\w+ )?(?:got|had) (?:it|one|any)\b"
 )
 """Where it is said that it is not there; the name of a place where it might be ends with `xx`."""
 _NOT_DENIED = re.compile(
@@ -232,6 +238,8 @@ def _grammar(
         yield "question"
     if _OWN_NAME in text:
         yield "named"
+    if _LOOK_THERE.search(text) and not found:
+        yield from (f"look_there_after_{where}" for where in before & {"ours", "address", "the_site"})
     if _SO_IS.search(text):
         yield "so_is"
         yield from (f"so_is_after_{where}" for where in before)

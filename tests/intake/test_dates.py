@@ -131,3 +131,34 @@ def test_a_weekday_lies_in_the_coming_week(aired: date, weekday: str) -> None:
 def test_any_text_can_be_searched(text: str, aired: date) -> None:
     for each in find_days(plain(text), aired):
         assert each.day is not None or each.latest is not None
+
+
+@pytest.mark.parametrize(
+    ("said", "day"),
+    [
+        ("They cook on the tenth of December, so I want them by the Tuesday.", "2026-12-08"),
+        ("The van comes on Saturday the twelfth, so Friday is the end of it.", "2026-12-11"),
+        ("She starts on the tenth of December, by the Friday ahead of that.", "2026-12-04"),
+        ("They have you by the Friday before that, the eleventh.", "2026-12-11"),
+        ("It's open to the middle of December, the fifteenth.", "2026-12-15"),
+        ("Come in before the month is out.", "2026-11-30"),
+        ("You've got the rest of the month.", "2026-11-30"),
+        ("They shut on Thanksgiving Eve.", "2026-11-25"),
+        ("It's the first week of December, Friday.", "2026-12-04"),
+    ],
+)
+def test_days_lean_on_days_beside_them(said: str, day: str) -> None:
+    assert find_days(plain(said), AIRED)[-1].day == date.fromisoformat(day)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Have a lovely Thanksgiving.",
+        "Merry Christmas, everybody.",
+        "She sings Tuesday evenings.",
+        "He took the Friday boat.",
+    ],
+)
+def test_greetings_and_habits_name_no_day(said: str) -> None:
+    assert find_days(plain(said), AIRED) == ()

@@ -268,3 +268,22 @@ def test_a_story_may_have_no_last_day(said: tuple[str, ...]) -> None:
 def test_two_days_of_one_story_can_both_be_last_ones() -> None:
     said = ("They need bakers, and they need eaters.", "Bakers have to sign up by the first of December, at the hall.", "If you want a seat, the deadline is Friday, December 11th.")  # fmt: skip
     assert [each.day for each in deadlines_in(sentences(*said), AIRED, "US")[0]] == [date(2026, 12, 1), date(2026, 12, 11)]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("said", "days"),
+    [
+        (("The club collects picture books.", "It had been set for the fourth of December.", "They've given it another week, so the eleventh."), ["2026-12-11"]),
+        (("The shelter wants blankets.", "Leave them at the firehouse.", "In October I told everybody the thirtieth.", "Well, the thirtieth is a holiday for the driver.", "So bring them by the twenty-eighth."), ["2026-11-28"]),
+        ((NEED, "The poster says the first, don't believe the poster, it's the eighth."), ["2026-12-08"]),
+        ((NEED, "It was going to be the thirtieth, and now it's the seventh of December."), ["2026-12-07"]),
+        (("Anybody can enter a pie.", "The judging is on Saturday the fifth.", "You leave your pie at the kitchen door the evening before, by eight."), ["2026-12-04"]),
+        (("Santa's mailbox is in front of the town hall.", "The elves pick it up on the fourteenth.", "Get your letter in there before that."), ["2026-12-14"]),
+        (("The flu clinic's at the grange on Tuesday.", "You don't need an appointment.", "It's from ten to two."), []),
+        ((NEED, "Anything that comes in after the fourth goes in next year's box."), ["2026-12-04"]),
+        ((NEED, "Bring yours by Wednesday, so Thursday I can count them."), ["2026-11-25"]),
+    ],
+)  # fmt: skip
+def test_of_several_days_the_one_that_holds_is_meant(said: tuple[str, ...], days: list[str]) -> None:
+    found, _ = deadlines_in(sentences(*said), AIRED, "US")
+    assert [str(each.day) for each in found] == days

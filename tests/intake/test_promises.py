@@ -148,3 +148,19 @@ def test_the_town_has_no_part_in_a_programme_named_after_its_crier() -> None:
 )
 def test_a_promise_may_be_of_the_whole_show(said: str, whole: bool) -> None:
     assert [each.whole_show for each in promises_in(sentences(said), STATION)] == [whole]
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("We put a few of the drawings up for you.", True),
+        ("You'll find it where you find everything of ours.", True),
+        ("Go and have a look, we've made a page of it.", True),
+        ("There's nothing about it on our site.", False),
+        ("We went through our website twice, and it isn't there.", False),
+        ("We'll keep you posted.", False),
+        ("She's in the picture with the goat.", False),
+    ],
+)
+def test_what_is_put_up_and_what_is_not_there(said: str, *, meant: bool) -> None:
+    assert bool(promises_in(sentences("The mill wheel turns again.", said), STATION)) is meant
