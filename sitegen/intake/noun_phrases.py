@@ -65,6 +65,8 @@ class Phrase:
     """`The` stands before it."""
     pair: bool = False
     """Its name is two things joined: `Lock and Key`."""
+    back: bool = False
+    """Only whose it is was said: `bring it to us`, `my office`."""
 
 
 def phrases(text: str, towns: set[str]) -> Iterator[Phrase]:
@@ -168,6 +170,8 @@ def _phrase_at(
         ):
             return None, end
         head = low[head_at] if _is_head(low[head_at]) else _of_several(low[head_at]) or low[head_at - 1]
+    if _two_wares(tokens, low, begin, last):
+        last += 2
     words = tuple(token for _, _, token in tokens[begin:last])
     if not words:
         return None, max(end, first + 1)
@@ -188,6 +192,18 @@ def _phrase_at(
         article in ("the", "our", "") or (article == "your" and head in _OF_THE_STATION), named, town, not article and led > 0 and low[led - 1] in LEADS and last - begin > 1, article == "our" or (article == "your" and head in _OF_THE_STATION), _street_after(tokens, low, last), the=article == "the",
     )  # fmt: skip
     return phrase, last
+
+
+def _two_wares(tokens: list[tuple[int, int, str]], low: list[str], begin: int, last: int) -> bool:
+    """`Plunk Feed and Seed`, `Hubbard's Five and Dime`: a name that ends with two common words joined."""
+    return (
+        last - begin > 1
+        and last + 1 < len(tokens)
+        and low[last] in ("and", "&")
+        and low[last - 1] not in STRONG_PLACE_HEADS
+        and all(is_capital_name(tokens[at][2]) and is_common(low[at]) for at in (last - 1, last + 1))
+        and not (last + 2 < len(tokens) and is_capital_name(tokens[last + 2][2]))
+    )
 
 
 _SOLD = word_set("gift thrift book coffee snack supply")
@@ -234,7 +250,15 @@ _HEAD_FIRST = re.compile(
     rf"\b(?P<kind>(?:fire|police|post|town|village|high|grade|elementary|middle|train|bus|senior) )?(?P<heads>[a-z]+)(?:,? in|:|, at|,)(?: the)? (?P<names>{_NAME_OF}(?:, (?:in )?{_NAME_OF})*,? (?:and|or) (?:in )?{_NAME_OF})"
 )
 """`The libraries in Millrace and Pellam`, `all three schools: Millrace, …`."""
-_THE_ONE = re.compile(rf"\bthe (?:one|other)(?: one)? (?:in|over in|out in) (?P<names>{_NAME_OF})")
+_THE_ONE = re.compile(
+    rf"\b(?:(?:the (?:other |second )?)?one|the (?:other|second) (?:branch|store|shop|location)|another(?: one)?|the other)(?: up| over| out| down)? (?P<link>in|on) (?P<names>{_NAME_OF})"
+)
+"""`The one in Quillow`, `the one on Ferry Street`, `another in Pellam`."""
+STAFF = {
+    "librarian": "library", "librarians": "library", "libraries": "library", "library": "library", "firefighter": "station", "firefighters": "station", "fireman": "station", "firemen": "station",
+    "firehouses": "station", "firehouse": "station", "pastor": "church", "pastors": "church", "priest": "church", "churches": "church", "postmaster": "office", "pantries": "pantry",
+}  # fmt: skip
+"""Kinds of places by who works there, and of several."""
 
 
 def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]) -> Sequence[Phrase]:
@@ -246,8 +270,10 @@ def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]
             if not head and pattern is _HEAD_FIRST and re.search(r" (?:and|or) in |\bor\b", match[0]):
                 # `The library in Lowgate, in Sandy End or in Bankfoot`: the head is said once for each.
                 head = match["heads"].lower() if match["heads"].lower() in STRONG_PLACE_HEADS else ""
+            if not head and pattern is _HEAD_FIRST and match["heads"].lower().endswith("s"):
+                head = STAFF.get(match["heads"].lower(), "")
             names = [part for part in re.split(r",? (?:and |or )(?:in )?|, (?:in )?", match["names"]) if part]
-            if not head or any(name not in towns for name in names):
+            if not head or any(name not in towns and not _may_be_town(name) for name in names):
                 continue
             kind = (match["kind"] or "").title().split()
             kind = kind if kind and not {word.lower() for word in kind} & FUNCTION_WORDS else []
@@ -259,8 +285,13 @@ def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]
                 at = start + len(name)
     for match in _THE_ONE.finditer(text):
         before = [each for each in known if each.head and each.end <= match.start()]
-        if before and match["names"] in towns:
-            last = before[-1].words
+        if not before:
+            continue
+        last = before[-1].words
+        if match["link"] == "on" and before[-1].named and match["names"].lower().split()[-1] in STREETS:
+            words = (*last, "on", *match["names"].split())
+            made.append(Phrase(match.start(), match.end(), words, before[-1].head, "at", True, True))
+        elif match["link"] == "in" and (match["names"] in towns or _may_be_town(match["names"])):
             kind = [
                 word for word in last if word.lower() in (before[-1].head, "fire", "police", "post", "town")
             ]
@@ -269,6 +300,14 @@ def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]
     kept = [each for each in known if all(each.end <= new.start or each.start >= new.end for new in made)]
     kept = [each for each in kept if not (made and _of_several(each.words[-1].lower()))]
     return sorted((*kept, *made), key=lambda each: each.start)
+
+
+def _may_be_town(name: str) -> bool:
+    """A name that nothing says is anything else."""
+    words = name.lower().split()
+    return not any(
+        (_is_head(word) and word not in _IN_TOWNS_NAMES) or word in _NOT_NAMES | STREETS for word in words
+    )
 
 
 _HEADLESS = re.compile(
@@ -298,6 +337,36 @@ def headless(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
             continue
         yield Phrase(
             start, end, tuple(word[:1].upper() + word[1:] for word in match["name"].split()), "", match["lead"] or "at", True, True, the=match["the"] is not None
+        )  # fmt: skip
+
+
+_HIDDEN_OWNER = re.compile(
+    r"(?:\b(?P<lead>at|to|by|with|from)|\b(?:there's|it's|is|are|try|or|and)|,) (?P<name>[a-z]{3,}['’]s)(?=[,.?!;]| (?:on|in|at|over|has|have|will|is|are|who|until|till|for|or|and|by)\b)"
+)
+_HIDDEN_OF = re.compile(
+    r"\b(?:the|at|to) (?P<name>(?P<head>hall|house|church|museum|school|academy|institute|center|temple|palace|department|registry|office|college|board) of [a-z]{4,}(?: and [a-z]{4,})?)\b"
+)
+_KIN = word_set(
+    "mother's father's mom's dad's sister's brother's aunt's uncle's grandma's grandpa's grandmother's grandfather's daughter's son's wife's husband's neighbor's cousin's friend's lady's guy's man's woman's children's women's men's people's today's tomorrow's tonight's yesterday's year's week's month's everybody's somebody's nobody's anybody's everyone's someone's anyone's else's other's one's"
+)
+
+
+def hidden_names(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """More names that captions in capitals hide: of an owner alone (`there's sudsy's, on ninth`) and with `of` (`the hall of records`)."""
+    for match in (*_HIDDEN_OWNER.finditer(text), *_HIDDEN_OF.finditer(text)):
+        start, end = match.span("name")
+        words = [word.replace("’", "'") for word in match["name"].split()]
+        head = match["head"] if "head" in match.re.groupindex else ""
+        owner = words[0].removesuffix("'s")
+        if any(each.start < end and start < each.end and len(each.words) > 1 for each in known) or (
+            not head
+            and (words[0] in _KIN or owner in FUNCTION_WORDS or owner in _NOT_NAMES or owner in _VERBS)
+        ):
+            continue
+        lead = match["lead"] or "" if not head else text[:start].removesuffix("the ").split()[-1:]
+        led = lead if isinstance(lead, str) else "".join(set(lead) & LEADS)
+        yield Phrase(
+            start, end, tuple(word if word in ("of", "and") else word[:1].upper() + word[1:] for word in words), head, led if led in LEADS else "", True, True, the=bool(head)
         )  # fmt: skip
 
 
@@ -454,7 +523,7 @@ def _capital_run(tokens: list[tuple[int, int, str]], low: list[str], begin: int,
     return at if at > begin and not (begin == 0 and at == 1) else 0
 
 
-_IN_TOWNS_NAMES = word_set("landing point harbor beach bay mill corner green")
+_IN_TOWNS_NAMES = word_set("landing point harbor beach bay mill corner green park square")
 _IN_TOWN = ("in", "at", "on")
 
 

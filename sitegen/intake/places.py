@@ -10,8 +10,10 @@ from dataclasses import dataclass, replace
 from sitegen.intake.lexicon import is_common
 from sitegen.intake.noun_phrases import (
     LEADS,
+    STAFF,
     Phrase,
     headless,
+    hidden_names,
     introduced,
     pairs,
     phrases,
@@ -157,6 +159,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
         hidden: frozenset[int] = frozenset()
         if sentence.restored:
             line = every[number]
+            more = list(hidden_names(sentence.text, here))
             if (
                 line.role
                 or line.viewer
@@ -166,13 +169,23 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 or line.signs
                 or line.entry
             ):
-                more = tuple(headless(sentence.text, here))
+                more += headless(sentence.text, (*here, *more))
+            if more:
                 hidden = frozenset(each.start for each in more)
-                here = (*here, *more)
+                covered = [each for each in more if each.head]
+                here = (
+                    *(
+                        each
+                        for each in here
+                        if not any(new.start <= each.start and each.end <= new.end for new in covered)
+                    ),
+                    *more,
+                )
         here = (*here, *pairs(sentence.text, here, areas, restored=sentence.restored))
         here = (*here, *introduced(sentence.text, here))
         said_towns = list(_towns_said(sentence, towns))
-        here = (*here, *_by_town(sentence.text, here, found[:number], said_towns, shared))
+        kinds = [_kinds_said(each.text) for each in sentences[max(0, number - 20) : number + 1]]
+        here = (*here, *_by_town(sentence.text, here, found[:number], said_towns, shared, kinds))
         here = tuple(sorted(here, key=lambda each: (each.start, each.end)))
         in_list = frozenset(each.start for each in listed(here, sentence.text, answers=every[number].answers))
         for at, phrase in enumerate(here):
@@ -252,12 +265,21 @@ def _towns_said(sentence: Sentence, towns: Collection[str]) -> Iterator[tuple[in
         yield match.start(), match.end(), town
 
 
+_WORD = re.compile(r"[a-z]+")
+
+
+def _kinds_said(text: str) -> Sequence[tuple[int, str]]:
+    """Kinds of places a sentence speaks of, by those who work there or in the plural, and where: `librarians`."""
+    return [(match.start(), STAFF[match[0]]) for match in _WORD.finditer(text.lower()) if match[0] in STAFF]
+
+
 def _by_town(
     text: str,
     here: Sequence[Phrase],
     before: Sequence[Sequence[Phrase]],
     said: Sequence[tuple[int, int, str]],
     shared: SharedPlaces,
+    spoken: Sequence[Sequence[tuple[int, str]]],
 ) -> Iterator[Phrase]:
     """Places of which only the town is said, where one of their kind was named: `the Quillow library sends them over, Heronsgate's does too`."""
     for start, end, town in said:
@@ -265,6 +287,8 @@ def _by_town(
             continue
         if any(each.town == town and each.end <= start < each.end + 16 for each in here):
             continue  # `The library up in Quillow` has its town.
+        if text[end:].lower().startswith(" county"):
+            continue
         if re.search(r"\b(?:from|between) \Z", text[:start]) and re.match(r" (?:to|and) ", text[end:]):
             continue
         kinds = [
@@ -274,15 +298,18 @@ def _by_town(
         ]  # `At Millrace or at the Quillow Library`
         kinds += [each for each in reversed(here) if each.head and each.start < start]
         kinds += [each for earlier in reversed(before[-8:]) for each in reversed(earlier) if each.head]
-        for kind in kinds:
-            place = shared.find(kind.head, town)
+        heads = [each.head for each in kinds]
+        heads += [head for at, head in spoken[-1] if at < start]
+        heads += [head for earlier in reversed(spoken[:-1]) for _, head in reversed(earlier)]
+        for head in dict.fromkeys(heads):
+            place = shared.find(head, town)
             if place is not None:
                 lead = text[:start].lower().removesuffix("the ").split()[-1:]
                 behind = text[end:]
                 if behind.startswith((" one", "'s", "’s")):
                     end += 4 if behind.startswith(" one") else 2
                 yield Phrase(
-                    start, end, tuple(place.name.split()), kind.head, "".join(set(lead) & LEADS), True, True, by_town=True,
+                    start, end, tuple(place.name.split()), head, "".join(set(lead) & LEADS), True, True, by_town=True,
                 )  # fmt: skip
                 break
 
