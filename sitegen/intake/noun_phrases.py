@@ -119,7 +119,7 @@ def _phrase_at(
             following = at + 2 if at + 1 < len(low) and low[at + 1] == "the" else at + 1
             if at == begin or following >= len(tokens) or not tokens[following][2][:1].isupper():
                 break
-            if low[at - 1] not in STRONG_PLACE_HEADS | WEAK_PLACE_HEADS | {"friends", "knights", "sons"}:
+            if low[at - 1] not in STRONG_PLACE_HEADS | WEAK_PLACE_HEADS | _OF_MEMBERS:
                 break
             if low[at - 1] in PARTS and not tokens[at - 1][2][:1].isupper():
                 break  # `The front desk of the Armory` is at the Armory.
@@ -206,6 +206,7 @@ def _two_wares(tokens: list[tuple[int, int, str]], low: list[str], begin: int, l
     )
 
 
+_OF_MEMBERS = word_set("friends knights sons daughters chamber order top house disciples brotherhood sisters")
 _SOLD = word_set("gift thrift book coffee snack supply")
 _HEADS_FIRST = word_set("café cafe camp fort temple villa casa iglesia mercado hotel chez plaza club")
 """Heads before a name."""
@@ -346,9 +347,39 @@ _HIDDEN_OWNER = re.compile(
 _HIDDEN_OF = re.compile(
     r"\b(?:the|at|to) (?P<name>(?P<head>hall|house|church|museum|school|academy|institute|center|temple|palace|department|registry|office|college|board) of [a-z]{4,}(?: and [a-z]{4,})?)\b"
 )
+_UP_TO = r"(?=[,.?!;:]| (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|are|takes?|keeps?|holds?|says|can|who|where|under|out|up|down|there|right|just|from|too|as|with|every|all|after|off|across|next|if|so|but|because|this|when|through|he's|she's|they're|it's)\b)"
+_NUMBERS = frozenset(NUMBER_WORDS) | word_set("thirteen fourteen fifteen sixteen twenty thirty forty fifty")
+_HIDDEN_ONE = re.compile(
+    rf"(?:\b(?P<lead>at|to|by|in|into|inside|outside|behind|past|from) the|\b(?:gate|doors?|back|side|front|steps|counter|lobby|desk|window|entry|entrance|lot|porch|basement|end|corner) of the|\b(?P<bare>at)) (?P<name>(?:[a-z]{{4,}} )?[a-z]{{4,}}(?: (?:{'|'.join(sorted(_NUMBERS))}))?){_UP_TO}"
+)
+_NO_NAMES = word_set(
+    "time times moment minute minutes hour hours morning afternoon evening night nights weekend month months year years season day days week weeks beginning middle end start finish way ways same others bottom rest past future phone world country weather news"
+)
+"""What is never a place's name."""
 _KIN = word_set(
     "mother's father's mom's dad's sister's brother's aunt's uncle's grandma's grandpa's grandmother's grandfather's daughter's son's wife's husband's neighbor's cousin's friend's lady's guy's man's woman's children's women's men's people's today's tomorrow's tonight's yesterday's year's week's month's everybody's somebody's nobody's anybody's everyone's someone's anyone's else's other's one's"
 )
+
+
+def hidden_words(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """Common words that may be names where captions in capitals hide it: `to the anchor`, `at quarterdeck`."""
+    for match in _HIDDEN_ONE.finditer(text):
+        start, end = match.span("name")
+        words = match["name"].split()
+        if any(each.start < end and start < each.end for each in known) or any(
+            word in FUNCTION_WORDS
+            or word in _VERBS
+            or word in _NOT_NAMES
+            or word in _SOMEBODY
+            or word in _NO_NAMES
+            or word in _ORDINALS
+            or word in STREETS
+            for word in words[: -1 if words[-1] in _NUMBERS else None]
+        ):
+            continue
+        yield Phrase(
+            start, end, tuple(word.capitalize() for word in words), "", match["lead"] or match["bare"] or "at", True, True, the=match["bare"] is None
+        )  # fmt: skip
 
 
 def hidden_names(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
@@ -403,7 +434,7 @@ _NAMED_PAIR = re.compile(
     rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|from|past|is|that's|it's|there's|called|or|and|try|visit|got)\b|[,:]) (?:the )?(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
 )
 _HIDDEN_PAIR = re.compile(
-    rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|past|is|or|there's|it's|that's)\b|[,:]) (?:the )?(?P<name>(?!(?:that's|it's|there's|that|it|and|or|at|to) )[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [a-z][\w’'-]+)"
+    rf"(?P<lead>\b(?:at|to|in|with|by|inside|outside|behind|of|past|is|or|there's|it's|that's)\b|[,:]) (?:the )?(?P<name>(?!(?:that's|it's|there's|that|it|and|or|at|to) )[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [a-z][\w’'-]+)"
     r"(?=[,.;]| (?:in|on|at|or|until|by|before|during|says?|has|have|will|is|are|takes?|up|down|over|out|hardware)\b)"
 )
 
@@ -435,6 +466,7 @@ def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restore
                 for word in sides
             )
             or text[:start].endswith("corner of ")
+            or (text[:start].endswith("to ") and all(is_common(f"{low[at]}ing") for at in (0, -1)))
             or sides[-1].endswith("'s")
             or " ".join(words[:link]) in towns
             or " ".join(words[link + 1 :]) in towns

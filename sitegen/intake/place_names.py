@@ -56,7 +56,8 @@ def lies_in(place: Phrase, phrase: Phrase, text: str) -> bool:
     between = text[place.end : phrase.start]
     return (
         between in (" in ", ", in ")
-        and phrase.head not in STRONG_PLACE_HEADS
+        and phrase.head not in STRONG_PLACE_HEADS | TRADE_HEADS
+        and place.head not in PARTS
         and not phrase.by_town
         and not phrase.pair
     )
@@ -148,7 +149,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         phrase.head in PARTS
         and not (phrase.named or phrase.ours or _is_authority(phrase))
         and (phrase.lead == "in" or phrase.head in _ROOMS or words[0].lower() in _WITHIN)
-        and not (phrase.head in ("hall", "kitchen") and len(words) > 1 and words[-2].lower() in _HALLS)
+        and not (phrase.head == "hall" and len(words) > 1 and words[0].lower() not in _WITHIN)
+        and not (phrase.head == "kitchen" and len(words) > 1 and words[-2].lower() in _HALLS)
+        and not (len(words) > 1 and town and words[0].lower() not in _WITHIN)
         and (phrase.head != "room" or len(words) < 2 or words[0].lower() in _WITHIN)
     ):
         return None  # `at the school, in the front office`
@@ -287,7 +290,7 @@ def in_town_before(
 _IN_TOWN_IT_IS = re.compile(r",(?: it's| that's| it is| there's| try)?(?: at)?(?: the)? ")
 
 _IN_HIDDEN_TOWN = re.compile(
-    r" in (?P<town>[a-z]{3,}(?: [a-z]{3,})?)(?=[,.;?!]| (?:has|have|is|are|will|takes?|you|on|at|by|until|from|and|or|instead|too)\b)"
+    r"(?: up| over| out| down)? in (?P<town>[a-z]{3,}(?: [a-z]{3,})?)(?=[,.;?!]| (?:has|have|is|are|will|takes?|you|on|at|by|until|from|and|or|instead|too)\b)"
 )
 """Captions in capitals hide it."""
 _NO_TOWNS = word_set(

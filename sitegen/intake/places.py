@@ -10,10 +10,12 @@ from dataclasses import dataclass, replace
 from sitegen.intake.lexicon import is_common
 from sitegen.intake.noun_phrases import (
     LEADS,
+    PARTS,
     STAFF,
     Phrase,
     headless,
     hidden_names,
+    hidden_words,
     introduced,
     pairs,
     phrases,
@@ -89,15 +91,38 @@ def _is_named_anew(each: Candidate, following: Candidate, text: str) -> bool:
     )
 
 
+_TOLD_WHAT_IT_IS = re.compile(
+    r"(?: (?:in|on|over|up|down|here in|out in) [^,.;]{2,25})?,? (?:that's|that is|it's|it is|which is|they're) (?:(?:in|at|on|up|down|over|just|right|really|still|behind) )*the (?:\w+ (?:of|at) (?:the )?)?"
+)
+
+
+_PLAIN = word_set(
+    "old new big little small long tall low only other same last first next red green blue white brown yellow gray black brick stone glass wooden metal front back side upper lower corner former whole main"
+)
+"""What a name that is told to be something else does not begin with."""
+
+
 def _is_explanation(before: Candidate, each: Candidate, text: str) -> bool:
     between = text[before.phrase.end : each.phrase.start]
     return (
         not each.phrase.named
         and not each.place.id
         and each.phrase.the
-        and (not before.phrase.head or before.phrase.head == each.phrase.head)
-        and before.phrase.named
-        and re.fullmatch(r"(?: in [^,.;]{2,25})?, the ", between) is not None
+        and (
+            (
+                _TOLD_WHAT_IT_IS.fullmatch(between) is not None
+                and (len(each.phrase.words) == 1 or each.phrase.words[0] in _PLAIN)
+            )
+            or (
+                (
+                    not before.phrase.head
+                    or before.phrase.head == each.phrase.head
+                    or each.phrase.head in PARTS - {"hall"}
+                )
+                and before.phrase.named
+                and re.fullmatch(r"(?: in [^,.;]{2,25})?, the ", between) is not None
+            )
+        )
         and _LIST_GOES_ON.match(text[each.phrase.end :]) is None
     )
 
@@ -152,6 +177,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
     every = lines(sentences)
     mentioned: list[Place] = []
     past: list[str] = []
+    home: Candidate | None = None
     """Towns named so far, the last one last."""
     for number, sentence in enumerate(sentences):
         here = found[number]
@@ -170,6 +196,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 or line.entry
             ):
                 more += headless(sentence.text, (*here, *more))
+                more += hidden_words(sentence.text, (*here, *more))
             if more:
                 hidden = frozenset(each.start for each in more)
                 covered = [each for each in more if each.head]
@@ -186,6 +213,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
         said_towns = list(_towns_said(sentence, towns))
         kinds = [_kinds_said(each.text) for each in sentences[max(0, number - 20) : number + 1]]
         here = (*here, *_by_town(sentence.text, here, found[:number], said_towns, shared, kinds))
+        here = (*here, *_whose(sentence.text, home, here))
         here = tuple(sorted(here, key=lambda each: (each.start, each.end)))
         in_list = frozenset(each.start for each in listed(here, sentence.text, answers=every[number].answers))
         for at, phrase in enumerate(here):
@@ -212,7 +240,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             )
             if at and lies_in(here[at - 1], phrase, sentence.text):
                 continue
-            place = name_of(phrase, known, hidden=sentence.restored)
+            place = home.place if phrase.back and home else name_of(phrase, known, hidden=sentence.restored)
             if at + 1 < len(here) and is_inside(phrase, here[at + 1], sentence.text):
                 continue
             if place is not None and at + 1 < len(here):
@@ -220,7 +248,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             if place is not None:
                 if place.id:
                     mentioned.append(next(each for each in newsroom.places if each.id == place.id))
-                yield Candidate(
+                candidate = Candidate(
                     replace(
                         place,
                         said=Said(spoken[number].text, sentence.start),
@@ -241,6 +269,15 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                     )
                     | wording(sentences, number, phrase),
                 )
+                yield candidate
+                whose = phrase.head or (len(phrase.words) > 1 and phrase.start not in hidden)
+                if (
+                    phrase.named
+                    and whose
+                    and not phrase.back
+                    and _OF_THEIRS.search(sentence.text[: phrase.start])
+                ):
+                    home = candidate
         past += [town for _, _, town in said_towns]
 
 
@@ -263,6 +300,32 @@ def _towns_said(sentence: Sentence, towns: Collection[str]) -> Iterator[tuple[in
     ):
         town = next(each for each in towns if each.lower() == match[0].lower())
         yield match.start(), match.end(), town
+
+
+_OF_THEIRS = re.compile(
+    r"\b(?:from|runs?|running|owns?|manages?|heads|directs|director of|head of|manager of|owner of|with|at|of|inside|outside|in)(?: the| our)? \Z",
+    re.IGNORECASE,
+)
+"""Before the place of somebody who is introduced: `Ruth Amory, who runs the Lowgate Diner`."""
+_TO_US = re.compile(
+    r"\b(?P<lead>to|at|with|by|see|find|on|in|into|past|outside) (?P<us>us|me|(?:our|my)(?: own| front)? (?:place|shop|store|office|door|porch|barn|counter|desk|window|building|clinic|kitchen|church))\b(?! (?:know|a|an|the|your|about|that|your|how|what|if|some)\b)"
+    r"|(?P<here>\b(?:right |over |down |in )?here)\b(?!['’]s| (?:is|are|in|at|on|with|comes|we|for|to)\b)"
+)
+"""Where only whose place it is is said."""
+
+
+def _whose(text: str, home: Candidate | None, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """`Bring it to us`, `my office`, `right here`: the place of whoever was introduced."""
+    if home is None:
+        return
+    for match in _TO_US.finditer(text):
+        start, end = match.span("us" if match["us"] else "here")
+        if any(each.start < end and start < each.end and each.ours for each in known):
+            continue
+        lead = match["lead"] or "at"
+        yield Phrase(
+            start, end, home.phrase.words, home.phrase.head, lead if lead in LEADS else "", True, True, ours=True, back=True
+        )  # fmt: skip
 
 
 _WORD = re.compile(r"[a-z]+")

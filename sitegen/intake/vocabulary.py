@@ -44,7 +44,7 @@ STRONG_PLACE_HEADS = word_set("""library school elementary church chapel cathedr
     larder registry commissary carwash cleaner dispensary hostel lounge kennel kennels stable hatchery tannery smithy forge waterworks gurdwara
     seminary residence jetty boardwalk promenade drive-in cyclery marketplace grill grille luncheonette creperie patisserie parlor spa raceway ymca ywca
     firehall meetinghouse statehouse consulate dojo hub atrium carousel velodrome greenhouses treehouse creche crèche aviary butchery chocolatier greengrocer
-    haberdashery milliner printer printers upholsterer mercantile""")
+    haberdashery milliner stockyards stockyard shipyard merc printer printers upholsterer mercantile""")
 """A noun phrase that ends with one of these and stands in a direction is a place."""
 
 WEAK_PLACE_HEADS = word_set("""bar house field post garden gardens pier dock wharf harbor park square mill works club studio books beach corner place
@@ -56,5 +56,5 @@ WEAK_PLACE_HEADS = word_set("""bar house field post garden gardens pier dock wha
 TRADE_HEADS = word_set("""feed tire tires bait tackle goods drug drugs lumber seed paint glass consolidated savings trust cycles bikes appliance furniture
     electric plumbing sports outfitters provisions fabrics yarn vet company autos auto pawn repair music pizza donuts meats cleaning
     coffee records video pets jewelry optical dental insurance printing crafts hobby hobbies flooring towing welding marine salvage recycling rental rentals
-    storage produce seafood chocolates bagels motorcycles lighting hearing framing antiques vacuum upholstery bicycles bicycle equipment implement tractor""")
+    storage produce seafood chocolates bagels motorcycles lighting hearing framing antiques vacuum upholstery bicycles bicycle equipment implement tractor lutheran methodist baptist presbyterian episcopal congregational mennonite unitarian adventist pentecostal catholic""")
 """These are places only with a proper name before them: `Burdick's Feed`."""
