@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sitegen.intake.lexicon import is_common
 from sitegen.intake.vocabulary import (
@@ -312,11 +312,16 @@ def _may_be_town(name: str) -> bool:
 
 
 _HEADLESS = re.compile(
-    r"(?:(?P<the>\b(?:at|to|by|of|outside|inside|behind|[Tt]here's|[Tt]here is|[Ii]t is|[Oo]r) the|\A(?:And |Or |Then |So )*[Tt]he)|\b(?P<lead>to|at|by|into|outside|inside|behind)|\b(?:[Oo]r|of|[Tt]here's|it's|[Tt]here is|it is)) "
+    r"(?:(?P<the>\b(?:at|to|by|of|outside|inside|behind|[Tt]here's|[Tt]here is|[Ii]t is|[Oo]r) the|\A(?:And |Or |Then |So )*[Tt]he)|\b(?P<lead>to|at|by|into|outside|inside|behind)|\b(?:[Oo]r|of|[Tt]here's|[Tt]here is)) "
     r"(?=(?P<name>(?:[\w'’&-]+ ){1,3}[\w'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|had|are|takes?|keeps?|holds?|says|can|who|for|where|under|out|up|down) |[,.?!;]))"
 )
 _SOMEBODY = word_set(
-    "one two three four five six seven eight nine ten eleven twelve twenty thirty forty fifty hundred thousand people kids children families anyone anybody everyone everybody us them students seniors veterans school work home least first last once"
+    "herself himself themselves itself yourself half past last unopened form forms system hold food suppertime lunchtime dinnertime bedtime noontime own else else's somebody's everybody's nobody's anybody's somebody nobody someone enough always plenty lots several whatever whoever heavy next instead together one two three four five six seven eight nine ten eleven twelve twenty thirty forty fifty hundred thousand people kids children families anyone anybody everyone everybody us them students seniors veterans school work home least first last once"
+)
+
+
+_NEVER_IN_NAMES = word_set(
+    "herself himself themselves itself yourself half unopened own else else's somebody's everybody's nobody's anybody's always enough whoever whatever"
 )
 
 
@@ -333,7 +338,8 @@ def headless(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
                 word in FUNCTION_WORDS or word in _VERBS or word in _NOT_NAMES
                 for word in (each.lower() for each in words)
             )
-            or (words[-1].lower() in _SOMEBODY | _ORDINALS)
+            or words[-1].lower() in _SOMEBODY | _ORDINALS
+            or any(word.endswith("ly") or word in _NEVER_IN_NAMES for word in words)
         ):
             continue
         yield Phrase(
@@ -353,11 +359,12 @@ _HIDDEN_ONE = re.compile(
     rf"(?:\b(?P<lead>at|to|by|in|into|inside|outside|behind|past|from) the|\b(?:gate|doors?|back|side|front|steps|counter|lobby|desk|window|entry|entrance|lot|porch|basement|end|corner) of the|\b(?P<bare>at)) (?P<name>(?:[a-z]{{4,}} )?[a-z]{{4,}}(?: (?:{'|'.join(sorted(_NUMBERS))}))?){_UP_TO}"
 )
 _NO_NAMES = word_set(
-    "time times moment minute minutes hour hours morning afternoon evening night nights weekend month months year years season day days week weeks beginning middle end start finish way ways same others bottom rest past future phone world country weather news"
+    "time times moment minute minutes hour hours morning afternoon evening night nights weekend month months year years season day days week weeks beginning middle end start finish way ways same others bottom rest past future phone world country weather news "
+    "table tables register window bench fence wall tree trees scale scales stairs floor till bell gate truck trucks van bus car cars wagon trailer tent list sheet board poster screen computer ceiling sidewalk curb"
 )
 """What is never a place's name."""
 _KIN = word_set(
-    "mother's father's mom's dad's sister's brother's aunt's uncle's grandma's grandpa's grandmother's grandfather's daughter's son's wife's husband's neighbor's cousin's friend's lady's guy's man's woman's children's women's men's people's today's tomorrow's tonight's yesterday's year's week's month's everybody's somebody's nobody's anybody's everyone's someone's anyone's else's other's one's"
+    "whoever's mother's father's mom's dad's sister's brother's aunt's uncle's grandma's grandpa's grandmother's grandfather's daughter's son's wife's husband's neighbor's cousin's friend's lady's guy's man's woman's children's women's men's people's today's tomorrow's tonight's yesterday's year's week's month's everybody's somebody's nobody's anybody's everyone's someone's anyone's else's other's one's"
 )
 
 
@@ -399,6 +406,22 @@ def hidden_names(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
         yield Phrase(
             start, end, tuple(word if word in ("of", "and") else word[:1].upper() + word[1:] for word in words), head, led if led in LEADS else "", True, True, the=bool(head)
         )  # fmt: skip
+
+
+def with_hidden_names(text: str, found: Sequence[Phrase]) -> Iterator[Phrase]:
+    """Phrases with what stands before them in captions in capitals, where only a verb's look parts it from them: `the slate run grange`."""
+    for each in found:
+        match = _PARTED.search(text[: each.start]) if len(each.words) == 1 and each.head else None
+        if match is None or any(other.start < each.start <= other.end + 1 for other in found):
+            yield each
+        else:
+            words = (*match["name"].split(), *each.words)
+            yield replace(each, start=match.start("name"), words=words, the=True, definite=True)
+
+
+_PARTED = re.compile(
+    r"\bthe (?P<name>(?:[a-z]{3,} )?(?:run|help|start|open|gives?|calls?|visit|find|ask) )\Z"
+)
 
 
 _INTRODUCED = re.compile(
@@ -564,7 +587,13 @@ def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, tow
     comma = at + 1 < len(tokens) and low[at] == ","
     if comma:
         at += 1
-    if at + 1 < len(tokens) and low[at] in ("up", "over", "out", "down") and low[at + 1] in _IN_TOWN:
+    if low[at : at + 2] == ["right", "here"]:
+        at += 1
+    if (
+        at + 1 < len(tokens)
+        and low[at] in ("up", "over", "out", "down", "here", "back")
+        and low[at + 1] in _IN_TOWN
+    ):
         at += 1
     if at + 1 < len(tokens) and low[at] in _IN_TOWN:
         for length in (3, 2, 1):
@@ -608,7 +637,7 @@ def _street_after(tokens: list[tuple[int, int, str]], low: list[str], at: int) -
 
 
 PARTS = word_set(
-    "office lobby desk counter basement lot room kitchen gym porch hall door garage yard auditorium cafeteria"
+    "booth office lobby desk counter basement lot room kitchen gym porch hall door garage yard auditorium cafeteria"
 )
 """Parts of a place."""
 

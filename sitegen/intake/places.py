@@ -19,6 +19,7 @@ from sitegen.intake.noun_phrases import (
     introduced,
     pairs,
     phrases,
+    with_hidden_names,
     with_shared_heads,
     without_contractions,
 )
@@ -181,6 +182,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
     """Towns named so far, the last one last."""
     for number, sentence in enumerate(sentences):
         here = found[number]
+        if sentence.restored:
+            here = tuple(with_hidden_names(sentence.text, here))
         here = (*here, *shared.unseen_names(sentence.text, here, restored=sentence.restored))
         hidden: frozenset[int] = frozenset()
         if sentence.restored:

@@ -28,7 +28,7 @@ from tests.bench.fitting import (
     write_weights,
 )
 from tests.samples.directions import Stretch
-from tests.samples.intake_measures import demonstration_newsroom, place_measure, same_place
+from tests.samples.intake_measures import aired_by, demonstration_newsroom, place_measure, same_place
 
 PENALTIES = Penalties(sign=1.5, wording=6.0)
 ELSEWHERE = 0.15
@@ -83,14 +83,16 @@ def material() -> Material:
     known = Material([], defaultdict(list), {})
     for spoken in stories(newsroom, "said", shouted=True):
         known.hands[spoken.source] = spoken.hand
+        station = newsroom
         if isinstance(spoken.marked, Stretch):
             mine = list(spoken.marked.places)
         else:
+            station = aired_by(spoken.marked, newsroom)
             mine = sorted(name for story, name in spoken.marked.marked.places if story == spoken.story)
         if not spoken.shouted:
             known.marked[spoken.source] += [(spoken.story, name) for name in mine]
         texts = tuple(each.text for each in spoken.sentences)
-        for each in candidates(spoken.sentences, newsroom):
+        for each in candidates(spoken.sentences, station):
             mark = next((name for name in mine if same_place(name, each.place.name)), "")
             known.examples.append(Example(spoken.source, spoken.story, each, texts, mark, spoken.shouted))
     return known

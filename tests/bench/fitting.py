@@ -26,7 +26,7 @@ from sitegen.newsroom.records import Newsroom
 from tests.intake.said import AIRED
 from tests.intake.said import sentences as said
 from tests.samples.directions import Stretch, stretches
-from tests.samples.intake_measures import Measure, story_at
+from tests.samples.intake_measures import Measure, aired_by, story_at
 from tests.samples.programmes import Programme, programmes
 
 Numbers = npt.NDArray[np.float64]
@@ -79,10 +79,10 @@ FIRST_HAND = 0.6
 def stories(newsroom: Newsroom, directions: str, *, shouted: bool = False) -> Iterator[Spoken]:
     """Each story of the tuned programmes, and each of the stretches in a file of `tests/samples/directions`. `shouted`: and once more in capitals
     where they are not."""
-    names = known_names(newsroom)
     for programme in programmes():
         if programme.group != "tuned":
             continue
+        names = known_names(aired_by(programme, newsroom))
         words = spoken_words(read_any_captions(programme.captions)[0])
         read = [sentences(words, names)]
         if shouted and not read[0][0].restored:
