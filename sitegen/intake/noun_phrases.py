@@ -380,7 +380,7 @@ def hidden_words(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
             or word in _SOMEBODY
             or word in _NO_NAMES
             or word in _ORDINALS
-            or word in STREETS
+            or (word in STREETS and word != "row")
             for word in words[: -1 if words[-1] in _NUMBERS else None]
         ):
             continue
@@ -457,7 +457,7 @@ _NAMED_PAIR = re.compile(
     rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|from|past|is|that's|it's|there's|called|or|and|try|visit|got)\b|[,:]) (?:the )?(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
 )
 _HIDDEN_PAIR = re.compile(
-    rf"(?P<lead>\b(?:at|to|in|with|by|inside|outside|behind|of|past|is|or|there's|it's|that's)\b|[,:]) (?:the )?(?P<name>(?!(?:that's|it's|there's|that|it|and|or|at|to) )[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [a-z][\w’'-]+)"
+    rf"(?P<lead>\b(?:at|to|in|with|by|inside|outside|behind|of|past|is|or|there's|it's|that's)\b|[,:]) (?:the )?(?P<name>(?!(?:that's|it's|there's|that|it|and|or|at|to) )[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [A-Za-z][\w’'-]+)"
     r"(?=[,.;]| (?:in|on|at|or|until|by|before|during|says?|has|have|will|is|are|takes?|up|down|over|out|hardware)\b)"
 )
 
@@ -485,7 +485,7 @@ def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restore
                 or word in _SOMEBODY
                 or word in _NOT_NAMES
                 or word in _VERBS
-                or word in _ORDINALS
+                or (word in _ORDINALS and (restored or word == sides[0]))
                 for word in sides
             )
             or text[:start].endswith("corner of ")
@@ -579,6 +579,9 @@ def _capital_run(tokens: list[tuple[int, int, str]], low: list[str], begin: int,
 
 
 _IN_TOWNS_NAMES = word_set("landing point harbor beach bay mill corner green park square")
+_ENDS_OF_TOWNS = word_set(
+    "landing crossing gap hollow creek ferry falls notch ridge valley springs corners cove junction bend mills narrows sound"
+)
 _IN_TOWN = ("in", "at", "on")
 
 
@@ -616,7 +619,9 @@ def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, tow
         if end > at + 1 and not any(
             _is_head(word) and word not in _IN_TOWNS_NAMES for word in low[at + 1 : end]
         ):
-            return " ".join(token for _, _, token in tokens[at + 1 : end])
+            if end < len(tokens) and low[end] in _ENDS_OF_TOWNS:
+                end += 1  # Captions in capitals hide it.
+            return " ".join(token[:1].upper() + token[1:] for _, _, token in tokens[at + 1 : end])
     return ""
 
 

@@ -30,7 +30,7 @@ from tests.bench.fitting import (
 from tests.samples.directions import Stretch
 from tests.samples.intake_measures import aired_by, demonstration_newsroom, place_measure, same_place
 
-PENALTIES = Penalties(sign=1.5, wording=6.0)
+PENALTIES = Penalties(sign=1.5, wording=4.0)
 ELSEWHERE = 0.15
 """What a further mention of a place counts."""
 SHOUTED = 0.4
