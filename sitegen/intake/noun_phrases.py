@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sitegen.intake.lexicon import is_common
 from sitegen.intake.vocabulary import (
@@ -65,6 +65,8 @@ class Phrase:
     """`The` stands before it."""
     pair: bool = False
     """Its name is two things joined: `Lock and Key`."""
+    back: bool = False
+    """Only whose it is was said: `bring it to us`, `my office`."""
 
 
 def phrases(text: str, towns: set[str]) -> Iterator[Phrase]:
@@ -117,7 +119,7 @@ def _phrase_at(
             following = at + 2 if at + 1 < len(low) and low[at + 1] == "the" else at + 1
             if at == begin or following >= len(tokens) or not tokens[following][2][:1].isupper():
                 break
-            if low[at - 1] not in STRONG_PLACE_HEADS | WEAK_PLACE_HEADS | {"friends", "knights", "sons"}:
+            if low[at - 1] not in STRONG_PLACE_HEADS | WEAK_PLACE_HEADS | _OF_MEMBERS:
                 break
             if low[at - 1] in PARTS and not tokens[at - 1][2][:1].isupper():
                 break  # `The front desk of the Armory` is at the Armory.
@@ -168,6 +170,8 @@ def _phrase_at(
         ):
             return None, end
         head = low[head_at] if _is_head(low[head_at]) else _of_several(low[head_at]) or low[head_at - 1]
+    if _two_wares(tokens, low, begin, last):
+        last += 2
     words = tuple(token for _, _, token in tokens[begin:last])
     if not words:
         return None, max(end, first + 1)
@@ -190,6 +194,19 @@ def _phrase_at(
     return phrase, last
 
 
+def _two_wares(tokens: list[tuple[int, int, str]], low: list[str], begin: int, last: int) -> bool:
+    """`Plunk Feed and Seed`, `Hubbard's Five and Dime`: a name that ends with two common words joined."""
+    return (
+        last - begin > 1
+        and last + 1 < len(tokens)
+        and low[last] in ("and", "&")
+        and low[last - 1] not in STRONG_PLACE_HEADS
+        and all(is_capital_name(tokens[at][2]) and is_common(low[at]) for at in (last - 1, last + 1))
+        and not (last + 2 < len(tokens) and is_capital_name(tokens[last + 2][2]))
+    )
+
+
+_OF_MEMBERS = word_set("friends knights sons daughters chamber order top house disciples brotherhood sisters")
 _SOLD = word_set("gift thrift book coffee snack supply")
 _HEADS_FIRST = word_set("café cafe camp fort temple villa casa iglesia mercado hotel chez plaza club")
 """Heads before a name."""
@@ -234,7 +251,15 @@ _HEAD_FIRST = re.compile(
     rf"\b(?P<kind>(?:fire|police|post|town|village|high|grade|elementary|middle|train|bus|senior) )?(?P<heads>[a-z]+)(?:,? in|:|, at|,)(?: the)? (?P<names>{_NAME_OF}(?:, (?:in )?{_NAME_OF})*,? (?:and|or) (?:in )?{_NAME_OF})"
 )
 """`The libraries in Millrace and Pellam`, `all three schools: Millrace, …`."""
-_THE_ONE = re.compile(rf"\bthe (?:one|other)(?: one)? (?:in|over in|out in) (?P<names>{_NAME_OF})")
+_THE_ONE = re.compile(
+    rf"\b(?:(?:the (?:other |second )?)?one|the (?:other|second) (?:branch|store|shop|location)|another(?: one)?|the other)(?: up| over| out| down)? (?P<link>in|on) (?P<names>{_NAME_OF})"
+)
+"""`The one in Quillow`, `the one on Ferry Street`, `another in Pellam`."""
+STAFF = {
+    "librarian": "library", "librarians": "library", "libraries": "library", "library": "library", "firefighter": "station", "firefighters": "station", "fireman": "station", "firemen": "station",
+    "firehouses": "station", "firehouse": "station", "pastor": "church", "pastors": "church", "priest": "church", "churches": "church", "postmaster": "office", "pantries": "pantry",
+}  # fmt: skip
+"""Kinds of places by who works there, and of several."""
 
 
 def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]) -> Sequence[Phrase]:
@@ -246,8 +271,10 @@ def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]
             if not head and pattern is _HEAD_FIRST and re.search(r" (?:and|or) in |\bor\b", match[0]):
                 # `The library in Lowgate, in Sandy End or in Bankfoot`: the head is said once for each.
                 head = match["heads"].lower() if match["heads"].lower() in STRONG_PLACE_HEADS else ""
+            if not head and pattern is _HEAD_FIRST and match["heads"].lower().endswith("s"):
+                head = STAFF.get(match["heads"].lower(), "")
             names = [part for part in re.split(r",? (?:and |or )(?:in )?|, (?:in )?", match["names"]) if part]
-            if not head or any(name not in towns for name in names):
+            if not head or any(name not in towns and not _may_be_town(name) for name in names):
                 continue
             kind = (match["kind"] or "").title().split()
             kind = kind if kind and not {word.lower() for word in kind} & FUNCTION_WORDS else []
@@ -259,8 +286,13 @@ def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]
                 at = start + len(name)
     for match in _THE_ONE.finditer(text):
         before = [each for each in known if each.head and each.end <= match.start()]
-        if before and match["names"] in towns:
-            last = before[-1].words
+        if not before:
+            continue
+        last = before[-1].words
+        if match["link"] == "on" and before[-1].named and match["names"].lower().split()[-1] in STREETS:
+            words = (*last, "on", *match["names"].split())
+            made.append(Phrase(match.start(), match.end(), words, before[-1].head, "at", True, True))
+        elif match["link"] == "in" and (match["names"] in towns or _may_be_town(match["names"])):
             kind = [
                 word for word in last if word.lower() in (before[-1].head, "fire", "police", "post", "town")
             ]
@@ -271,12 +303,25 @@ def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]
     return sorted((*kept, *made), key=lambda each: each.start)
 
 
+def _may_be_town(name: str) -> bool:
+    """A name that nothing says is anything else."""
+    words = name.lower().split()
+    return not any(
+        (_is_head(word) and word not in _IN_TOWNS_NAMES) or word in _NOT_NAMES | STREETS for word in words
+    )
+
+
 _HEADLESS = re.compile(
-    r"(?:(?P<the>\b(?:at|to|by|of|outside|inside|behind|[Tt]here's|[Tt]here is|[Ii]t is|[Oo]r) the|\A(?:And |Or |Then |So )*[Tt]he)|\b(?P<lead>to|at|by|into|outside|inside|behind)|\b(?:[Oo]r|of|[Tt]here's|it's|[Tt]here is|it is)) "
+    r"(?:(?P<the>\b(?:at|to|by|of|outside|inside|behind|[Tt]here's|[Tt]here is|[Ii]t is|[Oo]r) the|\A(?:And |Or |Then |So )*[Tt]he)|\b(?P<lead>to|at|by|into|outside|inside|behind)|\b(?:[Oo]r|of|[Tt]here's|[Tt]here is)) "
     r"(?=(?P<name>(?:[\w'’&-]+ ){1,3}[\w'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|had|are|takes?|keeps?|holds?|says|can|who|for|where|under|out|up|down) |[,.?!;]))"
 )
 _SOMEBODY = word_set(
-    "one two three four five six seven eight nine ten eleven twelve twenty thirty forty fifty hundred thousand people kids children families anyone anybody everyone everybody us them students seniors veterans school work home least first last once"
+    "herself himself themselves itself yourself half past last unopened form forms system hold food suppertime lunchtime dinnertime bedtime noontime own else else's somebody's everybody's nobody's anybody's somebody nobody someone enough always plenty lots several whatever whoever heavy next instead together one two three four five six seven eight nine ten eleven twelve twenty thirty forty fifty hundred thousand people kids children families anyone anybody everyone everybody us them students seniors veterans school work home least first last once"
+)
+
+
+_NEVER_IN_NAMES = word_set(
+    "herself himself themselves itself yourself half unopened own else else's somebody's everybody's nobody's anybody's always enough whoever whatever"
 )
 
 
@@ -293,12 +338,90 @@ def headless(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
                 word in FUNCTION_WORDS or word in _VERBS or word in _NOT_NAMES
                 for word in (each.lower() for each in words)
             )
-            or (words[-1].lower() in _SOMEBODY | _ORDINALS)
+            or words[-1].lower() in _SOMEBODY | _ORDINALS
+            or any(word.endswith("ly") or word in _NEVER_IN_NAMES for word in words)
         ):
             continue
         yield Phrase(
             start, end, tuple(word[:1].upper() + word[1:] for word in match["name"].split()), "", match["lead"] or "at", True, True, the=match["the"] is not None
         )  # fmt: skip
+
+
+_HIDDEN_OWNER = re.compile(
+    r"(?:\b(?P<lead>at|to|by|with|from)|\b(?:there's|it's|is|are|try|or|and)|,) (?P<name>[a-z]{3,}['’]s)(?=[,.?!;]| (?:on|in|at|over|has|have|will|is|are|who|until|till|for|or|and|by)\b)"
+)
+_HIDDEN_OF = re.compile(
+    r"\b(?:the|at|to) (?P<name>(?P<head>hall|house|church|museum|school|academy|institute|center|temple|palace|department|registry|office|college|board) of [a-z]{4,}(?: and [a-z]{4,})?)\b"
+)
+_UP_TO = r"(?=[,.?!;:]| (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|are|takes?|keeps?|holds?|says|can|who|where|under|out|up|down|there|right|just|from|too|as|with|every|all|after|off|across|next|if|so|but|because|this|when|through|he's|she's|they're|it's)\b)"
+_NUMBERS = frozenset(NUMBER_WORDS) | word_set("thirteen fourteen fifteen sixteen twenty thirty forty fifty")
+_HIDDEN_ONE = re.compile(
+    rf"(?:\b(?P<lead>at|to|by|in|into|inside|outside|behind|past|from) the|\b(?:gate|doors?|back|side|front|steps|counter|lobby|desk|window|entry|entrance|lot|porch|basement|end|corner) of the|\b(?P<bare>at)) (?P<name>(?:[a-z]{{4,}} )?[a-z]{{4,}}(?: (?:{'|'.join(sorted(_NUMBERS))}))?){_UP_TO}"
+)
+_NO_NAMES = word_set(
+    "time times moment minute minutes hour hours morning afternoon evening night nights weekend month months year years season day days week weeks beginning middle end start finish way ways same others bottom rest past future phone world country weather news "
+    "table tables register window bench fence wall tree trees scale scales stairs floor till bell gate truck trucks van bus car cars wagon trailer tent list sheet board poster screen computer ceiling sidewalk curb"
+)
+"""What is never a place's name."""
+_KIN = word_set(
+    "whoever's mother's father's mom's dad's sister's brother's aunt's uncle's grandma's grandpa's grandmother's grandfather's daughter's son's wife's husband's neighbor's cousin's friend's lady's guy's man's woman's children's women's men's people's today's tomorrow's tonight's yesterday's year's week's month's everybody's somebody's nobody's anybody's everyone's someone's anyone's else's other's one's"
+)
+
+
+def hidden_words(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """Common words that may be names where captions in capitals hide it: `to the anchor`, `at quarterdeck`."""
+    for match in _HIDDEN_ONE.finditer(text):
+        start, end = match.span("name")
+        words = match["name"].split()
+        if any(each.start < end and start < each.end for each in known) or any(
+            word in FUNCTION_WORDS
+            or word in _VERBS
+            or word in _NOT_NAMES
+            or word in _SOMEBODY
+            or word in _NO_NAMES
+            or word in _ORDINALS
+            or (word in STREETS and word != "row")
+            for word in words[: -1 if words[-1] in _NUMBERS else None]
+        ):
+            continue
+        yield Phrase(
+            start, end, tuple(word.capitalize() for word in words), "", match["lead"] or match["bare"] or "at", True, True, the=match["bare"] is None
+        )  # fmt: skip
+
+
+def hidden_names(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """More names that captions in capitals hide: of an owner alone (`there's sudsy's, on ninth`) and with `of` (`the hall of records`)."""
+    for match in (*_HIDDEN_OWNER.finditer(text), *_HIDDEN_OF.finditer(text)):
+        start, end = match.span("name")
+        words = [word.replace("’", "'") for word in match["name"].split()]
+        head = match["head"] if "head" in match.re.groupindex else ""
+        owner = words[0].removesuffix("'s")
+        if any(each.start < end and start < each.end and len(each.words) > 1 for each in known) or (
+            not head
+            and (words[0] in _KIN or owner in FUNCTION_WORDS or owner in _NOT_NAMES or owner in _VERBS)
+        ):
+            continue
+        lead = match["lead"] or "" if not head else text[:start].removesuffix("the ").split()[-1:]
+        led = lead if isinstance(lead, str) else "".join(set(lead) & LEADS)
+        yield Phrase(
+            start, end, tuple(word if word in ("of", "and") else word[:1].upper() + word[1:] for word in words), head, led if led in LEADS else "", True, True, the=bool(head)
+        )  # fmt: skip
+
+
+def with_hidden_names(text: str, found: Sequence[Phrase]) -> Iterator[Phrase]:
+    """Phrases with what stands before them in captions in capitals, where only a verb's look parts it from them: `the slate run grange`."""
+    for each in found:
+        match = _PARTED.search(text[: each.start]) if len(each.words) == 1 and each.head else None
+        if match is None or any(other.start < each.start <= other.end + 1 for other in found):
+            yield each
+        else:
+            words = (*match["name"].split(), *each.words)
+            yield replace(each, start=match.start("name"), words=words, the=True, definite=True)
+
+
+_PARTED = re.compile(
+    r"\bthe (?P<name>(?:[a-z]{3,} )?(?:run|help|start|open|gives?|calls?|visit|find|ask) )\Z"
+)
 
 
 _INTRODUCED = re.compile(
@@ -334,7 +457,7 @@ _NAMED_PAIR = re.compile(
     rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|from|past|is|that's|it's|there's|called|or|and|try|visit|got)\b|[,:]) (?:the )?(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
 )
 _HIDDEN_PAIR = re.compile(
-    rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|past|is|or|there's|it's|that's)\b|[,:]) (?:the )?(?P<name>(?!(?:that's|it's|there's|that|it|and|or|at|to) )[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [a-z][\w’'-]+)"
+    rf"(?P<lead>\b(?:at|to|in|with|by|inside|outside|behind|of|past|is|or|there's|it's|that's)\b|[,:]) (?:the )?(?P<name>(?!(?:that's|it's|there's|that|it|and|or|at|to) )[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [A-Za-z][\w’'-]+)"
     r"(?=[,.;]| (?:in|on|at|or|until|by|before|during|says?|has|have|will|is|are|takes?|up|down|over|out|hardware)\b)"
 )
 
@@ -362,10 +485,11 @@ def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restore
                 or word in _SOMEBODY
                 or word in _NOT_NAMES
                 or word in _VERBS
-                or word in _ORDINALS
+                or (word in _ORDINALS and (restored or word == sides[0]))
                 for word in sides
             )
             or text[:start].endswith("corner of ")
+            or (text[:start].endswith("to ") and all(is_common(f"{low[at]}ing") for at in (0, -1)))
             or sides[-1].endswith("'s")
             or " ".join(words[:link]) in towns
             or " ".join(words[link + 1 :]) in towns
@@ -454,7 +578,10 @@ def _capital_run(tokens: list[tuple[int, int, str]], low: list[str], begin: int,
     return at if at > begin and not (begin == 0 and at == 1) else 0
 
 
-_IN_TOWNS_NAMES = word_set("landing point harbor beach bay mill corner green")
+_IN_TOWNS_NAMES = word_set("landing point harbor beach bay mill corner green park square")
+_ENDS_OF_TOWNS = word_set(
+    "landing crossing gap hollow creek ferry falls notch ridge valley springs corners cove junction bend mills narrows sound"
+)
 _IN_TOWN = ("in", "at", "on")
 
 
@@ -463,7 +590,13 @@ def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, tow
     comma = at + 1 < len(tokens) and low[at] == ","
     if comma:
         at += 1
-    if at + 1 < len(tokens) and low[at] in ("up", "over", "out", "down") and low[at + 1] in _IN_TOWN:
+    if low[at : at + 2] == ["right", "here"]:
+        at += 1
+    if (
+        at + 1 < len(tokens)
+        and low[at] in ("up", "over", "out", "down", "here", "back")
+        and low[at + 1] in _IN_TOWN
+    ):
         at += 1
     if at + 1 < len(tokens) and low[at] in _IN_TOWN:
         for length in (3, 2, 1):
@@ -486,7 +619,9 @@ def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, tow
         if end > at + 1 and not any(
             _is_head(word) and word not in _IN_TOWNS_NAMES for word in low[at + 1 : end]
         ):
-            return " ".join(token for _, _, token in tokens[at + 1 : end])
+            if end < len(tokens) and low[end] in _ENDS_OF_TOWNS:
+                end += 1  # Captions in capitals hide it.
+            return " ".join(token[:1].upper() + token[1:] for _, _, token in tokens[at + 1 : end])
     return ""
 
 
@@ -507,7 +642,7 @@ def _street_after(tokens: list[tuple[int, int, str]], low: list[str], at: int) -
 
 
 PARTS = word_set(
-    "office lobby desk counter basement lot room kitchen gym porch hall door garage yard auditorium cafeteria"
+    "booth office lobby desk counter basement lot room kitchen gym porch hall door garage yard auditorium cafeteria"
 )
 """Parts of a place."""
 

@@ -56,7 +56,8 @@ def lies_in(place: Phrase, phrase: Phrase, text: str) -> bool:
     between = text[place.end : phrase.start]
     return (
         between in (" in ", ", in ")
-        and phrase.head not in STRONG_PLACE_HEADS
+        and phrase.head not in STRONG_PLACE_HEADS | TRADE_HEADS
+        and place.head not in PARTS
         and not phrase.by_town
         and not phrase.pair
     )
@@ -79,7 +80,15 @@ def with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str) -
     between = re.sub(r"\A, (?:that's|that is|it's|it is) ", ", ", between)
     if place.id:
         return place
-    if not phrase.head and between == ", " and following.head and not following.named and following.the:
+    if (
+        not phrase.head
+        and between == ", "
+        and following.head
+        and following.head not in PARTS
+        and not following.named
+        and following.the
+        and not _WITH_MORE.match(text[following.end :])
+    ):
         return replace(place, name=f"{place.name} {_capitals(following.words)}")
     if (
         phrase.head
@@ -92,6 +101,9 @@ def with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str) -
     ):
         return replace(place, name=f"{_capitals(following.words)} {_capitals(phrase.words)}")
     return place
+
+
+_WITH_MORE = re.compile(r" (?:with|where|that|who|you|we)\b")
 
 
 def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
@@ -129,7 +141,15 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         or (words[0].lower() in ("first", "second", "third", "last") and phrase.head == "shed")
     ):
         return None  # `Flat tires`, `late church`
-    if name in shared.areas or _is_area(name) or not (phrase.definite or phrase.named):
+    if {"own", "else's"} & {word.lower() for word in words} or name.lower() in _DAYS_OF:
+        return None  # `One's own school`, `at New Year's`
+    if (
+        name in shared.areas
+        or (not phrase.head and owner in shared.areas and len(words) == 1)
+        or name.removesuffix("'s") in shared.areas
+        or _is_area(name)
+        or not (phrase.definite or phrase.named)
+    ):
         return None  # `Any fire station` is none that could be listed.
     fuller: Phrase | None = None
     if not phrase.named and not town and not phrase.street and phrase.head:
@@ -148,7 +168,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         phrase.head in PARTS
         and not (phrase.named or phrase.ours or _is_authority(phrase))
         and (phrase.lead == "in" or phrase.head in _ROOMS or words[0].lower() in _WITHIN)
-        and not (phrase.head in ("hall", "kitchen") and len(words) > 1 and words[-2].lower() in _HALLS)
+        and not (phrase.head == "hall" and len(words) > 1 and words[0].lower() not in _WITHIN)
+        and not (phrase.head == "kitchen" and len(words) > 1 and words[-2].lower() in _HALLS)
+        and not (len(words) > 1 and town and words[0].lower() not in _WITHIN)
         and (phrase.head != "room" or len(words) < 2 or words[0].lower() in _WITHIN)
     ):
         return None  # `at the school, in the front office`
@@ -226,6 +248,19 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
     return NamedPlace(full, nothing, Role.DROP_OFF, town=town)
 
 
+_DAYS_OF = frozenset(
+    (
+        "new year's",
+        "valentine's",
+        "mother's",
+        "father's",
+        "presidents'",
+        "saint patrick's",
+        "veterans'",
+        "all saints'",
+    )
+)
+"""Days that are called by whose they are."""
 _HALLS = word_set(
     "town village city parish church union grange legion veterans veterans' community fire soup"
 )
@@ -277,7 +312,9 @@ def in_town_before(
         return replace(phrase, town=unlisted["town"])
     behind = _IN_HIDDEN_TOWN.match(text[phrase.end :]) if restored else None
     if behind and not any(
-        word in FUNCTION_WORDS | _NO_TOWNS or _is_area(word) or word.endswith("ing")
+        word in FUNCTION_WORDS | _NO_TOWNS
+        or _is_area(word)
+        or (word.endswith("ing") and word not in ("landing", "crossing"))
         for word in behind["town"].split()
     ):
         return replace(phrase, town=_capitals(behind["town"].split()))
@@ -287,7 +324,7 @@ def in_town_before(
 _IN_TOWN_IT_IS = re.compile(r",(?: it's| that's| it is| there's| try)?(?: at)?(?: the)? ")
 
 _IN_HIDDEN_TOWN = re.compile(
-    r" in (?P<town>[a-z]{3,}(?: [a-z]{3,})?)(?=[,.;?!]| (?:has|have|is|are|will|takes?|you|on|at|by|until|from|and|or|instead|too)\b)"
+    r",?(?: up| over| out| down)? in (?P<town>[a-z][a-z']{2,}(?: [a-z]{3,})?)(?=[,.;?!]| (?:has|have|is|are|will|takes?|you|on|at|by|until|from|and|or|instead|too)\b)"
 )
 """Captions in capitals hide it."""
 _NO_TOWNS = word_set(

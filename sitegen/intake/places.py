@@ -10,11 +10,16 @@ from dataclasses import dataclass, replace
 from sitegen.intake.lexicon import is_common
 from sitegen.intake.noun_phrases import (
     LEADS,
+    PARTS,
+    STAFF,
     Phrase,
     headless,
+    hidden_names,
+    hidden_words,
     introduced,
     pairs,
     phrases,
+    with_hidden_names,
     with_shared_heads,
     without_contractions,
 )
@@ -87,15 +92,38 @@ def _is_named_anew(each: Candidate, following: Candidate, text: str) -> bool:
     )
 
 
+_TOLD_WHAT_IT_IS = re.compile(
+    r"(?: (?:in|on|over|up|down|here in|out in) [^,.;]{2,25})?,? (?:that's|that is|it's|it is|which is|they're) (?:(?:in|at|on|up|down|over|just|right|really|still|behind) )*the (?:\w+ (?:of|at) (?:the )?)?"
+)
+
+
+_PLAIN = word_set(
+    "old new big little small long tall low only other same last first next red green blue white brown yellow gray black brick stone glass wooden metal front back side upper lower corner former whole main"
+)
+"""What a name that is told to be something else does not begin with."""
+
+
 def _is_explanation(before: Candidate, each: Candidate, text: str) -> bool:
     between = text[before.phrase.end : each.phrase.start]
     return (
         not each.phrase.named
         and not each.place.id
         and each.phrase.the
-        and (not before.phrase.head or before.phrase.head == each.phrase.head)
-        and before.phrase.named
-        and re.fullmatch(r"(?: in [^,.;]{2,25})?, the ", between) is not None
+        and (
+            (
+                _TOLD_WHAT_IT_IS.fullmatch(between) is not None
+                and (len(each.phrase.words) == 1 or each.phrase.words[0] in _PLAIN)
+            )
+            or (
+                (
+                    not before.phrase.head
+                    or before.phrase.head == each.phrase.head
+                    or each.phrase.head in PARTS - {"hall"}
+                )
+                and before.phrase.named
+                and re.fullmatch(r"(?: in [^,.;]{2,25})?, the ", between) is not None
+            )
+        )
         and _LIST_GOES_ON.match(text[each.phrase.end :]) is None
     )
 
@@ -150,13 +178,17 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
     every = lines(sentences)
     mentioned: list[Place] = []
     past: list[str] = []
+    home: Candidate | None = None
     """Towns named so far, the last one last."""
     for number, sentence in enumerate(sentences):
         here = found[number]
+        if sentence.restored:
+            here = tuple(with_hidden_names(sentence.text, here))
         here = (*here, *shared.unseen_names(sentence.text, here, restored=sentence.restored))
         hidden: frozenset[int] = frozenset()
         if sentence.restored:
             line = every[number]
+            more = list(hidden_names(sentence.text, here))
             if (
                 line.role
                 or line.viewer
@@ -166,13 +198,25 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 or line.signs
                 or line.entry
             ):
-                more = tuple(headless(sentence.text, here))
+                more += headless(sentence.text, (*here, *more))
+                more += hidden_words(sentence.text, (*here, *more))
+            if more:
                 hidden = frozenset(each.start for each in more)
-                here = (*here, *more)
+                covered = [each for each in more if each.head]
+                here = (
+                    *(
+                        each
+                        for each in here
+                        if not any(new.start <= each.start and each.end <= new.end for new in covered)
+                    ),
+                    *more,
+                )
         here = (*here, *pairs(sentence.text, here, areas, restored=sentence.restored))
         here = (*here, *introduced(sentence.text, here))
         said_towns = list(_towns_said(sentence, towns))
-        here = (*here, *_by_town(sentence.text, here, found[:number], said_towns, shared))
+        kinds = [_kinds_said(each.text) for each in sentences[max(0, number - 20) : number + 1]]
+        here = (*here, *_by_town(sentence.text, here, found[:number], said_towns, shared, kinds))
+        here = (*here, *_whose(sentence.text, home, here))
         here = tuple(sorted(here, key=lambda each: (each.start, each.end)))
         in_list = frozenset(each.start for each in listed(here, sentence.text, answers=every[number].answers))
         for at, phrase in enumerate(here):
@@ -199,7 +243,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             )
             if at and lies_in(here[at - 1], phrase, sentence.text):
                 continue
-            place = name_of(phrase, known, hidden=sentence.restored)
+            place = home.place if phrase.back and home else name_of(phrase, known, hidden=sentence.restored)
             if at + 1 < len(here) and is_inside(phrase, here[at + 1], sentence.text):
                 continue
             if place is not None and at + 1 < len(here):
@@ -207,7 +251,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             if place is not None:
                 if place.id:
                     mentioned.append(next(each for each in newsroom.places if each.id == place.id))
-                yield Candidate(
+                candidate = Candidate(
                     replace(
                         place,
                         said=Said(spoken[number].text, sentence.start),
@@ -228,6 +272,15 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                     )
                     | wording(sentences, number, phrase),
                 )
+                yield candidate
+                whose = phrase.head or (len(phrase.words) > 1 and phrase.start not in hidden)
+                if (
+                    phrase.named
+                    and whose
+                    and not phrase.back
+                    and _OF_THEIRS.search(sentence.text[: phrase.start])
+                ):
+                    home = candidate
         past += [town for _, _, town in said_towns]
 
 
@@ -252,12 +305,47 @@ def _towns_said(sentence: Sentence, towns: Collection[str]) -> Iterator[tuple[in
         yield match.start(), match.end(), town
 
 
+_OF_THEIRS = re.compile(
+    r"\b(?:from|runs?|running|owns?|manages?|heads|directs|director of|head of|manager of|owner of|with|at|of|inside|outside|in)(?: the| our)? \Z",
+    re.IGNORECASE,
+)
+"""Before the place of somebody who is introduced: `Ruth Amory, who runs the Lowgate Diner`."""
+_TO_US = re.compile(
+    r"\b(?P<lead>to|at|with|by|see|find|on|in|into|past|outside) (?P<us>us|me|(?:our|my)(?: own| front)? (?:place|shop|store|office|door|porch|barn|counter|desk|window|building|clinic|kitchen|church))\b(?! (?:know|a|an|the|your|about|that|your|how|what|if|some)\b)"
+    r"|(?P<here>\b(?:right |over |down |in )?here)\b(?!['’]s| (?:is|are|in|at|on|with|comes|we|for|to)\b)"
+)
+"""Where only whose place it is is said."""
+
+
+def _whose(text: str, home: Candidate | None, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """`Bring it to us`, `my office`, `right here`: the place of whoever was introduced."""
+    if home is None:
+        return
+    for match in _TO_US.finditer(text):
+        start, end = match.span("us" if match["us"] else "here")
+        if any(each.start < end and start < each.end and each.ours for each in known):
+            continue
+        lead = match["lead"] or "at"
+        yield Phrase(
+            start, end, home.phrase.words, home.phrase.head, lead if lead in LEADS else "", True, True, ours=True, back=True
+        )  # fmt: skip
+
+
+_WORD = re.compile(r"[a-z]+")
+
+
+def _kinds_said(text: str) -> Sequence[tuple[int, str]]:
+    """Kinds of places a sentence speaks of, by those who work there or in the plural, and where: `librarians`."""
+    return [(match.start(), STAFF[match[0]]) for match in _WORD.finditer(text.lower()) if match[0] in STAFF]
+
+
 def _by_town(
     text: str,
     here: Sequence[Phrase],
     before: Sequence[Sequence[Phrase]],
     said: Sequence[tuple[int, int, str]],
     shared: SharedPlaces,
+    spoken: Sequence[Sequence[tuple[int, str]]],
 ) -> Iterator[Phrase]:
     """Places of which only the town is said, where one of their kind was named: `the Quillow library sends them over, Heronsgate's does too`."""
     for start, end, town in said:
@@ -265,6 +353,8 @@ def _by_town(
             continue
         if any(each.town == town and each.end <= start < each.end + 16 for each in here):
             continue  # `The library up in Quillow` has its town.
+        if text[end:].lower().startswith(" county"):
+            continue
         if re.search(r"\b(?:from|between) \Z", text[:start]) and re.match(r" (?:to|and) ", text[end:]):
             continue
         kinds = [
@@ -274,15 +364,18 @@ def _by_town(
         ]  # `At Millrace or at the Quillow Library`
         kinds += [each for each in reversed(here) if each.head and each.start < start]
         kinds += [each for earlier in reversed(before[-8:]) for each in reversed(earlier) if each.head]
-        for kind in kinds:
-            place = shared.find(kind.head, town)
+        heads = [each.head for each in kinds]
+        heads += [head for at, head in spoken[-1] if at < start]
+        heads += [head for earlier in reversed(spoken[:-1]) for _, head in reversed(earlier)]
+        for head in dict.fromkeys(heads):
+            place = shared.find(head, town)
             if place is not None:
                 lead = text[:start].lower().removesuffix("the ").split()[-1:]
                 behind = text[end:]
                 if behind.startswith((" one", "'s", "’s")):
                     end += 4 if behind.startswith(" one") else 2
                 yield Phrase(
-                    start, end, tuple(place.name.split()), kind.head, "".join(set(lead) & LEADS), True, True, by_town=True,
+                    start, end, tuple(place.name.split()), head, "".join(set(lead) & LEADS), True, True, by_town=True,
                 )  # fmt: skip
                 break
 

@@ -186,7 +186,7 @@ def listed(phrases: Sequence[Phrase], text: str, answers: bool) -> Iterator[Phra
 
 _BESIDE = re.compile(
     r"\b(?:next to|in front of|around the corner from|across the street at|opposite|over at|out at|down at|up at|inside of|outside of|go (?:in)?to|visit|try) (?:the |our )?\Z"
-    r"|\b(?:lobby|foyer|desk|counter|basement|office|parking lot|lot|branch|branches|gym|steps|porch|entrance|doors?|door|register|cafeteria|hallway|back|front|side|crew|folks|staff|people|any|both|all|all \w+|either|one|two|three|four|locations|corner) (?:of|at|from) (?:the |our )?\Z"
+    r"|\b(?:lobby|foyer|entry|entryway|vestibule|hallway|window|kitchen|cellar|gate|rear|loft|annex|desk|counter|basement|office|parking lot|lot|branch|branches|gym|steps|porch|entrance|doors?|door|register|cafeteria|hallway|back|front|side|crew|folks|staff|people|any|both|all|all \w+|either|one|two|three|four|locations|corner) (?:of|at|from) (?:the |our )?\Z"
     r"|\b(?:place|spot|site|drop-?offs?|locations?|closest|nearest|easiest|bins?|boxes|one|another|second|places)(?: \w+ \w+)? (?:is|are|includes?|include|being)(?: probably| also| over at| still)? (?:the |our )?\Z"
     r"|\bor from (?:the |our )?\Z|\b(?:at|to|with|by), (?:the |our )?\Z"
 )
@@ -254,7 +254,7 @@ _ENTRY = re.compile(
 _RAISED = re.compile(r"(?: \w+){0,3} (?:took in|raised|brought in|cleared|netted|earned)\b")
 """What came in there: `took in nine hundred dollars`."""
 _STANDS = re.compile(
-    r"\b(?:box(?:es)?|bins?|barrels?|buckets?|tubs?|crates?|baskets?|jars?|racks?|shel(?:f|ves)|tables?|totes?|trailers?|trucks?|carts?|sheets?|clipboards?|coolers?|freezers?|cans?|bags?|slots?|chests?|hampers?|envelopes?|lists?|forms?|pads?|trees?|drop-?offs?|vans?|wagons?|one|another|some|two|others?|rest|collection|sign-?ups?|cards?|tickets?|pots?)(?:'s|'re)?"
+    r"\b(?:parked|set up|standing|box(?:es)?|bins?|barrels?|buckets?|tubs?|crates?|baskets?|jars?|racks?|shel(?:f|ves)|tables?|totes?|trailers?|trucks?|carts?|sheets?|clipboards?|coolers?|freezers?|cans?|bags?|slots?|chests?|hampers?|envelopes?|lists?|forms?|pads?|trees?|drop-?offs?|vans?|wagons?|one|another|some|two|others?|rest|collection|sign-?ups?|cards?|tickets?|pots?)(?:'s|'re)?"
     r"(?:,| is| are| set up| sitting| waiting| out| over| down| up| right| just| that's| stands?| inside| for \w+| marked \w+| back| behind| going)* (?:the \w+ (?:of|at|in|by) )?(?:at|in|on|by|outside|inside|behind|next to|with|under|near|from)(?: the counter (?:at|of|down at))?(?: (?:the|our|both|either|old|each|all|every))*(?: \w+)? \Z"
 )
 """Something that stands or lies there, ready: `there's a bin out behind`."""
@@ -296,6 +296,19 @@ _GEOGRAPHY = word_set(
     "bend head sound reach point landing falls creek river lake bay island hill valley cove gap ferry harbor beach woods mountain notch ridge junction crossing corner corners flats heights springs village township"
 )
 """Ends of names of where people live."""
+_KEEP_AWAY = re.compile(
+    r"\b(?:stay(?:ing)? (?:away|clear|out)|keep(?:ing)? (?:away|clear|out)|steer clear) (?:from|of)\b[^.;:]{0,30}\Z|\b(?:skip|avoid|forget|never mind|instead of|rather than)(?: about)?(?: the| our| going to| bothering)*(?: \w+)? \Z"
+    r"|\b(?:don't|do not|doesn't|didn't|shouldn't|not to|isn't|aren't|wasn't|won't|weren't) [^.;:,]{0,45}\Z|\bnot (?:at|to|in|with)(?: the| our)?(?: \w+)? \Z"
+)
+"""Words before it that keep givers from it: `stay away from the library`, `don't leave them at the school`."""
+_NOT_NOW = re.compile(
+    r"\A[^.;]{0,60}?\b(?:(?:ran|run|is|are|'s|'re) (?:all )?out(?: of| yesterday| already|\Z|[,.])|(?:does|do|did|is|are|has|have|will|would|can|could)(?: not|n't)(?: \w+)?(?:,|\.|\Z)|not (?:until|till) [^,.]*|(?:that|this) one(?:'s| is) (?:\w+ )?(?:retired|done|full|gone|closed|over|shut|empty|out)|being (?:redone|rebuilt|painted|fixed|moved|torn down)|(?:new|its) (?:roof|floor|boiler|furnace) (?:put in|done|going in)|having its|torn up|under construction|(?:not|isn't|aren't) coming back|thank(?:s| you),? you(?:'ve| have) been|has a wedding|is getting a new)"
+)
+"""What is said of it tells that it is not there for anybody now."""
+_NOT_THERE_NEXT = re.compile(
+    r"\A(?:(?:oh|well|and|but|now|so),? )*(?:no\b|not (?:any ?more|now|this|yet|there)|nope|(?:they|it|that|that one|she|he)(?:'re|'s| are| is| was| were| did| had)?(?: all| been)* (?:full|closed|shut|out\b|done|stopped|retired|used to|can't|couldn't|don't|doesn't|didn't|ran out|gave up|filled))"
+)
+"""The next sentence takes it back."""
 _FULL = re.compile(
     r"\b(?:full|filled|overflowing|closed|can't take|cannot take|shut until|picked bare|won't take|stopped taking|has no room|isn't taking|aren't taking|(?:been )?emptied|been taken (?:up|down|away)|all gone|are (?:all )?taken(?=,))\b"
 )
@@ -468,10 +481,12 @@ def signs(
         "somebody_there": _SOMEBODY_THERE.search(before) is not None,
         "named": phrase.named or phrase.town != "" or phrase.street != "",
         "strong": phrase.head in STRONG_PLACE_HEADS,
-        "no_head": not phrase.head,
-        "ours": phrase.ours,
+        "no_head": not phrase.head and not known,
+        "ours": phrase.ours and not phrase.back,
+        "back": phrase.back,
+        "back_asked": phrase.back and (here.hands or here.viewer or here.answers or here.gives),
         "no_head_there": not phrase.head and phrase.lead in ("at", "inside", "outside", "behind"),
-        "no_head_common": not phrase.head and is_common(phrase.words[-1]),
+        "no_head_common": not phrase.head and not known and is_common(phrase.words[-1]),
         "single": not phrase.head and len(phrase.words) == 1 and not known,
         "known": known,
         "hidden": hidden,
@@ -532,6 +547,9 @@ def signs(
         "refused": _REFUSED.search(after) is not None and not here.answers,
         "person": (previous is None or low[previous.end : phrase.start].rstrip() != ",") and _is_somebody(sentences, number, phrase, before, after),
         "he_is_in": _HE_IS_IN.search(before) is not None,
+        "keep_away": _KEEP_AWAY.search(before) is not None,
+        "not_now": _NOT_NOW.search(beyond) is not None,
+        "not_there_next": number + 1 < len(sentences) and _NOT_THERE_NEXT.search(sentences[number + 1].plain) is not None,
         "after_colon": re.search(r"(?:: |\b(?:you want|try|it'll be) )(?:the )?\Z", before) is not None,
     }  # fmt: skip
     return {name: float(value) for name, value in found.items()}

@@ -97,9 +97,25 @@ class SharedPlaces:
             place
             for place, key in self._places
             if (len(wanted) > 1 and (wanted <= key | key_of(place.town) or key <= with_town))
-            or (town and wanted <= key and (place.town == town or place.town.split()[:1] == [town]))
+            or (
+                town
+                and (wanted <= key or (wanted == {"school"} and key & _SCHOOLS))
+                and (place.town == town or place.town.split()[:1] == [town])
+            )
         ]
+        if town:
+            near = [place for place in near if _may_lie_in(place, town)]
+            near = [place for place in near if place.town == town] or near
         return near[0] if len(near) == 1 else None
+
+
+_SCHOOLS = word_set("elementary high middle academy")
+
+
+def _may_lie_in(place: Place, town: str) -> bool:
+    """False for the credit union of one town where that of another is spoken of."""
+    said = key_of(town)
+    return bool(said & (key_of(place.town) | key_of(place.name))) or not place.town
 
 
 _ONE_OF_ITS_KIND = word_set("grange boathouse depot marina laundry armory co-op cannery lobby ferry")
@@ -109,6 +125,9 @@ _ALIASES = {
     "biblioteca": "library",
     "escuela": "school",
     "iglesia": "church",
+    "mercado": "market",
+    "tienda": "store",
+    "centro": "center",
     "laundromat": "laundry",
     "vet": "clinic",
     "veterinarian": "clinic",

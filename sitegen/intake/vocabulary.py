@@ -40,14 +40,21 @@ STRONG_PLACE_HEADS = word_set("""library school elementary church chapel cathedr
     bistro eatery pub lanes arcade stables ranch institute annex amphitheater bandstand precinct cooperative preserve observatory
     roastery cidery distillery sawmill boutique emporium chandlery locksmith cemetery landfill dump playhouse taqueria cantina bodega panaderia tienda
     carniceria delicatessen butcher apothecary optician infirmary tabernacle mortuary jail barracks campus cafeteria natatorium tailor cobbler speedway ballpark hangar airstrip
-    arboretum vineyard saloon stationers veterinary dormitory guildhall rotunda granary foundry capitol florists jeweler jewelers dentist mart dealer pawnshop makerspace allotments bandshell shack vo-tech optometrist fieldhouse pumphouse gatehouse roundhouse substation vfw""")
+    arboretum vineyard saloon stationers veterinary dormitory guildhall rotunda granary foundry capitol florists jeweler jewelers dentist mart dealer pawnshop makerspace allotments bandshell shack vo-tech optometrist fieldhouse pumphouse gatehouse roundhouse substation vfw
+    larder registry commissary carwash cleaner dispensary hostel lounge kennel kennels stable hatchery tannery smithy forge waterworks gurdwara
+    seminary residence jetty boardwalk promenade drive-in cyclery marketplace grill grille luncheonette creperie patisserie parlor spa raceway ymca ywca
+    firehall meetinghouse statehouse consulate dojo hub atrium carousel velodrome greenhouses treehouse creche crèche aviary butchery chocolatier greengrocer
+    haberdashery milliner stockyards stockyard shipyard merc printer printers upholsterer mercantile""")
 """A noun phrase that ends with one of these and stands in a direction is a place."""
 
 WEAK_PLACE_HEADS = word_set("""bar house field post garden gardens pier dock wharf harbor park square mill works club studio books beach corner place
     room lot fund foundation tower building complex commons green landing point trailhead pavilion gazebo stand stop counter
-    porch basement lobby desk door factory plant yard home bay track course court common food foods toys music workshop pool stand cottage manor supply ramp underpass overpass barber elevator shed booth terrace villa society exchange dormitory alley levee quarry department bureau""")
+    porch basement lobby desk door factory plant yard home bay track course court common food foods toys music workshop pool stand cottage manor supply ramp underpass overpass barber elevator shed booth terrace villa society exchange dormitory alley levee quarry department bureau
+    deck wash slip monument fountain archives cabin hut council kiosk greenway pound hangout depository plot bakehouse bleachers cellar loft attic chapter pen""")
 """These are places only with a name before them."""
 
 TRADE_HEADS = word_set("""feed tire tires bait tackle goods drug drugs lumber seed paint glass consolidated savings trust cycles bikes appliance furniture
-    electric plumbing sports outfitters provisions fabrics yarn vet company autos auto pawn repair music pizza donuts meats cleaning""")
+    electric plumbing sports outfitters provisions fabrics yarn vet company autos auto pawn repair music pizza donuts meats cleaning
+    coffee records video pets jewelry optical dental insurance printing crafts hobby hobbies flooring towing welding marine salvage recycling rental rentals
+    storage produce seafood chocolates bagels motorcycles lighting hearing framing antiques vacuum upholstery bicycles bicycle equipment implement tractor lutheran methodist baptist presbyterian episcopal congregational mennonite unitarian adventist pentecostal catholic""")
 """These are places only with a proper name before them: `Burdick's Feed`."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import Protocol, TypeVar
@@ -26,7 +26,7 @@ from sitegen.newsroom.records import Newsroom
 from tests.intake.said import AIRED
 from tests.intake.said import sentences as said
 from tests.samples.directions import Stretch, stretches
-from tests.samples.intake_measures import Measure, story_at
+from tests.samples.intake_measures import Measure, aired_by, story_at
 from tests.samples.programmes import Programme, programmes
 
 Numbers = npt.NDArray[np.float64]
@@ -68,23 +68,39 @@ class Spoken:
     aired: date
     sentences: Sequence[Sentence]
     marked: Programme | Stretch
+    shouted: bool = False
+    """Read as captions in capitals would have it, which the programme's are not."""
 
 
 FIRST_HAND = 0.6
 """What a row counts of the programmes whose writer also wrote the recognisers."""
 
 
-def stories(newsroom: Newsroom, directions: str) -> Iterator[Spoken]:
-    """Each story of the tuned programmes, and each of the stretches in a file of `tests/samples/directions`."""
-    names = known_names(newsroom)
+def stories(newsroom: Newsroom, directions: str, *, shouted: bool = False) -> Iterator[Spoken]:
+    """Each story of the tuned programmes, and each of the stretches in a file of `tests/samples/directions`. `shouted`: and once more in capitals
+    where they are not."""
     for programme in programmes():
         if programme.group != "tuned":
             continue
-        told: dict[int, list[Sentence]] = defaultdict(list)
-        for each in sentences(spoken_words(read_any_captions(programme.captions)[0]), names):
-            told[story_at(programme.marked, each.start)].append(each)
-        for story, spoken in told.items():
-            yield Spoken(programme.name, programme.hand, story, programme.aired.date(), spoken, programme)
+        names = known_names(aired_by(programme, newsroom))
+        words = spoken_words(read_any_captions(programme.captions)[0])
+        read = [sentences(words, names)]
+        if shouted and not read[0][0].restored:
+            read.append(sentences([replace(word, text=word.text.upper()) for word in words], names))
+        for number, every in enumerate(read):
+            told: dict[int, list[Sentence]] = defaultdict(list)
+            for each in every:
+                told[story_at(programme.marked, each.start)].append(each)
+            for story, spoken in told.items():
+                yield Spoken(
+                    programme.name,
+                    programme.hand,
+                    story,
+                    programme.aired.date(),
+                    spoken,
+                    programme,
+                    number > 0,
+                )
     for number, stretch in enumerate(stretches(directions)):
         name = f"directions {number % 5}"
         yield Spoken(name, name, number, AIRED, said(*stretch.sentences), stretch)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
@@ -564,3 +565,67 @@ def test_a_name_and_what_explains_it_are_one_place(said: str, names: list[str]) 
     found = list(candidates(captioned(f"They need hats. {said}", capitals=False), NEWSROOM))
     texts = [each.text for each in captioned(f"They need hats. {said}", capitals=False)]
     assert [each.name for each in chosen(found, texts)] == names
+
+
+@pytest.mark.parametrize(
+    ("said", "names"),
+    [
+        (
+            ("You can hand your tins to the librarians in Aldbury, Nether Poll or Cray Hill.",),
+            ["Aldbury Library", "Nether Poll Library", "Cray Hill Library"],
+        ),
+        (
+            ("They need stamps.", "There's a jar at Vickery's Nut and Bolt, by the till, any day until Friday."),
+            ["Vickery's Nut and Bolt"],
+        ),
+        (
+            ("Please bring your old maps.", "Leave them in the barrel at the library here in Orrin."),
+            ["Orrin Library"],
+        ),
+        (
+            (
+                "With me is Maud Pell, who runs the Bexhill Eye Clinic, and they need old glasses.",
+                "You put them in an envelope, and you can leave them at my office until Friday.",
+            ),
+            ["Bexhill Eye Clinic"],
+        ),
+        (
+            (
+                "They need blankets, and you can drop them at the Orrin Grange until Friday.",
+                "Please stay away from the Bascom Church, they're full up, they can't take any more.",
+            ),
+            ["Orrin Grange"],
+        ),
+    ],
+)  # fmt: skip
+def test_names_are_read_by_what_stands_around_them(said: Sequence[str], names: Sequence[str]) -> None:
+    assert [each.name for each in places_in(sentences(*said), NEWSROOM)] == names
+
+
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("They need books. You can bring them to the hall of deeds until Friday.", "Hall of Deeds"),
+        ("They need books. You can leave a box at frosty's, on Main Street, until Friday.", "Frosty's"),
+        ("They need books. You can leave them at the grange in Pell's Crossing, any evening.", "Pell's Crossing Grange"),
+        ("They need books. There's a box for them at the copper kettle, you can leave yours until Friday.", "Copper Kettle"),
+    ],
+)  # fmt: skip
+def test_names_that_captions_in_capitals_hide_are_seen(said: str, name: str) -> None:
+    assert [each.name for each in places_in(captioned(said, capitals=True), NEWSROOM)] == [name]
+
+
+def test_a_place_of_its_kind_in_another_town_is_not_the_station_s_own() -> None:
+    place = Place("union", "Heron Credit Union", "Lowgate", "heron-flats", Hours(Mode.UNKNOWN))
+    newsroom = replace(NEWSROOM, places=(*NEWSROOM.places, place))
+    found = places_in(
+        sentences("They need coins.", "There's a jar for them at the credit union in Marl Ferry, you can drop yours in."), newsroom
+    )  # fmt: skip
+    assert [(each.id, each.name) for each in found] == [("", "Marl Ferry Credit Union")]
+
+
+def test_the_firehouse_of_a_town_is_its_station() -> None:
+    found = places_in(
+        sentences("They need coats.", "You can leave yours at the firehouse in Bankfoot."), NEWSROOM
+    )
+    assert [each.id for each in found] == ["fire-2"]

@@ -61,15 +61,20 @@ def spoken_alone(programme: Programme) -> Programme:
     return replace(programme, captions=captions, rundown="")
 
 
+def aired_by(programme: Programme, newsroom: Newsroom) -> Newsroom:
+    """A newsroom whose station made the programme."""
+    station = replace(newsroom.station, programme=programme.title or newsroom.station.programme)
+    return replace(newsroom, station=station)
+
+
 def taken(programme: Programme, newsroom: Newsroom, *, counted: bool = False) -> Intake:
     """A programme taken in, by the station that made it. `counted`: somebody says how many stories it has."""
-    station = replace(newsroom.station, programme=programme.title or newsroom.station.programme)
     return take_in(
         programme.captions,
         programme.rundown,
         programme.aired.date(),
         programme.aired.time(),
-        replace(newsroom, station=station),
+        aired_by(programme, newsroom),
         len(programme.marked.stories) if counted else None,
     )
 
