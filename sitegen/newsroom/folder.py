@@ -23,13 +23,14 @@ from msgspec import msgpack
 
 from sitegen.newsroom.body import outside_address
 from sitegen.newsroom.captions import read_captions
+from sitegen.newsroom.comments import words_in_comments
 from sitegen.newsroom.context import Context
 from sitegen.newsroom.episodes import read_episode, read_page
 from sitegen.newsroom.fields import Findings, did_you_mean
 from sitegen.newsroom.keeping import NoShelf, Record, Shelf
 from sitegen.newsroom.listings import read_listing
 from sitegen.newsroom.matter import Matter, split_matter
-from sitegen.newsroom.nodes import Mapping, compose
+from sitegen.newsroom.nodes import Mapping, Node, compose
 from sitegen.newsroom.pictures import measure
 from sitegen.newsroom.places import read_place
 from sitegen.newsroom.records import (
@@ -555,6 +556,8 @@ class _Folder:
         text = self._without_separators(shown, text)
         node, problems = compose(text)
         self.findings.problems(shown, problems)
+        if node is not None:
+            self._check_comments(shown, node, text)
         if node is not None and not isinstance(node, Mapping):
             self.findings.fault(
                 Spot(shown, node.line, node.column),
@@ -581,7 +584,15 @@ class _Folder:
         self._check_tabs(shown, text[:end])
         matter = split_matter(self._without_separators(shown, text[:end]) + text[end:])
         self.findings.problems(shown, matter.problems)
+        if matter.node is not None and " #" in text[:end]:
+            self._check_comments(shown, matter.node, text)
         return matter
+
+    def _check_comments(self, shown: str, node: Node, text: str) -> None:
+        for problem in words_in_comments(node, text):
+            self.findings.concern(
+                Spot(shown, problem.line, problem.column), problem.check, problem.message, problem.instead
+            )
 
     def _named(self, folder: str, name: str, spot: Spot) -> Path | None:
         """A file that another names, inside its folder; a fault with the nearest name otherwise."""
