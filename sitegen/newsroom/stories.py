@@ -113,14 +113,7 @@ def _counties(fields: Fields, context: Context) -> tuple[str, ...]:
     town = fields.text("town")
     if fields.has("county"):
         counties = context.counties(fields, "county", beyond=True)
-        homes = context.counties_of_town(town) if town else ()
-        if counties and homes and not set(homes) & set(counties):
-            fields.concern(
-                "town",
-                "town-elsewhere",
-                f"{town} lies in another county of the station's list than the story's.",
-                "Check the town and the county.",
-            )
+        context.check_town(fields, counties, "the story's")
         if "beyond" in counties and len(counties) > 1:
             fields.fault(
                 "county",
@@ -130,6 +123,7 @@ def _counties(fields: Fields, context: Context) -> tuple[str, ...]:
             )
             return ()
         return counties
+    context.check_town(fields, (), "the story's")
     homes = context.counties_of_town(town) if town else ()
     if len(homes) == 1:
         return homes

@@ -119,6 +119,8 @@ def place_without_position(desk: Desk) -> Iterator[Finding]:
         if place.position is not None or place.withheld or not found.titles:
             continue
         town = desk.towns.get((place.county, place.town))
+        if town is None and any(name == place.town for _, name in desk.towns):
+            continue  # reading has told that the town lies in another county, and that comes first
         if town is not None and town.position is not None:
             message = (
                 f"{place.name} has no position; the finder counts distances from the middle of {place.town}."
