@@ -102,10 +102,12 @@ class Context:
         if self.station is None:
             return ()
         names = {
-            known: county.name for county in self.station.counties for known in (county.name, county.key)
+            slug(known): county.name
+            for county in self.station.counties
+            for known in (county.name, county.key)
         }
-        parts = [part for part in _BETWEEN.split(written) if part]
-        if written in names or len(parts) < 2 or not all(part in names for part in parts):
+        parts = [slug(part) for part in _BETWEEN.split(written)]
+        if slug(written) in names or len(parts) < 2 or not all(part in names for part in parts):
             return ()
         return tuple(names[part] for part in parts)
 

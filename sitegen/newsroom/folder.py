@@ -236,7 +236,7 @@ class _Folder:
                 self._names_known(before, room, {path}),
             )
             for link in record.links:
-                self._check_link(link, Spot(path, link.line, 1))
+                self._check_link(link, link.spot(path))
         found += [finding for finding in self.findings.found if finding.spot.path == path]
         changed = replace(
             room,
@@ -398,11 +398,12 @@ class _Folder:
             elif entry.name.endswith(suffix):
                 yield path
             else:
+                stem = slug(path.stem)
                 self.findings.concern(
                     spot,
                     "not-read",
                     f"This file is not read; files here end in {suffix}.",
-                    f"Rename it to {path.stem}{suffix}, or move it.",
+                    f"Rename it to {stem}{suffix}, or move it." if stem else "Rename it, or move it.",
                 )
 
     def _leads_inside(self, path: Path, spot: Spot) -> bool:
@@ -956,7 +957,7 @@ class _Folder:
         records: list[Story | Episode | StationPage] = [*stories, *episodes, *pages]
         for record in records:
             for link in record.links:
-                self._check_link(link, Spot(record.origin.spot.path, link.line, 1))
+                self._check_link(link, link.spot(record.origin.spot.path))
 
     def _check_link(self, link: Link, spot: Spot) -> None:
         target = link.target.strip()
@@ -987,7 +988,15 @@ class _Folder:
                 )
         else:
             name = target.split("#", 1)[0]
-            if name not in self._known_stories:
+            whole = "" if name in self._known_stories else _meant_as_address(target)
+            if whole:
+                self.findings.fault(
+                    spot,
+                    "link-scheme",
+                    f"The link leads to '{target[:60]}', which is not a whole address.",
+                    f"Write instead: {whole}",
+                )
+            elif name not in self._known_stories:
                 self.findings.fault(
                     spot,
                     "unknown-story",
@@ -995,6 +1004,23 @@ class _Folder:
                     did_you_mean(name, sorted(self._known_stories), limit=0)
                     or "Write a story's path under content/stories, without .md",
                 )
+
+
+_HOST = re.compile(
+    r"(?:[a-z0-9-]+\.)+(?:com|org|net|edu|gov|info|us|example)(?:[:/?#]|\Z)|www\.", re.IGNORECASE
+)
+"""How an address begins that lacks its `https://`: with `www.`, or with a host under a usual name (common practice, no source)."""
+
+
+def _meant_as_address(target: str) -> str:
+    """The address that leaves the site for a target without its scheme; empty for one that is none."""
+    if _HOST.match(target):
+        whole = f"https://{target}"
+    elif re.fullmatch(r"[^\s@/]+@[^\s@/]+\.[^\s@/]+", target):
+        whole = f"mailto:{target}"
+    else:
+        return ""
+    return whole if outside_address(whole) else ""
 
 
 def _below(paths: Collection[str], name: str) -> Iterator[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 from sitegen.newsroom.asks import ASK_KEYS, read_asks
@@ -213,6 +214,13 @@ def read_photo(fields: Fields, context: Context) -> Photo | None:
             f"The photo {name} has no text for people who do not see it; it is not shown until it has.",
             'Write: alt: "Two volunteers hang coats on a rail"',
         )
+    elif _is_no_description(photo.text("alt"), name):
+        photo.concern(
+            "alt",
+            "photo-alternative-is-a-name",
+            f"'{photo.text('alt')[:60]}' says nothing of what the photo {name} shows; it is read out to people who do not see it.",
+            'Write what it shows: alt: "Two volunteers hang coats on a rail"',
+        )
     use = photo.choice("use", USES, "air and web")
     children, consent = photo.flag("children"), photo.text("consent")
     if children and not consent:
@@ -241,6 +249,24 @@ def read_photo(fields: Fields, context: Context) -> Photo | None:
         rights_end=photo.when("rights_end", context.zone),
         origin=photo.origin,
     )
+
+
+_PICTURE_NAME = re.compile(
+    r"\S.*\.(?:jpe?g|png|gif|webp|avif|heic|heif|tiff?|bmp|svg|cr2|nef|dng|psd)"
+    r"|(?:img|dsc|dscn|dscf|pxl|mvi|gopr|image|photo|picture|scan|untitled|screenshot)[\s_-]*\(?[\d_-]*\)?",
+    re.IGNORECASE,
+)
+"""A name that a camera or a program gave (common practice, no source), any picture's file name, or the bare word for one."""
+_BARE_WORDS = ("photograph", "pic", "graphic", "alt", "alt text", "caption")
+
+
+def _is_no_description(alt: str, file: str) -> bool:
+    """True for a photo's text that is a file's name, or the word for a picture and nothing more."""
+    words = alt.strip().rstrip(".").lower()
+    stem = file.lower().rpartition("/")[2].rpartition(".")[0]
+    # A stem of plain words may be a description: `choir.jpg` may show a choir.
+    own = words == stem and not stem.replace(" ", "").isalpha()
+    return own or words in _BARE_WORDS or _PICTURE_NAME.fullmatch(alt.strip().rstrip(".")) is not None
 
 
 def _focus(photo: Fields) -> tuple[float, float]:
