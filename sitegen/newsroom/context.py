@@ -59,8 +59,11 @@ class Context:
             else None
         )
 
-    def county(self, name: str, spot: Spot, beyond: bool = False) -> str:
-        """The key of a county by its name or key; a fault and an empty text when there is none."""
+    def county(self, name: str, spot: Spot, beyond: bool = False, list_key: str = "") -> str:
+        """The key of a county by its name or key; a fault and an empty text when there is none.
+
+        `list_key` is the field's key where it may hold a list.
+        """
         if beyond and name == BEYOND:
             return BEYOND
         if self.station is None:
@@ -68,6 +71,17 @@ class Context:
         for county in self.station.counties:
             if name in (county.name, county.key):
                 return county.key
+        several = self._several(name)
+        if several:
+            self.findings.fault(
+                spot,
+                "unknown-county",
+                f"'{name}' is several names in one.",
+                f"Write a list: {list_key}: [{', '.join(several)}]"
+                if list_key
+                else f"Write one of them: {' or '.join(several)}",
+            )
+            return ""
         names = [county.name for county in self.station.counties]
         word = self.station.area_word
         self.findings.fault(
@@ -83,16 +97,7 @@ class Context:
         """The keys of the counties a field names, each once."""
         keys: list[str] = []
         for name, spot in fields.located_texts(key):
-            several = self._several(name)
-            if several:
-                self.findings.fault(
-                    spot,
-                    "unknown-county",
-                    f"'{name}' is several names in one.",
-                    f"Write a list: {key}: [{', '.join(several)}]",
-                )
-                continue
-            county = self.county(name, spot, beyond)
+            county = self.county(name, spot, beyond, key)
             if county and county not in keys:
                 keys.append(county)
         return tuple(keys)
@@ -120,9 +125,9 @@ class Context:
         if self.station is None or not town:
             return
         homes = self.counties_of_town(town)
-        names = {county.key: county.name for county in self.station.counties}
         if homes:
             if counties and not set(homes) & set(counties):
+                names = {county.key: county.name for county in self.station.counties}
                 right = " and in ".join(names[home] for home in homes)
                 fields.concern(
                     "town",

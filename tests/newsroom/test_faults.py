@@ -322,6 +322,12 @@ def test_several_counties_in_one_text_are_to_be_a_list(tmp_path: Path, written: 
     assert "county: [Tidewick, Pellam]" in fault.instead
 
 
+def test_a_place_lies_in_one_county(tmp_path: Path) -> None:
+    text = PLACE.replace("county: Tidewick", "county: Tidewick & Pellam", 1)
+    (fault,) = (each for each in read(tmp_path, place=text).faults if each.check == "unknown-county")
+    assert "Tidewick or Pellam" in fault.instead and "[" not in fault.instead
+
+
 @pytest.mark.parametrize(
     ("target", "instead"),
     [
