@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from zoneinfo import ZoneInfo
 
@@ -35,6 +35,15 @@ def is_slip(written: str, meant: str) -> bool:
         or one[1:] == other[1:]
         or (one[:2] == other[1::-1] and one[2:] == other[2:])
     )
+
+
+def town_meant(written: str, towns: Iterable[str]) -> str | None:
+    """The town that a name which is none of these is probably a slip for: the same but for capitals, accents and
+    signs, else the first that is one slip away."""
+    folded = slug(written)
+    names = list(towns)
+    same = next((town for town in names if slug(town) == folded != ""), None)
+    return same or next((town for town in names if is_slip(folded, slug(town))), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,11 +169,7 @@ class Context:
         known = self.station.counties if self.station is not None else ()
         listed = sorted(known, key=lambda county: county.key not in counties)
         towns = dict.fromkeys(town.name for county in listed for town in county.towns)
-        folded = slug(written)
-        for town in towns:
-            if slug(town) == folded != "":
-                return town
-        return next((town for town in towns if is_slip(folded, slug(town))), None)
+        return town_meant(written, towns)
 
     def counties_of_town(self, name: str) -> tuple[str, ...]:
         """The keys of the counties whose list has a town of this name."""

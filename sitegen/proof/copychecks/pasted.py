@@ -81,7 +81,7 @@ def _stars(text: Text) -> Iterator[Finding]:
             yield concern(
                 text.at(at),
                 "marks-left-standing",
-                f"The two stars here mark nothing, and readers see them: '{around.strip()}'.",
+                f"The two stars here mark nothing, and readers see them: '{child.content[left.start() : left.end() + 30].strip()}'.",
                 "Write them close to the words that are to be strong, without a space between: **50 coats**",
             )
             return
