@@ -129,7 +129,7 @@ class Routes:
                 and not target.startswith("#")
                 and (target.startswith("/") or ":" not in target.split("/")[0])
             ):
-                found[link.target] = self._resolve(target, Spot(path, link.line, 1))
+                found[link.target] = self._resolve(target, link.spot(path))
         return Body(markdown, tuple(sorted(found.items())))
 
     def _resolve(self, target: str, spot: Spot) -> str:

@@ -94,10 +94,10 @@ def extract_links(markdown: str, first_line: int) -> tuple[Link, ...]:
     # Every link and picture of CommonMark has one of these signs, and most bodies have neither.
     if "[" not in markdown and "<" not in markdown:
         return ()
-    return tuple(_links(parse(markdown), first_line))
+    return tuple(_links(parse(markdown), first_line, _LINE_END.split(markdown)))
 
 
-def _links(tokens: Sequence[Token], first_line: int) -> Iterator[Link]:
+def _links(tokens: Sequence[Token], first_line: int, lines: Sequence[str]) -> Iterator[Link]:
     for token in tokens:
         if token.type != "inline" or not token.children or token.map is None:
             continue
@@ -107,11 +107,18 @@ def _links(tokens: Sequence[Token], first_line: int) -> Iterator[Link]:
                 continue
             if line_ends is None:
                 line_ends = [at for at, letter in enumerate(token.content) if letter == "\n"]
-            line = first_line + token.map[0] + bisect_right(line_ends, child.meta["at"])
+            row = bisect_right(line_ends, child.meta["at"])
+            start = line_ends[row - 1] + 1 if row else 0
+            written = token.content[start:].split("\n", 1)[0]
+            # Signs of quotations and lists stand before the text of a block, and are no part of it.
+            number = token.map[0] + row
+            before = lines[number].find(written) if number < len(lines) else -1
+            column = before + child.meta["at"] - start + 1 if before >= 0 else 1
             picture = child.type == "image"
-            yield Link(str(child.attrs["src" if picture else "href"]), line, picture)
+            yield Link(str(child.attrs["src" if picture else "href"]), first_line + number, picture, column)
 
 
+_LINE_END = re.compile(r"\r\n?|\n")
 _MARKED = re.compile(r"[\[<&\\`]|\w\*+\w|\*_|_\*|[*_]['’‘ʻʼ]|['’‘ʻʼ][*_]")
 """What has to be parsed to be read. Other marks of emphasis stand at the edge of a word, and are no letter of it."""
 _EMPHASIS = re.compile(r"\*+|(?<!\w)_+|_+(?!\w)")

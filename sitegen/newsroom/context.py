@@ -2,14 +2,48 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+import re
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from zoneinfo import ZoneInfo
 
 from sitegen.newsroom.fields import Fields, Findings, did_you_mean
 from sitegen.newsroom.records import Captions, ListingEntry, Picture, Place, Spot, Station, Town
-from sitegen.newsroom.slugs import BEYOND
+from sitegen.newsroom.slugs import BEYOND, slug
 from sitegen.newsroom.times import zone_named
+
+_BETWEEN = re.compile(r"\s*(?:[,;&+/]|\band\b)\s*")
+SHORTEST_SLIP = 5
+"""Letters of a name below which another one beside it is no sign of a slip (common practice, no source)."""
+
+
+def is_slip(written: str, meant: str) -> bool:
+    """True where one letter more or less, another, or two changed about make one name of the other.
+
+    Not for short names, and not where the first letter differs: Dover and Rover are two names.
+    """
+    if min(len(written), len(meant)) < SHORTEST_SLIP or written[0] != meant[0] or written == meant:
+        return False
+    same = next(
+        (at for at, (one, other) in enumerate(zip(written, meant, strict=False)) if one != other), None
+    )
+    at = min(len(written), len(meant)) if same is None else same
+    one, other = written[at:], meant[at:]
+    return (
+        one[1:] == other
+        or one == other[1:]
+        or one[1:] == other[1:]
+        or (one[:2] == other[1::-1] and one[2:] == other[2:])
+    )
+
+
+def town_meant(written: str, towns: Iterable[str]) -> str | None:
+    """The town that a name which is none of these is probably a slip for: the same but for capitals, accents and
+    signs, else the first that is one slip away."""
+    folded = slug(written)
+    names = list(towns)
+    same = next((town for town in names if slug(town) == folded != ""), None)
+    return same or next((town for town in names if is_slip(folded, slug(town))), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +68,11 @@ class Context:
             else None
         )
 
-    def county(self, name: str, spot: Spot, beyond: bool = False) -> str:
-        """The key of a county by its name or key; a fault and an empty text when there is none."""
+    def county(self, name: str, spot: Spot, beyond: bool = False, list_key: str = "") -> str:
+        """The key of a county by its name or key; a fault and an empty text when there is none.
+
+        `list_key` is the field's key where it may hold a list.
+        """
         if beyond and name == BEYOND:
             return BEYOND
         if self.station is None:
@@ -43,6 +80,17 @@ class Context:
         for county in self.station.counties:
             if name in (county.name, county.key):
                 return county.key
+        several = self._several(name)
+        if several:
+            self.findings.fault(
+                spot,
+                "unknown-county",
+                f"'{name}' is several names in one.",
+                f"Write a list: {list_key}: [{', '.join(several)}]"
+                if list_key
+                else f"Write one of them: {' or '.join(several)}",
+            )
+            return ""
         names = [county.name for county in self.station.counties]
         word = self.station.area_word
         self.findings.fault(
@@ -58,10 +106,70 @@ class Context:
         """The keys of the counties a field names, each once."""
         keys: list[str] = []
         for name, spot in fields.located_texts(key):
-            county = self.county(name, spot, beyond)
+            county = self.county(name, spot, beyond, key)
             if county and county not in keys:
                 keys.append(county)
         return tuple(keys)
+
+    def _several(self, written: str) -> tuple[str, ...]:
+        """The counties' names in a text that holds several of them and nothing else."""
+        if self.station is None:
+            return ()
+        names = {
+            slug(known): county.name
+            for county in self.station.counties
+            for known in (county.name, county.key)
+        }
+        parts = [slug(part) for part in _BETWEEN.split(written)]
+        if slug(written) in names or len(parts) < 2 or not all(part in names for part in parts):
+            return ()
+        return tuple(names[part] for part in parts)
+
+    def check_town(self, fields: Fields, counties: tuple[str, ...], what: str) -> None:
+        """A concern where `town` stands in the list of other counties than these, or is written nearly as one in a list.
+
+        Towns that are in no list are allowed. Without counties only the writing is looked at. `what` ends a sentence: `the story's`.
+        """
+        town = fields.text("town")
+        if self.station is None or not town:
+            return
+        homes = self.counties_of_town(town)
+        if homes:
+            if counties and not set(homes) & set(counties):
+                names = {county.key: county.name for county in self.station.counties}
+                right = " and in ".join(names[home] for home in homes)
+                fields.concern(
+                    "town",
+                    "town-elsewhere",
+                    f"{town} lies in {right} by the station's list, and not in {what} {self.station.area_word}.",
+                    f"Write: county: {names[homes[0]]}, or correct the town."
+                    if len(homes) == 1
+                    else "Correct the town or the county.",
+                )
+            return
+        close = self._town_like(town, counties) if counties != (BEYOND,) else None
+        if close is not None:
+            fields.concern(
+                "town",
+                "town-misspelt",
+                f"No town in the station's list is called '{town}'.",
+                f"Did you mean '{close}'? If it is another town, add it to its {self.station.area_word} in content/station.yaml.",
+            )
+
+    def county_for_example(self, town: str) -> str:
+        """The name of the county that a town's place lies in, where the station's list tells; else any."""
+        if self.station is None or not self.station.counties:
+            return "Tidewick"
+        names = {county.key: county.name for county in self.station.counties}
+        homes = self.counties_of_town(town)
+        return " or ".join(names[home] for home in homes) or self.station.counties[0].name
+
+    def _town_like(self, written: str, counties: tuple[str, ...]) -> str | None:
+        """The town that a name is probably a slip for; those of the counties given come first."""
+        known = self.station.counties if self.station is not None else ()
+        listed = sorted(known, key=lambda county: county.key not in counties)
+        towns = dict.fromkeys(town.name for county in listed for town in county.towns)
+        return town_meant(written, towns)
 
     def counties_of_town(self, name: str) -> tuple[str, ...]:
         """The keys of the counties whose list has a town of this name."""

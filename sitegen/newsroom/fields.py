@@ -20,6 +20,7 @@ from sitegen.newsroom.nodes import Mapping, Node, Problem, Scalar, Sequence
 from sitegen.newsroom.records import Finding, Hours, Origin, Position, Spot, Weight, When
 from sitegen.newsroom.slugs import slug
 from sitegen.newsroom.times import TimeError, is_in_gap, is_twice, read_clock, read_date, read_when
+from sitegen.newsroom.yamllines import scalar as as_yaml
 
 
 @dataclass(slots=True)
@@ -96,6 +97,36 @@ def _is_blank(node: Node) -> bool:
     return isinstance(node, Sequence) and all(_is_blank(item) for item in node.items)
 
 
+def _as_key(written: str) -> str:
+    """A key as this tool spells keys: `Check again-by` is `check_again_by`."""
+    return "_".join(re.split(r"[\s_-]+", written.strip().lower()))
+
+
+def _has_no_colon(node: Mapping, at: int) -> bool:
+    """True for words between two commas in braces, which YAML takes for a key without a value."""
+    if at < 1:
+        return False
+    key, value = node.entries[at]
+    if not isinstance(value, Scalar) or value.text or not value.plain or not key.plain:
+        return False
+    # Behind a colon, the value begins a sign later, and with the space two; on a line of its own, a key has its colon.
+    beside = node.entries[at - 1][0].line == key.line
+    return value.line == key.line and value.column <= key.column + len(key.text) + beside
+
+
+def _words_behind_a_comma(node: Mapping, at: int, known: SequenceLike[str], what: str) -> tuple[str, str]:
+    """(message, what to write instead) of words in braces behind a comma that their writer did not mean as a key."""
+    (name, value), words = node.entries[at - 1], node.entries[at][0].text
+    message = f"In braces a comma begins a new key, and '{words}' is not a key of {what}."
+    if not isinstance(value, Scalar) or not value.plain or not value.text:
+        return message, 'Put a text that holds a comma in quotes: "…".'
+    parts = [value.text]
+    while at < len(node.entries) and _has_no_colon(node, at) and node.entries[at][0].text not in known:
+        parts.append(node.entries[at][0].text)
+        at += 1
+    return message, f"Put a text that holds a comma in quotes: {name.text}: {as_yaml(', '.join(parts))}"
+
+
 class Fields:
     """One mapping of a file, read key by key."""
 
@@ -110,14 +141,19 @@ class Fields:
         self._spot = Spot(path, node.line, node.column)
         self._nodes: dict[str, Node] = {}
         self._keys: dict[str, Spot] = {}
-        for key, value in node.entries:
+        for at, (key, value) in enumerate(node.entries):
             spot = Spot(path, key.line, key.column)
             if key.text not in known:
+                if _has_no_colon(node, at):
+                    if not (_has_no_colon(node, at - 1) and node.entries[at - 1][0].text not in known):
+                        findings.fault(spot, "unknown-key", *_words_behind_a_comma(node, at, known, what))
+                    continue
                 findings.fault(
                     spot,
                     "unknown-key",
                     f"'{key.text}' is not a key of {what}.",
                     where_it_belongs(key.text, what)
+                    or where_it_belongs(_as_key(key.text), what)
                     or did_you_mean(key.text, known)
                     or "Remove the line, or see the README for the keys.",
                 )

@@ -23,13 +23,14 @@ from msgspec import msgpack
 
 from sitegen.newsroom.body import outside_address
 from sitegen.newsroom.captions import read_captions
+from sitegen.newsroom.comments import words_in_comments
 from sitegen.newsroom.context import Context
 from sitegen.newsroom.episodes import read_episode, read_page
 from sitegen.newsroom.fields import Findings, did_you_mean
 from sitegen.newsroom.keeping import NoShelf, Record, Shelf
 from sitegen.newsroom.listings import read_listing
 from sitegen.newsroom.matter import Matter, split_matter
-from sitegen.newsroom.nodes import Mapping, compose
+from sitegen.newsroom.nodes import Mapping, Node, compose
 from sitegen.newsroom.pictures import measure
 from sitegen.newsroom.places import read_place
 from sitegen.newsroom.records import (
@@ -235,7 +236,7 @@ class _Folder:
                 self._names_known(before, room, {path}),
             )
             for link in record.links:
-                self._check_link(link, Spot(path, link.line, 1))
+                self._check_link(link, link.spot(path))
         found += [finding for finding in self.findings.found if finding.spot.path == path]
         changed = replace(
             room,
@@ -399,11 +400,12 @@ class _Folder:
             elif entry.name.endswith(suffix):
                 yield path
             else:
+                stem = slug(path.stem)
                 self.findings.concern(
                     spot,
                     "not-read",
                     f"This file is not read; files here end in {suffix}.",
-                    f"Rename it to {path.stem}{suffix}, or move it.",
+                    f"Rename it to {stem}{suffix}, or move it." if stem else "Rename it, or move it.",
                 )
 
     def _leads_inside(self, path: Path, spot: Spot) -> bool:
@@ -557,6 +559,8 @@ class _Folder:
         text = self._without_separators(shown, text)
         node, problems = compose(text)
         self.findings.problems(shown, problems)
+        if node is not None:
+            self._check_comments(shown, node, text)
         if node is not None and not isinstance(node, Mapping):
             self.findings.fault(
                 Spot(shown, node.line, node.column),
@@ -583,7 +587,15 @@ class _Folder:
         self._check_tabs(shown, text[:end])
         matter = split_matter(self._without_separators(shown, text[:end]) + text[end:])
         self.findings.problems(shown, matter.problems)
+        if matter.node is not None and " #" in text[:end]:
+            self._check_comments(shown, matter.node, text)
         return matter
+
+    def _check_comments(self, shown: str, node: Node, text: str) -> None:
+        for problem in words_in_comments(node, text):
+            self.findings.concern(
+                Spot(shown, problem.line, problem.column), problem.check, problem.message, problem.instead
+            )
 
     def _named(self, folder: str, name: str, spot: Spot) -> Path | None:
         """A file that another names, inside its folder; a fault with the nearest name otherwise."""
@@ -947,7 +959,7 @@ class _Folder:
         records: list[Story | Episode | StationPage] = [*stories, *episodes, *pages]
         for record in records:
             for link in record.links:
-                self._check_link(link, Spot(record.origin.spot.path, link.line, 1))
+                self._check_link(link, link.spot(record.origin.spot.path))
 
     def _check_link(self, link: Link, spot: Spot) -> None:
         target = link.target.strip()
@@ -978,7 +990,15 @@ class _Folder:
                 )
         else:
             name = target.split("#", 1)[0]
-            if name not in self._known_stories:
+            whole = "" if name in self._known_stories else _meant_as_address(target)
+            if whole:
+                self.findings.fault(
+                    spot,
+                    "link-scheme",
+                    f"The link leads to '{target[:60]}', which is not a whole address.",
+                    f"Write instead: {whole}",
+                )
+            elif name not in self._known_stories:
                 self.findings.fault(
                     spot,
                     "unknown-story",
@@ -986,6 +1006,23 @@ class _Folder:
                     did_you_mean(name, sorted(self._known_stories), limit=0)
                     or "Write a story's path under content/stories, without .md",
                 )
+
+
+_HOST = re.compile(
+    r"(?:[a-z0-9-]+\.)+(?:com|org|net|edu|gov|info|us|example)(?:[:/?#]|\Z)|www\.", re.IGNORECASE
+)
+"""How an address begins that lacks its `https://`: with `www.`, or with a host under a usual name (common practice, no source)."""
+
+
+def _meant_as_address(target: str) -> str:
+    """The address that leaves the site for a target without its scheme; empty for one that is none."""
+    if _HOST.match(target):
+        whole = f"https://{target}"
+    elif re.fullmatch(r"[^\s@/]+@[^\s@/]+\.[^\s@/]+", target):
+        whole = f"mailto:{target}"
+    else:
+        return ""
+    return whole if outside_address(whole) else ""
 
 
 def _below(paths: Collection[str], name: str) -> Iterator[str]:

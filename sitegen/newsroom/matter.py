@@ -8,9 +8,11 @@ from dataclasses import dataclass, field
 import frontmatter
 from frontmatter.default_handlers import BaseHandler
 
-from sitegen.newsroom.nodes import Mapping, Node, Problem, compose
+from sitegen.newsroom.nodes import Mapping, Node, Problem, compose, is_like_fence
 
 _BLANK_LINES = re.compile(r"\A(?:[^\S\n]*\n)+")
+_KEYS = re.compile(r"\w+:|[-#]|\s+\S")
+"""How a line of front matter begins, in the middle or at its end."""
 _FENCE = re.compile(r"^---[ \t]*$", re.MULTILINE)
 
 
@@ -102,6 +104,25 @@ def split_matter(text: str) -> Matter:
         )
     opening = _FENCE.match(start)
     if opening is None or _FENCE.search(start, opening.end()) is None:
+        lines = start.split("\n")
+        for index in range(1, len(lines)):
+            written = lines[index].strip()
+            spaced = written == "---"
+            if (spaced or is_like_fence(lines[index])) and _KEYS.match(lines[index - 1]):
+                return Matter(
+                    None,
+                    problems=(
+                        Problem(
+                            first_line + index,
+                            lines[index].index(written) + 1,
+                            "Spaces stand before the --- that is to end the front matter."
+                            if spaced
+                            else f"'{written}' does not end the front matter; three hyphens do.",
+                            "Write --- at the start of this line." if spaced else "Write --- on this line.",
+                            "front-matter",
+                        ),
+                    ),
+                )
         return Matter(
             None,
             problems=(

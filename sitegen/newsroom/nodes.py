@@ -234,6 +234,12 @@ def _explain(error: yaml.YAMLError, text: str, first_line: int) -> Problem:
 
     if "':'" in problem and "simple key" in context:
         where = context_mark or mark
+        if where is not None and where.line < len(lines) and is_like_fence(lines[where.line]):
+            return at(
+                where,
+                f"'{lines[where.line].strip()}' does not end the front matter; three hyphens do.",
+                "Write --- on this line.",
+            )
         written = lines[where.line].strip() if where is not None and where.line < len(lines) else ""
         return at(
             where,
@@ -279,7 +285,27 @@ def _explain(error: yaml.YAMLError, text: str, first_line: int) -> Problem:
             "A quotation mark or bracket is opened here and not closed.",
             "Close it on the same line.",
         )
-    if "',' or" in problem:
+    if "block sequence entries" in problem:
+        return at(
+            mark,
+            "A hyphen with a space behind it begins an entry of a list, and none can begin here.",
+            f"Put a text that begins with a hyphen in quotes{_quoted_rest(lines, mark)}; "
+            "each entry of a list stands on a line of its own.",
+        )
+    in_brackets = "',' or" in problem
+    if in_brackets or "expected key" in problem or "expected '-' indicator" in problem:
+        ended = _text_ended_early(lines, mark, in_brackets)
+        if mark is not None and ended is not None:
+            return Problem(mark.line + first_line, *ended)
+    if in_brackets:
+        closed = _closed_in_comment(lines, context_mark, mark)
+        if closed is not None:
+            return Problem(
+                closed[0] + first_line,
+                closed[1] + 1,
+                "A # after a space begins a comment, and with it goes the bracket that closes the list or group.",
+                "Put the text that holds ' #' in quotes: \"…\".",
+            )
         return at(
             context_mark or mark,
             "A list or group that begins here is not closed, or an entry in it lacks its comma.",
@@ -306,6 +332,68 @@ def _explain(error: yaml.YAMLError, text: str, first_line: int) -> Problem:
         f"This cannot be read as YAML ({problem or 'unreadable'}).",
         "Compare it with the example in the README.",
     )
+
+
+_DASHES = re.compile(r"[-\u2010-\u2015\u2212 ]+")
+
+
+def is_like_fence(line: str) -> bool:
+    """True for a line of dashes alone that is not the `---` it was to be: four hyphens, or the long dash that some
+    programs make of two or three."""
+    written = line.rstrip()
+    return written != "---" and written.strip() not in ("", "-") and _DASHES.fullmatch(written) is not None
+
+
+_OPENING = re.compile(r"(?:[-:,\[{]\s|[\[{])\s*(?P<mark>[\"'])")
+_NEXT_ENTRY = re.compile(r"[\"'\[{]|[\w ]+:(?:\s|\Z)")
+
+
+def _text_ended_early(lines: list[str], mark: Any, in_brackets: bool) -> tuple[int, str, str] | None:
+    """(column, message, what to write instead) where words follow a quotation mark that ends a text."""
+    if mark is None or mark.line >= len(lines):
+        return None
+    line = lines[mark.line]
+    before, behind = line[: mark.column].rstrip(), line[mark.column :].rstrip()
+    # Nothing but a text in quotes can end in a quotation mark there: a text without quotes would go on.
+    if not before.endswith(('"', "'")) or not behind or (in_brackets and _NEXT_ENTRY.match(behind)):
+        return None
+    sign = before[-1]
+    doubled = '\\"' if sign == '"' else "''"
+    other = "'" if sign == '"' else '"'
+    instead = f"Put the whole text between {other} and {other}, or write {doubled} for a quotation mark inside of it."
+    starts = [each.start("mark") for each in _OPENING.finditer(before[:-1]) if each["mark"] == sign]
+    if starts and not in_brackets and " #" not in line and "\\" not in line:
+        whole = line[starts[0] :].rstrip()
+        touching = len(before) == mark.column
+        if touching and whole.endswith(sign) and behind[0].isalnum():
+            instead = f"Write instead: {_in_quotes(whole[1:-1])}"
+        elif not touching and not whole.endswith(sign):
+            instead = f"Write instead: {_in_quotes(whole)}"
+    return len(before), f"The quotation mark {sign} here ends the text, and more words follow.", instead
+
+
+def _in_quotes(text: str) -> str:
+    """A text without a backslash in whichever quotation marks it does not hold."""
+    if '"' not in text:
+        return f'"{text}"'
+    return "'" + text.replace("'", "''") + "'"
+
+
+def _quoted_rest(lines: list[str], mark: Any) -> str:
+    rest = lines[mark.line][mark.column :].rstrip() if mark is not None and mark.line < len(lines) else ""
+    return f": {_in_quotes(rest)}" if rest and " #" not in rest and "\\" not in rest else ""
+
+
+def _closed_in_comment(lines: list[str], start: Any, mark: Any) -> tuple[int, int] | None:
+    """(line, column) from 0 of a # whose comment holds the bracket that would have closed what begins at `start`."""
+    if start is None or mark is None:
+        return None
+    for index in range(start.line, min(mark.line + 1, len(lines))):
+        line = lines[index]
+        column = line.find(" #", start.column if index == start.line else 0)
+        if column >= 0 and any(sign in line[column:] for sign in "]}") and not line[:column].count('"') % 2:
+            return index, column + 1
+    return None
 
 
 def _line_without_colon(lines: list[str], mark: Any) -> int | None:

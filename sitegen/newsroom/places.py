@@ -32,12 +32,13 @@ def _place(fields: Fields, place_id: str, context: Context) -> Place | None:
     for key, example in (
         ("name", "Millrace Library"),
         ("town", "Millrace"),
-        ("county", "Tidewick"),
+        ("county", context.county_for_example(fields.text("town"))),
         ("hours", '"Mo-Fr 09:00-17:00"  (or: by appointment, or: unknown)'),
     ):
         whole = fields.require(key, example) and whole
     name, spot = fields.text("county"), fields.spot("county")
     county = context.county(name, spot) if name else ""
+    context.check_town(fields, (county,) if county else (), "the place's")
     hours = fields.hours("hours")
     withheld = fields.choice("address", ("withheld",)) == "withheld"
     home = fields.group("home", HOME_KEYS, "home")

@@ -447,6 +447,12 @@ class Link:
     line: int
     """In the file, from 1."""
     picture: bool = False
+    column: int = field(default=1, compare=False)
+    """Of the bracket that it begins with, from 1; 1 where it cannot be told."""
+
+    def spot(self, path: str) -> Spot:
+        """Where it stands in the file that it was found in."""
+        return Spot(path, self.line, self.column)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 from sitegen.newsroom.asks import ASK_KEYS, read_asks
@@ -114,14 +115,7 @@ def _counties(fields: Fields, context: Context) -> tuple[str, ...]:
     town = fields.text("town")
     if fields.has("county"):
         counties = context.counties(fields, "county", beyond=True)
-        homes = context.counties_of_town(town) if town else ()
-        if counties and homes and not set(homes) & set(counties):
-            fields.concern(
-                "town",
-                "town-elsewhere",
-                f"{town} lies in another county of the station's list than the story's.",
-                "Check the town and the county.",
-            )
+        context.check_town(fields, counties, "the story's")
         if "beyond" in counties and len(counties) > 1:
             fields.fault(
                 "county",
@@ -131,6 +125,7 @@ def _counties(fields: Fields, context: Context) -> tuple[str, ...]:
             )
             return ()
         return counties
+    context.check_town(fields, (), "the story's")
     homes = context.counties_of_town(town) if town else ()
     if len(homes) == 1:
         return homes
@@ -220,6 +215,13 @@ def read_photo(fields: Fields, context: Context) -> Photo | None:
             f"The photo {name} has no text for people who do not see it; it is not shown until it has.",
             'Write: alt: "Two volunteers hang coats on a rail"',
         )
+    elif _is_no_description(photo.text("alt"), name):
+        photo.concern(
+            "alt",
+            "photo-alternative-is-a-name",
+            f"'{photo.text('alt')[:60]}' says nothing of what the photo {name} shows; it is read out to people who do not see it.",
+            'Write what it shows: alt: "Two volunteers hang coats on a rail"',
+        )
     use = photo.choice("use", USES, "air and web")
     children, consent = photo.flag("children"), photo.text("consent")
     if children and not consent:
@@ -248,6 +250,24 @@ def read_photo(fields: Fields, context: Context) -> Photo | None:
         rights_end=photo.when("rights_end", context.zone, ends=True),
         origin=photo.origin,
     )
+
+
+_PICTURE_NAME = re.compile(
+    r"\S.*\.(?:jpe?g|png|gif|webp|avif|heic|heif|tiff?|bmp|svg|cr2|nef|dng|psd)"
+    r"|(?:img|dsc|dscn|dscf|pxl|mvi|gopr|image|photo|picture|scan|untitled|screenshot)[\s_-]*\(?[\d_-]*\)?",
+    re.IGNORECASE,
+)
+"""A name that a camera or a program gave (common practice, no source), any picture's file name, or the bare word for one."""
+_BARE_WORDS = ("photograph", "pic", "graphic", "alt", "alt text", "caption")
+
+
+def _is_no_description(alt: str, file: str) -> bool:
+    """True for a photo's text that is a file's name, or the word for a picture and nothing more."""
+    words = alt.strip().rstrip(".").lower()
+    stem = file.lower().rpartition("/")[2].rpartition(".")[0]
+    # A stem of plain words may be a description: `choir.jpg` may show a choir.
+    own = words == stem and not stem.replace(" ", "").isalpha()
+    return own or words in _BARE_WORDS or _PICTURE_NAME.fullmatch(alt.strip().rstrip(".")) is not None
 
 
 def _focus(photo: Fields) -> tuple[float, float]:

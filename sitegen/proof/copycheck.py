@@ -23,6 +23,7 @@ from sitegen.proof.copychecks.doors import (
     until_before_start,
 )
 from sitegen.proof.copychecks.outliving import text_outlives_ask, withheld_address
+from sitegen.proof.copychecks.pasted import left_in_text
 from sitegen.proof.copychecks.positions import home_address, place_without_position, position
 from sitegen.proof.copychecks.promised import (
     last_time_differs,
@@ -62,6 +63,7 @@ CHECKS: tuple[CopyCheck, ...] = (
     withheld_address,
     relative_time,
     weekday_mismatch,
+    left_in_text,
     deadline_before_air,
     midnight_end,
     starts_after_deadline,

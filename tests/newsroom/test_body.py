@@ -46,6 +46,19 @@ def test_links_come_with_the_lines_of_the_file() -> None:
     )
 
 
+def test_links_come_with_their_columns() -> None:
+    lines = BODY.splitlines()
+    found = extract_links(BODY, 1)
+    told = {link.target: lines[link.line - 1][link.column - 1 :] for link in found}
+    assert told["2025/one"].startswith("[heading]")
+    assert told["2025/two"].startswith("[two]")
+    assert told["pic.jpg"].startswith("![alt]")
+    assert told["https://a.example/"].startswith("<https")
+    assert told["javascript:alert(1)"].startswith("[three]")
+    assert told["2025/four"].startswith("[four]")
+    assert told["2025/six"].startswith("[![inner]")
+
+
 def test_line_ends_of_any_kind_count_once() -> None:
     assert [link.line for link in extract_links("a\r\nb\r\n[c](d)\n\r\n[e](f)", 1)] == [3, 5]
 

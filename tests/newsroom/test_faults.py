@@ -316,3 +316,89 @@ def test_all_faults_of_one_file_come_together(tmp_path: Path) -> None:
         fault.weight is Weight.FAULT and fault.spot.path == f"content/{STORY_PATH}"
         for fault in reading.faults
     )
+
+
+# --- what a newcomer writes ------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "alt",
+    [
+        "IMG_2234.JPG", "IMG_2234", "coat-closet.png", "Coat-Closet", "coat-closet", "photo", "Photo", "image", "picture.", "Image 3", "DSC0042",
+        "final version (2).jpeg", "photo (1)", "Screenshot_2026-11-21", "image1.png",
+    ],
+)  # fmt: skip
+def test_a_name_is_no_text_for_a_photo(tmp_path: Path, alt: str) -> None:
+    text = STORY.replace("Two volunteers hang coats on a rail", alt, 1)
+    (found,) = (
+        each for each in read(tmp_path, story=text).findings if each.check == "photo-alternative-is-a-name"
+    )
+    assert found.weight is Weight.CONCERN
+    line = text.splitlines()[found.spot.line - 1]
+    assert line[found.spot.column - 1 :].startswith(f'"{alt}"')
+
+
+@pytest.mark.parametrize(
+    ("alt", "file"),
+    [
+        ("Two volunteers hang coats on a rail", ""),
+        ("Photo of two volunteers", ""),
+        ("Picture books on a shelf", ""),
+        ("Coat closet", ""),
+        ("choir", "choir.png"),
+        ("A scan of a letter from 1926", ""),
+        ("Pictures", ""),
+    ],
+)
+def test_a_description_is_none(tmp_path: Path, alt: str, file: str) -> None:
+    text = STORY.replace("Two volunteers hang coats on a rail", alt, 1)
+    text = text.replace("file: coat-closet.png", f"file: {file or 'coat-closet.png'}", 1)
+    assert not [
+        each for each in read(tmp_path, story=text).findings if each.check == "photo-alternative-is-a-name"
+    ]
+
+
+@pytest.mark.parametrize(
+    "written",
+    ["Tidewick & Pellam", "'Tidewick, Pellam'", "Tidewick and Pellam", "Tidewick/Pellam", "tidewick; Pellam"],
+)
+def test_several_counties_in_one_text_are_to_be_a_list(tmp_path: Path, written: str) -> None:
+    text = STORY.replace("county: [Tidewick, Pellam]", f"county: {written}", 1)
+    (fault,) = (each for each in read(tmp_path, story=text).faults if each.check == "unknown-county")
+    assert "county: [Tidewick, Pellam]" in fault.instead
+
+
+def test_a_place_lies_in_one_county(tmp_path: Path) -> None:
+    text = PLACE.replace("county: Tidewick", "county: Tidewick & Pellam", 1)
+    (fault,) = (each for each in read(tmp_path, place=text).faults if each.check == "unknown-county")
+    assert "Tidewick or Pellam" in fault.instead and "[" not in fault.instead
+
+
+@pytest.mark.parametrize(
+    ("target", "instead"),
+    [
+        ("www.example.org", "https://www.example.org"),
+        ("example.org/coats?size=m", "https://example.org/coats?size=m"),
+        ("Friends.example.com", "https://Friends.example.com"),
+        ("coats@example.org", "mailto:coats@example.org"),
+    ],
+)
+def test_an_address_without_its_scheme_is_not_taken_for_a_story(
+    tmp_path: Path, target: str, instead: str
+) -> None:
+    text = STORY.replace("(2025/coat-closet)", f"({target})", 1)
+    fault = only_fault(read(tmp_path, story=text))
+    assert fault.check == "link-scheme" and fault.instead.endswith(instead)
+    assert "story" not in fault.message
+    assert text.splitlines()[fault.spot.line - 1][fault.spot.column - 1] == "["
+
+
+@pytest.mark.parametrize(
+    ("name", "good"), [("e7 Final (2).MD", "e7-final-2.md"), ("Coats.markdown", "coats.md")]
+)
+def test_a_file_of_another_ending_is_told_a_name_that_can_be_used(
+    tmp_path: Path, name: str, good: str
+) -> None:
+    reading = read_newsroom(write_whole(tmp_path, {f"stories/2026/{name}": STORY}), read_map)
+    (found,) = (each for each in reading.findings if each.check == "not-read")
+    assert f"Rename it to {good}" in found.instead

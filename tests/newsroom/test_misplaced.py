@@ -51,3 +51,33 @@ def test_a_key_of_another_group_is_sent_there(tmp_path: Path) -> None:
     assert "goal: {" in found["so_far"].instead
     assert found["accepts"].instead == where_it_belongs("accepts", "a drop-off") != ""
     assert where_it_belongs("colour", "an ask") == ""
+
+
+@pytest.mark.parametrize(
+    ("photo", "column", "instead"),
+    [
+        ("{file: a.jpg, alt: People hang, two of them, coats}", 40, 'alt: "People hang, two of them, coats"'),
+        ("{file: a.jpg, alt: People hang, two of them , credit: Ann}", 40, 'alt: "People hang, two of them"'),
+        ("{alt: People hang, coats }", 27, 'alt: "People hang, coats"'),
+        ('{alt: "People hang", coats}', 29, "in quotes"),
+    ],
+)
+def test_words_behind_a_comma_in_braces_are_no_misspelt_key(
+    tmp_path: Path, photo: str, column: int, instead: str
+) -> None:
+    write_folder(tmp_path, {"stories/2026/one.md": story(f"photo: {photo}\n")})
+    (found,) = (each for each in read_newsroom(tmp_path, read_map).faults if each.check == "unknown-key")
+    assert found.spot.column == column
+    assert "comma" in found.message and instead in found.instead
+    assert "Did you mean" not in found.instead
+
+
+@pytest.mark.parametrize("photo", ["photo: {file: a.jpg, corteous: }", "photo:\n  file: a.jpg\n  corteous:"])
+def test_a_misspelt_key_without_a_value_is_still_one(tmp_path: Path, photo: str) -> None:
+    assert "courtesy" in unknown(tmp_path, photo + "\n")["corteous"].instead
+
+
+@pytest.mark.parametrize("key", ["Deadline", "DEADLINE", "Check again-by", "Check_again_by"])
+def test_a_key_in_capitals_is_told_where_it_belongs_too(tmp_path: Path, key: str) -> None:
+    found = unknown(tmp_path, f"{key}: 2026-12-15\n")[key]
+    assert found.instead == where_it_belongs("deadline", "a story")

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitegen.newsroom.fields import Fields, Findings
+from sitegen.newsroom.matter import split_matter
 from sitegen.newsroom.nodes import MOST_LEVELS, Mapping, Problem, Scalar, Sequence, compose
 
 
@@ -214,3 +215,68 @@ def test_a_quoted_tree_reads_back(tree: object) -> None:
     node, problems = compose("a: " + text)
     assert not problems and isinstance(node, Mapping)
     assert read(node.entries[0][1]) == tree
+
+
+@pytest.mark.parametrize(
+    ("written", "column", "instead"),
+    [
+        ("headline: 'Don't wait'", 15, '"Don\'t wait"'),
+        ("headline: 'It's Ann's idea'", 14, "\"It's Ann's idea\""),
+        ('headline: "She said "hi" twice"', 21, "'She said \"hi\" twice'"),
+        ('headline: "Don\'t say "hi""', 22, "'Don''t say \"hi\"'"),
+        ('headline: "Coats" wanted again', 17, "'\"Coats\" wanted again'"),
+        ('accepts:\n  - "x" y', 7, "'\"x\" y'"),
+        # Where the text is to end cannot be known, nothing is guessed.
+        ('headline: "Coats" and "hats"', 17, '\\"'),
+        ("headline: 'Coats' wanted, Ann's idea'", 17, "''"),
+        ("photo: {alt: 'Don't wait', credit: Ann}", 18, "''"),
+        ('accepts: ["x" y, z]', 13, '\\"'),
+        ('"Coats" wanted: x', 7, '\\"'),
+    ],
+)
+def test_a_quotation_mark_that_ends_a_text_too_early_is_named(
+    written: str, column: int, instead: str
+) -> None:
+    problem = only(f"a: b\n{written}\nc: d\n")
+    assert (problem.line, problem.column) == (2 + written.count("\n"), column)
+    assert "quotation mark" in problem.message
+    assert instead in problem.instead
+    guess = problem.instead.removeprefix("Write instead: ")
+    if guess != problem.instead:
+        assert isinstance(plain(f"a: {guess}\n").entries[0][1], Scalar)
+
+
+@pytest.mark.parametrize("written", ['a: ["x" "y"]', 'a: {b: "x" c: "y"}', 'a: ["x" [y]]'])
+def test_an_entry_that_lacks_its_comma_is_called_so(written: str) -> None:
+    assert "comma" in only(written + "\n").message
+
+
+def test_a_text_that_begins_with_a_hyphen() -> None:
+    problem = only("summary: - bold\nb: c\n")
+    assert (problem.line, problem.column) == (1, 10)
+    assert '"- bold"' in problem.instead
+    assert "block" not in problem.message
+
+
+def test_a_comment_that_takes_the_closing_bracket_with_it() -> None:
+    problem = only("a: b\nphoto: {alt: Rail #2, credit: Ann}\nc: d\n")
+    assert (problem.line, problem.column) == (2, 19)
+    assert "comment" in problem.message
+
+
+@pytest.mark.parametrize("line", ["—", "----", "——", "–", "-—"])
+@pytest.mark.parametrize("rest", ["Text.\n", "Text.\n\n---\n\nMore.\n"])
+def test_a_line_that_does_not_end_the_front_matter_is_named(line: str, rest: str) -> None:
+    (problem,) = split_matter(f"---\nheadline: Coats\n{line}\n{rest}").problems
+    assert (problem.line, problem.column) == (3, 1)
+    assert f"'{line}'" in problem.message and "---" in problem.instead
+
+
+def test_an_end_of_the_front_matter_behind_spaces_is_named() -> None:
+    (problem,) = split_matter("---\nheadline: Coats\n ---\nText.\n").problems
+    assert (problem.line, problem.column) == (3, 2)
+
+
+def test_dashes_in_the_text_are_not_taken_for_the_end_of_the_front_matter() -> None:
+    (problem,) = split_matter("---\nheadline: Coats\n\nText.\n\n----\n\nMore.\n").problems
+    assert problem.line == 1

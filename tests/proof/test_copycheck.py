@@ -12,10 +12,17 @@ from sitegen.newsroom.records import Weight
 from sitegen.proof.copycheck import CHECKS, check_copy
 from sitegen.proof.copychecks.base import CopyCheck, lay_out
 from sitegen.proof.copychecks.outliving import text_outlives_ask, withheld_address
+from sitegen.proof.copychecks.pasted import left_in_text
 from sitegen.proof.copychecks.wording import relative_time, weekday_mismatch
 from tests.samples.checked_copy import AS_OF, PLACE, STATION, ask, check, checks, moment, newsroom, story
 
-TRIED_ELSEWHERE: set[CopyCheck] = {text_outlives_ask, withheld_address, relative_time, weekday_mismatch}
+TRIED_ELSEWHERE: set[CopyCheck] = {
+    text_outlives_ask,
+    withheld_address,
+    relative_time,
+    weekday_mismatch,
+    left_in_text,
+}
 """In the tests of what texts say."""
 STORY = "stories/2026/coats.md"
 LATER = "stories/2026/later.md"

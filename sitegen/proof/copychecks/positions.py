@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sitegen.geography.shapes import contains, county_of, distance_metres
+from sitegen.newsroom.context import town_meant
 from sitegen.newsroom.records import Finding, Place, Position
 from sitegen.proof.copychecks.base import Desk, concern
 
@@ -119,6 +120,8 @@ def place_without_position(desk: Desk) -> Iterator[Finding]:
         if place.position is not None or place.withheld or not found.titles:
             continue
         town = desk.towns.get((place.county, place.town))
+        if town is None and _is_told_of(place.town, desk):
+            continue
         if town is not None and town.position is not None:
             message = (
                 f"{place.name} has no position; the finder counts distances from the middle of {place.town}."
@@ -131,6 +134,13 @@ def place_without_position(desk: Desk) -> Iterator[Finding]:
             message,
             "Add it, latitude first: position: [34.7, -60.5]",
         )
+
+
+def _is_told_of(town: str, desk: Desk) -> bool:
+    """True where reading has told that the town lies in another county or is misspelt: nothing is known of it before
+    that is mended."""
+    names = dict.fromkeys(name for _, name in desk.towns)
+    return town in names or town_meant(town, names) is not None
 
 
 def home_address(desk: Desk) -> Iterator[Finding]:

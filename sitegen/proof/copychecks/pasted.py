@@ -1,0 +1,144 @@
+"""What was pasted or left in a text and is published as it stands: tags, marks that mark nothing, headings that are none, blanks.
+
+Narrow on purpose: a sign that may be meant, such as a hashtag or initials, is left alone.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from sitegen.newsroom.body import parse
+from sitegen.newsroom.records import Finding
+from sitegen.proof.copychecks.base import Desk, concern
+from sitegen.proof.copychecks.texts import Text
+
+# Elements of HTML that editors and mail programs leave in pasted text, and the prefixes of office programs.
+_TAG = re.compile(
+    r"</?(?:(?:o|w|v|m|st1):[a-z]\w*|p|br|span|div|b|i|u|em|strong|a|font|ul|ol|li|h[1-6]|table|tbody|thead|tr|td|th|img|hr"
+    r"|blockquote|center|sup|sub|small|iframe|script|style|figure|section|article|html|body|head|meta|title)"
+    r"(?:\s+[a-z][\w:-]*(?:\s*=\s*(?:\"[^\"<>]*\"|'[^'<>]*'|[^\s\"'<>=]+))?)*\s*/?>|<!--",
+    re.IGNORECASE,
+)
+_STARS = re.compile(r"(?<!\*)\*\*(?!\*)")
+_NO_HEADING = re.compile(r"(?:\A|\n[ \t]*\n)(?P<signs>#{1,6})(?P<words>[^\W\d_][^\n#]*)(?=\n|\Z)")
+_PARAGRAPH_END = re.compile(r"\n[ \t]*(?:\n|\Z)|\Z")
+_TO_COME = re.compile(
+    # Not beside a word with a capital, where the letters may be somebody's: `Mayor TK`, `TK Jones`.
+    r"(?<![\w.&-])TK(?:TK|[ -]TK)*(?![\w&-]|\.\w)"
+    r"|(?:\A|(?<=\n\n)|#[ \t]*)fill in(?:[ \t]*[:…]|[ \t]*$)"
+    r"|[\[(]fill in[\])]",
+    re.MULTILINE,
+)
+_CAPITAL_BEFORE = re.compile(r"[A-Z][\w.’']*[ ,]+\Z")
+_CAPITAL_BEHIND = re.compile(r" [A-Z]")
+
+
+def left_in_text(desk: Desk) -> Iterator[Finding]:
+    """Signs and blanks that no reader was to see; one concern for each kind in a text."""
+    return desk.found_in_texts("left-in-text", _left)
+
+
+def _left(text: Text) -> Iterator[Finding]:
+    words = text.text
+    if text.body:
+        if "<" in words:
+            yield from _tags(text)
+        if words.count("**") > 1 and "\\*" not in words:
+            yield from _stars(text)
+        if "#" in words:
+            yield from _headings(text)
+    if "TK" in words or "fill in" in words:
+        yield from _blanks(text)
+
+
+def _tags(text: Text) -> Iterator[Finding]:
+    found = list(_TAG.finditer(text.text))
+    shown = _shown(text.text) if found else ""
+    for match in found:
+        if match.group() in shown:  # not where it stands as an example, in code
+            yield concern(
+                text.at(match.start()),
+                "tag-in-text",
+                f"{text.name} holds the tag {match.group()[:40]}, which readers see as it stands here.",
+                "Take out the tags; a blank line begins a paragraph, and **two stars** make words strong.",
+            )
+            return
+
+
+def _stars(text: Text) -> Iterator[Finding]:
+    for token in parse(text.text):
+        if token.type != "inline" or token.map is None or token.content.count("**") < 2:
+            continue
+        for child in token.children or ():
+            left = _STARS.search(child.content) if child.type == "text" else None
+            if left is None:
+                continue
+            start = _start_of_line(text.text, token.map[0])
+            around = child.content[max(left.start() - 8, 0) : left.end() + 8]
+            at = text.text.find(around, start)
+            at = at + min(left.start(), 8) if at >= 0 else start
+            yield concern(
+                text.at(at),
+                "marks-left-standing",
+                f"The two stars here mark nothing, and readers see them: '{child.content[left.start() : left.end() + 30].strip()}'.",
+                "Write them close to the words that are to be strong, without a space between: **50 coats**",
+            )
+            return
+
+
+def _headings(text: Text) -> Iterator[Finding]:
+    for match in _NO_HEADING.finditer(text.text):
+        signs, words = match["signs"], match["words"].strip()
+        first = words.split()[0]
+        # A hashtag has one sign, and is one word, is small, has capitals inside, or stands in a sentence.
+        hashtag = len(signs) == 1 and (
+            " " not in words
+            or first != first.capitalize()
+            or words[-1] in ".!?,;:"
+            or _PARAGRAPH_END.match(text.text, match.end()) is None
+        )
+        if not hashtag and f"{signs}{words}" in _shown(text.text):
+            yield concern(
+                text.at(match.start("signs")),
+                "heading-without-space",
+                f"This is no heading, and readers see its sign: '{signs}{words[:40]}'.",
+                f"Write a space behind the sign: ## {words[:60]}",
+            )
+            return
+
+
+def _blanks(text: Text) -> Iterator[Finding]:
+    for match in _TO_COME.finditer(text.text):
+        if match.group() == "TK" and (
+            _CAPITAL_BEFORE.search(text.text, max(match.start() - 40, 0), match.start())
+            or _CAPITAL_BEHIND.match(text.text, match.end())
+        ):
+            continue
+        written = match.group().strip()
+        yield concern(
+            text.at(match.start()),
+            "still-to-come",
+            f"{text.name} has '{written}' in it, which marks what is still to be written.",
+            "Write what was to come, or take it out.",
+        )
+        return
+
+
+def _shown(body: str) -> str:
+    """What of a body stands on its page as text, code left out."""
+    return "\n".join(
+        "".join(
+            child.content if child.type == "text" else "\n" if child.type.endswith("break") else "\0"
+            for child in token.children or ()
+        )
+        for token in parse(body)
+        if token.type == "inline"
+    )
+
+
+def _start_of_line(text: str, number: int) -> int:
+    at = 0
+    for _ in range(number):
+        at = text.find("\n", at) + 1
+    return at
