@@ -50,7 +50,7 @@ from tests.bench.fitting import (
 from tests.samples.intake_measures import NEAR, Measure, demonstration_newsroom
 from tests.samples.programmes import programmes
 
-SIGN, WORDING, STRETCH, AROUND = 1.0, 10.0, 0.2, 0.05
+SIGN, WORDING, STRETCH, AROUND = 1.0, 10.0, 0.2, 0.5
 """Penalties: of signs before a sentence, of wordings there, of a story's signs, and of a greeting's and a goodbye's."""
 PROGRAMMES = 3
 """In so many a wording must stand, and a word that has kin: names of one programme have none."""
