@@ -477,7 +477,10 @@ def divide_into(
 ) -> tuple[list[int], int]:
     """The same, with exactly `count` stories. Needs at least `count` sentences, and `count` at least 1."""
     usual = max(4.0, (sentences[-1].end - sentences[0].start) / 1000 / count)
-    return best_of(worth(sentences, border_scores(sentences, towns), usual, len(sentences)), count)
+    starts, end = best_of(worth(sentences, border_scores(sentences, towns), usual, len(sentences)), count)
+    if end == len(sentences):  # Words of goodbye at the very end are no story's, however short the show.
+        end = starts[-1] + closing_start(sentences[starts[-1] :], 0)
+    return starts, end
 
 
 def worth(
