@@ -1,7 +1,8 @@
 """Where one story ends and the next begins, by the speech itself.
 
 Every start of a sentence is weighed: signs of the trade (a captioner's mark, sign-offs, hand-offs, `next`, `finally`, greetings of a guest), how a story
-opens and closes, how far the words before and after differ, and the very words there (`turnings.py`). So is every stretch that may be a story, a greeting or a goodbye
+opens and closes, how far the words before and after differ, whether they are of one kind (`kinship.py`), and the very words there (`turnings.py`); and the signs of its
+neighbours. So is every stretch that may be a story, a greeting or a goodbye
 (`stretches.py`). Their weights were fitted together, on whole divisions of the tuned programmes of `tests/samples/programmes`; `dividing.py` finds what is likely.
 
 The change of vocabulary follows M. A. Hearst, "TextTiling" (Computational Linguistics 23 (1), 1997): the likeness of the words on both sides of a gap.
@@ -20,6 +21,7 @@ from operator import mul
 
 from sitegen.intake.asking import addresses, asks, gives, hands_in
 from sitegen.intake.dividing import Worth, best_of, chances, likely_starts
+from sitegen.intake.kinship import Place, kin_signs, kinship
 from sitegen.intake.records import Sentence
 from sitegen.intake.stretches import (
     CLOSING,
@@ -39,6 +41,7 @@ from sitegen.intake.turnings import (
     frame_signs,
     freshness,
     newness,
+    of_neighbours,
     turn_signs,
     wording_signs,
     wordings,
@@ -49,7 +52,7 @@ from sitegen.intake.weighing import weights
 WINDOW = 6
 """Sentences on each side whose words are compared."""
 
-ENOUGH = 0.24
+ENOUGH = 0.18
 """How likely a border must be: one too many is mended by one deletion, one too few hides a story (chosen so that recall is above precision on programmes left
 out of the fit)."""
 SURE = 0.75
@@ -159,8 +162,10 @@ def border_scores(sentences: Sequence[Sentence], towns: Collection[str] = ()) ->
     ]
 
 
-def border_signs(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> list[dict[str, float]]:
-    """The signs before each sentence, by name; the first has none."""
+def border_signs(
+    sentences: Sequence[Sentence], towns: Collection[str] = (), kin: Mapping[str, Place] | None = None
+) -> list[dict[str, float]]:
+    """The signs before each sentence, by name; the first has none. `kin`: the places of words, if not those of the file."""
     words = [content_words(sentence.plain) for sentence in sentences]
     spread = Counter(w for each in words for w in set(each))
     rarity = {w: math.log(1 + len(sentences) / n) for w, n in spread.items()}
@@ -178,7 +183,8 @@ def border_signs(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> 
     chains = _chains(sentences, words)
     worded = wordings(sentences, towns)
     frames = [frame(each) for each in worded]
-    return [
+    alike = kin_signs(words, kinship() if kin is None else kin)
+    own = [
         {
             **_signs(sentences, words, rarity, number, host, calm, reporters, towns),
             "amid_guest": amid[number],
@@ -186,6 +192,16 @@ def border_signs(sentences: Sequence[Sentence], towns: Collection[str] = ()) -> 
             **newness(worded, number),
             **freshness(words, number),
             **turn_signs(sentences, number),
+            **alike[number],
+        }
+        if number
+        else {}
+        for number in range(len(sentences))
+    ]
+    return [
+        {
+            **own[number],
+            **of_neighbours(own, number),
             **dict.fromkeys(wording_signs(worded, sentences, number), 1.0),
             **dict.fromkeys(frame_signs(frames, number), 1.0),
         }
@@ -461,7 +477,10 @@ def divide_into(
 ) -> tuple[list[int], int]:
     """The same, with exactly `count` stories. Needs at least `count` sentences, and `count` at least 1."""
     usual = max(4.0, (sentences[-1].end - sentences[0].start) / 1000 / count)
-    return best_of(worth(sentences, border_scores(sentences, towns), usual, len(sentences)), count)
+    starts, end = best_of(worth(sentences, border_scores(sentences, towns), usual, len(sentences)), count)
+    if end == len(sentences):  # Words of goodbye at the very end are no story's, however short the show.
+        end = starts[-1] + closing_start(sentences[starts[-1] :], 0)
+    return starts, end
 
 
 def worth(

@@ -90,6 +90,22 @@ def frame(words: Sequence[str]) -> list[str]:
 _ENDINGS = ("ing", "ed", "ly", "s")
 
 
+NEIGHBOURS = (-1, 1, 2)
+"""Whose signs speak for or against a border, too: what follows an opener is none, and what stands before one may round off (chosen on programmes left out of
+the fit)."""
+
+
+def of_neighbours(signs: Sequence[Mapping[str, float]], number: int) -> dict[str, float]:
+    """The signs of the sentences around one, by name and place: `+1 opener`."""
+    return {
+        f"{at:+d} {name}": value
+        for at in NEIGHBOURS
+        if 0 < number + at < len(signs)
+        for name, value in signs[number + at].items()
+        if value
+    }
+
+
 def freshness(words: Sequence[Sequence[str]], number: int) -> Mapping[str, float]:
     """How many words around the start of a sentence are new, were just used, or come again. `words`: what each sentence is about."""
     here = set(words[number])

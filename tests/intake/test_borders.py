@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from sitegen.intake.borders import border_signs, divide, divide_into, is_closing, is_opening
 from sitegen.intake.stretches import STORY_SIGNS, story_signs
-from sitegen.intake.turnings import frame, freshness, newness, wordings
+from sitegen.intake.turnings import frame, freshness, newness, of_neighbours, wordings
 from tests.intake.said import sentences
 
 TEXTS = st.lists(
@@ -166,6 +166,18 @@ def test_names_are_told_by_when_they_were_met() -> None:
 def test_a_frame_keeps_the_small_words_and_the_endings() -> None:
     words = wordings(sentences("A baker was quickly filling jars for Otto Brandt."))[0]
     assert frame(words) == ["a", "~", "was", "~ly", "~ing", "~s", "for", "newNAME", "."]
+
+
+def test_neighbours_signs_are_told_by_where_they_stand() -> None:
+    signs = [{}, {"opener": 1.0}, {"turn": 1.0, "sound": 0.0}, {"long": 0.5}]
+    assert of_neighbours(signs, 1) == {"+1 turn": 1.0, "+2 long": 0.5}
+    assert of_neighbours(signs, 3) == {"-1 turn": 1.0}
+
+
+def test_what_follows_an_opener_knows_of_it() -> None:
+    found = border_signs(sentences("It ate a hat.", "And finally, a baker.", "He needs jars."))
+    assert found[1]["opener"] == found[2]["-1 opener"] == 1.0
+    assert found[0] == {}
 
 
 def test_words_that_were_not_yet_said_are_fresh() -> None:
