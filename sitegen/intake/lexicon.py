@@ -32,13 +32,21 @@ def _dictionary() -> Any:
     return hunspell.Hunspell("en_US")
 
 
+def _is_spelt(word: str) -> bool:
+    """The dictionary knows it as written. No word of it has letters beyond those of Western Europe, which it cannot even be asked about."""
+    try:
+        return bool(_dictionary().spell(word))
+    except UnicodeEncodeError:
+        return False
+
+
 @lru_cache(maxsize=32768)
 def is_common(word: str) -> bool:
     """True for a word that is written small: `coats`, `wasn't`."""
     word = word.lower().replace("’", "'")
     if word in CALENDAR:
         return False
-    if _dictionary().spell(word):
+    if _is_spelt(word):
         return True
     if word.endswith("'s") and len(word) > 2:
         return is_common(word[:-2])
@@ -49,14 +57,14 @@ def is_common(word: str) -> bool:
 def is_name(word: str) -> bool:
     """True for a word that is only ever written with a capital: `Barbara`, `Boston`."""
     bare = word.lower().replace("’", "'").removesuffix("'s")
-    return not is_common(bare) and bool(_dictionary().spell(bare[:1].upper() + bare[1:]))
+    return not is_common(bare) and _is_spelt(bare[:1].upper() + bare[1:])
 
 
 @lru_cache(maxsize=32768)
 def is_shouted(word: str) -> bool:
     """True for what is written in capitals only: `TV`, `DIY`."""
     bare = word.upper().removesuffix("'S")
-    return 1 < len(bare) < 6 and not is_common(bare) and not is_name(bare) and bool(_dictionary().spell(bare))
+    return 1 < len(bare) < 6 and not is_common(bare) and not is_name(bare) and _is_spelt(bare)
 
 
 def known_names(newsroom: Newsroom) -> dict[str, str]:
