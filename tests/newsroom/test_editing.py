@@ -27,6 +27,18 @@ def field_lines(text: str, key: str) -> tuple[int, int]:
     return text.count("\n", 0, name.start), text.count("\n", 0, value.end)
 
 
+def with_its_comments(text: str, key: str) -> tuple[int, int]:
+    """The same, with the comments below it that stand farther in: they are part of it."""
+    first, last = field_lines(text, key)
+    lines = text.split("\n")
+    for number in range(last + 1, len(lines)):
+        if lines[number].startswith(" ") and lines[number].lstrip().startswith("#"):
+            last = number
+        elif lines[number].strip():
+            break
+    return first, last
+
+
 def is_part(lines: list[str], of: list[str]) -> bool:
     """True when all lines stand in others, in their order."""
     rest = iter(of)
@@ -55,7 +67,7 @@ def test_a_change_touches_its_field_alone(case: tuple[str, Mapping[str, Value]],
     value = data.draw(values())
     changed = rewrite(text, False, {**record, key: value}, None, LAYOUT)
     assert read_document(changed, False).values == {**record, key: value}
-    first, last = field_lines(text, key)
+    first, last = with_its_comments(text, key)
     new_first, new_last = field_lines(changed, key)
     before, after = text.split("\n"), changed.split("\n")
     assert after[:new_first] == before[:first]
@@ -77,14 +89,8 @@ def test_removing_a_field_removes_its_lines_alone(
     changed = rewrite(
         text, False, {name: value for name, value in record.items() if name != key}, None, LAYOUT
     )
-    first, last = field_lines(text, key)
+    first, last = with_its_comments(text, key)
     lines = text.split("\n")
-    # Comments below a field that stand farther in are part of it.
-    for number in range(last + 1, len(lines)):
-        if lines[number].startswith(" ") and lines[number].lstrip().startswith("#"):
-            last = number
-        elif lines[number].strip():
-            break
     assert changed.rstrip("\n") == "\n".join(lines[:first] + lines[last + 1 :]).rstrip("\n")
 
 
