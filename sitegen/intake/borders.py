@@ -52,10 +52,10 @@ from sitegen.intake.weighing import weights
 WINDOW = 6
 """Sentences on each side whose words are compared."""
 
-ENOUGH = 0.18
+ENOUGH = 0.22
 """How likely a border must be: one too many is mended by one deletion, one too few hides a story (chosen so that recall is above precision on programmes left
 out of the fit)."""
-SURE = 0.75
+SURE = 0.9
 """How likely the goodbye must have begun: a story that loses its last words is worse than one that ends with a goodbye (chosen here)."""
 MARK = 12.0
 """A captioner's `>>>`."""

@@ -610,12 +610,14 @@ def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, tow
                 ):
                     return ""  # `The reading room at Millrace Library`
                 return name
-        if comma or low[at] != "in":
+        if low[at] != "in":
             return ""
         # A town that the station does not list.
         end = at + 1
         while end < len(tokens) and end < at + 4 and is_capital_name(tokens[end][2]):
             end += 1
+        if comma and end < len(tokens) and low[end] not in (",", ".", ";", "?", "!"):
+            return ""  # `The library, in Mrs. Finch's words`
         if end > at + 1 and not any(
             _is_head(word) and word not in _IN_TOWNS_NAMES for word in low[at + 1 : end]
         ):

@@ -25,7 +25,7 @@ _AT_NAMES = word_set("at to by with in inside outside behind")
 _ROOMS = word_set("office kitchen room lobby desk counter basement lot porch door yard")
 """Parts that are never the place itself."""
 _NO_PLACE_ENDS = word_set(
-    "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue race ride rides hour walk run drive sweep sale parade auction raffle contest supper dinner breakfast night morning clerk marshal warden mayor captain manager librarian secretary treasurer janitor nurse window slot shelf rack floor party"
+    "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue race ride rides hour walk run drive sweep sale parade auction raffle contest supper dinner breakfast night morning clerk marshal warden mayor captain manager librarian secretary treasurer janitor nurse window slot shelf rack floor party button tab link page form address number envelope"
 )
 
 
@@ -118,6 +118,8 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         (hidden and not phrase.head) or "-" in words[0] or is_several(words[-1])
     ):
         return None  # `sixteen inches`
+    if words[0].isdigit() and len(words) > 1:
+        return None  # `31 Depot Avenue` is where a place is, and none.
     if len(words) > 1 and owner != words[0] and owner.title() in shared.areas:
         words, town = words[1:], town or owner.title()  # `Bellwether's village hall`
     if len(words) > 1 and words[0].lower() in ("same", "other"):
@@ -324,7 +326,7 @@ def in_town_before(
 _IN_TOWN_IT_IS = re.compile(r",(?: it's| that's| it is| there's| try)?(?: at)?(?: the)? ")
 
 _IN_HIDDEN_TOWN = re.compile(
-    r",?(?: up| over| out| down)? in (?P<town>[a-z][a-z']{2,}(?: [a-z]{3,})?)(?=[,.;?!]| (?:has|have|is|are|will|takes?|you|on|at|by|until|from|and|or|instead|too)\b)"
+    r",?(?: up| over| out| down)? in (?P<town>[a-z][a-z']{2,}(?: [a-z]{3,})?)(?=[,.;?!]| (?:has|have|had|is|are|was|were|will|would|can|could|does|did|takes?|took|got|gets|goes|went|said|says|you|who|where|that|for|with|on|at|by|until|from|and|or|instead|too)\b)"
 )
 """Captions in capitals hide it."""
 _NO_TOWNS = word_set(

@@ -170,6 +170,10 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
     shared = SharedPlaces(
         newsroom.places, frozenset(areas | own | {each.removeprefix("The ") for each in own})
     )
+    stations = "|".join(re.escape(each.removeprefix("The ")) for each in sorted(own) if each)
+    at_ours = re.compile(
+        rf",? (?:right |just |down )?(?:here\b|(?:at|of) (?:the )?(?:{stations})\b)", re.IGNORECASE
+    )
     spoken = sentences
     sentences = [replace(each, text=without_contractions(each.text)) for each in sentences]
     found = [
@@ -234,9 +238,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 sentence.text[: phrase.start].lower().endswith("the ")
                 or sentence.text[phrase.start :].lower().startswith("the "),
             )
-            if phrase.head in ("lobby", "studio") and re.match(
-                r",? (?:right |just |down )?here\b", sentence.text[phrase.end :]
-            ):
+            if phrase.head in ("lobby", "studio") and at_ours.match(sentence.text[phrase.end :]):
                 phrase = replace(phrase, ours=True, definite=True)  # `the lobby right here`
             phrase = in_town_before(
                 phrase, here[:at], sentence.text, said_towns, shared.areas, restored=sentence.restored

@@ -57,7 +57,7 @@ PROGRAMMES = 3
 SECOND = 0.5
 """What the second reading of a programme counts."""
 STEPS = 150
-WAVES = ("a", "GHIJK", "STUVWXY")
+WAVES = ("a", "GHIJK", "STUVWXY", "LMNOZ123")
 """Hands that are left out together: whoever also wrote the recognisers, and those that came last."""
 PARTS = 4
 """Of all other hands, to be left out in turn."""

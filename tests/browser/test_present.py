@@ -347,7 +347,7 @@ def test_what_is_open_for_days_or_opens_in_weeks_says_which_day(browser: Browser
         )
     assert [each.replace("\xa0", " ") for each in words] == [
         "open now until 8 p.m.", "open now until midnight", "open now until 2 a.m.", "open now until Thursday 2 p.m.", "open now until Friday 8 p.m.",
-        "open now until Friday midnight", "opens Thursday, December 10, 10 a.m.",
+        "open now until Friday midnight", "opens Thursday, December 10, 2026, 10 a.m.",
     ]  # fmt: skip
 
 

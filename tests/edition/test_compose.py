@@ -319,7 +319,7 @@ town: Lowgate
 county: Heron Flats
 hours: "Mo-Fr 09:00-17:00"
 closed: [2026-12-03, 2026-12-25]
-special_hours: {2026-12-04: "09:00-12:00", 2026-12-24: "08:00-12:00"}
+special_hours: {2026-12-04: "09:00-12:00", 2026-12-24: "09:30-12:00"}
 note: Ring the bell.
 """
 
@@ -340,7 +340,7 @@ def test_a_place_s_page_says_on_what_terms_it_takes_each_thing(tmp_path: Path) -
     assert (book.note, book.language) == ("Solo por la mañana.", "es")
     # Only the days from its beginning on, and only as far as its own hours go.
     assert book.closed == (date(2026, 12, 25),)
-    assert [(each.day, each.ranges) for each in book.special_hours] == [(date(2026, 12, 24), ((480, 600),))]
+    assert [(each.day, each.ranges) for each in book.special_hours] == [(date(2026, 12, 24), ((570, 600),))]
 
 
 def test_a_note_for_one_ask_keeps_its_story_s_language_everywhere(tmp_path: Path) -> None:

@@ -608,7 +608,7 @@ def test_names_are_read_by_what_stands_around_them(said: Sequence[str], names: S
         ("They need books. You can bring them to the hall of deeds until Friday.", "Hall of Deeds"),
         ("They need books. You can leave a box at frosty's, on Main Street, until Friday.", "Frosty's"),
         ("They need books. You can leave them at the grange in Pell's Crossing, any evening.", "Pell's Crossing Grange"),
-        ("They need books. There's a box for them at the copper kettle, you can leave yours until Friday.", "Copper Kettle"),
+        ("They need books. There's a box for them at the copper kettle, on Main Street, you can leave yours there until Friday.", "Copper Kettle"),
     ],
 )  # fmt: skip
 def test_names_that_captions_in_capitals_hide_are_seen(said: str, name: str) -> None:
@@ -622,6 +622,28 @@ def test_a_place_of_its_kind_in_another_town_is_not_the_station_s_own() -> None:
         sentences("They need coins.", "There's a jar for them at the credit union in Marl Ferry, you can drop yours in."), newsroom
     )  # fmt: skip
     assert [(each.id, each.name) for each in found] == [("", "Marl Ferry Credit Union")]
+
+
+def test_a_town_behind_a_comma_is_the_place_s() -> None:
+    place = Place("hall", "Heron Grange", "Lowgate", "heron-flats", Hours(Mode.UNKNOWN))
+    newsroom = replace(NEWSROOM, places=(*NEWSROOM.places, place))
+    found = places_in(
+        sentences("They need vests.", "You can put yours in the box at the grange, in Marl Ferry."), newsroom
+    )
+    assert [(each.id, each.name) for each in found] == [("", "Marl Ferry Grange")]
+
+
+@pytest.mark.parametrize("capitals", [False, True])
+def test_the_lobby_at_the_station_is_considered(capitals: bool) -> None:
+    said = "They need mittens. You can leave yours in the lobby at Heron Flats Television until Friday."
+    assert any("lobby" in each.lower() for each in considered(said, capitals=capitals))
+
+
+@pytest.mark.parametrize("capitals", [False, True])
+def test_a_number_on_a_street_and_a_button_are_no_places(capitals: bool) -> None:
+    said = "They need fans. Take yours to Vickery's Hardware, 31 Cooper Avenue, until Friday. Or you can press the Big Green Button."
+    found = places_in(captioned(said, capitals=capitals), NEWSROOM)
+    assert [each.name for each in found] == ["Vickery's Hardware"]
 
 
 def test_the_firehouse_of_a_town_is_its_station() -> None:
