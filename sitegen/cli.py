@@ -40,6 +40,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         with suppress(AttributeError, ValueError):  # not a stream of text, or closed
             stream.reconfigure(errors="backslashreplace")  # type: ignore[union-attr]
+    if getattr(options, "format", "text") != "text":
+        with suppress(AttributeError, ValueError):
+            sys.stdout.reconfigure(encoding="utf-8")  # type: ignore[union-attr]  # JSON is (RFC 8259)
     try:
         return int(options.run(options))
     except SiteError as error:

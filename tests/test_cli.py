@@ -293,6 +293,17 @@ def test_a_terminal_without_letters_is_told_all_the_same(root: Path) -> None:
     assert done.returncode == 1 and b"Traceback" not in done.stderr and b"headl\\xedne" in done.stdout
 
 
+def test_reports_for_programs_are_utf_8_whatever_the_terminal(root: Path) -> None:
+    (root / "content/stories/broken.md").write_text("---\nheadlíne: “Coats”\n---\n", "utf-8")
+    done = subprocess.run(
+        [sys.executable, "-m", "sitegen", "proof", "--root", str(root), "--format", "json", *NOW],
+        env={**os.environ, "PYTHONUTF8": "0", "PYTHONIOENCODING": "ascii"},
+        capture_output=True,
+        check=False,
+    )
+    assert any("headlíne" in each["message"] for each in json.loads(done.stdout.decode("utf-8"))["copy"])
+
+
 def test_a_site_may_go_where_one_stands(root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     web = tmp_path / "web"
     web.mkdir()

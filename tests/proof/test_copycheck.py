@@ -671,6 +671,13 @@ def test_a_shared_place_is_told_of_its_holiday_once(tmp_path: Path) -> None:
     assert "'Bring a coat' and 'Bring a hat'" in found[0].message
 
 
+def test_a_shared_place_s_hours_of_a_holiday_answer_for_asks_with_hours_of_their_own(tmp_path: Path) -> None:
+    asks = ask(deadline="2026-12-28", drop_off=at_hall(hours='"Mo-Su 10:00-12:00"'))
+    open_longer = hall('special_hours: {2026-12-25: "08:00-20:00"}', without="closed")
+    assert checks(check(tmp_path / "asked", told(asks) | open_longer)) == []
+    assert checks(check(tmp_path / "unasked", told(asks) | hall(without="closed"))) == ["holiday-hours"]
+
+
 @pytest.mark.parametrize("window", [{"until": "2026-12-24"}, {"from": "2026-12-26"}])
 def test_a_holiday_outside_the_window_is_no_matter(window: dict[str, str], tmp_path: Path) -> None:
     asks = ask(deadline="2026-12-28", drop_off=at_hall(**window))

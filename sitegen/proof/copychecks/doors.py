@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from datetime import date, datetime, timedelta
 
 from sitegen.clock.asks import PlaceTimes, span_end
@@ -267,10 +267,12 @@ def holiday_hours(desk: Desk) -> Iterator[Finding]:
     holidays = [day for day in desk.newsroom.station.holidays if day >= desk.today]
     if not holidays:
         return
+    # Whoever wrote hours for the day of a shared place has asked there, whatever they leave of an ask's own hours.
+    asked = {(place.id, each.day) for place in desk.newsroom.places for each in place.special_hours}
     found: dict[tuple[Spot, date], list[tuple[LiveAsk, DropOff | None]]] = defaultdict(list)
     for day in holidays:
         for live in desk.live_asks:
-            for spot, entry in _open_on_holiday(live, day, desk):
+            for spot, entry in _open_on_holiday(live, day, asked, desk):
                 found[spot, day].append((live, entry))
     for (spot, day), uses in found.items():
         live, entry = uses[0]
@@ -291,7 +293,9 @@ def holiday_hours(desk: Desk) -> Iterator[Finding]:
             )
 
 
-def _open_on_holiday(live: LiveAsk, day: date, desk: Desk) -> Iterator[tuple[Spot, DropOff | None]]:
+def _open_on_holiday(
+    live: LiveAsk, day: date, asked: Container[tuple[str, date]], desk: Desk
+) -> Iterator[tuple[Spot, DropOff | None]]:
     """(where it is to be mended, the place) for every door of an ask that is open on a holiday by ordinary hours;
     None in place of it for the event's own hours."""
     ask = live.ask
@@ -306,7 +310,7 @@ def _open_on_holiday(live: LiveAsk, day: date, desk: Desk) -> Iterator[tuple[Spo
         return
     for entry, times in live.places:
         place = entry.place
-        if any(special.day == day for special in place.special_hours):
+        if (place.id, day) in asked or any(special.day == day for special in place.special_hours):
             continue
         event = _by_event_hours(ask, entry)
         hours = ask.hours if event and ask.hours is not None else place.hours
