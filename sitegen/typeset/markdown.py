@@ -59,29 +59,31 @@ def _with_settled_links(
 ) -> list[Token]:
     """Every link with where it leads; those that may lead nowhere, and pictures, give way to their words.
 
-    Links do not nest in CommonMark, so the next `link_close` is always the open link's.
+    An address in angle brackets may stand in the words of a link: HTML knows no link in a link, so the outer one leads.
     """
     settled: list[Token] = []
-    address = ""
-    opened = 0
+    open_links: list[tuple[str, int]] = []
+    """Of each link that is open: where it leads, empty for one that gives way, and how many tokens stood before it."""
     for child in children:
         if child.type == "link_open":
             target = str(child.attrs["href"])
-            address = _leads_to(target, site_links, lead)
+            nested = any(address for address, _ in open_links)
+            address = "" if nested else _leads_to(target, site_links, lead)
             if address:
                 child.attrs["href"] = address
                 settled.append(child)
-            elif child.markup == "autolink":
+            elif child.markup == "autolink" and not nested:
                 settled.append(_text("<"))
-            opened = len(settled)
+            open_links.append((address, len(settled)))
         elif child.type == "image":
             settled.append(_text(_renderer().renderInlineAsText(child.children, parser().options, {})))
         elif child.type == "link_close":
+            address, opened = open_links.pop()
             if address:
                 if not any(_is_visible(token.content) for token in settled[opened:]):
                     settled.append(_text(address))  # a link nobody could hear or see says where it goes
                 settled.append(child)
-            elif child.markup == "autolink":
+            elif child.markup == "autolink" and not any(outer for outer, _ in open_links):
                 settled.append(_text(">"))
         else:
             settled.append(child)

@@ -43,6 +43,9 @@ def render(markdown: str, base_level: int = 2, table_word: str = "") -> str:
         ("<coats@example.org>", '<p><a href="mailto:coats@example.org">coats@example.org</a></p>\n'),
         ("[](https://a.example/)", '<p><a href="https://a.example/">https://a.example/</a></p>\n'),
         ("[\u200b](https://a.example/)", '<p><a href="https://a.example/">\u200bhttps://a.example/</a></p>\n'),
+        ("[see <https://b.example/>](about)", '<p><a href="../../../about/">see https://b.example/</a></p>\n'),
+        ("[see <javascript:x>](about)", '<p><a href="../../../about/">see javascript:x</a></p>\n'),
+        ("[<https://a.example/> now](2026/held)", '<p><a href="https://a.example/">https://a.example/</a> now</p>\n'),
         ("![A rail of coats](coats.jpg)", "<p>A rail of coats</p>\n"),
         ("[![A *rail*](coats.jpg)](about)", '<p><a href="../../../about/">A rail</a></p>\n'),
         ("![x](javascript:alert(1))", "<p>x</p>\n"),
@@ -151,7 +154,7 @@ PIECES = [
     "[", "]", "(", ")", "!", "<", ">", "`", "*", "_", "\n", "\n\n", "> ", "- ", "1. ", "|", "|-|\n", "\\", "# ", "### ",
     "a", "b c", " ", "&amp;", "&#1;", "&", '"', "'", "    ", "~~~\n", "```x\"y <z\n", "===\n", "---\n", "\x00", "\x0b", "\u202e",
     "[a](about)", "[a](2026/held)", "[](2026/held)", "![a](b)", "<script>", "</p>", "<b>", "<https://a.example/>", "[a]: about\n",
-    "[x](https://a.example/?b=\"c&d)", "[y](javascript:x)", "| a | b |\n|---|:-:|\n| c | d |\n",
+    "[x](https://a.example/?b=\"c&d)", "](https://b.example/)", "](2026/held)", "[y](javascript:x)", "| a | b |\n|---|:-:|\n| c | d |\n",
 ]  # fmt: skip
 ALLOWED = {
     "p": set(), "em": set(), "strong": set(), "code": {"class"}, "pre": set(), "a": {"href", "title"}, "br": set(),
