@@ -340,10 +340,14 @@ def _build(options: argparse.Namespace) -> int:
         return ERRORS_FOUND
     if options.format != "text":
         return DONE
-    edition = built.made.edition
+    from sitegen.proof.report import copy_lines
+
+    edition, once = built.made.edition, report.said_once
+    for line in copy_lines(once):
+        _say(line)
     _tell(
         len(edition.pages) if edition else 0,
-        sum(finding.weight == "concern" for finding in report.copy),
+        report.concerns - len(once.copy),
         workshop.site,
         (len(done.added), len(done.changed), len(done.removed), done.unchanged),
         built.true_until,
@@ -362,7 +366,8 @@ def _tell(
 ) -> None:
     """What a build did; `files` are (new, changed, removed, unchanged)."""
     if concerns:
-        _say(f"{concerns} concerns in the copy; `sitegen proof` lists them.")
+        counted = "1 concern" if concerns == 1 else f"{concerns} concerns"
+        _say(f"{counted} in the copy; `sitegen proof` lists {'it' if concerns == 1 else 'them'}.")
     added, changed, removed, unchanged = files
     _say(
         f"Published {pages} pages to {site}: {added} files new, {changed} changed, {removed} removed, {unchanged} unchanged."

@@ -20,6 +20,10 @@ _REACHED: Final[dict[Level, tuple[Level, ...]]] = {
 """The levels of findings that count at a level; those that belong to no criterion count at every one."""
 
 
+SILENT_EDIT: Final = "silent-edit"
+"""The check of what changed since the copy was accepted."""
+
+
 @dataclass(frozen=True, slots=True)
 class CopyFinding:
     """One thing in what was written that is a fault, or that somebody should look at."""
@@ -55,6 +59,16 @@ class Report:
         return any(finding.weight == "fault" for finding in self.copy) or any(
             finding.level in _REACHED[level] for finding in self.pages
         )
+
+    @property
+    def concerns(self) -> int:
+        """How many concerns there are in the copy."""
+        return sum(finding.weight == "concern" for finding in self.copy)
+
+    @property
+    def said_once(self) -> Report:
+        """What no later report can say again once the copy is published: it was found by what was accepted before."""
+        return Report(copy=tuple(finding for finding in self.copy if finding.check == SILENT_EDIT))
 
     def without_concerns(self) -> Report:
         """The same report with only what keeps a site from being published in its copy."""
@@ -172,14 +186,7 @@ def as_text(report: Report, level: Level = "AA") -> str:
 
     What pages are not held to at this level is counted, not listed.
     """
-    lines: list[str] = []
-    copy_findings = _copy_in_order(report)
-    for weight in ("fault", "concern"):
-        for copy in copy_findings:
-            if copy.weight == weight:
-                lines.append(f"{copy.file}:{copy.line}:{copy.column}: {copy.weight}: {copy.message}")
-                if copy.instead:
-                    lines.append(f"    {copy.instead}")
+    lines = copy_lines(report)
     held = [page for page in _pages_in_order(report) if page.level in _REACHED[level]]
     for page in held:
         criterion = f" (WCAG {page.criterion}, {page.level})" if page.criterion else ""
@@ -193,10 +200,23 @@ def as_text(report: Report, level: Level = "AA") -> str:
     return "\n".join(lines) + "\n"
 
 
+def copy_lines(report: Report) -> list[str]:
+    """What is to be said of the copy, a line or two for each finding, faults first."""
+    lines: list[str] = []
+    findings = _copy_in_order(report)
+    for weight in ("fault", "concern"):
+        for copy in findings:
+            if copy.weight == weight:
+                lines.append(f"{copy.file}:{copy.line}:{copy.column}: {copy.weight}: {copy.message}")
+                if copy.instead:
+                    lines.append(f"    {copy.instead}")
+    return lines
+
+
 def _summary(report: Report) -> str:
     counts = [
         (sum(finding.weight == "fault" for finding in report.copy), "fault", "faults"),
-        (sum(finding.weight == "concern" for finding in report.copy), "concern", "concerns"),
+        (report.concerns, "concern", "concerns"),
         (
             sum(finding.verdict == "fails" for finding in report.pages),
             "failure on pages",

@@ -1,4 +1,4 @@
-"""Silent edits: what viewers may have noted down and go by, changed in a released story without a word to them.
+"""Silent edits: what viewers may have noted down and go by, changed in a released story without a word to them, or gone with it.
 
 Held against the last accepted content, so each is told until a build accepts it. Told of what still counted: not of asks that
 were over, nor of places that had shut for the last time, nor of days gone by. Pure.
@@ -6,7 +6,7 @@ were over, nor of places that had shut for the last time, nor of days gone by. P
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -25,6 +25,7 @@ from sitegen.newsroom.records import (
     Finding,
     Goal,
     Kind,
+    Mode,
     Newsroom,
     Origin,
     Place,
@@ -35,6 +36,7 @@ from sitegen.newsroom.records import (
 )  # fmt: skip
 from sitegen.newsroom.times import end_of, local_day, start_of, zone_named
 from sitegen.proof.counterparts import ask_pairs, entry_pairs, story_pairs
+from sitegen.proof.report import SILENT_EDIT
 
 
 def silent_edits(
@@ -62,10 +64,14 @@ def silent_edits(
         now,
         faulty,
     )
-    pairs = [(old, new) for old, new in story_pairs(accepted, current, gone, added) if old != new]
+    known = list(story_pairs(accepted, current, gone, added))
+    pairs = [(old, new) for old, new in known if old != new]
     seen = [(old, new) for old, new in pairs if new.origin.spot.path not in faulty and then.is_seen(old, new)]
-    leading = _leading(current) if seen else {}
+    found = {old.id for old, _ in known}
+    lost = [story for story in accepted.stories if story.origin.spot.path in gone and story.id not in found]
+    leading = _leading(current) if seen or lost else {}
     return (
+        *_in_deleted(lost, leading, then),
         *(finding for old, new in seen for finding in _in_addresses(old, new, leading, then)),
         *(finding for old, new in seen for finding in _in_story(old, new, then)),
         *_in_places(pairs, current, added, then),
@@ -88,16 +94,17 @@ class _Then:
 
     def is_seen(self, old: Story, new: Story) -> bool:
         """A story that is published, and was to be by now: before that nobody could go by it."""
-        return all(
-            visibility(plan_story(story, episodes, self.zone), self.as_of).value is Visibility.PUBLISHED
-            for story, episodes in ((new, self.episodes_now), (old, self.episodes_before))
-        )
+        return self.is_published(new, self.episodes_now) and self.is_published(old, self.episodes_before)
 
     @property
     def correction(self) -> str:
         """What to write, in words and for copying."""
         today = local_day(self.as_of, self.zone)
         return f"add to the story's corrections: {{date: {today}, text: WHAT WAS WRONG}}"
+
+    def is_published(self, story: Story, episodes: Mapping[str, Episode]) -> bool:
+        times = plan_story(story, episodes, self.zone)
+        return visibility(times, self.as_of).value is Visibility.PUBLISHED
 
     def is_over(self, ask: Ask) -> bool:
         return plan_end(ask, 0, self.zone).ends <= self.as_of
@@ -152,17 +159,58 @@ def _in_addresses(old: Story, new: Story, leading: Mapping[str, date], then: _Th
         )  # fmt: skip
 
 
+_NAMED = 3
+"""Of so many deleted stories each is told; of more, the number and these."""
+
+
+def _in_deleted(deleted: Sequence[Story], leading: Mapping[str, date], then: _Then) -> Iterator[Finding]:
+    """Published stories whose files are gone, and to whose addresses nothing leads."""
+    lost = [
+        story
+        for story in deleted
+        if addresses.story(story.id) not in leading and then.is_published(story, then.episodes_before)
+    ]
+    instead = (
+        f"If it is to go, nothing is to do. If it moved, give the new one its old address: old_addresses. To tell whoever "
+        f"comes, put the file back and write in it: withdrawn: {{date: {local_day(then.as_of, then.zone)}, notice: WHY}}"
+    )
+    if len(lost) > _NAMED:
+        names = ", ".join(f"/{addresses.story(story.id)}" for story in lost[:_NAMED])
+        yield _concern(
+            lost[0].origin, "",
+            f"{len(lost)} published stories are no longer there, and their addresses lead nowhere: {names} and others.",
+            f"If you did not delete them, put them back before the next build: is a folder missing, or another one mounted? To take some away and say so, write in each: withdrawn: {{date: {local_day(then.as_of, then.zone)}, notice: WHY}}",
+        )  # fmt: skip
+        return
+    for story in lost:
+        live = any(not then.is_over(ask) for ask in story.asks)
+        yield _concern(
+            story.origin, "",
+            f"The story at /{addresses.story(story.id)} is no longer there, and its address leads nowhere."
+            + (" It asked for something that is not over." if live else ""),
+            instead,
+        )  # fmt: skip
+
+
 # --- stories and their asks ------------------------------------------------------------------
 
 
 def _in_story(old: Story, new: Story, then: _Then) -> Iterator[Finding]:
     if _is_corrected(old, new):
         return
-    for before, now in ask_pairs(old, new):
+    pairs = ask_pairs(old, new)
+    for before, now in pairs:
         if then.is_over(before) or _is_stopped(now, then):
             continue
         yield from _in_ask(before, now, then)
         yield from _in_entries(before, now, then)
+    for ask in old.asks:
+        if not any(ask is before for before, _ in pairs) and not then.is_over(ask):
+            yield _concern(
+                new.origin, "asks",
+                f"'{ask.title}' was asked for in this story and no longer is, without a correction.",
+                f"If it is over, keep it and write in it: stopped: {{when: DATE, say: WHY}}. If it never was, {then.correction}",
+            )  # fmt: skip
 
 
 def _is_stopped(ask: Ask, then: _Then) -> bool:
@@ -321,7 +369,12 @@ def _in_places(
         for place in current.places
         if place.id in then.before
         and place.origin.spot.path not in then.faulty
-        and (changes := list(_changes(then.before[place.id], place)))
+        and (
+            changes := [
+                *_changes(then.before[place.id], place),
+                *_changed_days(then.before[place.id], place, then),
+            ]
+        )
     }
     if not changed:
         return
@@ -340,10 +393,34 @@ def _in_places(
             stories = reached.get((place.id, word))
             if stories:
                 where = f" in {', '.join(stories)}"
-                yield _edit(place.origin, _key(word), word, place.name, before, now, then, where)
+                key = _key_of_day(place, word) if word.startswith(_ON_DAY) else _key(word)
+                yield _edit(place.origin, key, word, place.name, before, now, then, where)
 
 
-def _used(story: Story, changed: Collection[str], then: _Then) -> set[tuple[str, str]]:
+_ON_DAY = "hours on "
+
+
+def _changed_days(old: Place, new: Place, then: _Then) -> Iterator[tuple[str, str, str]]:
+    """(what, before, now) of days to come on which a shared place is open otherwise than it was."""
+    if Mode.REGULAR not in (old.hours.mode, new.hours.mode) or old.hours.mode is not new.hours.mode:
+        return
+    doors = [Door(place.hours, place.closed, place.special_hours) for place in (old, new)]
+    spoken = {*old.closed, *(each.day for each in old.special_hours)}
+    today = local_day(then.as_of, then.zone)
+    for day in sorted(_special_days(old, new)):
+        before, now = (ranges_text(ranges_on(door, day)) or "closed" for door in doors)
+        # Nobody can have gone by the hours of a holiday of which nothing was said.
+        if day >= today and before != now and (day in spoken or day not in then.holidays):
+            yield f"{_ON_DAY}{day}", before, now
+
+
+def _key_of_day(place: Place, word: str) -> str:
+    return "closed" if word.removeprefix(_ON_DAY) in map(str, place.closed) else "special_hours"
+
+
+def _used(
+    story: Story, changed: Mapping[str, Sequence[tuple[str, str, str]]], then: _Then
+) -> set[tuple[str, str]]:
     """(id, what) of those of some shared places, and of their facts, that a story's asks rest on."""
     found: set[tuple[str, str]] = set()
     for ask in story.asks:
@@ -351,8 +428,18 @@ def _used(story: Story, changed: Collection[str], then: _Then) -> set[tuple[str,
             continue
         for entry in then.live_entries(ask):
             found |= {(entry.place.id, "address"), (entry.place.id, "phone")}
-            if not entry.own_hours and not (ask.kind is Kind.GO and ask.hours is not None):
-                found.add((entry.place.id, "hours"))
+            if entry.own_hours or (ask.kind is Kind.GO and ask.hours is not None):
+                continue
+            found.add((entry.place.id, "hours"))
+            window = _window(plan_end(ask, 0, then.zone), entry, then)
+            for word, *values in changed.get(entry.place.id, ()):
+                if not word.startswith(_ON_DAY):
+                    continue
+                day = date.fromisoformat(word.removeprefix(_ON_DAY))
+                # What the ask itself says of the day holds whatever the shared place says.
+                said = ranges_text(ranges_on(visit_door(ask, entry)[0], day)) or "closed"
+                if said in values and _counts(ask, day, window, then):
+                    found.add((entry.place.id, word))
     return found
 
 
@@ -372,7 +459,7 @@ def _changes(old: Place, new: Place) -> Iterator[tuple[str, str, str]]:
 
 
 def _concern(origin: Origin, key: str, message: str, instead: str) -> Finding:
-    return Finding(origin.of(key), Weight.CONCERN, "silent-edit", message, instead)
+    return Finding(origin.of(key), Weight.CONCERN, SILENT_EDIT, message, instead)
 
 
 def _edit(

@@ -330,7 +330,7 @@ class _Job:
             fixed=station.as_of,
             time_zone=station.time_zone,
             pages=len(made.edition.pages),
-            concerns=sum(finding.weight == "concern" for finding in made.report.copy),
+            concerns=made.report.concerns - len(made.report.said_once.copy),
             sources=settled(sources.states, sources.looked_at) or {"": UNKNOWN},
             files=_left(site, made, memory),
             for_root=states_below(os.fspath(self.order.workshop.for_root), ""),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -70,7 +71,7 @@ class Archive:
         }
     )
 
-    def told(self, changes: dict[str, str | None], as_of: str = "2026-11-23 12:00") -> list[Finding]:
+    def told(self, changes: Mapping[str, str | None], as_of: str = "2026-11-23 12:00") -> list[Finding]:
         now = {path: text for path, text in {**self.files, **changes}.items() if text is not None}
         shutil.rmtree(self.folder)
         readings = [
@@ -243,9 +244,13 @@ def test_two_places_of_one_name_are_kept_apart(archive: Archive) -> None:
 def test_a_new_title_hides_nothing_only_where_the_ask_is_surely_the_same(archive: Archive) -> None:
     other = BRING.replace("Bring a toy", "Bring a game").replace("2026-12-15", "2026-12-10")
     assert "Bring a toy" in archive.told({STORY: story(asks=other + GO + SEE + GIVE)})[0].message
-    assert archive.told({STORY: story(asks=GO + other + SEE + GIVE)}) == []
-    assert archive.told({STORY: story(asks=other + GO + SEE)}) == []
-    assert archive.told({STORY: story(asks=GIVE.replace("toy room", "toy fund") + GO + SEE + GIVE)}) == []
+    for asks, gone in (
+        (GO + other + SEE + GIVE, ["'Bring a toy'"]),
+        (other + GO + SEE, ["'Bring a toy'", "'Help the toy room'"]),
+        (GIVE.replace("toy room", "toy fund") + GO + SEE + GIVE, ["'Bring a toy'"]),
+    ):
+        told = archive.told({STORY: story(asks=asks)})
+        assert [found.message.split(" was asked for")[0] for found in told] == gone
 
 
 # --- addresses -------------------------------------------------------------------------------
@@ -311,15 +316,17 @@ def test_a_moved_story_that_keeps_its_old_address_is_not_told(archive: Archive) 
         {MOVED: story().replace("2026-11-21", "2026-11-22")},
         {MOVED: story(asks=GO).replace("Toys and carols", "Other carols")},
         {MOVED: story(), "stories/2026/once-more.md": story().replace("say_on_air: toys\n", "")},
-        {MOVED: story(f"{FRONT}hold: true\n")},
         {},
     ],
-    ids=["aired on another day", "another story", "which of two", "on hold", "deleted"],
+    ids=["aired on another day", "another story", "which of two", "deleted"],
 )
 def test_a_story_that_may_be_another_is_not_taken_for_the_moved_one(
     archive: Archive, others: dict[str, str]
 ) -> None:
-    assert archive.told({STORY: None, **others}) == []
+    assert [
+        "/stories/2026/toys/ is no longer there" in each.message
+        for each in archive.told({STORY: None, **others})
+    ] == [True]
 
 
 # --- shared places ---------------------------------------------------------------------------
@@ -356,3 +363,74 @@ def test_days_of_a_shared_place_are_not_told_as_an_asks_own(archive: Archive) ->
         archive.edited("closed: [2026-12-25]", "closed: [2026-12-07, 2026-12-25]", "places/lowgate-hall.yaml")
         == []
     )
+
+
+@pytest.mark.parametrize(
+    ("days", "values"),
+    [
+        ("closed: [2026-12-07]", ("2026-12-07", "09:00-17:00", "closed")),
+        ('special_hours: {2026-12-08: "11:00-14:00"}', ("2026-12-08", "09:00-17:00", "11:00-14:00")),
+        ('special_hours: {2026-12-05: "10:00-12:00"}', ("2026-12-05", "closed", "10:00-12:00")),
+    ],
+)
+def test_a_day_of_a_shared_place_is_told_with_both_hours(
+    archive: Archive, days: str, values: tuple[str, ...]
+) -> None:
+    archive.files["stories/2026/more.md"] = story(FRONT.replace("toys", "more"), BRING)
+    (found,) = archive.told({"places/sandy-end.yaml": f"{SANDY_END}{days}\n"})
+    assert found.spot.path == "content/places/sandy-end.yaml"
+    assert found.spot.line == line_of(f"{SANDY_END}{days}\n", days[:6])
+    assert all(value in found.message for value in values)
+    assert "2026/more, 2026/toys" in found.message
+
+
+def test_days_of_a_shared_place_that_take_nothing_from_anybody_are_not_told(archive: Archive) -> None:
+    def told(days: str, asks: str = BRING) -> list[Finding]:
+        archive.files[STORY] = story(asks=asks)
+        return archive.told({"places/sandy-end.yaml": f"{SANDY_END}{days}\n"})
+
+    assert (
+        told("closed: [2026-11-20, 2026-12-05, 2026-12-18]") == []
+    )  # gone by, shut anyway, after the deadline
+    assert told('special_hours: {2026-12-08: "09:00-17:00"}') == []
+    assert (
+        told("closed: [2026-12-07]", BRING.replace("- sandy-end", "- {place: sandy-end, until: 2026-12-05}"))
+        == []
+    )
+    own = '- {place: sandy-end, special_hours: {2026-12-07: "10:00-11:00"}}'
+    assert told('special_hours: {2026-12-07: "12:00-13:00"}', BRING.replace("- sandy-end", own)) == []
+    assert told("closed: [2026-12-07]", SEE.replace("lowgate-hall", "sandy-end")) == []
+    assert len(told("closed: [2026-12-07]")) == 1
+
+
+# --- what is gone ----------------------------------------------------------------------------
+
+
+def test_an_ask_that_is_gone_is_told_while_it_was_not_over(archive: Archive) -> None:
+    fewer = {STORY: story(asks=BRING + GO + SEE)}
+    (found,) = archive.told(fewer)
+    assert found.spot.line == line_of(fewer[STORY], "asks:") + 1
+    assert "Help the toy room" in found.message
+    assert "stopped" in found.instead
+    assert archive.told(fewer, "2026-12-16 00:00") == []
+    assert archive.told({STORY: story(FRONT + CORRECTION, BRING + GO + SEE)}) == []
+    assert archive.told({STORY: story(f"{FRONT}hold: true\n", BRING + GO + SEE)}) == []
+
+
+def test_a_deleted_story_is_told_while_nothing_leads_from_its_address(archive: Archive) -> None:
+    (found,) = archive.told({STORY: None})
+    assert found.spot.path == f"content/{STORY}"
+    assert "/stories/2026/toys/" in found.message
+    assert "withdrawn: {date: 2026-11-23" in found.instead
+    other = story(f"{FRONT}old_addresses: [/stories/2026/toys/]\n".replace("Toys and", "Other"), GO)
+    assert archive.told({STORY: None, "stories/2026/other.md": other}) == []
+    assert archive.told({STORY: None, MOVED: story(f"{FRONT}hold: true\n")}) == []
+    archive.files[STORY] = story(f"{FRONT}hold: true\n")
+    assert archive.told({STORY: None}) == []
+
+
+def test_many_deleted_stories_are_told_at_once(archive: Archive) -> None:
+    for number in range(9):
+        archive.files[f"stories/2026/toys-{number}.md"] = story(FRONT.replace("toys", f"toys-{number}"), GO)
+    (found,) = archive.told({path: None for path in archive.files if path.startswith("stories/")})
+    assert "10 published stories" in found.message
