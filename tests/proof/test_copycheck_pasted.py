@@ -83,6 +83,13 @@ def test_blanks_in_front_matter_are_told_too(tmp_path: Path) -> None:
     assert checks(found) == ["still-to-come", "still-to-come"]
 
 
+def test_pages_of_the_station_are_looked_at_too(tmp_path: Path) -> None:
+    page = "---\ntitle: About us\nsummary: Who makes it, TK\n---\nThe people.\n\n##Ann Reed\n"
+    blank, heading = check(tmp_path, {"pages/about.md": page})
+    assert (blank.check, blank.spot.line) == ("still-to-come", 3)
+    assert (heading.check, heading.spot.line, heading.spot.column) == ("heading-without-space", 7, 1)
+
+
 @given(st.text("<>*#pTK/ \n`[](!\\-fill in:", max_size=60))
 def test_any_text_can_be_looked_at(body: str) -> None:
     text = Text("The story", body, Spot("f.md", 5, 1), date(2026, 11, 21), "en", body=True)

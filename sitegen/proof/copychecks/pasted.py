@@ -10,8 +10,9 @@ from collections.abc import Iterator
 
 from sitegen.newsroom.body import parse
 from sitegen.newsroom.records import Finding
+from sitegen.newsroom.times import local_day
 from sitegen.proof.copychecks.base import Desk, concern
-from sitegen.proof.copychecks.texts import Text
+from sitegen.proof.copychecks.texts import Text, station_page_texts
 
 # Elements of HTML that editors and mail programs leave in pasted text, and the prefixes of office programs.
 _TAG = re.compile(
@@ -36,7 +37,11 @@ _CAPITAL_BEHIND = re.compile(r" [A-Z]")
 
 def left_in_text(desk: Desk) -> Iterator[Finding]:
     """Signs and blanks that no reader was to see; one concern for each kind in a text."""
-    return desk.found_in_texts("left-in-text", _left)
+    yield from desk.found_in_texts("left-in-text", _left)
+    station = desk.newsroom.station
+    for page in desk.newsroom.pages:
+        for text in station_page_texts(page, local_day(desk.as_of, desk.zone), station.language):
+            yield from _left(text)
 
 
 def _left(text: Text) -> Iterator[Finding]:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cached_property, partial
 
-from sitegen.newsroom.records import Ask, Episode, Origin, Spot, Story
+from sitegen.newsroom.records import Ask, Episode, Origin, Spot, StationPage, Story
 from sitegen.proof.copychecks.dates import DateMention, find_dates
 
 _WEB = r"\]\([^()\s]*(?:\([^()\s]*\)[^()\s]*)*\)|https?://[^\s<>]+"
@@ -100,6 +100,16 @@ def episode_texts(episode: Episode, language: str) -> Iterator[Text]:
         yield make("The title", episode.title, episode.origin.of("title"))
     if episode.body:
         yield make("The text", episode.body, Spot(episode.origin.spot.path, episode.body_line, 1), body=True)
+
+
+def station_page_texts(page: StationPage, day: date, language: str) -> Iterator[Text]:
+    """Title, summary and body. A page of the station has no air date: `day` is that of the moment. `language`: the station's."""
+    make = partial(Text, aired=day, language=page.language or language)
+    yield make("The title", page.title, page.origin.of("title"))
+    if page.summary:
+        yield make("The summary", page.summary, page.origin.of("summary"))
+    if page.body:
+        yield make("The text", page.body, Spot(page.origin.spot.path, page.body_line, 1), body=True)
 
 
 def ask_texts(ask: Ask, story: Story, language: str) -> Iterator[Text]:
