@@ -379,7 +379,7 @@ def _proof(options: argparse.Namespace) -> int:
     from sitegen.site.errors import RefusedError
 
     if options.pages is not None:
-        from sitegen.proof.pagecheck import check_folder
+        from sitegen.proof.pagecheck import check_folder, has_pages
         from sitegen.site.manifest import public_address
 
         if not options.pages.is_dir():
@@ -387,9 +387,8 @@ def _proof(options: argparse.Namespace) -> int:
         if options.as_of or options.palette:
             raise RefusedError("--pages checks pages as they are; leave out --as-of and --palette.")
         every = options.scenarios == "all"
-        next(options.pages.iterdir(), None)  # the walk below passes over a folder that cannot be read
-        if not any(path.suffix.lower() == ".html" for path in options.pages.rglob("*")):
-            raise RefusedError(f"There is no page (*.html) in '{options.pages}': nothing was checked.")
+        if not has_pages(options.pages):
+            raise RefusedError(f"There is no page (*.html, *.htm) in '{options.pages}': nothing was checked.")
         report = check_folder(options.pages, public_address(options.pages), every)
     else:
         if options.scenarios != "default":

@@ -5,6 +5,7 @@ Everything here is pure but `check_folder`, which reads a folder of pages, ours 
 
 from __future__ import annotations
 
+import os
 import posixpath
 import re
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping
@@ -27,6 +28,8 @@ __all__ = ["Extract", "PageFinding", "PageProof", "check_folder", "check_links",
 BROKEN_LINK: Final = Rule("link-target")
 BROKEN_FRAGMENT: Final = Rule("link-fragment")
 BROKEN_ASSET: Final = Rule("asset-target")
+TOO_DEEP: Final = Rule("nesting")
+NOT_READ: Final = Rule("not-read")
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +76,18 @@ def check_page(address: str, source: bytes, judge: Judge | None = None) -> PageP
     styles count. Where a page shows different things in different scenarios, it is checked as it is in each.
     """
     document = parse(source)
+    try:
+        findings = list(_findings(address, document, judge))
+    except RecursionError:
+        # Styles ask what they stand in. No browser nests elements that deep either: they end at 512.
+        findings = [_too_deep(address, document)]
+    findings.sort(key=lambda finding: finding.line)
+    proof = PageProof(tuple(findings), extract(document))
+    document.let_go()
+    return proof
+
+
+def _findings(address: str, document: Document, judge: Judge | None) -> Iterable[PageFinding]:
     styles = styles_alone(document) if judge is None else judge.styles(address, document)
     views = styles.views()
     findings: list[PageFinding] = []
@@ -85,10 +100,19 @@ def check_page(address: str, source: bytes, judge: Judge | None = None) -> PageP
         findings += shadow_findings(address, document)
     if judge is not None:
         findings += judge.findings(address, document)
-    findings.sort(key=lambda finding: finding.line)
-    proof = PageProof(tuple(findings), extract(document))
-    document.let_go()
-    return proof
+    return findings
+
+
+def _too_deep(address: str, document: Document) -> PageFinding:
+    depths: dict[Element | None, int] = {None: 0}
+    for element in document.elements:
+        depths[element] = depths[element.parent] + 1
+    deepest = max(document.elements, key=depths.__getitem__)
+    return PageFinding(
+        address, deepest.line, TOO_DEEP.check, (), "", "", "unsure",
+        f"Elements stand in one another {depths[deepest]} levels deep here; the page cannot be judged.",
+        "Close the elements that are open, or take out what does nothing.",
+    )  # fmt: skip
 
 
 # Attributes that hold an address, by element, each with whether it leads somewhere; the others load or refer to something.
@@ -195,6 +219,9 @@ def _srcset(value: str) -> Iterator[str]:
 # Steps up, then names that need no quoting and no second look (a dot alone would), then perhaps a slash.
 _PLAINLY_RELATIVE: Final = re.compile(r"(?:\.\./)*(?:[a-z0-9][a-z0-9_.-]*/)*(?:[a-z0-9][a-z0-9_.-]*)?\Z")
 
+_BYTES: Final = "surrogateescape"
+"""How names of files that are not UTF-8 keep their bytes, in Python and in addresses."""
+
 # A stand-in where a folder of pages has no public address; RFC 2606 keeps the name from ever being anyone's.
 _NOWHERE: Final = "http://folder.invalid/"
 
@@ -216,7 +243,7 @@ def check_links(
         if of is not None and address not in of:
             continue
         told = extracts[address]
-        here = base + quote(address)
+        here = base + quote(address, errors=_BYTES)
         page_base = urljoin(here, told.base) if told.base else here
         resolved: dict[str, tuple[Rule, Verdict, str, str] | None] = {}
         folder = address.split("/")[:-1]
@@ -277,7 +304,7 @@ class _Edition:
             )
         if not whole.startswith(base) and whole + "/" != base:
             return None
-        path = unquote(parts._replace(query="", fragment="").geturl()[len(base) :])
+        path = unquote(parts._replace(query="", fragment="").geturl()[len(base) :], errors=_BYTES)
         fragment = unquote(parts.fragment)
         target = self._page(path)
         if target is None:
@@ -362,16 +389,50 @@ def contrast_judge(
     return ContrastJudge(load, base, every_scenario, learnt)
 
 
+_PAGES: Final = frozenset({".html", ".htm"})
+_NOT_READ: Final = frozenset({".xhtml", ".xht"})
+"""XML, which other rules read."""
+
+
+def _suffix(name: str) -> str:
+    return posixpath.splitext(name)[1].lower()
+
+
+def _files_below(folder: Path) -> Iterator[str]:
+    """Every file below a folder, with forward slashes. Raises OSError where a folder can't be read."""
+
+    def fail(problem: OSError) -> None:
+        raise problem
+
+    for above, _, names in os.walk(folder, onerror=fail):
+        for name in names:
+            path = Path(above, name)
+            if path.is_file():
+                yield path.relative_to(folder).as_posix()
+
+
+def has_pages(folder: Path) -> bool:
+    """Whether there is anything below a folder that `check_folder` would speak of. Raises OSError as that does."""
+    return any(_suffix(name) in _PAGES | _NOT_READ for name in _files_below(folder))
+
+
 def check_folder(folder: Path, base: str = "", every_scenario: bool = False) -> Report:
-    """Checks every *.html file below a folder, and the links among them.
+    """Checks every page (.html, .htm) below a folder, and the links among them; of XHTML it says that it was not read.
 
     `base` is the folder's public address, ending with a slash; without one, addresses that begin with "/" are relative to
-    the folder. Raises OSError where a file can't be read.
+    the folder. Raises OSError where a file or folder can't be read.
     """
     findings: list[PageFinding] = []
     extracts: dict[str, Extract] = {}
-    files = {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
-    pages = sorted(name for name in files if posixpath.splitext(name)[1].lower() == ".html")
+    files = frozenset(_files_below(folder))
+    pages = sorted(name for name in files if _suffix(name) in _PAGES)
+    findings += [
+        PageFinding(
+            name, 1, NOT_READ.check, (), "", "", "unsure",
+            "This page was not read: only .html and .htm are.", "Check it by other means, or leave it out.",
+        )
+        for name in sorted(files) if _suffix(name) in _NOT_READ
+    ]  # fmt: skip
 
     def load(path: str) -> bytes | None:
         # Only what was listed below the folder: a page's addresses never lead out of it.

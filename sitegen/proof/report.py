@@ -115,7 +115,12 @@ def as_json(report: Report) -> str:
         for f in _copy_in_order(report)
     ]
     whole = {"findings": findings, "copy": copy, "rules": sorted(report.rules)}
-    return json.dumps(whole, ensure_ascii=False, indent=1) + "\n"
+    return _as_utf8(json.dumps(whole, ensure_ascii=False, indent=1)) + "\n"
+
+
+def _as_utf8(text: str) -> str:
+    """JSON that UTF-8 can hold: bytes of a file's name that are no letter become JSON's own escapes."""
+    return text.encode("utf-8", "backslashreplace").decode("utf-8")
 
 
 _SARIF_LEVELS: Final = {"fails": "error", "fault": "error", "unsure": "warning", "concern": "note"}
@@ -157,7 +162,7 @@ def as_sarif(report: Report) -> str:
         "version": "2.1.0",
         "runs": [{"tool": {"driver": driver}, "columnKind": "unicodeCodePoints", "results": results}],
     }
-    return json.dumps(whole, ensure_ascii=False, indent=1) + "\n"
+    return _as_utf8(json.dumps(whole, ensure_ascii=False, indent=1)) + "\n"
 
 
 def _sarif_result(
@@ -171,7 +176,7 @@ def _sarif_result(
     properties: dict[str, object],
 ) -> dict[str, object]:
     region = {"startLine": max(line, 1)} | ({} if column is None else {"startColumn": max(column, 1)})
-    place = {"artifactLocation": {"uri": quote(file) or "."}, "region": region}
+    place = {"artifactLocation": {"uri": quote(file, errors="surrogateescape") or "."}, "region": region}
     return {
         "ruleId": check,
         "level": _SARIF_LEVELS[verdict],

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import os
 from itertools import product
 from pathlib import Path
 
@@ -10,7 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.proof.checks.markup import is_machine_readable
-from sitegen.proof.pagecheck import Extract, _Edition, check_folder, check_links, check_page
+from sitegen.proof.pagecheck import Extract, _Edition, check_folder, check_links, check_page, contrast_judge
+from sitegen.proof.report import as_json, as_sarif
 
 GOOD = (
     '<!doctype html>\n<html lang="en">\n<head><title>Coats</title></head>\n<body>\n<main><h1>Coats</h1>\n'
@@ -183,6 +186,50 @@ def test_a_folder_is_read_with_its_links(tmp_path: Path) -> None:
     )
     assert len(check_folder(tmp_path).pages) == 3
     assert len(check_folder(tmp_path, SITE).pages) == 1
+
+
+def test_a_folder_is_read_whole_or_it_is_said(tmp_path: Path) -> None:
+    page = GOOD.replace("#when", "%FF.html").replace("a.jpg", "b.htm").replace(' id="when"', "")
+    (tmp_path / "a.html").write_text(page, "utf-8")
+    (tmp_path / "b.htm").write_text(GOOD.replace(' alt="A rack of coats"', ""), "utf-8")
+    (tmp_path / "c.xhtml").write_text("<html/>", "utf-8")
+    Path(os.fsdecode(os.fsencode(tmp_path) + b"/\xff.html")).write_text("x", "utf-8")
+    report = check_folder(tmp_path)
+    found = {(finding.page, finding.check) for finding in report.pages}
+    assert any(page == "b.htm" for page, _ in found)
+    assert ("c.xhtml", "not-read") in found
+    assert any(page == "\udcff.html" for page, _ in found)
+    assert not any(page == "a.html" for page, _ in found)  # its link leads to the file whose name is no UTF-8
+    assert json.loads(as_json(report).encode("utf-8"))["findings"]
+    assert "%FF.html" in as_sarif(report).encode("utf-8").decode("utf-8")
+
+
+def test_a_folder_that_cannot_be_read_is_no_good_one(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "index.html").write_text(GOOD, "utf-8")
+    shut = tmp_path / "shut"
+    shut.mkdir()
+    scandir = os.scandir
+
+    def refuse(path: str) -> object:
+        if os.fspath(path) == str(shut):
+            raise PermissionError(13, "Permission denied", str(shut))
+        return scandir(path)
+
+    monkeypatch.setattr(os, "scandir", refuse)
+    with pytest.raises(PermissionError):
+        check_folder(tmp_path)
+
+
+@pytest.mark.parametrize("tag", ["div", "font color=red", "span style='color:#123'"])
+@pytest.mark.parametrize("deep", [600, 3_000])
+def test_elements_that_stand_too_deep_in_one_another_are_told(tag: str, deep: int) -> None:
+    name = tag.split()[0]
+    source = GOOD.replace("<h2>", f"<{tag}>\n" * deep + "<p>x</p>" + f"</{name}>" * deep + "<h2>")
+    found = check_page("a.html", source.encode(), contrast_judge(lambda path: None)).findings
+    assert [(finding.check, finding.verdict) for finding in found] == [("nesting", "unsure")]
+    assert found[0].line > 400
+    # What it left behind does not bear on the next page.
+    assert check_page("a.html", GOOD.encode(), contrast_judge(lambda path: None)).findings == ()
 
 
 def test_a_base_element_moves_fragments_too() -> None:
