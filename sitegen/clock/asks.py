@@ -36,7 +36,7 @@ class PlaceTimes(Struct, frozen=True):
     """When its own window begins, if later than the ask's opening; else None."""
     last_chance: datetime | None
     """The instant its door shuts for the last time inside every window that binds it; None when it is
-    never open there."""
+    never open there. Where nothing but the day of checking again ends it, that day's end: the door opens on."""
     stops: datetime | None
     """When its own `stopped` takes effect."""
 
@@ -166,6 +166,11 @@ def _plan_place(
     return PlaceTimes(shown_from, _last_chance(ask, entry, start, end, zone), own_stop)
 
 
+def _goes_on(ask: Ask, end: datetime, zone: ZoneInfo) -> bool:
+    """True where a window ends for no other reason than that nobody has asked again: no door shuts for good then."""
+    return ask.deadline is None and ask.check_again_by is not None and end == end_of(ask.check_again_by, zone)
+
+
 def _last_chance(
     ask: Ask, entry: DropOff, start: datetime | None, end: datetime, zone: ZoneInfo
 ) -> datetime | None:
@@ -175,7 +180,7 @@ def _last_chance(
     if ask.kind is Kind.GO:
         return _last_visit(ask, entry, start, end, zone)
     door = Door(place.hours, place.closed, place.special_hours)
-    if not door.has_hours:
+    if not door.has_hours or _goes_on(ask, end, zone):
         return end
     last = last_opening(door, start, end, zone)
     return last.closes if last is not None else None

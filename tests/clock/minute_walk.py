@@ -271,7 +271,9 @@ def last_chance_of(walk: Walk, ask: Ask, entry: DropOff) -> int:
     place = entry.place
     if ask.kind is Kind.GO:
         return _last_visit(walk, ask, entry, start, end)
-    if place.hours.mode is not Mode.REGULAR:
+    # Whoever opens until further notice does not shut for good on the day of checking.
+    until_further_notice = ask.ongoing and end == close_of(walk, ask)
+    if place.hours.mode is not Mode.REGULAR or until_further_notice:
         return end if start < end else -1
     return last_open(open_minutes(walk, place.hours, place.closed, special_of(place)), start, end)
 

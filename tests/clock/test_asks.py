@@ -226,6 +226,25 @@ def test_a_stop_ends_a_drop_off_and_a_stopped_ask_ends_them_all() -> None:
     assert last_chance(ask) == local("2026-12-08 12:00")
 
 
+def test_the_day_of_checking_again_is_no_last_chance() -> None:
+    """Only an end that somebody wrote shuts a door for good; until that day is over the door is shown."""
+    hall = place("2nd and 4th Th 10:00-12:00")
+
+    def food(*drop_off: DropOff, stopped: Stop | None = None) -> Ask:
+        return Ask(
+            "Shop here", Kind.GET_HELP, "shop", ongoing=True, check_again_by=when("2027-01-31"),
+            drop_off=drop_off, stopped=stopped,
+        )  # fmt: skip
+
+    assert last_chance(food(DropOff(hall))) == local("2027-02-01 00:00")
+    assert last_chance(food(DropOff(hall, until=when("2027-03-01")))) == local("2027-02-01 00:00")
+    assert last_chance(food(DropOff(hall, until=when("2027-01-20")))) == local("2027-01-14 12:00")
+    full = Stop(when("2027-01-27 09:00"), "The freezer is being moved.")
+    assert last_chance(food(DropOff(hall), stopped=full)) == local("2027-01-14 12:00")
+    # It does not open before it must be checked again, and it has not shut.
+    assert last_chance(food(DropOff(hall, from_=when("2027-01-29")))) == local("2027-02-01 00:00")
+
+
 def test_rare_hours_are_found_however_far_back() -> None:
     """A window without a beginning: the fifth Monday before March 2027 is November 30, 2026."""
     assert last_chance(bring("2027-03-01", DropOff(place("5th Mo 10:00-12:00")))) == local("2026-11-30 12:00")
