@@ -354,6 +354,7 @@ class Views:
             else None,
             phone=ask.contact.phone if ask.contact is not None and each.is_help else "",
             places_change=moment(first_gone, self.zone).iso if first_gone is not None else "",
+            closed=self._days_ahead(ask.closed, each.times.ends, each.times.opens) if ask.dates else (),
         )
 
     def take(

@@ -1,0 +1,65 @@
+"""An ask's row says the same wherever it stands: on home, on its county's page, among the deadlines, at its place, in the finder."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from bs4 import BeautifulSoup
+
+from sitegen.site.content import read_content
+from tests.samples.outlet_files import Outlets
+from tests.samples.station_folder import asking, story, write_folder
+
+NOW = datetime(2026, 12, 1, 12, tzinfo=UTC)
+WITH_ROWS = (
+    "index.html",
+    "counties/heron-flats/index.html",
+    "deadlines/index.html",
+    "find/index.html",
+    "places/lowgate-hall/index.html",
+)
+
+
+def told(root: Path, now: datetime = NOW) -> tuple[dict[str, str], dict[str, bytes]]:
+    """The words of each page, and the files."""
+    room = read_content(root).newsroom
+    assert room is not None
+    outlets = Outlets(room)
+    edition = outlets.edition(now)
+    words = {
+        path: " ".join(BeautifulSoup(data, "html5lib").get_text().split())
+        for path, data in outlets.pages(edition).items()
+    }
+    return words, outlets.files(edition)
+
+
+@pytest.mark.parametrize("hours", ['hours: "Mo-Su 17:30-22:00"\n', ""])
+def test_a_row_of_an_event_says_its_closed_days_that_lie_ahead(tmp_path: Path, hours: str) -> None:
+    more = f"dates: 2026-11-27..2026-12-26\n{hours}closed: [2026-11-30, 2026-12-24, 2026-12-25]"
+    root = write_folder(tmp_path, {"stories/2026/a.md": story(asking("go", "See the lights", more))})
+    pages, files = told(root)
+    for path in WITH_ROWS:
+        assert "See the lights" in pages[path] and "Nov. 30" not in pages[path]
+        assert "Closed Thursday, Dec. 24 and Friday, Dec. 25" in pages[path], path
+    (place,) = json.loads(files["data/places.json"])["places"]
+    assert place["takes"][0][5].endswith("Closed Thursday, Dec.\xa024 and Friday, Dec.\xa025")
+    if hours:
+        later, _ = told(root, datetime(2026, 12, 25, 17, tzinfo=UTC))
+        for path in WITH_ROWS:
+            assert "Closed Friday, Dec. 25" in later[path], path
+
+
+def test_the_day_of_checking_again_is_nowhere_a_last_chance(tmp_path: Path) -> None:
+    """Lowgate Hall shuts on Friday; the ask, which has no closing date, is to be checked by Sunday."""
+    more = "deadline: ongoing\ncheck_again_by: 2026-12-13"
+    root = write_folder(tmp_path, {"stories/2026/a.md": story(asking(more=more))})
+    shown = (*WITH_ROWS, "stories/2026/a/index.html")
+    for now in (NOW, datetime(2026, 12, 13, 17, tzinfo=UTC)):
+        pages, _ = told(root, now)
+        for path in shown:
+            assert "Bring a coat" in pages[path] and "Lowgate" in pages[path], path
+            assert "Last chance" not in pages[path] and "The last place" not in pages[path], path
+            assert "No place takes any more" not in pages[path], path
