@@ -13,6 +13,7 @@ from sitegen.clock.asks import (
     EntryStanding,
     PlaceState,
     Standing,
+    dates_left,
     entry_standing,
     place_state,
     plan_ask,
@@ -324,6 +325,47 @@ def test_a_light_display_ends_at_its_last_opening() -> None:
     assert at(ask, "2026-11-20") is Standing.OPEN  # before its first date it is open
     assert at(ask, "2026-12-26 21:59") is Standing.LAST_DAYS
     assert at(ask, "2026-12-26 22:00") is Standing.ENDED
+
+
+def called_off(stop: str, dates: tuple[Span, ...], text: str = "", kind: Kind = Kind.GO) -> Ask:
+    return Ask(
+        "Climb the tower", kind, "climb", dates=dates, hours=hours(text) if text else None,
+        minutes=30 if kind is Kind.TUNE_IN else None, stopped=Stop(when(stop), "The stairs are wet."),
+    )  # fmt: skip
+
+
+def single(*days: str) -> tuple[Span, ...]:
+    return tuple(Span(when(day), when(day)) for day in days)
+
+
+@pytest.mark.parametrize(
+    ("ask", "ends", "left"),
+    [
+        # Nothing is left: it is over at once, not on the day of the stop.
+        (called_off("2026-11-28 09:00", single("2026-12-11", "2026-12-12"), "Fr-Sa 18:00-20:00"), "", ()),
+        (called_off("2026-12-11 12:00", single("2026-12-11", "2026-12-12"), "Fr-Sa 18:00-20:00"), "", ()),
+        (called_off("2026-12-11", single("2026-12-11")), "", ()),
+        (called_off("2026-12-10 20:00", single("2026-12-10 20:00"), kind=Kind.TUNE_IN), "", ()),
+        # Something is left: it ends with that.
+        (called_off("2026-12-12 09:00", single("2026-12-11", "2026-12-12"), "Fr-Sa 18:00-20:00"), "2026-12-11 20:00", single("2026-12-11")),
+        (called_off("2026-12-04", single("2026-12-03 20:00", "2026-12-10 20:00"), kind=Kind.TUNE_IN), "2026-12-03 20:30", single("2026-12-03 20:00")),
+        (called_off("2026-12-03 20:10", single("2026-12-03 20:00"), kind=Kind.TUNE_IN), "2026-12-03 20:10", single("2026-12-03 20:00")),
+        (called_off("2026-12-10 09:00", (Span(when("2026-11-27"), when("2026-12-26")),), "Mo-Su 17:30-22:00"), "2026-12-09 22:00", (Span(when("2026-11-27"), when("2026-12-09")),)),
+        (called_off("2026-12-10 09:00", (Span(when("2026-11-27"), when("2026-12-26")),), "Mo-Su 20:00-02:00"), "2026-12-10 02:00", (Span(when("2026-11-27"), when("2026-12-09")),)),
+        (called_off("2026-12-10", (Span(when("2026-11-27"), when("2026-12-26")),)), "2026-12-10", (Span(when("2026-11-27"), when("2026-12-09")),)),
+        (called_off("2026-12-10 09:00", (Span(when("2026-11-27"), when("2026-12-26")),)), "2026-12-10 09:00", (Span(when("2026-11-27"), when("2026-12-10 09:00")),)),
+        (called_off("2026-11-28", (Span(when("2026-11-27"), when("2026-12-26")),)), "2026-11-28", single("2026-11-27")),
+        # A stop behind the last occasion changes nothing.
+        (called_off("2026-12-30", single("2026-12-11"), "Fr 18:00-20:00"), "2026-12-11 20:00", single("2026-12-11")),
+    ],
+)  # fmt: skip
+def test_a_stop_ends_an_event_with_the_last_occasion_that_it_leaves(
+    ask: Ask, ends: str, left: tuple[Span, ...]
+) -> None:
+    times = plan_ask(ask, 3, NEW_YORK)
+    assert times.ends == (local(ends) if ends else EVER)
+    assert dates_left(ask, times, NEW_YORK) == left
+    assert at(ask, "2026-11-01") is (Standing.OPEN if left else Standing.ENDED)
 
 
 def test_a_light_display_closed_on_its_last_nights_ends_before_them() -> None:

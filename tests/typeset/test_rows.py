@@ -63,3 +63,51 @@ def test_the_day_of_checking_again_is_nowhere_a_last_chance(tmp_path: Path) -> N
             assert "Bring a coat" in pages[path] and "Lowgate" in pages[path], path
             assert "Last chance" not in pages[path] and "The last place" not in pages[path], path
             assert "No place takes any more" not in pages[path], path
+
+
+TOWER = """asks:
+  - title: Climb the tower
+    kind: go
+    dates: [2026-12-11, 2026-12-12]
+    hours: "Fr-Sa 18:00-20:00"
+    stopped: {when: STOP, say: "The stairs are wet", instead: "Watch at home"}
+    where: [lowgate-hall]
+  - title: Bring a coat
+    kind: bring
+    deadline: 2026-12-04
+    where: [lowgate-hall]
+"""
+
+
+def test_an_event_that_its_stop_leaves_nothing_of_is_called_off_at_once(tmp_path: Path) -> None:
+    root = write_folder(tmp_path, {"stories/2026/a.md": story(TOWER.replace("STOP", "2026-12-03 09:00"))})
+    pages, files = told(root)
+    assert (
+        "Climb the tower: called off. The stairs are wet. Watch at home."
+        in pages["stories/2026/a/index.html"]
+    )
+    for path in WITH_ROWS:
+        assert "Bring a coat" in pages[path] and "tower" not in pages[path], path
+    for path in ("data/asks.json", "data/places.json", "feed.atom"):
+        assert b"Bring a coat" in files[path] and b"tower" not in files[path], path
+    # Copies in people's calendars go at once, too, and do not come back with the day that is written.
+    assert b"STATUS:CANCELLED" in files["deadlines.ics"]
+    later, now = told(root, datetime(2026, 12, 3, 17, tzinfo=UTC))
+    assert "Climb the tower: stopped Dec. 3, 2026. The stairs" in later["stories/2026/a/index.html"]
+    assert now["deadlines.ics"] == files["deadlines.ics"]
+
+
+def test_an_event_that_is_stopped_later_is_told_as_far_as_it_goes(tmp_path: Path) -> None:
+    root = write_folder(tmp_path, {"stories/2026/a.md": story(TOWER.replace("STOP", "2026-12-12 09:00"))})
+    pages, files = told(root)
+    for path in (*WITH_ROWS, "stories/2026/a/index.html"):
+        assert "Friday, Dec. 11" in pages[path] and "Dec. 12" not in pages[path], path
+        assert "No place takes any more" not in pages[path]
+    asks = {ask["title"]: ask for ask in json.loads(files["data/asks.json"])["asks"]}
+    tower = asks["Climb the tower"]
+    assert tower["closes"] == tower["dates"][-1]["ends"] == tower["places"][0]["last_chance"]
+    assert tower["closes"] == "2026-12-11T20:00:00-05:00" and len(tower["dates"]) == 1
+    assert b"20261212T180000" not in files["deadlines.ics"]
+    # Once that night is over the rest is off, though the day that is written lies ahead.
+    over, _ = told(root, datetime(2026, 12, 12, 2, tzinfo=UTC))
+    assert "Climb the tower: called off. The stairs are wet." in over["stories/2026/a/index.html"]
