@@ -1,4 +1,4 @@
-"""An ask's row says the same wherever it stands: on home, on its county's page, among the deadlines, at its place, in the finder."""
+"""What lists say of asks, wherever they stand: on home, on its county's page, among the deadlines, at its place, in the finder."""
 
 from __future__ import annotations
 
@@ -111,3 +111,27 @@ def test_an_event_that_is_stopped_later_is_told_as_far_as_it_goes(tmp_path: Path
     # Once that night is over the rest is off, though the day that is written lies ahead.
     over, _ = told(root, datetime(2026, 12, 12, 2, tzinfo=UTC))
     assert "Climb the tower: called off. The stairs are wet." in over["stories/2026/a/index.html"]
+
+
+def test_deadlines_lead_to_those_of_help_and_do_not_deny_them(tmp_path: Path) -> None:
+    help_ = asking("get help", "A bed for the night")
+    root = write_folder(tmp_path, {"stories/2026/a.md": story(help_)})
+    room = read_content(root).newsroom
+    assert room is not None
+    outlets = Outlets(room)
+    edition = outlets.edition(NOW)
+    assert b"A bed for the night" in outlets.files(edition)["deadlines.ics"]
+    pages = outlets.pages(edition)
+    for path in ("index.html", "deadlines/index.html"):
+        main = BeautifulSoup(pages[path], "html5lib").select_one("main")
+        assert main is not None
+        said = [" ".join(line.get_text().split()) for line in main.select("p")]
+        denied = [line for line in said if "nothing with a closing date" in line.lower()]
+        assert len(denied) == 1 and denied[0].startswith("Apart from offers of help,"), path
+    led = BeautifulSoup(pages["deadlines/index.html"], "html5lib").select('main p a[href="../get-help/"]')
+    assert [link.get_text() for link in led] == ["Get help"]
+    # They are told of where something else is listed, too.
+    both = write_folder(
+        tmp_path / "both", {"stories/2026/a.md": story(asking()), "stories/2026/b.md": story(help_)}
+    )
+    assert "Offers of help are listed apart, under Get help" in told(both)[0]["deadlines/index.html"]
