@@ -15,8 +15,11 @@ from msgspec.structs import replace
 
 from sitegen.clock.openings import Door, last_opening, last_opening_on
 from sitegen.clock.timed import Timed, earliest, latest, next_after
-from sitegen.newsroom.records import Ask, DropOff, Kind, ListingEntry, Span
+from sitegen.newsroom.records import Ask, DropOff, Kind, ListingEntry, Span, When
 from sitegen.newsroom.times import day_end, day_start, end_of, instant, local_day, minute_of, start_of
+
+EVER = datetime(1, 1, 1, tzinfo=UTC)
+"""Before everything: the effect of a stop that does not say when, or that leaves nothing of an event. No wall shows it."""
 
 
 class Standing(StrEnum):
@@ -36,7 +39,7 @@ class PlaceTimes(Struct, frozen=True):
     """When its own window begins, if later than the ask's opening; else None."""
     last_chance: datetime | None
     """The instant its door shuts for the last time inside every window that binds it; None when it is
-    never open there."""
+    never open there. Where nothing but the day of checking again ends it, that day's end: the door opens on."""
     stops: datetime | None
     """When its own `stopped` takes effect."""
 
@@ -49,7 +52,7 @@ class AskTimes(Struct, frozen=True):
     closes: datetime
     """The end by its deadline or dates; for an ongoing ask the instant it lapses."""
     stops: datetime | None
-    """When `stopped` takes effect."""
+    """When `stopped` takes effect; for an event when the last occasion that it leaves is over, `EVER` where it leaves none."""
     last_days_from: datetime | None
     """When its last days begin; None for ongoing asks and where the station has none."""
     lapses: bool
@@ -80,6 +83,8 @@ def plan_end(ask: Ask, last_days: int, zone: ZoneInfo) -> AskTimes:
     stops = (
         start_of(ask.stopped.when, zone) if ask.stopped is not None and ask.stopped.when is not None else None
     )
+    if stops is not None and stops < closes and ask.deadline is None and not ask.ongoing:
+        stops = _last_before(ask, stops, zone) or EVER
     last_days_from = None
     if last_days > 0 and not ask.ongoing:
         last_days_from = _days_before(closes, last_days, zone)
@@ -114,6 +119,49 @@ def _close(ask: Ask, zone: ZoneInfo) -> datetime:
         last = _last_on_dates(door, ask.dates, zone)
         return last if last is not None else start_of(ask.dates[0].first, zone)
     return max(span_end(span, zone) for span in ask.dates)
+
+
+def _last_before(ask: Ask, stops: datetime, zone: ZoneInfo) -> datetime | None:
+    """When the last occasion of an event before its stop is over, at the stop at the latest; None when there is none."""
+    door = _event_door(ask)
+    if ask.kind is not Kind.TUNE_IN and door is not None:
+        return latest(*(_last_on_span(door, span, None, stops, zone) for span in ask.dates))
+    length = timedelta(minutes=ask.minutes or 0)
+    found: datetime | None = None
+    for span in ask.dates:
+        begin = start_of(span.first, zone)
+        if begin < stops:
+            end = begin + length if ask.kind is Kind.TUNE_IN else span_end(span, zone)
+            found = latest(found, min(end, stops))
+    return found
+
+
+def dates_left(ask: Ask, times: AskTimes, zone: ZoneInfo) -> tuple[Span, ...]:
+    """The entries of an event's dates, as far as its stop leaves them."""
+    if not times.stopped_early:
+        return ask.dates
+    found = (_span_until(ask, span, times.ends, zone) for span in ask.dates)
+    return tuple(span for span in found if span is not None)
+
+
+def _span_until(ask: Ask, span: Span, ends: datetime, zone: ZoneInfo) -> Span | None:
+    if start_of(span.first, zone) >= ends:
+        return None
+    if span.last == span.first or span_end(span, zone) <= ends:
+        return span
+    door = _event_door(ask)
+    if door is None:
+        day = local_day(ends - timedelta(microseconds=1), zone)
+        wall = ends.astimezone(zone)
+        return Span(span.first, When(day) if day_end(day, zone) == ends else When(wall.date(), wall.time()))
+    count = (span.last.day - span.first.day).days + 1
+    days = (span.last.day - timedelta(days=back) for back in range(count))
+    opening = last_opening_on(door, days, start_of(span.first, zone), ends, zone)
+    if opening is None:
+        return None
+    # Who opens past midnight opens on the day before.
+    day = local_day(opening.opens, zone)
+    return Span(span.first, When(day) if day > span.first.day else span.first)
 
 
 def span_end(span: Span, zone: ZoneInfo) -> datetime:
@@ -166,16 +214,21 @@ def _plan_place(
     return PlaceTimes(shown_from, _last_chance(ask, entry, start, end, zone), own_stop)
 
 
+def _goes_on(ask: Ask, end: datetime, zone: ZoneInfo) -> bool:
+    """True where a window ends for no other reason than that nobody has asked again: no door shuts for good then."""
+    return ask.deadline is None and ask.check_again_by is not None and end == end_of(ask.check_again_by, zone)
+
+
 def _last_chance(
     ask: Ask, entry: DropOff, start: datetime | None, end: datetime, zone: ZoneInfo
 ) -> datetime | None:
-    if start is not None and start >= end:
+    if end == EVER or (start is not None and start >= end):
         return None
     place = entry.place
     if ask.kind is Kind.GO:
         return _last_visit(ask, entry, start, end, zone)
     door = Door(place.hours, place.closed, place.special_hours)
-    if not door.has_hours:
+    if not door.has_hours or _goes_on(ask, end, zone):
         return end
     last = last_opening(door, start, end, zone)
     return last.closes if last is not None else None
@@ -262,10 +315,6 @@ class EntryTimes(Struct, frozen=True):
     ends: datetime
     stops: datetime | None
     """When its stop takes effect; equal to the earliest instant there is when it is not dated."""
-
-
-EVER = datetime(1, 1, 1, tzinfo=UTC)
-"""Before everything: the effect of a stop that does not say when."""
 
 
 def plan_entry(entry: ListingEntry, zone: ZoneInfo) -> EntryTimes:

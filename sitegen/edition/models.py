@@ -299,6 +299,8 @@ class AskLine(Struct, frozen=True):
     """The first instant at which a place of `places` is no longer one, as `Moment.iso`; empty without places."""
     terms: TakeTerms | None = None
     """On the page of a place that takes it on terms of its own."""
+    closed: tuple[date, ...] = ()
+    """Days still to come on which an event's hours do not count, ascending."""
 
 
 class StoryLine(Struct, frozen=True):

@@ -172,8 +172,10 @@ def _elsewhere(published: Published, told: set[str]) -> Elsewhere:
         # An ask says in what story it goes on when it is over, and which place is the next to shut.
         _remember(until, when, _turns(each, zone))
     asks = [ask for each in others for ask in each.asks]
-    over = [ask for ask in asks if not ask.is_live and ask.times.ends + LATELY > when]
-    _remember(until, when, [ask.times.ends + LATELY for ask in over])
+    # What was called off whole is over before its story is out, and callers learn of it then.
+    since = {id(ask): max(ask.times.ends, each.release) for each in others for ask in each.asks}
+    over = [ask for ask in asks if not ask.is_live and since[id(ask)] + LATELY > when]
+    _remember(until, when, [since[id(ask)] + LATELY for ask in over])
     live = sorted((ask for ask in asks if ask.is_live), key=lambda ask: ask.order)
     over.sort(key=lambda ask: ask.order, reverse=True)
     shown, ended = tuple(map(views.ask, live)), tuple(map(views.ask, over))

@@ -9,7 +9,7 @@ from datetime import date, datetime, timedelta
 from msgspec.structs import replace
 
 from sitegen.clock.asks import Standing as Word
-from sitegen.clock.asks import span_end
+from sitegen.clock.asks import dates_left, span_end
 from sitegen.clock.stories import has_come
 from sitegen.clock.timed import Timed, Until, earliest, latest, next_after
 from sitegen.edition import addresses
@@ -301,7 +301,9 @@ class Views:
     def _stop_line(self, stop: Stop | None, stops: datetime | None) -> Ending:
         assert stop is not None and stops is not None  # only things whose stop has taken effect come here
         when: When | None = stop.when
-        said = start_moment(when, self.zone) if when is not None else None
+        # An event that its stop leaves nothing of is off before the day that is written.
+        come = when is not None and self.until(has_come(start_of(when, self.zone), self.as_of))
+        said = start_moment(when, self.zone) if when is not None and come else None
         return Ending(said, "stopped", stop.say, stop.instead)
 
     def _next_step(self, story: Story) -> Ref | None:
@@ -311,14 +313,15 @@ class Views:
         return self.counties(story.counties)[0] if story.counties else None
 
     def _dates(self, each: PublishedAsk) -> tuple[DatesView, ...]:
-        """The dates of an event that are not over."""
+        """The dates of an event that are not over, as far as its stop leaves them."""
         length = timedelta(minutes=each.ask.minutes or 0)
         found: list[DatesView] = []
-        for span in each.ask.dates:
+        for span in dates_left(each.ask, each.times, self.zone):
             if each.ask.kind is Kind.TUNE_IN:
                 end = start_of(span.first, self.zone) + length
             else:
-                end = min(span_end(span, self.zone), each.times.closes)
+                end = span_end(span, self.zone)
+            end = min(end, each.times.ends)
             if self.until(Timed(self.as_of < end, next_after(self.as_of, (end,)))):
                 first = start_moment(span.first, self.zone)
                 last = (
@@ -354,6 +357,7 @@ class Views:
             else None,
             phone=ask.contact.phone if ask.contact is not None and each.is_help else "",
             places_change=moment(first_gone, self.zone).iso if first_gone is not None else "",
+            closed=self._days_ahead(ask.closed, each.times.ends, each.times.opens) if ask.dates else (),
         )
 
     def take(

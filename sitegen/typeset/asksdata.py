@@ -10,7 +10,7 @@ import json
 from collections.abc import Iterable
 from typing import Any
 
-from sitegen.edition.models import ContactView, DropOffView, GoalView, Ref
+from sitegen.edition.models import AskView, ContactView, DropOffView, GoalView, Ref
 from sitegen.edition.outlets import AskRecord, AsksFile
 from sitegen.typeset.addresses import absolute
 from sitegen.typeset.dates import Dates
@@ -80,13 +80,13 @@ def _ask(record: AskRecord, file: AsksFile, dates: Dates) -> dict[str, Any]:
                 "registration": view.registration,
                 "if_too_much": view.if_too_much,
                 "contact": _contact(view.contact),
-                "places": [_place(place, base, dates) for place in view.places],
+                "places": [_place(place, view, base, dates) for place in view.places],
             }
         ),
     }
 
 
-def _place(drop_off: DropOffView, base: str, dates: Dates) -> dict[str, Any]:
+def _place(drop_off: DropOffView, ask: AskView, base: str, dates: Dates) -> dict[str, Any]:
     place = drop_off.place
     position = None
     if place.latitude is not None and place.longitude is not None:
@@ -99,12 +99,15 @@ def _place(drop_off: DropOffView, base: str, dates: Dates) -> dict[str, Any]:
         "name": place.name,
         "town": place.town,
         "county": _county(place.county, dates),
-        "last_chance": drop_off.last_chance.iso,
         "hours": place.hours.text or place.hours.mode.value,
         "withheld": place.withheld,
         **_known(
             {
                 "opens": drop_off.from_ and drop_off.from_.iso,
+                # The day of checking again is no closing: until then nobody knows of a last chance.
+                "last_chance": drop_off.last_chance.iso
+                if drop_off.before_close or not ask.check_again_by
+                else "",
                 "street": place.street,
                 "postal_code": place.postal_code,
                 "position": position,

@@ -184,8 +184,8 @@ def places_bytes(file: PlacesFile, dates: Dates) -> bytes:
             if ref.label
         ],
         "asks": [_ask(ask, counties, year, dates) for ask in file.asks],
-        "places": [_place(place, counties, year, dates) for place in file.places],
-        "help": [_place(place, counties, year, dates) for place in file.help],
+        "places": [_place(place, file.asks, counties, year, dates) for place in file.places],
+        "help": [_place(place, file.asks, counties, year, dates) for place in file.help],
     }
     return (json.dumps(held, ensure_ascii=False, separators=(",", ":")) + "\n").encode()
 
@@ -236,7 +236,9 @@ def _days(each: FinderPlace) -> Iterator[date]:
     yield from (special.day for special in each.place.special_hours)
 
 
-def _place(each: FinderPlace, counties: dict[str, int], year: int | None, dates: Dates) -> dict[str, Any]:
+def _place(
+    each: FinderPlace, asks: Sequence[AskView], counties: dict[str, int], year: int | None, dates: Dates
+) -> dict[str, Any]:
     place = each.place
     return _without_empty(
         {
@@ -258,14 +260,14 @@ def _place(each: FinderPlace, counties: dict[str, int], year: int | None, dates:
             "language": place.language,
             "note": place.note,
             "phone": place.phone,
-            "takes": [_take(take, year, dates) for take in each.takes],
+            "takes": [_take(take, asks[take.ask], year, dates) for take in each.takes],
         }
     )
 
 
-def _take(take: FinderTake, year: int | None, dates: Dates) -> list[int | str]:
+def _take(take: FinderTake, ask: AskView, year: int | None, dates: Dates) -> list[int | str]:
     """The ask's index, from when and until when it is taken there, the latter in words; for an event its hours, in
-    figures and in words."""
+    figures and in words, with the days on which they do not count."""
     row: list[int | str] = [
         take.ask,
         take.opens,
@@ -274,17 +276,24 @@ def _take(take: FinderTake, year: int | None, dates: Dates) -> list[int | str]:
     ]
     if take.hours is None:
         return row
-    said = dates.whole("; ".join(dates.hours(take.written))) if take.written is not None else ""
-    return [*row, hours_code(take.hours, take.closed, take.special_hours), said]
+    said = list(dates.hours(take.written)) if take.written is not None else []
+    said += _closed_line(ask.closed, year, dates)
+    return [*row, hours_code(take.hours, take.closed, take.special_hours), dates.whole("; ".join(said))]
 
 
 def _hour_lines(place: PlaceView, year: int | None, dates: Dates) -> list[str]:
     lines = list(dates.hours(place.hours))
     lines += [dates.day_hours(each, year=each.day.year != year) for each in place.special_hours]
-    if place.closed:
-        days = dates.together([dates.day(day, weekday=True, year=day.year != year) for day in place.closed])
-        lines.append(dates.words.say("place.closed", days=days))
+    lines += _closed_line(place.closed, year, dates)
     return [dates.whole(line) for line in lines]
+
+
+def _closed_line(days: Sequence[date], year: int | None, dates: Dates) -> list[str]:
+    """Which days somebody comes in vain, as one line, or as none."""
+    if not days:
+        return []
+    said = dates.together([dates.day(day, weekday=True, year=day.year != year) for day in days])
+    return [dates.words.say("place.closed", days=said)]
 
 
 def _says_year(moment: Moment, year: int | None) -> bool:

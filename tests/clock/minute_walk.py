@@ -237,7 +237,25 @@ def end_of(walk: Walk, ask: Ask) -> int:
     close = close_of(walk, ask)
     if ask.stopped is None or ask.stopped.when is None:
         return close
-    return min(close, walk.begins(ask.stopped.when))
+    stop = walk.begins(ask.stopped.when)
+    if stop >= close or ask.kind not in (Kind.GO, Kind.TUNE_IN):
+        return min(close, stop)
+    # An event that is stopped is over with the last occasion before that; where there was none it never began.
+    last = 0
+    for span in ask.dates:
+        begin = walk.begins(span.first)
+        if ask.kind is Kind.TUNE_IN:
+            occasion = begin + (ask.minutes or 0)
+        elif ask.hours is not None and ask.hours.mode is Mode.REGULAR:
+            is_open = open_minutes(walk, ask.hours, ask.closed, (), days_of(span))
+            first, final = span_window(walk, span)
+            last = max(last, last_open(is_open, first, min(final, stop)))
+            continue
+        else:
+            occasion = span_end(walk, span)
+        if begin < stop:
+            last = max(last, min(occasion, stop))
+    return last
 
 
 def standing_at(walk: Walk, ask: Ask, last_days: int) -> Callable[[int], str]:
@@ -271,7 +289,9 @@ def last_chance_of(walk: Walk, ask: Ask, entry: DropOff) -> int:
     place = entry.place
     if ask.kind is Kind.GO:
         return _last_visit(walk, ask, entry, start, end)
-    if place.hours.mode is not Mode.REGULAR:
+    # Whoever opens until further notice does not shut for good on the day of checking.
+    until_further_notice = ask.ongoing and end == close_of(walk, ask)
+    if place.hours.mode is not Mode.REGULAR or until_further_notice:
         return end if start < end else -1
     return last_open(open_minutes(walk, place.hours, place.closed, special_of(place)), start, end)
 

@@ -13,6 +13,7 @@ from sitegen.clock.asks import (
     EntryStanding,
     PlaceState,
     Standing,
+    dates_left,
     entry_standing,
     place_state,
     plan_ask,
@@ -226,6 +227,25 @@ def test_a_stop_ends_a_drop_off_and_a_stopped_ask_ends_them_all() -> None:
     assert last_chance(ask) == local("2026-12-08 12:00")
 
 
+def test_the_day_of_checking_again_is_no_last_chance() -> None:
+    """Only an end that somebody wrote shuts a door for good; until that day is over the door is shown."""
+    hall = place("2nd and 4th Th 10:00-12:00")
+
+    def food(*drop_off: DropOff, stopped: Stop | None = None) -> Ask:
+        return Ask(
+            "Shop here", Kind.GET_HELP, "shop", ongoing=True, check_again_by=when("2027-01-31"),
+            drop_off=drop_off, stopped=stopped,
+        )  # fmt: skip
+
+    assert last_chance(food(DropOff(hall))) == local("2027-02-01 00:00")
+    assert last_chance(food(DropOff(hall, until=when("2027-03-01")))) == local("2027-02-01 00:00")
+    assert last_chance(food(DropOff(hall, until=when("2027-01-20")))) == local("2027-01-14 12:00")
+    full = Stop(when("2027-01-27 09:00"), "The freezer is being moved.")
+    assert last_chance(food(DropOff(hall), stopped=full)) == local("2027-01-14 12:00")
+    # It does not open before it must be checked again, and it has not shut.
+    assert last_chance(food(DropOff(hall, from_=when("2027-01-29")))) == local("2027-02-01 00:00")
+
+
 def test_rare_hours_are_found_however_far_back() -> None:
     """A window without a beginning: the fifth Monday before March 2027 is November 30, 2026."""
     assert last_chance(bring("2027-03-01", DropOff(place("5th Mo 10:00-12:00")))) == local("2026-11-30 12:00")
@@ -305,6 +325,47 @@ def test_a_light_display_ends_at_its_last_opening() -> None:
     assert at(ask, "2026-11-20") is Standing.OPEN  # before its first date it is open
     assert at(ask, "2026-12-26 21:59") is Standing.LAST_DAYS
     assert at(ask, "2026-12-26 22:00") is Standing.ENDED
+
+
+def called_off(stop: str, dates: tuple[Span, ...], text: str = "", kind: Kind = Kind.GO) -> Ask:
+    return Ask(
+        "Climb the tower", kind, "climb", dates=dates, hours=hours(text) if text else None,
+        minutes=30 if kind is Kind.TUNE_IN else None, stopped=Stop(when(stop), "The stairs are wet."),
+    )  # fmt: skip
+
+
+def single(*days: str) -> tuple[Span, ...]:
+    return tuple(Span(when(day), when(day)) for day in days)
+
+
+@pytest.mark.parametrize(
+    ("ask", "ends", "left"),
+    [
+        # Nothing is left: it is over at once, not on the day of the stop.
+        (called_off("2026-11-28 09:00", single("2026-12-11", "2026-12-12"), "Fr-Sa 18:00-20:00"), "", ()),
+        (called_off("2026-12-11 12:00", single("2026-12-11", "2026-12-12"), "Fr-Sa 18:00-20:00"), "", ()),
+        (called_off("2026-12-11", single("2026-12-11")), "", ()),
+        (called_off("2026-12-10 20:00", single("2026-12-10 20:00"), kind=Kind.TUNE_IN), "", ()),
+        # Something is left: it ends with that.
+        (called_off("2026-12-12 09:00", single("2026-12-11", "2026-12-12"), "Fr-Sa 18:00-20:00"), "2026-12-11 20:00", single("2026-12-11")),
+        (called_off("2026-12-04", single("2026-12-03 20:00", "2026-12-10 20:00"), kind=Kind.TUNE_IN), "2026-12-03 20:30", single("2026-12-03 20:00")),
+        (called_off("2026-12-03 20:10", single("2026-12-03 20:00"), kind=Kind.TUNE_IN), "2026-12-03 20:10", single("2026-12-03 20:00")),
+        (called_off("2026-12-10 09:00", (Span(when("2026-11-27"), when("2026-12-26")),), "Mo-Su 17:30-22:00"), "2026-12-09 22:00", (Span(when("2026-11-27"), when("2026-12-09")),)),
+        (called_off("2026-12-10 09:00", (Span(when("2026-11-27"), when("2026-12-26")),), "Mo-Su 20:00-02:00"), "2026-12-10 02:00", (Span(when("2026-11-27"), when("2026-12-09")),)),
+        (called_off("2026-12-10", (Span(when("2026-11-27"), when("2026-12-26")),)), "2026-12-10", (Span(when("2026-11-27"), when("2026-12-09")),)),
+        (called_off("2026-12-10 09:00", (Span(when("2026-11-27"), when("2026-12-26")),)), "2026-12-10 09:00", (Span(when("2026-11-27"), when("2026-12-10 09:00")),)),
+        (called_off("2026-11-28", (Span(when("2026-11-27"), when("2026-12-26")),)), "2026-11-28", single("2026-11-27")),
+        # A stop behind the last occasion changes nothing.
+        (called_off("2026-12-30", single("2026-12-11"), "Fr 18:00-20:00"), "2026-12-11 20:00", single("2026-12-11")),
+    ],
+)  # fmt: skip
+def test_a_stop_ends_an_event_with_the_last_occasion_that_it_leaves(
+    ask: Ask, ends: str, left: tuple[Span, ...]
+) -> None:
+    times = plan_ask(ask, 3, NEW_YORK)
+    assert times.ends == (local(ends) if ends else EVER)
+    assert dates_left(ask, times, NEW_YORK) == left
+    assert at(ask, "2026-11-01") is (Standing.OPEN if left else Standing.ENDED)
 
 
 def test_a_light_display_closed_on_its_last_nights_ends_before_them() -> None:

@@ -89,6 +89,8 @@ def last_chance(door: Door, ask: Ask, zone: ZoneInfo) -> datetime | None:
     if door.until is not None:
         end = min(end, instant(datetime.combine(door.until + timedelta(days=1), time()), zone))
     start = instant(ask.start, zone) if ask.start is not None else None
+    if ask.ongoing and end == instant(ask.end, zone):
+        return end  # the day of checking again is nobody's last chance
     minute = end
     for _ in range(60 * 24 * 30):
         minute -= timedelta(minutes=1)

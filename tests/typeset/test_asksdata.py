@@ -107,3 +107,17 @@ def test_the_schema_refuses_what_readers_must_never_meet(tmp_path: Path) -> None
         broken = json.loads(json.dumps(data))
         del broken["asks"][0][key]
         assert problems(broken), key
+
+
+def test_the_day_of_checking_again_is_not_told_as_a_last_chance(tmp_path: Path) -> None:
+    more = "deadline: ongoing\ncheck_again_by: 2026-12-13"
+    (ask,) = asks_data(write_folder(tmp_path, {"stories/2026/a.md": story(asking(more=more))}))["asks"]
+    assert ask["when"] == ["no closing date; we check again by Sunday, Dec. 13, 2026"]
+    assert ask["places"][0]["name"] == "Lowgate Hall" and "last_chance" not in ask["places"][0]
+    # The doors are shut for the week end, and the offer stands.
+    sunday = datetime(2026, 12, 13, 18, tzinfo=UTC)
+    (ask,) = asks_data(tmp_path, sunday)["asks"]
+    assert ask["places"] and ask["true_until"] == "2026-12-14T00:00:00-05:00"
+    late = f"{more}\nstopped: {{when: 2026-12-12, say: full}}"
+    (ask,) = asks_data(write_folder(tmp_path, {"stories/2026/a.md": story(asking(more=late))}))["asks"]
+    assert ask["places"][0]["last_chance"] == "2026-12-11T17:00:00-05:00"

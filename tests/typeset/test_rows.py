@@ -1,0 +1,137 @@
+"""What lists say of asks, wherever they stand: on home, on its county's page, among the deadlines, at its place, in the finder."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from bs4 import BeautifulSoup
+
+from sitegen.site.content import read_content
+from tests.samples.outlet_files import Outlets
+from tests.samples.station_folder import asking, story, write_folder
+
+NOW = datetime(2026, 12, 1, 12, tzinfo=UTC)
+WITH_ROWS = (
+    "index.html",
+    "counties/heron-flats/index.html",
+    "deadlines/index.html",
+    "find/index.html",
+    "places/lowgate-hall/index.html",
+)
+
+
+def told(root: Path, now: datetime = NOW) -> tuple[dict[str, str], dict[str, bytes]]:
+    """The words of each page, and the files."""
+    room = read_content(root).newsroom
+    assert room is not None
+    outlets = Outlets(room)
+    edition = outlets.edition(now)
+    words = {
+        path: " ".join(BeautifulSoup(data, "html5lib").get_text().split())
+        for path, data in outlets.pages(edition).items()
+    }
+    return words, outlets.files(edition)
+
+
+@pytest.mark.parametrize("hours", ['hours: "Mo-Su 17:30-22:00"\n', ""])
+def test_a_row_of_an_event_says_its_closed_days_that_lie_ahead(tmp_path: Path, hours: str) -> None:
+    more = f"dates: 2026-11-27..2026-12-26\n{hours}closed: [2026-11-30, 2026-12-24, 2026-12-25]"
+    root = write_folder(tmp_path, {"stories/2026/a.md": story(asking("go", "See the lights", more))})
+    pages, files = told(root)
+    for path in WITH_ROWS:
+        assert "See the lights" in pages[path] and "Nov. 30" not in pages[path]
+        assert "Closed Thursday, Dec. 24 and Friday, Dec. 25" in pages[path], path
+    (place,) = json.loads(files["data/places.json"])["places"]
+    assert place["takes"][0][5].endswith("Closed Thursday, Dec.\xa024 and Friday, Dec.\xa025")
+    if hours:
+        later, _ = told(root, datetime(2026, 12, 25, 17, tzinfo=UTC))
+        for path in WITH_ROWS:
+            assert "Closed Friday, Dec. 25" in later[path], path
+
+
+def test_the_day_of_checking_again_is_nowhere_a_last_chance(tmp_path: Path) -> None:
+    """Lowgate Hall shuts on Friday; the ask, which has no closing date, is to be checked by Sunday."""
+    more = "deadline: ongoing\ncheck_again_by: 2026-12-13"
+    root = write_folder(tmp_path, {"stories/2026/a.md": story(asking(more=more))})
+    shown = (*WITH_ROWS, "stories/2026/a/index.html")
+    for now in (NOW, datetime(2026, 12, 13, 17, tzinfo=UTC)):
+        pages, _ = told(root, now)
+        for path in shown:
+            assert "Bring a coat" in pages[path] and "Lowgate" in pages[path], path
+            assert "Last chance" not in pages[path] and "The last place" not in pages[path], path
+            assert "No place takes any more" not in pages[path], path
+
+
+TOWER = """asks:
+  - title: Climb the tower
+    kind: go
+    dates: [2026-12-11, 2026-12-12]
+    hours: "Fr-Sa 18:00-20:00"
+    stopped: {when: STOP, say: "The stairs are wet", instead: "Watch at home"}
+    where: [lowgate-hall]
+  - title: Bring a coat
+    kind: bring
+    deadline: 2026-12-04
+    where: [lowgate-hall]
+"""
+
+
+def test_an_event_that_its_stop_leaves_nothing_of_is_called_off_at_once(tmp_path: Path) -> None:
+    root = write_folder(tmp_path, {"stories/2026/a.md": story(TOWER.replace("STOP", "2026-12-03 09:00"))})
+    pages, files = told(root)
+    assert (
+        "Climb the tower: called off. The stairs are wet. Watch at home."
+        in pages["stories/2026/a/index.html"]
+    )
+    for path in WITH_ROWS:
+        assert "Bring a coat" in pages[path] and "tower" not in pages[path], path
+    for path in ("data/asks.json", "data/places.json", "feed.atom"):
+        assert b"Bring a coat" in files[path] and b"tower" not in files[path], path
+    # Copies in people's calendars go at once, too, and do not come back with the day that is written.
+    assert b"STATUS:CANCELLED" in files["deadlines.ics"]
+    later, now = told(root, datetime(2026, 12, 3, 17, tzinfo=UTC))
+    assert "Climb the tower: stopped Dec. 3, 2026. The stairs" in later["stories/2026/a/index.html"]
+    assert now["deadlines.ics"] == files["deadlines.ics"]
+
+
+def test_an_event_that_is_stopped_later_is_told_as_far_as_it_goes(tmp_path: Path) -> None:
+    root = write_folder(tmp_path, {"stories/2026/a.md": story(TOWER.replace("STOP", "2026-12-12 09:00"))})
+    pages, files = told(root)
+    for path in (*WITH_ROWS, "stories/2026/a/index.html"):
+        assert "Friday, Dec. 11" in pages[path] and "Dec. 12" not in pages[path], path
+        assert "No place takes any more" not in pages[path]
+    asks = {ask["title"]: ask for ask in json.loads(files["data/asks.json"])["asks"]}
+    tower = asks["Climb the tower"]
+    assert tower["closes"] == tower["dates"][-1]["ends"] == tower["places"][0]["last_chance"]
+    assert tower["closes"] == "2026-12-11T20:00:00-05:00" and len(tower["dates"]) == 1
+    assert b"20261212T180000" not in files["deadlines.ics"]
+    # Once that night is over the rest is off, though the day that is written lies ahead.
+    over, _ = told(root, datetime(2026, 12, 12, 2, tzinfo=UTC))
+    assert "Climb the tower: called off. The stairs are wet." in over["stories/2026/a/index.html"]
+
+
+def test_deadlines_lead_to_those_of_help_and_do_not_deny_them(tmp_path: Path) -> None:
+    help_ = asking("get help", "A bed for the night")
+    root = write_folder(tmp_path, {"stories/2026/a.md": story(help_)})
+    room = read_content(root).newsroom
+    assert room is not None
+    outlets = Outlets(room)
+    edition = outlets.edition(NOW)
+    assert b"A bed for the night" in outlets.files(edition)["deadlines.ics"]
+    pages = outlets.pages(edition)
+    for path in ("index.html", "deadlines/index.html"):
+        main = BeautifulSoup(pages[path], "html5lib").select_one("main")
+        assert main is not None
+        said = [" ".join(line.get_text().split()) for line in main.select("p")]
+        denied = [line for line in said if "nothing with a closing date" in line.lower()]
+        assert len(denied) == 1 and denied[0].startswith("Apart from offers of help,"), path
+    led = BeautifulSoup(pages["deadlines/index.html"], "html5lib").select('main p a[href="../get-help/"]')
+    assert [link.get_text() for link in led] == ["Get help"]
+    # They are told of where something else is listed, too.
+    both = write_folder(
+        tmp_path / "both", {"stories/2026/a.md": story(asking()), "stories/2026/b.md": story(help_)}
+    )
+    assert "Offers of help are listed apart, under Get help" in told(both)[0]["deadlines/index.html"]
