@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from datetime import date
+from datetime import date, datetime
 from functools import cache, lru_cache
 from itertools import chain, groupby
 from pathlib import PurePosixPath
@@ -68,7 +68,6 @@ from sitegen.typeset.linked import block_digest, linked_text
 from sitegen.typeset.markdown import render_body
 from sitegen.typeset.present import (
     finder_words,
-    first_of,
     hours_code,
     last_of,
     places_bytes,
@@ -380,7 +379,6 @@ class _Voice:
             "entry_span": self.entry_span,
             "repeats": self.repeats,
             "by_last_day": by_last_day,
-            "towns_of": towns_of,
             "paragraphs": transcript_paragraphs,
             "sentence": sentence,
             "script_words": self.script_words,
@@ -388,10 +386,11 @@ class _Voice:
             "finder_data": self.finder_data,
             "search_words": lambda: search_words(self._words),
             "hours_code": hours_code,
-            "first_of": first_of,
             "last_of": last_of,
             "ended_words": self.ended_words,
             "then": self.then,
+            "places_words": self.places_words,
+            "places_then": self.places_then,
             "code": code_drawing,
         }
 
@@ -550,6 +549,24 @@ class _Voice:
         for at, count in changes:
             words = "" if count is None else self.t(none_key if none_key and not count else key, count=count)
             said.append(f"{at}|{Markup(words).unescape()}")
+        return "||".join(said)
+
+    def places_words(self, places: Sequence[DropOffView]) -> Markup:
+        """How many places an ask has, and in which towns; or that it has none any more."""
+        if not places:
+            return self.t("ask.no_places_left")
+        return self.t("ask.places", count=len(places), towns=self.together(towns_of(places)))
+
+    def places_then(self, ask: AskView) -> str:
+        """What `places_words` is to say as one of an ask's places after the other shuts for good, as the script reads it."""
+        end = ask.closes or ask.check_again_by
+        said = []
+        for last in sorted({datetime.fromisoformat(each.last_chance.iso) for each in ask.places}):
+            # With its last place an ask may be over itself, and then says no more.
+            if end and datetime.fromisoformat(end.iso) <= last:
+                break
+            left = [each for each in ask.places if datetime.fromisoformat(each.last_chance.iso) > last]
+            said.append(f"{last.isoformat()}|{self.places_words(left).unescape()}")
         return "||".join(said)
 
     # --- addresses ---------------------------------------------------------------------------

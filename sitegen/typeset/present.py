@@ -68,7 +68,6 @@ def finder_words(words: Words, language: str) -> Markup:
         "unknown_spot": "find.unknown_spot",
         "locating": "find.locating",
         "no_position": "find.no_position",
-        "no_data": "find.no_data",
         "here": "find.here",
         "of_town": "find.of_town",
         "last": "place.last_chance",
@@ -145,11 +144,6 @@ def hours_code(hours: Hours, closed: Iterable[date] = (), special: Iterable[DayH
 
 def _ranges(ranges: Sequence[tuple[int, int]]) -> str:
     return ",".join(f"{start}-{end}" for start, end in ranges)
-
-
-def first_of(moments: Iterable[Moment]) -> str:
-    """The earliest of some moments, as an instant."""
-    return min((moment.iso for moment in moments), key=datetime.fromisoformat)
 
 
 def last_of(moments: Iterable[Moment]) -> str:

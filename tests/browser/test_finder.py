@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import random
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
 import pytest
@@ -280,7 +280,24 @@ def test_what_cannot_answer_is_not_offered(browser: Browser, address: str, data:
     assert page.locator("#finder-near").is_visible()
     assert not page.locator("[name=side]").first.is_visible()
     assert page.locator("main a[href$='get-help/']").first.is_visible()
+    assert "list is below" in page.locator("#finder-said").inner_text()
     context.close()
+
+
+@pytest.mark.browser
+def test_once_the_only_result_has_ended_under_its_reader_the_whole_list_is_back(
+    browser: Browser, address: str
+) -> None:
+    with phone(browser, PHONES[1]) as page:
+        page.clock.install(time=datetime(2026, 12, 2, 21, 59, tzinfo=UTC))
+        page.goto(f"{address}find/?what=bulbs")
+        page.locator("form[data-ready]").wait_for()
+        said, link = page.locator("#finder-said"), page.locator(".found .what a")
+        assert said.inner_text().startswith("Found: 1.") and not page.locator("#all").is_visible()
+        link.focus()
+        page.clock.run_for(120_000)
+        assert said.inner_text().startswith("Nothing fits") and page.locator("#all").is_visible()
+        assert page.evaluate("document.activeElement.closest('.found .held') !== null")
 
 
 @pytest.mark.browser

@@ -101,6 +101,39 @@ def test_what_is_cut_off_is_found(opens: Opens, spoil: str) -> None:
     assert page.evaluate(CUT_OFF)
 
 
+IN_PIECES = r"""() => {
+  // Words, codes (SC-101) and numbers (237-555-0100) that go over more than one line; addresses may.
+  const broken = [];
+  const walker = document.createTreeWalker(document.querySelector('main'), NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    if (walker.currentNode.parentElement.closest('a[href^=http], a[href^=mailto]')) continue;
+    for (const found of walker.currentNode.data.matchAll(/[A-Z]+-\d+|\d[\d-]{5,}|\p{L}+/gu)) {
+      const range = document.createRange();
+      range.setStart(walker.currentNode, found.index);
+      range.setEnd(walker.currentNode, found.index + found[0].length);
+      const boxes = [...range.getClientRects()].filter(box => box.width > 1);
+      if (boxes.some(box => box.top > boxes[0].bottom - 2)) broken.push(found[0]);
+    }
+  }
+  return broken;
+}"""
+
+
+@pytest.mark.parametrize("path", ["find/", "find/tidewick/", "find/?near=Millrace"])
+@pytest.mark.parametrize("size", ["200%", "225%"])
+def test_big_text_leaves_what_the_finder_says_in_one_piece(opens: Opens, path: str, size: str) -> None:
+    page = opens(path, Medium(size=PHONE, styles=f"html {{ font-size: {size} !important; }}"))
+    if path != "find/tidewick/":
+        page.locator("form[data-ready]").wait_for()
+        page.locator("#finder-narrow summary").press("Enter")
+        boxes = page.eval_on_selector_all(
+            ".choice input", "all => all.map(each => [each.offsetWidth, each.offsetHeight])"
+        )
+        assert len(boxes) == 6 and all(width == height for width, height in boxes)
+    assert page.evaluate(IN_PIECES) == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE[0]
+
+
 # --- focus -------------------------------------------------------------------------------------
 
 FOCUSABLE = "a[href], button, input, select, textarea, summary, video[controls], [tabindex]"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
@@ -209,6 +210,56 @@ def test_an_ask_that_ends_under_a_reader_keeps_their_focus_and_says_so_once(
 
 
 @pytest.mark.browser
+@pytest.mark.parametrize(
+    ("path", "before", "door", "title"),
+    [
+        ("stories/2026/harbor-lights/", (2026, 12, 2, 21, 59), "television lobby", "Bring a string of old bulbs"),
+        ("stories/2026/toy-shelf/", (2026, 12, 5, 0, 59), "", "Sign up a family"),
+        ("get-help/", (2026, 12, 5, 0, 59), "", "Sign up a family"),
+    ],
+)  # fmt: skip
+def test_an_ask_that_ends_with_its_doors_is_said_to_end_and_they_are_not(
+    browser: Browser, address: str, path: str, before: tuple[int, ...], door: str, title: str
+) -> None:
+    with phone(browser, PHONES[1]) as page:
+        page.clock.install(time=datetime(*before, tzinfo=UTC))  # type: ignore[arg-type,misc]
+        page.goto(address + path)
+        tag = page.locator("section.tag").filter(has_text=title).first
+        ended = str(tag.get_attribute("data-ended"))
+        doors = tag.locator(".at-door")
+        assert doors.count()
+        tag.locator(".at-door a").filter(has_text=re.compile(door, re.IGNORECASE)).first.focus()
+        page.clock.run_for(120_000)
+        said = page.locator("p.unseen[role=status]").inner_text()
+        assert said.startswith(title) and said.endswith(f": {ended}") and said.count(":") == 1
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("story", ["harbor-lights", "coat-closet", "toy-shelf"])
+def test_the_count_of_an_asks_places_follows_those_that_are_left(
+    browser: Browser, address: str, story: str
+) -> None:
+    path, seen = f"{address}stories/2026/{story}/", 0
+    with phone(browser, PHONES[1]) as page:
+        page.clock.set_fixed_time(BUILT)
+        page.goto(path)
+        chances = page.eval_on_selector_all(
+            ".doors > li", "doors => [...new Set(doors.map(door => Date.parse(door.dataset.end)))]"
+        )
+        assert chances
+        for last in sorted(chances):
+            page.clock.set_fixed_time(last / 1000)
+            page.goto(path)
+            for row in page.locator(".r:has(dt:text-is('Where')):not(:has(.at-door))").all():
+                tag = page.locator("section.tag").filter(has=row)
+                words, left = row.locator("dd").inner_text(), tag.locator(".doors > li").count()
+                assert re.findall(r"\d+(?= places? ?)", words) == [str(left)] * bool(left), (last, words)
+                assert words and (left or "No place" in words)
+                seen += 1
+    assert seen
+
+
+@pytest.mark.browser
 @pytest.mark.parametrize("zone", PHONES)
 @pytest.mark.parametrize("reading", [False, True], ids=["elsewhere", "in the row"])
 def test_an_ask_to_come_is_said_to_be_open_from_its_first_instant(
@@ -319,6 +370,30 @@ def test_doors_are_open_when_the_clock_says_so(
             assert found or opens is None or "/" not in code, (code, at)
             if found:
                 assert opens == at + timedelta(minutes=found["opens"]), (code, at)
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize(
+    ("code", "now", "last", "said"),
+    [
+        ("0123456:0-1440", "2027-03-14T06:30Z", "2027-03-14T20:00Z", "4 p.m."),
+        ("0123456:0-1440", "2026-11-01T05:30Z", "2026-11-01T22:00Z", "5 p.m."),
+        ("0123456:1200-1860", "2027-03-14T04:00Z", "2027-03-14T10:00Z", "6 a.m."),
+        ("0123456:0-1440", "2026-12-02T17:00Z", "2026-12-02T20:30Z", "3:30 p.m."),
+    ],
+)
+def test_a_last_chance_beyond_a_change_of_clocks_is_said_by_the_clock(
+    browser: Browser, address: str, code: str, now: str, last: str, said: str
+) -> None:
+    with phone(browser, PHONES[0]) as page:
+        page.goto(address)
+        words = page.evaluate(
+            """([code, now, last]) => tidetable.statusWords(
+                tidetable.status(code, now, NaN, last), now, tidetable.wordsOf(document.body)
+            )""",
+            [code, *(datetime.fromisoformat(each).timestamp() * 1000 for each in (now, last))],
+        )
+    assert words.replace("\xa0", " ") == f"open now until {said}"
 
 
 @pytest.mark.browser

@@ -101,6 +101,15 @@ def test_slips_anywhere_in_a_word_are_forgiven(browser: Browser, address: str, t
         assert count(page) and any("coat" in line.lower() for line in headlines(page)[:3]), headlines(page)
 
 
+def test_a_year_among_the_words_finds_the_stories_of_that_year(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[0]) as page:
+        opened(page, address, "?q=lantern+walk+2025")
+        # Another story only names that year.
+        assert count(page) > 1
+        assert "lantern walk outgrows" in headlines(page)[0]
+        assert ", 2025" in page.locator("#search-results .date").first.inner_text()
+
+
 def test_typing_searches_after_a_pause_and_says_so(browser: Browser, address: str) -> None:
     with phone(browser, PHONES[0]) as page:
         opened(page, address)

@@ -295,15 +295,16 @@
   async function begin() {
     // Out of hiding before the page is drawn, so that nothing moves; back when there is nothing to search.
     const parts = form.querySelectorAll("[hidden]");
+    const failed = said.textContent;
     for (const part of parts) part.hidden = false;
+    say("");
     try {
       const answered = await fetch(form.dataset.places);
-      if (!answered.ok) throw new Error(answered.statusText);
+      if (!answered.ok) throw answered;
       data = await answered.json();
     } catch {
       for (const part of parts) part.hidden = true;
-      if (location.search) say(words.no_data);
-      return;
+      return say(failed);
     }
     form.addEventListener("submit", (event) => {
       event.preventDefault();
@@ -327,7 +328,8 @@
       write(new URLSearchParams(location.search));
       show();
     });
-    new MutationObserver(() => tale && count()).observe(list, { childList: true });
+    // What is left of a result that ended under its reader changes inside.
+    new MutationObserver(() => tale && count()).observe(list, { childList: true, subtree: true });
     write(new URLSearchParams(location.search));
     show();
     // It answers from here on.

@@ -164,6 +164,8 @@
   async function forWord(data, word, isLast) {
     const sought = term(word, data.language);
     const all = await storiesWith(data, sought);
+    // A year means above all the stories of that year, which seldom name it.
+    if (/^\d/.test(word)) add(all, await storiesWith(data, `@${word}`), LEVELS);
     const files = isLast && word.length >= BEGINNING ? filesFor(data.files.words, word) : [];
     if (files.length && files.length <= MOST_FILES) {
       const begun = (await lines(files)).filter((line) => line.startsWith(word) && !line.startsWith(`${sought} `));

@@ -111,7 +111,9 @@ const tidetable = (() => {
     }
     const next = all.find(([, stop]) => stop > 0);
     if (!next) return null;
-    const most = end ? Math.ceil((end - now) / MINUTE) : Infinity;
+    // By the clock on the wall, like the hours: clocks may change before the last chance.
+    const last = end ? wall(end) : { day: Infinity, minute: 0 };
+    const most = (last.day - here.day) * DAY + last.minute - here.minute;
     if (next[0] > 0) return next[0] < most && (here.minute + next[0]) / DAY < reach ? { open: false, opens: next[0] } : null;
     let until = next[1];
     for (const [start, stop] of all) if (start <= until && stop > until) until = stop;
@@ -145,24 +147,17 @@ const tidetable = (() => {
   said.setAttribute("role", "status");
   document.body.append(said);
 
-  const isAsk = (element) => element.matches(".tag");
-  const isRow = (element) => element.matches("li, tr") && !element.closest("nav");
+  /** That something is over, in words: an ask brings its own. */
+  const over = (element) => element.dataset.ended ?? wordsOf(element)[element.closest(".at-door, .door") ? "takes_no_more" : "ended"];
 
-  function nameOf(element) {
-    const title = element.querySelector(".what a, .what, .name") ?? element.querySelector("h2, h3, h4");
-    const copy = title.cloneNode(true);
-    copy.querySelector(".kind")?.remove();
-    return plain(copy);
-  }
-
-  /** What to say of something that ends under a reader; empty for small parts. */
-  function news(element) {
-    const words = wordsOf(element);
-    if (isAsk(element)) return `${nameOf(element)}: ${element.dataset.ended}`;
-    const door = element.closest(".door");
-    if (element.matches(".at-door")) return `${nameOf(element)}: ${words.takes_no_more}`;
-    if (!isRow(element)) return "";
-    return door ? `${nameOf(element)}, ${plain(door.querySelector("h2, h3, h4"))}: ${words.takes_no_more}` : `${nameOf(element)}: ${words.ended}`;
+  /** What to say of something that ends under a reader; empty for small parts, and for doors that go with their ask. */
+  function news(element, _, due) {
+    if (!element.matches(".tag, .at-door, li, tr") || element.closest("nav")) return "";
+    if (due.includes(element.parentElement.closest(".tag"))) return "";
+    const title = element.querySelector(element.dataset.ended ? "h3, h4" : ".what, .name").cloneNode(true);
+    title.querySelector(".kind")?.remove();
+    const door = element.closest(".door")?.querySelector("h2, h3, h4");
+    return `${[title, door].filter(Boolean).map(plain).join(", ")}: ${over(element)}`;
   }
 
   function hold(element, target) {
@@ -202,8 +197,7 @@ const tidetable = (() => {
     const line = document.createElement("p");
     line.append(...title.childNodes);
     const link = line.querySelector("a");
-    const over = element.matches(".at-door, .door, .door *") ? "takes_no_more" : "ended";
-    line.append(": ", wordsOf(element)[over]);
+    line.append(": ", over(element));
     const cell = element.matches("tr") ? document.createElement("td") : null;
     if (cell) cell.colSpan = 2;
     cell?.append(line);
@@ -268,7 +262,7 @@ const tidetable = (() => {
       if (!element.isConnected) continue;
       const isHeld = element.contains(document.activeElement);
       delete element.dataset.end;
-      if (isAsk(element)) endAsk(element, isHeld);
+      if (element.dataset.ended) endAsk(element, isHeld);
       else endPart(element, isHeld);
     }
     tidy();
