@@ -41,6 +41,7 @@ from sitegen.site.manifest import (
     ManifestError,
     manifest_bytes,
     media_type,
+    public_address,
     read_manifest,
 )
 
@@ -113,12 +114,17 @@ class Disk:
 
 # --- where a site may be written -------------------------------------------------------------
 
+_SITE = "site"
+_KEPT_FOLDERS = frozenset({"accepted", "derived", "for-root", "ledger", "onair", "preview", "reports"})
+"""What the program has in a station's `build/` beside its site."""
+
 
 def refuse_folder(out: Path, root: Path, others: Iterable[Path] = ()) -> None:
     """Raises RefusedError when `out` may not hold a site; touches nothing.
 
     A site may not be, hold or lie in the root folder of the station (its content and themes with it) or any of
-    `others` (a theme's folder, the program's own). `build/` inside the root is for sites and is excepted.
+    `others` (a theme's folder, the program's own). `build/` inside the root is for sites and is excepted, but for
+    what builds keep in it. Nor may it lie in another site: what is kept beside it would be published with that one.
     """
     try:
         here, home = out.resolve(), root.resolve()
@@ -134,6 +140,17 @@ def refuse_folder(out: Path, root: Path, others: Iterable[Path] = ()) -> None:
                     f"The folder '{out}' {relation} '{kept}', which a site must not be mixed with. "
                     f"Choose a folder in '{build}' or one apart from it."
                 )
+        own = build / here.relative_to(build).parts[0] if in_build else here
+        for above in here.parents:
+            if above == build / _SITE or (above / UNFINISHED_NAME).is_file() or public_address(above):
+                raise RefusedError(
+                    f"The folder '{out}' lies in the site '{above}': what is kept beside it, unpublished copy too, would be "
+                    "published with that site. Choose a folder apart from it."
+                )
+        if own.name in _KEPT_FOLDERS and in_build:
+            raise RefusedError(
+                f"The folder '{out}' is or lies in '{own}', where this program keeps other things. Choose another."
+            )
         if here.exists() and not here.is_dir():
             raise RefusedError(f"'{out}' is a file. Give a folder.")
         names = os.listdir(here) if here.exists() else []
