@@ -44,6 +44,7 @@ from sitegen.site.manifest import (
     public_address,
     read_manifest,
 )
+from sitegen.site.rights import is_owners_alone, open_to_all
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,14 +94,21 @@ class Disk:
     """Every change made to the disk, so that a test can make any one of them fail."""
 
     def make_folder(self, folder: str) -> None:
+        """A new folder that everybody may look into: a site is meant for hosts, whatever umask it is built under."""
         os.mkdir(folder)
+        open_to_all(folder)
 
     def write(self, path: str, body: bytes) -> None:
-        """A new file with the permissions that the process gives new files."""
+        """A new file that everybody may read."""
         # O_EXCL: a temporary file is never somebody else's, nor a link that leads elsewhere.
         descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
         with open(descriptor, "wb") as file:
             file.write(body)
+        open_to_all(path)
+
+    def open_to_all(self, path: str) -> None:
+        """Lets everybody read a file, or look into a folder, that was kept from them."""
+        open_to_all(path)
 
     def replace(self, part: str, path: str) -> None:
         os.replace(part, path)
@@ -195,6 +203,7 @@ def publish(
     last = site.last_manifest()
     unfinished = site.read_unfinished()
 
+    site.kind(MANIFEST_NAME)  # whether it is shut
     plan = _plan(site, files, last, unfinished, immutable)
     entries = tuple(
         Entry(name, plan.sizes[name], plan.digests[name], media_type(name), name in immutable)
@@ -213,8 +222,10 @@ def publish(
             site.remove_parts(everywhere=False)
         except OSError as error:
             raise MachineError(f"The site is up to date, and a leftover stays: {_reason(error)}.") from error
+        site.open_shut([*files, MANIFEST_NAME])
         return publication
     _write(site, files, plan, unfinished, manifest if is_new_manifest else None)
+    site.open_shut([*files, MANIFEST_NAME])
     return publication
 
 
@@ -469,6 +480,8 @@ class _Site:
         self._real_folders: set[str] = {""}
         self._parts: set[str] = set()
         self._made: list[str] = []
+        self.shut: set[str] = set()
+        """Files and folders found that none but their owner may read."""
 
     def path(self, name: str) -> str:
         return f"{self._root}/{name}" if name else self._root
@@ -491,6 +504,8 @@ class _Site:
             return ""
         except OSError as error:
             raise MachineError(f"'{self.path(name)}' cannot be read: {_reason(error)}.") from error
+        if is_owners_alone(mode):
+            self.shut.add(name)
         return "file" if S_ISREG(mode) else "folder" if S_ISDIR(mode) else "other"
 
     def holds(self, name: str, size: int, digest: str) -> bool:
@@ -597,6 +612,14 @@ class _Site:
         self._disk.write(part, body)
         return part
 
+    def open_shut(self, names: Iterable[str]) -> None:
+        """Opens the files of these names, and the folders they lie in, that were found shut."""
+        if self.shut:
+            ours = {each for name in names for each in (name, *_folders_of(name))}
+            for name in sorted(self.shut & ours):
+                if self.kind(name) in ("file", "folder"):
+                    self._disk.open_to_all(self.path(name))
+
     def take(self, folder: str, finished: str) -> str:
         """Moves a finished file to a temporary one in a folder of the site; gives its path."""
         self._count += 1
@@ -605,6 +628,7 @@ class _Site:
         )
         self._disk.replace(finished, part)
         self._parts.add(part)
+        self._disk.open_to_all(part)
         return part
 
     def stage_mark(self, reachable: Iterable[str], unreachable: Iterable[str]) -> str:

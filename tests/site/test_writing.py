@@ -219,7 +219,7 @@ def test_a_finished_file_may_stand_for_its_bytes(tmp_path: Path) -> None:
     assert spool.exists()
 
 
-def test_files_have_the_permissions_of_the_process(tmp_path: Path) -> None:
+def test_files_have_the_permissions_that_a_host_needs(tmp_path: Path) -> None:
     before = os.umask(0o022)
     try:
         put(tmp_path / "site", FIRST)
@@ -648,7 +648,9 @@ def test_folders_a_site_may_be_in(tmp_path: Path) -> None:
         refuse_folder(tmp_path / "elsewhere", root, [checkout])
 
 
-@pytest.mark.parametrize("name", ["site/test", "site/a/b", "accepted", "accepted/content", "ledger/x", "derived"])
+@pytest.mark.parametrize(
+    "name", ["site/test", "site/a/b", "accepted", "accepted/content", "ledger/x", "derived"]
+)
 def test_a_site_may_not_lie_in_the_stations_own_or_among_what_is_kept(tmp_path: Path, name: str) -> None:
     root = tmp_path / "station"
     (root / "content").mkdir(parents=True)
