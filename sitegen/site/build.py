@@ -476,7 +476,7 @@ def _made_together(edition: Edition) -> list[list[Asset]]:
     """The assets in groups: files of one part of one picture together, everything else alone."""
     groups: dict[object, list[Asset]] = {}
     for asset in edition.assets:
-        key = (asset.source, asset.box) if isinstance(asset, PictureAsset) else asset.address
+        key = (asset.source, asset.digest, asset.box) if isinstance(asset, PictureAsset) else asset.address
         groups.setdefault(key, []).append(asset)
     return list(groups.values())
 
@@ -497,5 +497,5 @@ def _contents(group: list[Asset], root: Path, store: DerivedStore) -> tuple[Sequ
 def _copied(asset: CopyAsset, root: Path) -> bytes:
     data = (root / asset.source).read_bytes()
     if hashlib.sha256(data).hexdigest() != asset.digest:
-        raise PictureError("The file changed while the site was being built. Build again.")
+        raise PictureError("The file changed while the site was being built.", "Build again.")
     return data

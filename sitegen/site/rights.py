@@ -18,11 +18,12 @@ _BUT_OWNER = 0o077
 
 def open_to_all(path: str) -> None:
     """Lets everybody read a file, or look into a folder, whatever the process's umask kept from it."""
-    mode = os.stat(path).st_mode
+    place = Path(path)
+    mode = place.stat().st_mode
     wanted = mode | (_ALL_ENTER if S_ISDIR(mode) else _ALL_READ)
     if wanted != mode:
         with suppress(OSError):
-            os.chmod(path, S_IMODE(wanted))
+            place.chmod(S_IMODE(wanted))
 
 
 def is_owners_alone(mode: int) -> bool:
