@@ -279,9 +279,10 @@ class _Job:
             try:
                 accepted.finish(self.order.root, self.sources)
             except OSError as error:
+                named = f"'{error.filename}': " if error.filename else ""
                 raise MachineError(
                     f"The site is published, but what it was made of could not be kept in '{accepted.folder}': "
-                    f"{error.strerror or error}. Until a build can, faults in the copy will leave the site as it is."
+                    f"{named}{error.strerror or error}. Until a build can, faults in the copy will leave the site as it is."
                 ) from error
         return built
 

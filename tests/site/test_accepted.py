@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+import shutil
+from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -127,6 +129,69 @@ def test_without_accepted_content_the_site_stays_as_it_is(root: Path) -> None:
     break_something(root)
     assert run(root, moment=AFTER_DEADLINE) == 1
     assert site_of(root) == before
+
+
+@pytest.mark.parametrize(
+    "damage",
+    [Path.unlink, lambda copy: copy.write_bytes(copy.read_bytes()[:-20])],
+    ids=["lost", "cut short"],
+)
+@pytest.mark.parametrize("path", ["stories/2025/lights.md", "places/sandy-end.yaml"])
+def test_accepted_content_that_lost_a_file_takes_nothing_back(
+    root: Path, path: str, damage: Callable[[Path], object]
+) -> None:
+    before = site_of(root)
+    copy = root / "build/accepted/content" / path
+    damage(copy)
+    break_something(root)
+    assert run(root) == 1
+    assert site_of(root) == before
+    # A build that succeeds copies it again, and then time passes as ever.
+    (root / STORIES / "broken.md").unlink()
+    edit(root, "content/pages/about.md", "Who we are.", "Who we are now.")
+    assert run(root) == 0
+    assert copy.read_bytes() == (root / "content" / path).read_bytes()
+    break_something(root)
+    assert run(root, moment=AFTER_DEADLINE) == 1
+    assert site_of(root) != before and any("2025/lights" in name for name in site_of(root))
+
+
+def test_a_file_that_nothing_reads_may_be_unreadable(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    closed = root / "content/budget.xlsx"
+    closed.write_bytes(b"figures")
+    edit(root, f"{STORIES}/lights.md", "Lights.", "New words.")
+    opened, copied = Path.open, shutil.copyfile
+
+    def refusing(path: Path, *more: Any, **options: Any) -> Any:
+        if path == closed:
+            raise PermissionError(13, "Permission denied", str(path))
+        return opened(path, *more, **options)
+
+    def refusing_copy(source: Path, target: Path) -> Path:
+        if source == closed:
+            raise PermissionError(13, "Permission denied", str(source))
+        return copied(source, target)
+
+    monkeypatch.setattr(Path, "open", refusing)
+    monkeypatch.setattr(shutil, "copyfile", refusing_copy)
+    assert run(root) == 0
+    break_something(root)
+    assert run(root, moment=AFTER_DEADLINE) == 1
+    page = site_of(root)["stories/2025/lights/index.html"]
+    assert b"New words." in page and b"5-9\xc2\xa0p.m." not in page
+
+
+def test_what_cannot_be_copied_is_named(
+    root: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    edit(root, f"{STORIES}/lights.md", "Lights.", "New words.")
+    monkeypatch.setattr(shutil, "copyfile", lambda source, _: raise_full(source))
+    assert run(root) == 3
+    assert f"{STORIES}/lights.md" in capsys.readouterr().err
+
+
+def raise_full(source: Path) -> None:
+    raise OSError(28, "No space left on device", str(source))
 
 
 def test_after_the_fault_is_mended_the_new_copy_comes(root: Path, tmp_path: Path) -> None:
