@@ -136,7 +136,7 @@ def test_without_accepted_content_the_site_stays_as_it_is(root: Path) -> None:
     [Path.unlink, lambda copy: copy.write_bytes(copy.read_bytes()[:-20])],
     ids=["lost", "cut short"],
 )
-@pytest.mark.parametrize("path", ["stories/2025/lights.md", "places/sandy-end.yaml"])
+@pytest.mark.parametrize("path", ["stories/2025/help.md", "places/lowgate-hall.yaml"])
 def test_accepted_content_that_lost_a_file_takes_nothing_back(
     root: Path, path: str, damage: Callable[[Path], object]
 ) -> None:
