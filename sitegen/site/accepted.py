@@ -31,6 +31,8 @@ class _Kept(msgspec.Struct, frozen=True):
     """Of the sources."""
     sizes: dict[str, int]
     """Bytes of the copies: of all files but those that could not be read, which the content was read without."""
+    root: str
+    """The station's folder, absolute."""
 
 
 class Accepted:
@@ -54,6 +56,10 @@ class Accepted:
         """The accepted records, or None when there are none to be believed. `only`: paths of the stories, episodes and places to read; None
         for all."""
         return read_content(self.folder, only=only) if self.is_whole else None
+
+    def is_of(self, root: Path) -> bool:
+        """It was accepted from this station's folder, whole or not."""
+        return self._kept().root == os.fspath(root.resolve())
 
     def changed(self, sources: Sources) -> frozenset[str]:
         """Paths of accepted files that are other now, or gone, or may be."""
@@ -111,7 +117,11 @@ class Accepted:
             sizes[path] = state[0]
             whole = whole and state_of(os.fspath(source)) == state
         part = self.folder / f".{_LIST}.part"
-        part.write_bytes(msgspec.msgpack.encode(_Kept(settled(wanted, sources.looked_at), sizes)))
+        part.write_bytes(
+            msgspec.msgpack.encode(
+                _Kept(settled(wanted, sources.looked_at), sizes, os.fspath(root.resolve()))
+            )
+        )
         part.replace(self.folder / _LIST)
         if whole:
             (self.folder / _MARK).unlink(missing_ok=True)
@@ -120,7 +130,7 @@ class Accepted:
         try:
             return msgspec.msgpack.decode((self.folder / _LIST).read_bytes(), type=_Kept)
         except (OSError, msgspec.MsgspecError):
-            return _Kept({}, {})
+            return _Kept({}, {}, "")
 
 
 def _can_be_read(file: Path) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
@@ -113,6 +114,54 @@ def test_a_file_that_became_a_folder_is_kept_as_one(root: Path) -> None:
     break_something(root)
     before = site_of(root)
     assert run(root) == 1 and site_of(root) == before
+
+
+def of_another(root: Path) -> Path:
+    """The station made another one."""
+    for old, new in (
+        (r"(?m)^station: .*$", "station: Gull Point Television"),
+        (r"(?m)^programme: .*$", "programme: Gull Tidings"),
+        (r"(?m)^address: .*$", "address: https://www.example.org/gull/"),
+    ):
+        edit_by(root / "content/station.yaml", old, new)
+    return root
+
+
+def edit_by(path: Path, pattern: str, new: str) -> None:
+    text, count = re.subn(pattern, new, path.read_text("utf-8"))
+    assert count == 1
+    path.write_text(text, "utf-8")
+
+
+@pytest.mark.parametrize("what_is_kept_is_there", [True, False])
+def test_another_stations_site_is_not_replaced(
+    root: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], what_is_kept_is_there: bool
+) -> None:
+    out, other = tmp_path / "www", of_another(write_archive(tmp_path / "other"))
+    assert run(root, "--out", str(out)) == 0
+    if not what_is_kept_is_there:
+        shutil.rmtree(tmp_path / "www.sitegen")
+    before = {path: path.read_bytes() for path in out.rglob("*") if path.is_file()}
+    capsys.readouterr()
+    assert run(other, "--out", str(out)) == 2
+    assert "https://www.example.org/gull/" in capsys.readouterr().err
+    (other / "content/station.yaml").write_text("station: [", "utf-8")
+    (other / STORIES / "help.md").unlink()
+    assert run(other, "--out", str(out)) == 1
+    assert {path: path.read_bytes() for path in out.rglob("*") if path.is_file()} == before
+
+
+def test_a_station_may_change_its_address(root: Path, tmp_path: Path) -> None:
+    out, site = tmp_path / "www", root / "build/site"
+    assert run(root, "--out", str(out)) == 0
+    # Of a copy of the station elsewhere, whose names are the same.
+    copy = write_archive(tmp_path / "copy")
+    edit_by(copy / "content/station.yaml", r"(?m)^address: .*$", "address: https://www.example.com/new/")
+    assert run(copy, "--out", str(out)) == 0
+    # In its own folder, together with all its names.
+    assert run(of_another(copy), "--out", str(out)) == 0
+    assert run(of_another(root)) == 0
+    assert b"example.org/gull" in (site / "manifest.json").read_bytes()
 
 
 def test_a_station_file_that_cannot_be_read_lets_time_pass(root: Path, tmp_path: Path) -> None:
