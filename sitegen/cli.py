@@ -278,7 +278,15 @@ def _build(options: argparse.Namespace) -> int:
     from sitegen.site.errors import RefusedError
     from sitegen.site.ledger import Ledger
     from sitegen.site.lock import only_builder
-    from sitegen.site.order import Order, ground_of, look, nothing_to_do, refuse_missing_content, workshop_for
+    from sitegen.site.order import (
+        Order,
+        ground_of,
+        look,
+        nothing_to_do,
+        prepare,
+        refuse_missing_content,
+        workshop_for,
+    )
     from sitegen.site.writing import refuse_folder
 
     workshop = workshop_for(options.root, options.out)
@@ -295,6 +303,7 @@ def _build(options: argparse.Namespace) -> int:
     refuse_missing_content(options.root)
     # Before anything is written beside the folder.
     refuse_folder(workshop.site, options.root)
+    prepare(workshop)
     with only_builder(workshop.ledger, order.present) as lock:
         ground = ground_of(order)
         sources = look(options.root, order.present)

@@ -260,7 +260,8 @@ class Room:
             group = [
                 each
                 for each in self._assets.values()
-                if isinstance(each, PictureAsset) and (each.source, each.box) == (asset.source, asset.box)
+                if isinstance(each, PictureAsset)
+                and (each.source, each.digest, each.box) == (asset.source, asset.digest, asset.box)
             ]
             made = self._store.pictures(self._root / asset.source, group)
         except (OSError, PictureError):

@@ -891,6 +891,8 @@ class PictureAsset(Struct, frozen=True):
     address: str
     source: str
     """Relative to the root folder."""
+    digest: str
+    """SHA-256 the source's bytes must still have."""
     width: int
     height: int
     media_type: str = "image/jpeg"

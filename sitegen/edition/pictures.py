@@ -106,7 +106,9 @@ class Gallery:
         address = f"{addresses.PICTURES}{name}-{width}.{ending}"
         left, top, right, bottom = box or (0, 0, picture.width, picture.height)
         height = height_for(width, right - left, bottom - top)
-        self.assets[address] = PictureAsset(address, picture.file, width, height, media_type, box)
+        self.assets[address] = PictureAsset(
+            address, picture.file, picture.digest, width, height, media_type, box
+        )
         return address
 
     def video(

@@ -27,6 +27,7 @@ from sitegen.newsroom.comments import words_in_comments
 from sitegen.newsroom.context import Context
 from sitegen.newsroom.episodes import read_episode, read_page
 from sitegen.newsroom.fields import Findings, did_you_mean
+from sitegen.newsroom.freenames import free_name, is_passed_over, looks_the_same
 from sitegen.newsroom.keeping import NoShelf, Record, Shelf
 from sitegen.newsroom.listings import read_listing
 from sitegen.newsroom.matter import Matter, split_matter
@@ -369,7 +370,7 @@ class _Folder:
             return
         for entry in entries:
             path = Path(entry.path)
-            if entry.name.startswith(".") or entry.name.endswith(("~", ".swp", ".bak", ".orig")):
+            if is_passed_over(entry.name):
                 continue
             if not _is_text(entry.name):
                 name = entry.name.encode("utf-8", "backslashreplace").decode()
@@ -400,12 +401,12 @@ class _Folder:
             elif entry.name.endswith(suffix):
                 yield path
             else:
-                stem = slug(path.stem)
+                good = free_name(entry.name, suffix, _names_in(path.parent))
                 self.findings.concern(
                     spot,
                     "not-read",
                     f"This file is not read; files here end in {suffix}.",
-                    f"Rename it to {stem}{suffix}, or move it." if stem else "Rename it, or move it.",
+                    f"Rename it to {good}, or move it." if good else "Rename it, or move it.",
                 )
 
     def _leads_inside(self, path: Path, spot: Spot) -> bool:
@@ -610,6 +611,18 @@ class _Folder:
             )
             return None
         if not _is_file(path):
+            twin = looks_the_same(path.name, _names_in(path.parent))
+            if twin:
+                good = free_name(twin, path.suffix, _names_in(path.parent))
+                self.findings.fault(
+                    spot,
+                    "unknown-file",
+                    f"The file content/{folder}/{name} has its accents in other signs than this name, though both look the same.",
+                    f"Rename the file to {good} and write: {name[: -len(path.name)]}{good}"
+                    if good
+                    else "Rename the file in plain letters, and write that name.",
+                )
+                return None
             known = sorted(
                 each.name
                 for each in (self.content / folder).glob("*")
@@ -657,12 +670,19 @@ class _Folder:
         relative = self._shown(path)[len(f"{CONTENT}/{folder}/") :].removesuffix(path.suffix)
         if all(is_slug(part) for part in relative.split("/")):
             return relative
-        good = "/".join(slug(part) or "…" for part in relative.split("/"))
+        *folders, _ = relative.split("/")
+        above = [slug(part) for part in folders]
+        target = self.content.joinpath(folder, *above)
+        # In a folder of another name it may be called what it is, unless that folder is there too and has one.
+        beside = _names_in(target) | (_names_in(path.parent) - ({path.name} if above != folders else set()))
+        good = free_name(path.name, path.suffix, beside)
         self.findings.fault(
             Spot(self._shown(path)),
             "file-name",
             f"The name of {path.name} cannot stand in an address: only small letters, digits and hyphens can.",
-            f"Rename it to {good}{path.suffix}",
+            f"Rename it to {'/'.join([*above, good])}"
+            if good and all(above)
+            else f"Rename it with small letters, digits and hyphens, and {path.suffix} at the end.",
         )
         return None
 
@@ -1078,6 +1098,14 @@ def _is_file(path: Path) -> bool:
         return path.is_file()
     except OSError:
         return False
+
+
+def _names_in(folder: Path) -> set[str]:
+    """The names of what lies in a folder; of one that cannot be looked into, none."""
+    try:
+        return {each.name for each in folder.iterdir() if _is_text(each.name)}
+    except OSError:
+        return set()
 
 
 def _is_text(name: str) -> bool:

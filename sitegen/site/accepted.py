@@ -19,9 +19,20 @@ from sitegen.site.content import read_content
 from sitegen.site.order import Sources, Workshop
 from sitegen.site.states import UNKNOWN, State, settled, state_of
 
-_STATES = "states"
+_LIST = "states"
 _MARK = "unfinished"
 _PREFIX = f"{CONTENT}/"
+
+
+class _Kept(msgspec.Struct, frozen=True):
+    """What was accepted, by path."""
+
+    states: dict[str, State]
+    """Of the sources."""
+    sizes: dict[str, int]
+    """Bytes of the copies: of all files but those that could not be read, which the content was read without."""
+    root: str
+    """The station's folder, absolute."""
 
 
 class Accepted:
@@ -32,29 +43,39 @@ class Accepted:
 
     @property
     def is_whole(self) -> bool:
-        """There is accepted content, all of one build."""
-        return (self.folder / _STATES).is_file() and not (self.folder / _MARK).exists()
+        """There is accepted content, all of one build, and no copy of it was lost or cut short since."""
+        if (self.folder / _MARK).exists():
+            return False
+        kept = self._kept()
+        return bool(kept.states) and all(self._has(path, size) for path, size in kept.sizes.items())
+
+    def _has(self, path: str, size: int | None) -> bool:
+        return size is not None and state_of(os.fspath(self.folder / path))[0] == size
 
     def read(self, only: frozenset[str] | None = None) -> Reading | None:
         """The accepted records, or None when there are none to be believed. `only`: paths of the stories, episodes and places to read; None
         for all."""
         return read_content(self.folder, only=only) if self.is_whole else None
 
+    def is_of(self, root: Path) -> bool:
+        """It was accepted from this station's folder, whole or not."""
+        return self._kept().root == os.fspath(root.resolve())
+
     def changed(self, sources: Sources) -> frozenset[str]:
         """Paths of accepted files that are other now, or gone, or may be."""
-        states = self._states()
+        states = self._kept().states
         return frozenset(
             path for path, state in states.items() if state == UNKNOWN or sources.states.get(path) != state
         )
 
     def added(self, sources: Sources) -> frozenset[str]:
         """Paths of files that were not accepted."""
-        return frozenset(_content(sources).keys() - self._states().keys())
+        return frozenset(_content(sources).keys() - self._kept().states.keys())
 
     def begin(self, sources: Sources) -> bool:
         """Marks the content as unfinished before its site is published; False when it is accepted already."""
         wanted = _content(sources)
-        if self.is_whole and self._states() == wanted and UNKNOWN not in wanted.values():
+        if self.is_whole and self._kept().states == wanted and UNKNOWN not in wanted.values():
             return False
         self.folder.mkdir(parents=True, exist_ok=True)
         (self.folder / _MARK).touch()
@@ -63,9 +84,11 @@ class Accepted:
     def finish(self, root: Path, sources: Sources) -> None:
         """Copies what the site was made of, and takes the mark away. A file that changed meanwhile leaves the mark.
 
-        `sources` are as they were before they were read. Raises OSError when the disk refuses.
+        `sources` are as they were before they were read. A file that cannot be read is left out: nothing was made of it, or it
+        would have been a fault. Raises OSError, which names the file, when the disk refuses.
         """
-        before, wanted = self._states(), _content(sources)
+        kept, wanted = self._kept(), _content(sources)
+        before, sizes = kept.states, {}
         for path in before.keys() - wanted.keys():
             gone = self.folder / path
             if not gone.is_dir():  # what was a file there may be a folder by now
@@ -74,29 +97,48 @@ class Accepted:
         whole = True
         for path, state in wanted.items():
             copy = self.folder / path
-            if before.get(path) == state != UNKNOWN and copy.is_file():
+            if before.get(path) == state != UNKNOWN and self._has(path, kept.sizes.get(path)):
+                sizes[path] = kept.sizes[path]
                 continue
             source = root / path
             if state == UNKNOWN or not source.is_file():
                 continue  # a link that leads nowhere, a device: nothing was read from it
+            if not _can_be_read(source):
+                with suppress(FileNotFoundError, NotADirectoryError, IsADirectoryError):
+                    copy.unlink()
+                whole = whole and state_of(os.fspath(source)) == state
+                continue
             copy.parent.mkdir(parents=True, exist_ok=True)
             if copy.is_dir():
                 shutil.rmtree(copy)  # what was a folder there is a file by now
             part = copy.with_name(f".{copy.name}.part")
             shutil.copyfile(source, part)
             part.replace(copy)
+            sizes[path] = state[0]
             whole = whole and state_of(os.fspath(source)) == state
-        part = self.folder / f".{_STATES}.part"
-        part.write_bytes(msgspec.msgpack.encode(settled(wanted, sources.looked_at)))
-        part.replace(self.folder / _STATES)
+        part = self.folder / f".{_LIST}.part"
+        part.write_bytes(
+            msgspec.msgpack.encode(
+                _Kept(settled(wanted, sources.looked_at), sizes, os.fspath(root.resolve()))
+            )
+        )
+        part.replace(self.folder / _LIST)
         if whole:
             (self.folder / _MARK).unlink(missing_ok=True)
 
-    def _states(self) -> dict[str, State]:
+    def _kept(self) -> _Kept:
         try:
-            return msgspec.msgpack.decode((self.folder / _STATES).read_bytes(), type=dict[str, State])
+            return msgspec.msgpack.decode((self.folder / _LIST).read_bytes(), type=_Kept)
         except (OSError, msgspec.MsgspecError):
-            return {}
+            return _Kept({}, {}, "")
+
+
+def _can_be_read(file: Path) -> bool:
+    try:
+        with file.open("rb"):
+            return True
+    except OSError:
+        return False
 
 
 def _content(sources: Sources) -> dict[str, State]:

@@ -24,7 +24,7 @@ from sitegen.edition.compose import compose_edition
 from sitegen.edition.models import Asset, CopyAsset, Edition, PictureAsset
 from sitegen.newsroom.folder import CONTENT
 from sitegen.newsroom.keeping import Drawer
-from sitegen.newsroom.records import Finding, Reading, Spot, Weight
+from sitegen.newsroom.records import Finding, Reading, Spot, Station, Weight
 from sitegen.newsroom.removals import less_removals
 from sitegen.proof.checks.base import PageFinding
 from sitegen.proof.collector import seldom_collecting
@@ -37,11 +37,11 @@ from sitegen.site.ahead import work_out_ahead
 from sitegen.site.content import read_content
 from sitegen.site.derived import DerivedStore
 from sitegen.site.drawer import StoryDrawer
-from sitegen.site.errors import MachineError
+from sitegen.site.errors import MachineError, RefusedError
 from sitegen.site.forroot import write_for_root
 from sitegen.site.ledger import Facts, Ledger, MadePage, Written
 from sitegen.site.making import Ground, content_bytes
-from sitegen.site.manifest import MANIFEST_NAME
+from sitegen.site.manifest import MANIFEST_NAME, public_address
 from sitegen.site.order import Order, Sources
 from sitegen.site.press import NOTHING, Memory, Press, Progress, thread_of
 from sitegen.site.processes import Spread, in_processes
@@ -206,6 +206,8 @@ def build(
     """
     # Before anything is made: kept pictures may lie beside the folder.
     refuse_folder(order.workshop.site, order.root)
+    if reading.newsroom is not None:
+        _refuse_anothers(order, reading.newsroom.station)
     ledger = Ledger(order.workshop.ledger)
     memory = NOTHING if order.fresh else _remembered(order, ground, ledger)
     drawer = StoryDrawer(order.workshop.ledger, ground, marks, order.fresh)
@@ -220,6 +222,27 @@ def build(
     finally:
         drawer.save()
         searched.save()
+
+
+def _refuse_anothers(order: Order, station: Station) -> None:
+    """Raises RefusedError where the folder asked for holds a site of another address, and nothing says that it is of this
+    station: neither its folder, nor its name, nor its programme's. An address may change on purpose, and so may all of these."""
+    workshop = order.workshop
+    accepted = Accepted(workshop.accepted)
+    if not workshop.is_apart or accepted.is_of(order.root):
+        return
+    address = public_address(workshop.site)
+    if address in ("", station.address):
+        return
+    before = accepted.read(only=frozenset())
+    known = before.newsroom.station if before is not None and before.newsroom is not None else None
+    if known is not None and (known.station == station.station or known.programme == station.programme):
+        return
+    whose = f"the site of {known.station}, {address}" if known is not None else f"the site of {address}"
+    raise RefusedError(
+        f"The folder '{workshop.site}' holds {whose}; this is {station.station}, {station.address}. Give a folder of its own: "
+        "--out DIR. Where it is the same site under a new address, move that folder away and build again."
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -279,9 +302,10 @@ class _Job:
             try:
                 accepted.finish(self.order.root, self.sources)
             except OSError as error:
+                named = f"'{error.filename}': " if error.filename else ""
                 raise MachineError(
                     f"The site is published, but what it was made of could not be kept in '{accepted.folder}': "
-                    f"{error.strerror or error}. Until a build can, faults in the copy will leave the site as it is."
+                    f"{named}{error.strerror or error}. Until a build can, faults in the copy will leave the site as it is."
                 ) from error
         return built
 
@@ -292,6 +316,8 @@ class _Job:
             return None
         now = reading
         if now.newsroom is None:
+            if self.order.workshop.is_apart and not accepted.is_of(self.order.root):
+                return None  # nothing says that it is this station's
             now = read_content(self.order.root, station=before.newsroom.station)
         assert now.newsroom is not None  # it was read with a station
         faulty = frozenset(finding.spot.path for finding in now.faults)
@@ -476,7 +502,7 @@ def _made_together(edition: Edition) -> list[list[Asset]]:
     """The assets in groups: files of one part of one picture together, everything else alone."""
     groups: dict[object, list[Asset]] = {}
     for asset in edition.assets:
-        key = (asset.source, asset.box) if isinstance(asset, PictureAsset) else asset.address
+        key = (asset.source, asset.digest, asset.box) if isinstance(asset, PictureAsset) else asset.address
         groups.setdefault(key, []).append(asset)
     return list(groups.values())
 
@@ -497,5 +523,5 @@ def _contents(group: list[Asset], root: Path, store: DerivedStore) -> tuple[Sequ
 def _copied(asset: CopyAsset, root: Path) -> bytes:
     data = (root / asset.source).read_bytes()
     if hashlib.sha256(data).hexdigest() != asset.digest:
-        raise PictureError("The file changed while the site was being built. Build again.")
+        raise PictureError("The file changed while the site was being built.", "Build again.")
     return data

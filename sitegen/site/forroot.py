@@ -6,12 +6,14 @@ A page for the lost, robots.txt and security.txt are asked for at the root alone
 
 from __future__ import annotations
 
+import os
 from collections.abc import Set
 from pathlib import Path
 from urllib.parse import urlsplit
 
 from sitegen.edition import addresses
 from sitegen.site.errors import MachineError
+from sitegen.site.rights import open_to_all
 
 ROOT_FILES = (addresses.NOT_FOUND, addresses.ROBOTS, addresses.SECURITY)
 
@@ -49,10 +51,13 @@ def write_for_root(folder: Path, site: Path, files: Set[str], address: str) -> N
 def _write(path: Path, body: bytes) -> None:
     if path.is_file() and path.read_bytes() == body:
         return
-    path.parent.mkdir(parents=True, exist_ok=True)
+    if not path.parent.is_dir():
+        path.parent.mkdir(parents=True)
+        open_to_all(os.fspath(path.parent))
     part = path.with_name(f".{path.name}.part")
     try:
         part.write_bytes(body)
+        open_to_all(os.fspath(part))
         part.replace(path)
     finally:
         part.unlink(missing_ok=True)

@@ -14,8 +14,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sitegen import __version__
-from sitegen.site.errors import RefusedError
+from sitegen.site.errors import MachineError, RefusedError
 from sitegen.site.ledger import Facts, Ledger
+from sitegen.site.rights import make_private, open_to_all
 from sitegen.site.states import UNKNOWN, State, state_of, states_below
 
 if TYPE_CHECKING:
@@ -40,6 +41,11 @@ class Workshop:
     site: Path
     beside: Path
     """Holds the following; `build/` for `build/site`, `DIR.sitegen/` for a folder of one's own."""
+
+    @property
+    def is_apart(self) -> bool:
+        """The site has a folder of its own choosing, not the station's."""
+        return self.site.parent != self.beside
 
     @property
     def ledger(self) -> Path:
@@ -72,6 +78,22 @@ def workshop_for(root: Path, out: Path | None) -> Workshop:
     if not out.name:
         raise RefusedError(f"A site cannot be the whole of '{out}'. Give a folder of its own: --out DIR")
     return Workshop(out, out.with_name(f"{out.name}.sitegen"))
+
+
+def prepare(workshop: Workshop) -> None:
+    """Makes the folder of what is kept beside a site. It holds copy that is held back: beside a folder of one's own choosing,
+    where a host may serve it, only its owner looks into it. Raises MachineError where it cannot be made."""
+    beside = workshop.beside
+    try:
+        if workshop.is_apart:
+            make_private(beside)
+        elif not beside.is_dir():
+            beside.mkdir(parents=True)
+            open_to_all(os.fspath(beside))  # the way to the site
+    except OSError as error:
+        raise MachineError(
+            f"'{error.filename or beside}' cannot be written: {error.strerror or error}. The site is as it was."
+        ) from error
 
 
 @dataclass(frozen=True, slots=True)

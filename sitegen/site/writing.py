@@ -41,8 +41,10 @@ from sitegen.site.manifest import (
     ManifestError,
     manifest_bytes,
     media_type,
+    public_address,
     read_manifest,
 )
+from sitegen.site.rights import is_owners_alone, open_to_all
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,14 +94,21 @@ class Disk:
     """Every change made to the disk, so that a test can make any one of them fail."""
 
     def make_folder(self, folder: str) -> None:
+        """A new folder that everybody may look into: a site is meant for hosts, whatever umask it is built under."""
         os.mkdir(folder)
+        open_to_all(folder)
 
     def write(self, path: str, body: bytes) -> None:
-        """A new file with the permissions that the process gives new files."""
+        """A new file that everybody may read."""
         # O_EXCL: a temporary file is never somebody else's, nor a link that leads elsewhere.
         descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
         with open(descriptor, "wb") as file:
             file.write(body)
+        open_to_all(path)
+
+    def open_to_all(self, path: str) -> None:
+        """Lets everybody read a file, or look into a folder, that was kept from them."""
+        open_to_all(path)
 
     def replace(self, part: str, path: str) -> None:
         os.replace(part, path)
@@ -113,12 +122,17 @@ class Disk:
 
 # --- where a site may be written -------------------------------------------------------------
 
+_SITE = "site"
+_KEPT_FOLDERS = frozenset({"accepted", "derived", "for-root", "ledger", "onair", "preview", "reports"})
+"""What the program has in a station's `build/` beside its site."""
+
 
 def refuse_folder(out: Path, root: Path, others: Iterable[Path] = ()) -> None:
     """Raises RefusedError when `out` may not hold a site; touches nothing.
 
     A site may not be, hold or lie in the root folder of the station (its content and themes with it) or any of
-    `others` (a theme's folder, the program's own). `build/` inside the root is for sites and is excepted.
+    `others` (a theme's folder, the program's own). `build/` inside the root is for sites and is excepted, but for
+    what builds keep in it. Nor may it lie in another site: what is kept beside it would be published with that one.
     """
     try:
         here, home = out.resolve(), root.resolve()
@@ -134,6 +148,17 @@ def refuse_folder(out: Path, root: Path, others: Iterable[Path] = ()) -> None:
                     f"The folder '{out}' {relation} '{kept}', which a site must not be mixed with. "
                     f"Choose a folder in '{build}' or one apart from it."
                 )
+        own = build / here.relative_to(build).parts[0] if in_build else here
+        for above in here.parents:
+            if above == build / _SITE or (above / UNFINISHED_NAME).is_file() or public_address(above):
+                raise RefusedError(
+                    f"The folder '{out}' lies in the site '{above}': what is kept beside it, unpublished copy too, would be "
+                    "published with that site. Choose a folder apart from it."
+                )
+        if own.name in _KEPT_FOLDERS and in_build:
+            raise RefusedError(
+                f"The folder '{out}' is or lies in '{own}', where this program keeps other things. Choose another."
+            )
         if here.exists() and not here.is_dir():
             raise RefusedError(f"'{out}' is a file. Give a folder.")
         names = os.listdir(here) if here.exists() else []
@@ -178,6 +203,7 @@ def publish(
     last = site.last_manifest()
     unfinished = site.read_unfinished()
 
+    site.kind(MANIFEST_NAME)  # whether it is shut
     plan = _plan(site, files, last, unfinished, immutable)
     entries = tuple(
         Entry(name, plan.sizes[name], plan.digests[name], media_type(name), name in immutable)
@@ -196,8 +222,10 @@ def publish(
             site.remove_parts(everywhere=False)
         except OSError as error:
             raise MachineError(f"The site is up to date, and a leftover stays: {_reason(error)}.") from error
+        site.open_shut([*files, MANIFEST_NAME])
         return publication
     _write(site, files, plan, unfinished, manifest if is_new_manifest else None)
+    site.open_shut([*files, MANIFEST_NAME])
     return publication
 
 
@@ -452,6 +480,8 @@ class _Site:
         self._real_folders: set[str] = {""}
         self._parts: set[str] = set()
         self._made: list[str] = []
+        self.shut: set[str] = set()
+        """Files and folders found that none but their owner may read."""
 
     def path(self, name: str) -> str:
         return f"{self._root}/{name}" if name else self._root
@@ -474,6 +504,8 @@ class _Site:
             return ""
         except OSError as error:
             raise MachineError(f"'{self.path(name)}' cannot be read: {_reason(error)}.") from error
+        if is_owners_alone(mode):
+            self.shut.add(name)
         return "file" if S_ISREG(mode) else "folder" if S_ISDIR(mode) else "other"
 
     def holds(self, name: str, size: int, digest: str) -> bool:
@@ -580,6 +612,14 @@ class _Site:
         self._disk.write(part, body)
         return part
 
+    def open_shut(self, names: Iterable[str]) -> None:
+        """Opens the files of these names, and the folders they lie in, that were found shut."""
+        if self.shut:
+            ours = {each for name in names for each in (name, *_folders_of(name))}
+            for name in sorted(self.shut & ours):
+                if self.kind(name) in ("file", "folder"):
+                    self._disk.open_to_all(self.path(name))
+
     def take(self, folder: str, finished: str) -> str:
         """Moves a finished file to a temporary one in a folder of the site; gives its path."""
         self._count += 1
@@ -588,6 +628,7 @@ class _Site:
         )
         self._disk.replace(finished, part)
         self._parts.add(part)
+        self._disk.open_to_all(part)
         return part
 
     def stage_mark(self, reachable: Iterable[str], unreachable: Iterable[str]) -> str:

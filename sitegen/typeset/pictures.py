@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from hashlib import sha256
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
@@ -40,13 +41,16 @@ class Wanted:
     """`image/jpeg` or `image/webp`."""
 
 
-def derive(source: Path, wanted: Sequence[Wanted], box: Box | None = None) -> tuple[bytes, ...]:
-    """Files of `source`, or of the part of it in `box`, each exactly as large as wanted, in the order wanted.
+def derive(
+    source: Path, wanted: Sequence[Wanted], box: Box | None = None, digest: str = ""
+) -> tuple[bytes, ...]:
+    """Files of `source`, or of the part of it in `box`, each exactly as large as wanted, in the order wanted. `digest`: the SHA-256
+    (hexadecimal) that its bytes must still have; empty for whatever they are.
 
     Turned upright, converted to sRGB by its embedded profile, transparency flattened on white, the first frame
     of an animation, all metadata removed. The picture is decoded once and each size is made of the next larger
     one. The same file gives the same bytes with the same version of Pillow. Raises PictureError when the pixels
-    cannot be decoded.
+    cannot be decoded, and for other bytes than the digest's.
     """
     from PIL import Image
 
@@ -54,7 +58,10 @@ def derive(source: Path, wanted: Sequence[Wanted], box: Box | None = None) -> tu
     if not sizes or min(min(size) for size in sizes) < 1:
         raise ValueError(f"{sizes} is no size for a picture")
     made: dict[tuple[int, int], Pixels] = {}
-    with opened(read_picture(source)) as image:
+    data = read_picture(source)
+    if digest and sha256(data).hexdigest() != digest:
+        raise PictureError("The file changed while the site was being built.", "Build again.")
+    with opened(data) as image:
         pixels = _pixels(image, *sizes[0], box)
     for size in sizes:
         pixels = pixels if pixels.size == size else pixels.resize(size, Image.Resampling.LANCZOS)

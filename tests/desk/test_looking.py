@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import os
 import random
+import re
 from datetime import UTC, datetime, timedelta
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from sitegen.desk.looking import Looker
+from sitegen.desk.setting import Moment, Room
 from sitegen.site.content import read_content
 from tests.samples.station_folder import PLACE, STATION, asking, story, write_folder
 
@@ -153,3 +157,24 @@ def test_a_folder_that_vanishes_for_a_while_leaves_what_was_seen(root: Path) -> 
     write(root, TWO, story(body="Back."))
     newsroom = looker.again(PRESENT).newsroom
     assert newsroom is not None and newsroom.stories[1].body == "Back."
+
+
+def test_a_picture_that_is_replaced_is_shown_and_not_kept_for_the_old_one(root: Path) -> None:
+    """The preview keeps derived pictures by the names of what they are made of."""
+    photo = root / "content/photos/a.png"
+    photo.parent.mkdir()
+    shown = 'photo: {file: a.png, alt: "A wall", credit: Ada Quill}\n'
+    write(root, ONE, story(asking() + shown))
+    looker, room = Looker(root, PRESENT), Room(root)
+    seen: dict[str, list[int]] = {}
+    for name, colour in (("blue", (0, 0, 200)), ("red", (200, 0, 0)), ("green", (0, 160, 0))):
+        Image.new("RGB", (600, 400), colour).save(photo)
+        moment = Moment(looker.again(PRESENT), PRESENT)
+        sheet = room.sheet(moment, "stories/2026/one/")
+        assert sheet is not None
+        (address,) = re.findall(rb'src="[^"]*(pictures/[^"]+)"', sheet.data)
+        data = room.file(moment, address.decode())
+        assert data is not None, f"{name} is not shown"
+        seen[name] = list(Image.open(BytesIO(data)).convert("RGB").tobytes()[:3])
+    strongest = {name: pixel.index(max(pixel)) for name, pixel in seen.items()}
+    assert strongest == {"blue": 2, "red": 0, "green": 1}

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+import re
+import shutil
+from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -113,6 +116,54 @@ def test_a_file_that_became_a_folder_is_kept_as_one(root: Path) -> None:
     assert run(root) == 1 and site_of(root) == before
 
 
+def of_another(root: Path) -> Path:
+    """The station made another one."""
+    for old, new in (
+        (r"(?m)^station: .*$", "station: Gull Point Television"),
+        (r"(?m)^programme: .*$", "programme: Gull Tidings"),
+        (r"(?m)^address: .*$", "address: https://www.example.org/gull/"),
+    ):
+        edit_by(root / "content/station.yaml", old, new)
+    return root
+
+
+def edit_by(path: Path, pattern: str, new: str) -> None:
+    text, count = re.subn(pattern, new, path.read_text("utf-8"))
+    assert count == 1
+    path.write_text(text, "utf-8")
+
+
+@pytest.mark.parametrize("what_is_kept_is_there", [True, False])
+def test_another_stations_site_is_not_replaced(
+    root: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], what_is_kept_is_there: bool
+) -> None:
+    out, other = tmp_path / "www", of_another(write_archive(tmp_path / "other"))
+    assert run(root, "--out", str(out)) == 0
+    if not what_is_kept_is_there:
+        shutil.rmtree(tmp_path / "www.sitegen")
+    before = {path: path.read_bytes() for path in out.rglob("*") if path.is_file()}
+    capsys.readouterr()
+    assert run(other, "--out", str(out)) == 2
+    assert "https://www.example.org/gull/" in capsys.readouterr().err
+    (other / "content/station.yaml").write_text("station: [", "utf-8")
+    (other / STORIES / "help.md").unlink()
+    assert run(other, "--out", str(out)) == 1
+    assert {path: path.read_bytes() for path in out.rglob("*") if path.is_file()} == before
+
+
+def test_a_station_may_change_its_address(root: Path, tmp_path: Path) -> None:
+    out, site = tmp_path / "www", root / "build/site"
+    assert run(root, "--out", str(out)) == 0
+    # Of a copy of the station elsewhere, whose names are the same.
+    copy = write_archive(tmp_path / "copy")
+    edit_by(copy / "content/station.yaml", r"(?m)^address: .*$", "address: https://www.example.com/new/")
+    assert run(copy, "--out", str(out)) == 0
+    # In its own folder, together with all its names.
+    assert run(of_another(copy), "--out", str(out)) == 0
+    assert run(of_another(root)) == 0
+    assert b"example.org/gull" in (site / "manifest.json").read_bytes()
+
+
 def test_a_station_file_that_cannot_be_read_lets_time_pass(root: Path, tmp_path: Path) -> None:
     clean = write_archive(tmp_path / "clean")
     assert run(clean, moment=AFTER_DEADLINE) == 0
@@ -127,6 +178,69 @@ def test_without_accepted_content_the_site_stays_as_it_is(root: Path) -> None:
     break_something(root)
     assert run(root, moment=AFTER_DEADLINE) == 1
     assert site_of(root) == before
+
+
+@pytest.mark.parametrize(
+    "damage",
+    [Path.unlink, lambda copy: copy.write_bytes(copy.read_bytes()[:-20])],
+    ids=["lost", "cut short"],
+)
+@pytest.mark.parametrize("path", ["stories/2025/help.md", "places/lowgate-hall.yaml"])
+def test_accepted_content_that_lost_a_file_takes_nothing_back(
+    root: Path, path: str, damage: Callable[[Path], object]
+) -> None:
+    before = site_of(root)
+    copy = root / "build/accepted/content" / path
+    damage(copy)
+    break_something(root)
+    assert run(root) == 1
+    assert site_of(root) == before
+    # A build that succeeds copies it again, and then time passes as ever.
+    (root / STORIES / "broken.md").unlink()
+    edit(root, "content/pages/about.md", "Who we are.", "Who we are now.")
+    assert run(root) == 0
+    assert copy.read_bytes() == (root / "content" / path).read_bytes()
+    break_something(root)
+    assert run(root, moment=AFTER_DEADLINE) == 1
+    assert site_of(root) != before and any("2025/lights" in name for name in site_of(root))
+
+
+def test_a_file_that_nothing_reads_may_be_unreadable(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    closed = root / "content/budget.xlsx"
+    closed.write_bytes(b"figures")
+    edit(root, f"{STORIES}/lights.md", "Lights.", "New words.")
+    opened, copied = Path.open, shutil.copyfile
+
+    def refusing(path: Path, *more: Any, **options: Any) -> Any:
+        if path == closed:
+            raise PermissionError(13, "Permission denied", str(path))
+        return opened(path, *more, **options)
+
+    def refusing_copy(source: Path, target: Path) -> Path:
+        if source == closed:
+            raise PermissionError(13, "Permission denied", str(source))
+        return copied(source, target)
+
+    monkeypatch.setattr(Path, "open", refusing)
+    monkeypatch.setattr(shutil, "copyfile", refusing_copy)
+    assert run(root) == 0
+    break_something(root)
+    assert run(root, moment=AFTER_DEADLINE) == 1
+    page = site_of(root)["stories/2025/lights/index.html"]
+    assert b"New words." in page and b"5-9\xc2\xa0p.m." not in page
+
+
+def test_what_cannot_be_copied_is_named(
+    root: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    edit(root, f"{STORIES}/lights.md", "Lights.", "New words.")
+    monkeypatch.setattr(shutil, "copyfile", lambda source, _: raise_full(source))
+    assert run(root) == 3
+    assert f"{STORIES}/lights.md" in capsys.readouterr().err
+
+
+def raise_full(source: Path) -> None:
+    raise OSError(28, "No space left on device", str(source))
 
 
 def test_after_the_fault_is_mended_the_new_copy_comes(root: Path, tmp_path: Path) -> None:

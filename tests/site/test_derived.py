@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import hashlib
 from pathlib import Path
 from random import Random
 
+import msgspec
 import pytest
 from PIL import Image
 
@@ -14,7 +16,7 @@ from sitegen.site.derived import DerivedStore
 from sitegen.typeset.pictures import PictureError
 
 ASSETS = [
-    PictureAsset(f"pictures/abc-{width}.{ending}", "photos/a.png", width, width * 2 // 3, media_type)
+    PictureAsset(f"pictures/abc-{width}.{ending}", "photos/a.png", "", width, width * 2 // 3, media_type)
     for width in (60, 120, 300)
     for media_type, ending in (("image/webp", "webp"), ("image/jpeg", "jpg"))
 ]
@@ -31,6 +33,10 @@ def in_bytes(contents: list[bytes | Path]) -> list[bytes]:
     return [content if isinstance(content, bytes) else content.read_bytes() for content in contents]
 
 
+def pictures_in(folder: Path) -> list[Path]:
+    return sorted(file for file in folder.iterdir() if file.suffix in (".jpg", ".webp"))
+
+
 def test_pictures_are_made_once(tmp_path: Path, source: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     store = DerivedStore(tmp_path / "kept")
     first = in_bytes(store.pictures(source, ASSETS))
@@ -43,7 +49,7 @@ def test_bytes_do_not_hang_on_what_was_kept(tmp_path: Path, source: Path, lost: 
     fresh = in_bytes(DerivedStore(None).pictures(source, ASSETS))
     store = DerivedStore(tmp_path / "kept")
     store.pictures(source, ASSETS)
-    held = sorted((tmp_path / "kept").iterdir())
+    held = pictures_in(tmp_path / "kept")
     assert len(held) == len(ASSETS)
     for at, file in enumerate(held):
         if at == lost:
@@ -60,7 +66,7 @@ def test_another_version_of_the_library_makes_them_anew(
     store.pictures(source, ASSETS)
     monkeypatch.setattr("PIL.__version__", "0.0.0")
     store.pictures(source, ASSETS)
-    assert len(list((tmp_path / "kept").iterdir())) == 2 * len(ASSETS)
+    assert len(pictures_in(tmp_path / "kept")) == 2 * len(ASSETS)
 
 
 def test_a_store_that_cannot_be_written_to_is_no_error(tmp_path: Path, source: Path) -> None:
@@ -74,3 +80,37 @@ def test_a_broken_picture_keeps_nothing(tmp_path: Path) -> None:
     with pytest.raises(PictureError):
         DerivedStore(tmp_path / "kept").pictures(tmp_path / "a.png", ASSETS)
     assert not (tmp_path / "kept").exists()
+
+
+@pytest.mark.parametrize("damage", [b"garbage", b"", b"longer than it was " * 9_000])
+def test_a_damaged_picture_is_made_anew(tmp_path: Path, source: Path, damage: bytes) -> None:
+    store = DerivedStore(tmp_path / "kept")
+    first = in_bytes(store.pictures(source, ASSETS))
+    for file in pictures_in(tmp_path / "kept"):
+        file.write_bytes(damage)
+        assert in_bytes(store.pictures(source, ASSETS)) == first
+        assert in_bytes(DerivedStore(tmp_path / "kept").pictures(source, ASSETS)) == first
+
+
+def test_a_picture_of_a_lost_or_damaged_digest_is_made_anew(tmp_path: Path, source: Path) -> None:
+    store = DerivedStore(tmp_path / "kept")
+    first = in_bytes(store.pictures(source, ASSETS))
+    lost, damaged, *_ = sorted((tmp_path / "kept").glob("*.sha256"))
+    lost.unlink()
+    damaged.write_bytes(b"\xff")
+    assert in_bytes(store.pictures(source, ASSETS)) == first
+
+
+def test_a_picture_that_is_another_by_now_is_not_kept_under_the_old_name(
+    tmp_path: Path, source: Path
+) -> None:
+    digest = hashlib.sha256(source.read_bytes()).hexdigest()
+    named = [msgspec.structs.replace(asset, digest=digest) for asset in ASSETS]
+    store = DerivedStore(tmp_path / "kept")
+    first = source.read_bytes()
+    Image.new("RGB", (300, 200), (200, 0, 0)).save(source)
+    with pytest.raises(PictureError):
+        store.pictures(source, named)
+    assert not (tmp_path / "kept").exists()
+    source.write_bytes(first)
+    assert in_bytes(store.pictures(source, named)) == in_bytes(DerivedStore(None).pictures(source, ASSETS))

@@ -219,7 +219,7 @@ def test_a_finished_file_may_stand_for_its_bytes(tmp_path: Path) -> None:
     assert spool.exists()
 
 
-def test_files_have_the_permissions_of_the_process(tmp_path: Path) -> None:
+def test_files_have_the_permissions_that_a_host_needs(tmp_path: Path) -> None:
     before = os.umask(0o022)
     try:
         put(tmp_path / "site", FIRST)
@@ -646,6 +646,32 @@ def test_folders_a_site_may_be_in(tmp_path: Path) -> None:
         refuse_folder(root / "build" / "site", root, [root / "build" / "site" / "theme"])
     with pytest.raises(RefusedError):
         refuse_folder(tmp_path / "elsewhere", root, [checkout])
+
+
+@pytest.mark.parametrize(
+    "name", ["site/test", "site/a/b", "accepted", "accepted/content", "ledger/x", "derived"]
+)
+def test_a_site_may_not_lie_in_the_stations_own_or_among_what_is_kept(tmp_path: Path, name: str) -> None:
+    root = tmp_path / "station"
+    (root / "content").mkdir(parents=True)
+    with pytest.raises(RefusedError):
+        refuse_folder(root / "build" / name, root)
+    put(root / "build" / "site", FIRST, root=root)
+    with pytest.raises(RefusedError):
+        refuse_folder(root / "build" / name, root)
+
+
+def test_a_site_may_not_lie_in_another(tmp_path: Path) -> None:
+    put(tmp_path / "www", FIRST)
+    for inside in (tmp_path / "www" / "test", tmp_path / "www" / "a" / "deeper"):
+        with pytest.raises(RefusedError):
+            put(inside, FIRST)
+    assert published(tmp_path / "www") == FIRST
+    # An app's manifest of the same name marks no site of ours.
+    (tmp_path / "app").mkdir()
+    (tmp_path / "app" / MANIFEST_NAME).write_text('{"name": "Somebody\'s app", "start_url": "/"}')
+    put(tmp_path / "app" / "news", FIRST)
+    assert published(tmp_path / "app" / "news") == FIRST
 
 
 def test_a_link_to_a_site_is_followed(tmp_path: Path) -> None:

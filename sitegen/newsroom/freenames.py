@@ -1,0 +1,51 @@
+"""Names for files whose own cannot be used: of plain letters, and never that of another file.
+
+Pure: what lies in a folder is told by its names.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Collection
+from pathlib import PurePath
+
+from sitegen.newsroom.slugs import slug
+
+
+def is_passed_over(name: str) -> bool:
+    """Hidden files and the copies that editors leave are nobody's business."""
+    return name.startswith(".") or name.endswith(("~", ".swp", ".bak", ".orig"))
+
+
+def free_name(name: str, suffix: str, beside: Collection[str]) -> str:
+    """What a file may be called instead: the slug of its name with `suffix`, numbered where another of that name is `beside`.
+
+    Where several are beside that want the same name, each is told one of its own. Empty where no letter of the name is left.
+    """
+    good = slug(PurePath(name).stem)
+    if not good:
+        return ""
+    wanted = f"{good}{suffix}"
+    rivals = {
+        each
+        for each in beside
+        if not is_passed_over(each) and slug(PurePath(each).stem) == good and each != wanted
+    }
+    others = {*beside} - rivals
+    rivals.add(name)
+    taken = {each.casefold() for each in others} | {f"{slug(PurePath(each).stem)}{suffix}" for each in others}
+    free: list[str] = []
+    number = 1
+    while len(free) < len(rivals):
+        candidate = wanted if number == 1 else f"{good}-{number}{suffix}"
+        number += 1
+        if candidate not in taken:
+            free.append(candidate)
+    return free[sorted(rivals).index(name)]
+
+
+def looks_the_same(name: str, beside: Collection[str]) -> str:
+    """The name beside that is made of other signs and looks like this one (an accent may be a sign of its own); else empty."""
+    composed = unicodedata.normalize("NFC", name)
+    twins = (each for each in sorted(beside) if unicodedata.normalize("NFC", each) == composed)
+    return next((each for each in twins if each != name), "")
