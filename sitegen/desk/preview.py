@@ -128,7 +128,7 @@ def _page(
         own_path=Glance(None, glance.held).path(address, zone),
         held=glance.held,
         held_path=Glance(glance.moment, not glance.held).path(address, zone),
-        copy=sheet.copy,
+        copy=state.room.copy(moment, sheet),
         proof=sheet.proof,
         stale=not look.stale.isdisjoint(sheet.files),
         faults_elsewhere=sum(finding.spot.path not in sheet.files for finding in look.reading.faults),

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 import shutil
+from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
@@ -29,6 +30,7 @@ class Accepted:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
+        self._kept: tuple[State, dict[str, State]] = UNKNOWN, {}
 
     @property
     def is_whole(self) -> bool:
@@ -40,6 +42,12 @@ class Accepted:
         for all."""
         return read_content(self.folder, only=only) if self.is_whole else None
 
+    @property
+    def sign(self) -> State | None:
+        """Another one with each build that accepts; None while there is nothing to be believed."""
+        sign = state_of(os.fspath(self.folder / _STATES))
+        return sign if sign != UNKNOWN and self.is_whole else None
+
     def changed(self, sources: Sources) -> frozenset[str]:
         """Paths of accepted files that are other now, or gone, or may be."""
         states = self._states()
@@ -50,6 +58,10 @@ class Accepted:
     def added(self, sources: Sources) -> frozenset[str]:
         """Paths of files that were not accepted."""
         return frozenset(_content(sources).keys() - self._states().keys())
+
+    def known(self, paths: Iterable[str]) -> frozenset[str]:
+        """Those of some files that were accepted."""
+        return frozenset(paths) & self._states().keys()
 
     def begin(self, sources: Sources) -> bool:
         """Marks the content as unfinished before its site is published; False when it is accepted already."""
@@ -93,10 +105,14 @@ class Accepted:
             (self.folder / _MARK).unlink(missing_ok=True)
 
     def _states(self) -> dict[str, State]:
-        try:
-            return msgspec.msgpack.decode((self.folder / _STATES).read_bytes(), type=dict[str, State])
-        except (OSError, msgspec.MsgspecError):
-            return {}
+        path = self.folder / _STATES
+        sign = state_of(os.fspath(path))
+        if sign == UNKNOWN or sign != self._kept[0]:
+            try:
+                self._kept = sign, msgspec.msgpack.decode(path.read_bytes(), type=dict[str, State])
+            except (OSError, msgspec.MsgspecError):
+                self._kept = UNKNOWN, {}
+        return self._kept[1]
 
 
 def _content(sources: Sources) -> dict[str, State]:

@@ -142,7 +142,11 @@ def _newsroom(state: State) -> Newsroom:
 def _check(state: State, sheet: Sheet) -> None:
     """Finds what is wrong with a sheet's text, beside its fields."""
     _newsroom(state)
-    found = check(state.root, state.latest().reading, state.moment(), sheet.path, sheet.text)
+    look, as_of, path = state.latest(), state.moment(), sheet.path
+    found = check(
+        state.root, look.reading, as_of, path, sheet.text,
+        unsaid=lambda reading: state.room.unsaid(look, as_of, reading, (path,)),
+    )  # fmt: skip
     if sheet.entered is None:
         sheet.told = tuple(Told("", finding, finding.instead) for finding in found)
         return
