@@ -24,8 +24,9 @@ from sitegen.desk.write.uploads import missing, take_in
 from sitegen.desk.write.view import Page, counted, found_as_html, id_of
 from sitegen.newsroom.drafting import DraftError, draft
 from sitegen.newsroom.editing import EditError, Trail, Wanted, read_document, rewrite
-from sitegen.newsroom.forms import FORMS, Entry, Form
+from sitegen.newsroom.forms import FORMS, Entry, Form, Input
 from sitegen.newsroom.pictures import PictureError
+from sitegen.newsroom.places import places_called
 from sitegen.newsroom.records import Newsroom
 from sitegen.newsroom.spans import Value
 
@@ -212,7 +213,7 @@ def take(request: Request, state: State) -> Response:
         form, sent = saving.allowed(path), request.form()
         if _is_text(sent):
             return _take_text(state, path, form, sent)
-        sheet = _sent(path, form, sent)
+        sheet = _sent(state, path, form, sent)
         _take_picture(state, sheet, sent)
         action, _, rest = sent.get("do", "check").partition(" ")
         if action in ("save", "hold", "resolve"):
@@ -249,7 +250,7 @@ def check_typed(request: Request, state: State) -> Response:
     path = _path_of(request.path, CHECK)
     try:
         form, sent = saving.allowed(path), request.form()
-        sheet = _sent(path, form, sent)
+        sheet = _sent(state, path, form, sent)
         _rewrite(sheet)
         _check(state, sheet)
     except (FormError, NotThereError, saving.NameRefusedError, saving.DiskError, EditError) as error:
@@ -267,7 +268,7 @@ def show_again(request: Request, state: State) -> Response:
         if _is_text(sent):
             sheet = Sheet(path, form, unpacked(sent.get("base")), None, _text_of(sent))
         else:
-            sheet = _sent(path, form, sent)
+            sheet = _sent(state, path, form, sent)
         sheet.trouble = f"Nothing was saved. {OUTDATED}"
         if sent.file("picture") is not None:
             sheet.trouble += " Choose the picture again first."
@@ -288,7 +289,7 @@ def _is_text(sent: Posted) -> bool:
     return bool(sent.get("text")) or sent.get("do") == "save-text"
 
 
-def _sent(path: str, form: Form, sent: Posted) -> Sheet:
+def _sent(state: State, path: str, form: Form, sent: Posted) -> Sheet:
     """The sheet as a form has it."""
     base = unpacked(sent.get("base"))
     sheet = _sheet(path, form, base)
@@ -296,6 +297,9 @@ def _sent(path: str, form: Form, sent: Posted) -> Sheet:
         raise FormError("This file can be changed only in its text.")
     # What the form does not send has no field there, and stays.
     sheet.entered = sheet.entered | posted(form.fields, sent.fields)
+    newsroom = state.latest().newsroom
+    if newsroom is not None:
+        _take_names(form.fields, sheet.entered, newsroom)
     if form.has_body and any(name == BODY for name, _ in sent.fields):
         sheet.body = sent.get(BODY)
     lists = dict.fromkeys(name.rpartition(NEW)[0] for name, _ in sent.fields if NEW in name)
@@ -304,6 +308,21 @@ def _sent(path: str, form: Form, sent: Posted) -> Sheet:
         if not is_blank(place):
             sheet.new_places[name] = place
     return sheet
+
+
+def _take_names(fields: Sequence[Entry], entered: Entered, newsroom: Newsroom) -> None:
+    """Puts a shared place's file where its name was typed, if no other has that name."""
+    for entry in fields:
+        value = entered.get(entry.key)
+        if isinstance(value, dict):
+            _take_names(entry.fields, value, newsroom)
+        elif isinstance(value, list):
+            for row in value:
+                _take_names(entry.fields, row.fields, newsroom)
+        elif entry.input is Input.PLACE and value and not any(value == place.id for place in newsroom.places):
+            called = places_called(value, newsroom.places)
+            if len(called) == 1:
+                entered[entry.key] = called[0].id
 
 
 def _new_place(name: str, sent: Posted) -> Entered:

@@ -28,6 +28,11 @@ def in_form(form: Form, name: str, finding: Finding) -> str:
     if not levels:
         return finding.instead
     own = levels[0][0]
+    if own.input is Input.PLACE and finding.instead.startswith("Make the file"):
+        return (
+            "Choose one of those that are offered, or open “Begin a new shared place for this ask”. To write it out for this ask alone, "
+            "leave this empty and open “A place written out here”."
+        )
     if own.input is Input.COUNTIES and finding.check.startswith("missing"):
         return "Tick one box or more."
     tail = _TAIL.match(finding.instead)
