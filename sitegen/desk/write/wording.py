@@ -58,6 +58,12 @@ def in_form(form: Form, name: str, finding: Finding) -> str:
     return _labelled(levels, found) + (f" {tail['tail']}" if tail else "")
 
 
+def label_of(form: Form, name: str) -> str:
+    """What a field is called, by its name; nothing for a name of no field."""
+    levels = _levels(form, name)
+    return levels[0][0].label if levels else ""
+
+
 def _levels(form: Form, name: str) -> list[tuple[Entry, tuple[Entry, ...]]]:
     """A field by its name such as `asks/0/contact/web`, and all that it lies in, each with the fields beside it; the field first.
     None of them for a name of no field."""
