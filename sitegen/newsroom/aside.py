@@ -6,6 +6,7 @@ Comments change nothing: this is for showing them where the file itself is not s
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -86,13 +87,13 @@ class _Comments:
         self.trails: dict[int, list[tuple[int, Trail]]] = {}
         """(column, trail) of keys and of entries of lists, by line."""
         self.starts = [0]
-        for line in self.lines:
+        """Where each line begins."""
+        for line in self.lines[:-1]:
             self.starts.append(self.starts[-1] + len(line) + 1)
-        self.text = text
         self._walk(root, ())
 
     def _place(self, at: int) -> tuple[int, int]:
-        line = self.text.count("\n", 0, at)
+        line = bisect_right(self.starts, at) - 1
         return line, at - self.starts[line]
 
     def _walk(self, span: Span, trail: Trail) -> None:

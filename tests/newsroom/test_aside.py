@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
+import pytest
+import yaml
+
 from sitegen.newsroom.aside import notes, taken_up
-from sitegen.newsroom.editing import read_document
+from sitegen.newsroom.editing import read_document, yaml_part
+from sitegen.newsroom.forms import FORMS
 from tests.samples.station_folder import story
 
 ASIDE = """# asks:                        # fill in what is missing, then remove the first two signs of each line
@@ -14,6 +20,9 @@ ASIDE = """# asks:                        # fill in what is missing, then remove
 #     # payee: fill in: who receives the money
 # also named: Reedham Ferry
 """
+
+
+DEMONSTRATION = Path(__file__).parents[2] / "content"
 
 
 def found(front: str) -> list[tuple[tuple[str | int, ...], str, bool]]:
@@ -71,3 +80,26 @@ def test_an_example_a_second_list_and_what_cannot_be_read_are_left_alone() -> No
     assert found(example) == []
     assert taken_up(story(ASIDE + "asks: []"), has_body=True) is None
     assert taken_up(story(ASIDE.replace("#     kind: give", "#   kind: [")), has_body=True) is None
+
+
+@pytest.mark.parametrize("kind", FORMS)
+def test_no_word_of_a_file_is_taken_for_a_comment(kind: str) -> None:
+    """Held against the tokens of YAML's own reader, which passes over comments."""
+    form = FORMS[kind]
+    files = sorted((DEMONSTRATION / form.folder).rglob(f"*{form.suffix}"))
+    assert files
+    for file in files:
+        text = file.read_text("utf-8")
+        start, end = yaml_part(text, form.has_body)
+        lines = text[start:end].split("\n")
+        seen = set[int]()
+        for token in yaml.scan(text[start:end]):
+            if isinstance(token, yaml.ScalarToken):
+                seen |= set(range(token.start_mark.line, token.end_mark.line + 1))
+        for note in notes(text, form.has_body):
+            line = text.split("\n")[note.line - 1]
+            assert "#" in line and note.text.split(" ")[-1] in line, (file, note)
+        bare = {number for number, line in enumerate(lines) if line.lstrip().startswith("#")} - seen
+        before = text.count("\n", 0, start)
+        told = {note.line - 1 - before for note in notes(text, form.has_body)}
+        assert {number for number in told if lines[number].lstrip().startswith("#")} <= bare
