@@ -405,11 +405,12 @@ def _proof(options: argparse.Namespace) -> int:
         if options.palette and options.format != "text":
             raise RefusedError("--palette prints a table and writes a sheet; leave out --format.")
         from sitegen.site.accepted import Accepted
-        from sitegen.site.build import make, silent_findings
+        from sitegen.site.build import make
         from sitegen.site.content import read_content
         from sitegen.site.derived import DerivedStore
         from sitegen.site.moments import moment_for
         from sitegen.site.order import look, workshop_for
+        from sitegen.site.unsaid import Unsaid
 
         present = _present()
         sources = look(options.root, present)
@@ -421,7 +422,7 @@ def _proof(options: argparse.Namespace) -> int:
         made = make(
             reading, options.root, as_of, store,
             strict=options.strict, progress=_progress(), jobs=options.jobs,
-            told=silent_findings(reading, Accepted(workshop.accepted), sources, as_of),
+            told=Unsaid(Accepted(workshop.accepted)).findings(reading, sources, as_of),
         )  # fmt: skip
         report = made.report
         if options.palette and made.files and reading.newsroom is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import datetime, timedelta
 from http import HTTPStatus
 from zoneinfo import ZoneInfo
@@ -12,7 +13,7 @@ from sitegen.desk.pages import HOME, page
 from sitegen.desk.setting import Moment, SettingError
 from sitegen.desk.state import State
 from sitegen.desk.words import date_words, moment_words
-from sitegen.newsroom.records import Finding
+from sitegen.newsroom.records import Finding, Newsroom
 from sitegen.newsroom.times import TimeError, zone_named
 from sitegen.site.errors import RefusedError
 
@@ -55,6 +56,8 @@ def show(request: Request, state: State) -> Response:
         area=look.newsroom.station.area_word,
         zone=zone.key,
         site=glance.root(zone),
+        held_site=Glance(glance.moment, True).root(zone),
+        named=_named(look.newsroom),
         most=MOST_ROWS,
         faults=[each for each in found if each.weight == "fault"],
         promises=[each for each in found if each.check.startswith(PROMISES) and each.weight != "fault"],
@@ -65,6 +68,17 @@ def show(request: Request, state: State) -> Response:
         date_words=date_words,
         day=lambda day: f"{day:%b}\xa0{day.day}",
     )
+
+
+def _named(newsroom: Newsroom) -> Callable[[Finding], list[tuple[str, str]]]:
+    """A finding -> (id, file) of each story that its message names."""
+    files = {story.id: story.origin.spot.path for story in newsroom.stories}
+
+    def named(finding: Finding) -> list[tuple[str, str]]:
+        words = dict.fromkeys(word.strip("'\".,:;()") for word in finding.message.split())
+        return [(word, files[word]) for word in words if word in files]
+
+    return named
 
 
 def _in_row(moment: datetime, zone: ZoneInfo, is_end: bool) -> str:

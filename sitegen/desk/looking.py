@@ -36,6 +36,8 @@ class Look:
     """Rises by one with every change that was seen; from 1."""
     reading: Reading
     """The newest reading, with every finding in it."""
+    sources: Sources
+    """The states of the files that were read."""
     newsroom: Newsroom | None
     """What is shown: the newest reading, but of records that cannot be read as they stand now their last good one. None until
     station.yaml could be read once."""
@@ -147,7 +149,8 @@ class Looker:
                     theme, problem = load_theme(self._root, name), ""
                 except ThemeError as error:
                     problem = str(error)
-        return Look(before.number + 1 if before is not None else 1, reading, newsroom, stale, theme, problem)
+        number = before.number + 1 if before is not None else 1
+        return Look(number, reading, self._sources, newsroom, stale, theme, problem)
 
 
 def with_last_good(before: Newsroom, reading: Reading) -> tuple[Newsroom, frozenset[str]]:

@@ -19,7 +19,7 @@ from sitegen.desk.state import Look, State
 from sitegen.desk.words import moment_words
 from sitegen.edition import addresses
 from sitegen.newsroom.forms import form_for
-from sitegen.newsroom.records import Newsroom, Weight
+from sitegen.newsroom.records import Newsroom, Story, Weight
 from sitegen.newsroom.times import TimeError, zone_named
 from sitegen.site.errors import RefusedError
 from sitegen.site.manifest import media_type
@@ -128,7 +128,7 @@ def _page(
         own_path=Glance(None, glance.held).path(address, zone),
         held=glance.held,
         held_path=Glance(glance.moment, not glance.held).path(address, zone),
-        copy=sheet.copy,
+        copy=state.room.copy(moment, sheet),
         proof=sheet.proof,
         stale=not look.stale.isdisjoint(sheet.files),
         faults_elsewhere=sum(finding.spot.path not in sheet.files for finding in look.reading.faults),
@@ -148,7 +148,10 @@ def _absent(state: State, moment: Moment, glance: Glance, address: str, zone: Zo
     sheet = state.room.sheet(moment, addresses.NOT_FOUND, glance.root(zone))
     if sheet is None:
         return plain(HTTPStatus.NOT_FOUND, "There is no such page.")
-    why = _why(state, moment, glance, address, zone)
+    story = next((each for each in _shown(moment.look).stories if addresses.story(each.id) == address), None)
+    why = _why(state, moment, glance, story, zone) if story is not None else None
+    if story is not None:
+        sheet = replace(sheet, main=story.origin.spot.path)
     look = moment.look
     path = file_at(address, look.findings_by_file)
     found = look.findings_by_file.get(path, ())
@@ -187,22 +190,20 @@ def file_at(address: str, paths: Iterable[str]) -> str:
 
 
 def _why(
-    state: State, moment: Moment, glance: Glance, address: str, zone: ZoneInfo
+    state: State, moment: Moment, glance: Glance, story: Story, zone: ZoneInfo
 ) -> tuple[str, str, str] | None:
-    """Why a page is not there, where it can be seen all the same, and what that link is called; None where no record says why."""
+    """Why a story's page is not there, where it can be seen all the same, and what that link is called; None where its record does not
+    say why."""
     newsroom = state.room.newsroom(moment)
     episodes = {each.id: each for each in newsroom.episodes}
-    for story in newsroom.stories:
-        if addresses.story(story.id) != address:
-            continue
-        times = plan_story(story, episodes, zone)
-        if times.held and not glance.held:
-            lifted = Glance(glance.moment, True).path(address, zone)
-            return "This story is on hold: viewers don’t see it.", lifted, "Show it as if it were not held"
-        if moment.as_of < times.release:
-            there = Glance(times.release, glance.held).path(address, zone)
-            words = moment_words(times.release, zone)
-            return f"This story is released on {words}.", there, "See the site as of then"
+    times, address = plan_story(story, episodes, zone), addresses.story(story.id)
+    if times.held and not glance.held:
+        lifted = Glance(glance.moment, True).path(address, zone)
+        return "This story is on hold: viewers don’t see it.", lifted, "Show it as if it were not held"
+    if moment.as_of < times.release:
+        there = Glance(times.release, glance.held).path(address, zone)
+        words = moment_words(times.release, zone)
+        return f"This story is released on {words}.", there, "See the site as of then"
     return None
 
 

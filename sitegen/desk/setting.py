@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import gc
 from collections import OrderedDict
-from collections.abc import Hashable
+from collections.abc import Hashable, Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime
 from hashlib import sha256
@@ -39,11 +39,14 @@ from sitegen.edition.models import (
 )
 from sitegen.edition.published import Kept
 from sitegen.newsroom.keeping import MemoryDrawer
-from sitegen.newsroom.records import Finding, Newsroom, Story
+from sitegen.newsroom.records import Finding, Newsroom, Reading, Story
 from sitegen.proof.checks.base import PageFinding
 from sitegen.proof.copycheck import check_copy
 from sitegen.proof.pagecheck import Judge, check_page, contrast_judge
+from sitegen.site.accepted import Accepted
 from sitegen.site.derived import DerivedStore
+from sitegen.site.order import workshop_for
+from sitegen.site.unsaid import Unsaid
 from sitegen.typeset.cards import Card
 from sitegen.typeset.pages import Typesetter
 from sitegen.typeset.pictures import PictureError
@@ -68,7 +71,7 @@ class Sheet:
     files: frozenset[str]
     """The files that its own words come from."""
     copy: tuple[Finding, ...]
-    """What was found in these files, faults first."""
+    """What was found in these files, faults first; `Room.copy` knows more."""
     proof: tuple[PageFinding, ...]
     """What the checks of pages found in it."""
 
@@ -102,6 +105,8 @@ class Room:
         self._store = DerivedStore(root / CACHE / "pictures")
         self._steps = Steps()
         self._drawer = MemoryDrawer()
+        self._silent: _Newest[tuple[Finding, ...]] = _Newest(EDITIONS_KEPT)
+        self._unsaid = Unsaid(Accepted(workshop_for(root, None).accepted))
 
     def sheet(self, moment: Moment, address: str, root: str = "/") -> Sheet | None:
         """The page at a site address; None where the edition has none. `root` is where the page for the lost finds the site's
@@ -179,11 +184,35 @@ class Room:
                     *self._composer(moment).routes.findings,
                     *check_copy(self.newsroom(moment), moment.as_of, self._drawer),
                 )
-                ordered = sorted(
-                    dict.fromkeys(found), key=lambda each: (each.spot.path, each.spot.line, each.spot.column)
-                )
-                self._findings[key] = tuple(ordered)
-            return self._findings[key]
+                self._findings[key] = tuple(found)
+            found = (*self._findings[key], *self.unsaid(moment.look, moment.as_of))
+            ordered = sorted(
+                dict.fromkeys(found), key=lambda each: (each.spot.path, each.spot.line, each.spot.column)
+            )
+            return tuple(ordered)
+
+    def copy(self, moment: Moment, sheet: Sheet) -> tuple[Finding, ...]:
+        """What is to be said at this time of the files behind a page, faults first."""
+        unsaid = (
+            each
+            for each in self.unsaid(moment.look, moment.as_of)
+            if each.spot.path in sheet.files and each not in sheet.copy
+        )
+        return _faults_first((*sheet.copy, *unsaid))
+
+    def unsaid(
+        self, look: Look, as_of: datetime, reading: Reading | None = None, also: tuple[str, ...] = ()
+    ) -> tuple[Finding, ...]:
+        """What viewers may go by and was changed without a word since a build accepted it: in a look's reading, or in another one, which
+        differs in some files."""
+        if reading is not None or also:
+            return self._unsaid.findings(reading or look.reading, look.sources, as_of, also)
+        with self._lock:
+            # A build may accept it at any moment.
+            key = (self._unsaid.sign, look.number, as_of)
+            if key not in self._silent:
+                self._silent[key] = self._unsaid.findings(look.reading, look.sources, as_of)
+            return self._silent[key]
 
     # --- making ---
 
@@ -363,6 +392,10 @@ def _found(
     found = [each for path in sorted(files) for each in moment.look.findings_by_file.get(path, ())]
     found += [each for each in composer.routes.findings if each.spot.path in files]
     found += [each for each in check_copy(near, moment.as_of) if each.spot.path in files]
+    return _faults_first(found)
+
+
+def _faults_first(found: Iterable[Finding]) -> tuple[Finding, ...]:
     return tuple(
         sorted(
             dict.fromkeys(found),

@@ -65,6 +65,19 @@ class AskRow:
 
 
 @dataclass(frozen=True, slots=True)
+class HeldRow:
+    """A story that waits until somebody lifts its hold."""
+
+    headline: str
+    address: str
+    """In the site, once it is released."""
+    aired: date
+    file: str
+    by: tuple[str, ...]
+    """The files of its episodes, where they are on hold and the story itself is not."""
+
+
+@dataclass(frozen=True, slots=True)
 class DeskView:
     as_of: datetime
     zone: ZoneInfo
@@ -75,6 +88,8 @@ class DeskView:
     runs_out: tuple[DueLine, ...]
     missing: tuple[DueLine, ...]
     """What keeps a picture or a video from being shown."""
+    held: tuple[HeldRow, ...]
+    """By air date, newest first."""
     next_build: datetime | None
     months: tuple[date, ...]
     """First days, oldest first."""
@@ -102,6 +117,7 @@ def desk_view(newsroom: Newsroom, published: Published, due: Due) -> DeskView:
         confirm=due.confirm,
         runs_out=due.runs_out,
         missing=tuple(_missing(newsroom, as_of, zone)),
+        held=tuple(_held(newsroom)),
         next_build=due.next_build,
         months=months,
         counties=_counties(newsroom, published, months),
@@ -173,6 +189,17 @@ def _row(each: PublishedAsk, starts: datetime, stops: datetime) -> AskRow:
         file=spot.path,
         line=spot.line,
     )
+
+
+def _held(newsroom: Newsroom) -> Iterable[HeldRow]:
+    episodes = {episode.id: episode for episode in newsroom.episodes}
+    for story in sorted(newsroom.stories, key=lambda each: each.aired.day, reverse=True):
+        airing = [episodes[name] for name in story.episodes if name in episodes]
+        by_episode = bool(airing) and all(episode.hold for episode in airing)
+        if story.withdrawn is None and (story.hold or by_episode):
+            files = () if story.hold else tuple(episode.origin.spot.path for episode in airing)
+            address = addresses.story(story.id)
+            yield HeldRow(story.headline, address, story.aired.day, story.origin.spot.path, files)
 
 
 def _missing(newsroom: Newsroom, as_of: datetime, zone: ZoneInfo) -> Iterable[DueLine]:

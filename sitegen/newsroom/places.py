@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -196,14 +197,28 @@ def _drop_off(item: Node, fields: Fields, context: Context) -> DropOff | None:
     )
 
 
+def places_called(words: str, places: Iterable[Place]) -> list[Place]:
+    """The shared places of a name, or of a name and town: `Millrace Library, Millrace`. Capitals and spaces don't count."""
+    wanted = _plain(words)
+    return [
+        place for place in places if wanted in (_plain(place.name), _plain(f"{place.name}, {place.town}"))
+    ]
+
+
+def _plain(words: str) -> str:
+    return " ".join(words.split()).casefold()
+
+
 def _shared(name: str, spot: Spot, context: Context) -> Place | None:
     place = context.places.get(name)
     if place is None and name not in context.unreadable_places:
+        called = sorted(place.id for place in places_called(name, context.places.values()))
         context.findings.fault(
             spot,
             "unknown-place",
             f"There is no place file content/places/{name}.yaml.",
-            did_you_mean(name, sorted(context.places))
+            (f"Did you mean {' or '.join(repr(each) for each in called)}?" if called else "")
+            or did_you_mean(name, sorted(context.places))
             or "Make the file, or write the place out here: {name: …, town: …, county: …, hours: …}",
         )
     return place

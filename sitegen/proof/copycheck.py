@@ -28,6 +28,7 @@ from sitegen.proof.copychecks.positions import home_address, place_without_posit
 from sitegen.proof.copychecks.promised import (
     last_time_differs,
     promise_unkept,
+    promised_facts_missing,
     promised_places_missing,
     promised_weekday,
 )
@@ -88,6 +89,7 @@ CHECKS: tuple[CopyCheck, ...] = (
     home_address,
     promise_unkept,
     promised_places_missing,
+    promised_facts_missing,
     promised_weekday,
     last_time_differs,
     episode_stories_waiting,

@@ -384,9 +384,10 @@ def _in_places(
         if story.origin.spot.path in added and story.id not in accepted:
             continue
         old, new = accepted.get(story.id, (story, story))
-        if _is_corrected(old, new) or not then.is_seen(old, new):
+        used = _used(old, changed, then)
+        if not used or _is_corrected(old, new) or not then.is_seen(old, new):
             continue
-        for name, word in sorted(_used(old, changed, then)):
+        for name, word in sorted(used):
             reached.setdefault((name, word), []).append(story.id)
     for place in current.places:
         for word, before, now in changed.get(place.id, ()):
@@ -424,7 +425,7 @@ def _used(
     """(id, what) of those of some shared places, and of their facts, that a story's asks rest on."""
     found: set[tuple[str, str]] = set()
     for ask in story.asks:
-        if then.is_over(ask) or not any(entry.place.id in changed for entry in ask.drop_off):
+        if not any(entry.place.id in changed for entry in ask.drop_off) or then.is_over(ask):
             continue
         for entry in then.live_entries(ask):
             found |= {(entry.place.id, "address"), (entry.place.id, "phone")}

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 import shutil
+from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
@@ -35,11 +36,15 @@ class _Kept(msgspec.Struct, frozen=True):
     """The station's folder, absolute."""
 
 
+_NOTHING = _Kept({}, {}, "")
+
+
 class Accepted:
     """The folder of accepted content of one site."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
+        self._last: tuple[State, _Kept] = UNKNOWN, _NOTHING
 
     @property
     def is_whole(self) -> bool:
@@ -61,6 +66,12 @@ class Accepted:
         """It was accepted from this station's folder, whole or not."""
         return self._kept().root == os.fspath(root.resolve())
 
+    @property
+    def sign(self) -> State | None:
+        """Another one with each build that accepts; None while none has finished. Copies are not looked at."""
+        sign = state_of(os.fspath(self.folder / _LIST))
+        return sign if sign != UNKNOWN and not (self.folder / _MARK).exists() else None
+
     def changed(self, sources: Sources) -> frozenset[str]:
         """Paths of accepted files that are other now, or gone, or may be."""
         states = self._kept().states
@@ -71,6 +82,10 @@ class Accepted:
     def added(self, sources: Sources) -> frozenset[str]:
         """Paths of files that were not accepted."""
         return frozenset(_content(sources).keys() - self._kept().states.keys())
+
+    def known(self, paths: Iterable[str]) -> frozenset[str]:
+        """Those of some files that were accepted."""
+        return frozenset(paths) & self._kept().states.keys()
 
     def begin(self, sources: Sources) -> bool:
         """Marks the content as unfinished before its site is published; False when it is accepted already."""
@@ -127,10 +142,14 @@ class Accepted:
             (self.folder / _MARK).unlink(missing_ok=True)
 
     def _kept(self) -> _Kept:
-        try:
-            return msgspec.msgpack.decode((self.folder / _LIST).read_bytes(), type=_Kept)
-        except (OSError, msgspec.MsgspecError):
-            return _Kept({}, {}, "")
+        path = self.folder / _LIST
+        sign = state_of(os.fspath(path))
+        if sign == UNKNOWN or sign != self._last[0]:
+            try:
+                self._last = sign, msgspec.msgpack.decode(path.read_bytes(), type=_Kept)
+            except (OSError, msgspec.MsgspecError):
+                self._last = UNKNOWN, _NOTHING
+        return self._last[1]
 
 
 def _can_be_read(file: Path) -> bool:

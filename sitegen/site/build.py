@@ -22,7 +22,6 @@ from typing import Literal
 from sitegen import __version__
 from sitegen.edition.compose import compose_edition
 from sitegen.edition.models import Asset, CopyAsset, Edition, PictureAsset
-from sitegen.newsroom.folder import CONTENT
 from sitegen.newsroom.keeping import Drawer
 from sitegen.newsroom.records import Finding, Reading, Spot, Station, Weight
 from sitegen.newsroom.removals import less_removals
@@ -31,7 +30,6 @@ from sitegen.proof.collector import seldom_collecting
 from sitegen.proof.copycheck import check_copy
 from sitegen.proof.pagecheck import check_links
 from sitegen.proof.report import CopyFinding, Report
-from sitegen.proof.silent_edits import silent_edits
 from sitegen.site.accepted import Accepted
 from sitegen.site.ahead import work_out_ahead
 from sitegen.site.content import read_content
@@ -48,6 +46,7 @@ from sitegen.site.processes import Spread, in_processes
 from sitegen.site.proofkept import LearntShelf
 from sitegen.site.searchkept import SearchShelf
 from sitegen.site.states import UNKNOWN, NotKnownGone, settled, state_of, states_below
+from sitegen.site.unsaid import Unsaid
 from sitegen.site.writing import Content, Finished, Kept, MistakenError, Publication, publish, refuse_folder
 from sitegen.typeset.pages import Typesetter
 from sitegen.typeset.pictures import PictureError
@@ -262,7 +261,7 @@ class _Job:
 
     def build(self, reading: Reading, memory: Memory) -> Built:
         accepted = Accepted(self.order.workshop.accepted)
-        told = silent_findings(reading, accepted, self.sources, self.as_of)
+        told = Unsaid(accepted).findings(reading, self.sources, self.as_of)
         with _spool(self.order.workshop.ledger) as spool:
             made = self._make(reading, self.order.root, memory, spool, told=told)
             self.learnt.keep_of(spool)
@@ -364,28 +363,6 @@ class _Job:
         entries = ((address, digest, page) for address, (digest, page) in made.new.items())
         self.ledger.save(facts, entries, made.gone, fresh=memory is NOTHING)
         return Built(made, publication, True, until)
-
-
-def silent_findings(
-    reading: Reading, accepted: Accepted, sources: Sources, as_of: datetime
-) -> tuple[Finding, ...]:
-    """Concerns about what was changed without a word since it was accepted."""
-    changed = accepted.changed(sources)
-    now = reading.newsroom
-    if now is None or not changed:
-        return ()
-    # A story may have its air date from its episode, so that is read too.
-    airing = {
-        episode.origin.spot.path
-        for episode in now.episodes
-        if any(f"{CONTENT}/stories/{entry.story}.md" in changed for entry in episode.rundown)
-    }
-    before = accepted.read(only=changed | airing)
-    if before is None or before.newsroom is None:
-        return ()
-    gone = changed - sources.states.keys()
-    faulty = frozenset(finding.spot.path for finding in reading.faults)
-    return silent_edits(before.newsroom, now, as_of, gone, accepted.added(sources), faulty)
 
 
 def _remembered(order: Order, ground: str, ledger: Ledger) -> Memory:

@@ -63,6 +63,43 @@ def test_promises_stand_apart_from_other_concerns(tmp_path: Path) -> None:
     assert "the list is on our website" not in section(text, "concerns")
 
 
+HELD = {
+    "stories/2026/a.md": story(),
+    "stories/2026/held.md": story("hold: true").replace("A headline", "The waiting one"),
+    "stories/2026/with.md": story().replace("A headline", "One with its episode"),
+    "stories/2026/gone.md": story("hold: true\nwithdrawn: {date: 2026-11-30, notice: It was wrong.}"),
+    "episodes/2026-11-28.md": "---\naired: 2026-11-28 18:30\nhold: true\nrundown:\n  - {story: 2026/with}\n---\n",
+    "episodes/2026-11-21.md": "---\naired: 2026-11-21 18:30\nrundown:\n  - {story: 2026/a}\npromises:\n  - {time: '00:09:20', said: the list is on our website, kept_by: 2026/held}\n---\n",
+}
+
+
+def links(text: str, name: str) -> dict[str, str]:
+    """The links of a section of the board, by their words."""
+    found = re.search(rf'<section aria-labelledby="{name}">(.*?)</section>', text, re.S)
+    assert found is not None
+    return {
+        words: address for address, words in re.findall(r'<a [^>]*href="([^"]+)"[^>]*>([^<]+)</a>', found[1])
+    }
+
+
+def test_what_is_on_hold_is_listed_with_ways_to_it(tmp_path: Path) -> None:
+    text = board(write_folder(tmp_path, HELD))
+    held = links(text, "held")
+    assert "On hold (2)" in section(text, "held")
+    assert held["The waiting one"] == "/_desk/write/stories/2026/held.md"
+    assert held["One with its episode"] == "/_desk/write/stories/2026/with.md"
+    assert held["content/episodes/2026-11-28.md"] == "/_desk/write/episodes/2026-11-28.md"
+    assert "A headline" not in held
+    assert held["See 2026/held as if it were not held"] == "/_desk/held/now/stories/2026/held/"
+
+
+def test_the_story_that_a_promise_waits_for_is_one_link_away(tmp_path: Path) -> None:
+    text = board(write_folder(tmp_path, HELD))
+    assert links(text, "promises")["Edit 2026/held"] == "/_desk/write/stories/2026/held.md"
+    with desk_of(tmp_path) as desk:
+        assert desk.ask("/_desk/held/now/stories/2026/held/").status == 200
+
+
 def test_missing_captions_words_and_consents_are_named(tmp_path: Path) -> None:
     from PIL import Image
 

@@ -165,6 +165,14 @@ def test_a_held_story_is_shown_only_where_it_is_asked_for_and_marked(desk: Desk)
 # --- faults beside their page ----------------------------------------------------------------
 
 
+@pytest.mark.parametrize("name", ["held", "later"])
+def test_a_story_that_viewers_do_not_see_can_be_edited_from_its_address(desk: Desk, name: str) -> None:
+    answer = desk.ask(f"/stories/2026/{name}/")
+    assert answer.status == 404
+    assert f'<a href="/_desk/write/stories/2026/{name}.md">Edit this page</a>' in answer.text
+    assert "Edit this page" not in desk.ask("/stories/2026/nothing/").text
+
+
 def test_faults_stand_on_their_page_over_the_last_good_reading(desk: Desk, root: Path) -> None:
     assert "Body." in desk.ask("/stories/2026/coats/").text
     (root / "content/stories/2026/coats.md").write_text(story("nonsense: 1", "New words."), "utf-8")

@@ -185,3 +185,45 @@ def test_what_is_pasted_is_one_thing_for_every_kind_of_field() -> None:
         pasted(entry("special_hours", "place"), 'special_hours: {2026-12-12: "08:00-12:00"}')
         == "2026-12-12: 08:00-12:00"
     )
+
+
+# --- places by their names ------------------------------------------------------------------------
+
+MERCADO = "name: Mercado de la Vista\ntown: Lowgate\ncounty: Heron Flats\nhours: unknown\n"
+
+
+def naming_a_place(root: Path, words: str, more: dict[str, str] | None = None) -> tuple[str, str]:
+    """What a place in the form of the ask's is told, and the form's page after a check."""
+    files = {COATS: TEXT, "places/mercado-de-la-vista.yaml": MERCADO, **(more or {})}
+    with desk_of(write_folder(root, files)) as running:
+        form = form_in(opened(running, COATS).send(running, "add asks/0/where").text)
+        form.put("asks/0/where/1/place", words)
+        page = form.send(running, "check").text
+        checked = form.send(running, "check", f"/_desk/write/check/{COATS}").text
+    assert (told(page, "asks/0/where/1/place") == "") == ('"asks/0/where/1/place"' not in checked)
+    return told(page, "asks/0/where/1/place"), form_in(page).get("asks/0/where/1/place")
+
+
+@pytest.mark.parametrize(
+    "words", ["Mercado de la Vista", " mercado  de la vista", "Mercado de la Vista, Lowgate"]
+)
+def test_a_place_typed_by_its_name_is_taken_for_its_file(tmp_path: Path, words: str) -> None:
+    assert naming_a_place(tmp_path, words) == ("", "mercado-de-la-vista")
+
+
+def test_a_name_that_two_places_have_is_asked_about(tmp_path: Path) -> None:
+    other = {
+        "places/mercado-two.yaml": MERCADO.replace("Lowgate", "Sandy End").replace("Heron Flats", "Gull Bank")
+    }
+    found, kept = naming_a_place(tmp_path, "Mercado de la Vista", other)
+    assert "Did you mean 'mercado-de-la-vista' or 'mercado-two'?" in found
+    assert kept == "Mercado de la Vista"
+    assert naming_a_place(tmp_path, "Mercado de la Vista, Sandy End", other) == ("", "mercado-two")
+
+
+def test_a_place_that_nobody_knows_is_answered_in_the_form_s_own_words(tmp_path: Path) -> None:
+    many = {f"places/p{number}.yaml": MERCADO.replace("Mercado", f"P{number}") for number in range(12)}
+    found, kept = naming_a_place(tmp_path, "The old boathouse", many)
+    assert "Begin a new shared place for this ask" in found
+    assert "{name:" not in found
+    assert kept == "The old boathouse"

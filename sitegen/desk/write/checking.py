@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -37,16 +37,27 @@ class Told:
         return self.finding.weight is Weight.FAULT
 
 
-def check(root: Path, before: Reading, as_of: datetime, path: str, text: str) -> tuple[Finding, ...]:
-    """Every finding about a file as if it held `text`, as of a moment (UTC): what reading and the checks of the copy say of it.
+def check(
+    root: Path,
+    before: Reading,
+    as_of: datetime,
+    path: str,
+    text: str,
+    unsaid: Callable[[Reading], Iterable[Finding]] = lambda reading: (),
+) -> tuple[Finding, ...]:
+    """Every finding about a file as if it held `text`, as of a moment (UTC): what reading and the checks of the copy say of it, and
+    `unsaid` of what was changed without a word.
 
     `before` is the newest reading, with a newsroom.
     """
     changed, found = read_as_if(root, before, path, text)
-    copy = [
-        finding for finding in check_copy(_near(changed, path, as_of), as_of) if finding.spot.path == path
-    ]
-    return (*found, *(finding for finding in copy if finding not in found))
+    elsewhere = (finding for finding in before.findings if finding.spot.path != path)
+    copy = (
+        *check_copy(_near(changed, path, as_of), as_of),
+        *unsaid(Reading(changed, (*found, *elsewhere))),
+    )
+    mine = [finding for finding in copy if finding.spot.path == path]
+    return (*found, *(finding for finding in mine if finding not in found))
 
 
 def _near(newsroom: Newsroom, path: str, as_of: datetime) -> Newsroom:

@@ -21,11 +21,13 @@ from sitegen.desk.write.entered import Entered, Row, entered_of, is_blank, names
 from sitegen.desk.write.merging import Side, merge
 from sitegen.desk.write.offers import offers
 from sitegen.desk.write.uploads import missing, take_in
-from sitegen.desk.write.view import Page, counted, found_as_html, id_of
+from sitegen.desk.write.view import Noted, Page, counted, found_as_html, id_of, noted
+from sitegen.newsroom.aside import taken_up
 from sitegen.newsroom.drafting import DraftError, draft
 from sitegen.newsroom.editing import EditError, Trail, Wanted, read_document, rewrite
-from sitegen.newsroom.forms import FORMS, Entry, Form
+from sitegen.newsroom.forms import FORMS, Entry, Form, Input
 from sitegen.newsroom.pictures import PictureError
+from sitegen.newsroom.places import places_called
 from sitegen.newsroom.records import Newsroom
 from sitegen.newsroom.spans import Value
 
@@ -76,10 +78,22 @@ class Sheet:
     """What was entered of places that could not be made, by the list they were for."""
     can_hold: bool = False
     """It was not saved for its faults, and can be on hold."""
+    is_taken_up: bool = False
+    """The ask that stands in comments is one of the form's."""
+
+    @property
+    def source(self) -> str:
+        """The text that is rewritten."""
+        return _source(self.base, self.form, self.is_taken_up)
 
     @property
     def is_held(self) -> bool:
         return self.form.can_wait and self.entered is not None and self.entered.get("hold") == "true"
+
+
+def _source(text: str, form: Form, is_taken_up: bool) -> str:
+    """A file's text, or the same with the ask that stands in its comments taken up, where there still is one."""
+    return (taken_up(text, form.has_body) if is_taken_up else None) or text
 
 
 # --- showing ------------------------------------------------------------------------------------
@@ -120,16 +134,17 @@ def _opened(state: State, path: str, as_text: bool = False) -> Sheet:
     return sheet
 
 
-def _sheet(path: str, form: Form, text: str, as_text: bool = False) -> Sheet:
+def _sheet(path: str, form: Form, text: str, as_text: bool = False, is_taken_up: bool = False) -> Sheet:
     """A file as it stands in the form when it is opened."""
     try:
-        document = read_document(text, form.has_body)
+        document = read_document(_source(text, form, is_taken_up), form.has_body)
     except EditError as error:
         why = f"Line {error.line}: {error} Until that is mended, only the whole text can be changed."
         return Sheet(path, form, text, None, text, why_text=why)
     if as_text:
         return Sheet(path, form, text, None, text)
-    return Sheet(path, form, text, entered_of(form.fields, document.values), text, document.body or "")
+    entered = entered_of(form.fields, document.values)
+    return Sheet(path, form, text, entered, text, document.body or "", is_taken_up=is_taken_up)
 
 
 def _newsroom(state: State) -> Newsroom:
@@ -142,7 +157,11 @@ def _newsroom(state: State) -> Newsroom:
 def _check(state: State, sheet: Sheet) -> None:
     """Finds what is wrong with a sheet's text, beside its fields."""
     _newsroom(state)
-    found = check(state.root, state.latest().reading, state.moment(), sheet.path, sheet.text)
+    look, as_of, path = state.latest(), state.moment(), sheet.path
+    found = check(
+        state.root, look.reading, as_of, path, sheet.text,
+        unsaid=lambda reading: state.room.unsaid(look, as_of, reading, (path,)),
+    )  # fmt: skip
     if sheet.entered is None:
         sheet.told = tuple(Told("", finding, finding.instead) for finding in found)
         return
@@ -152,7 +171,8 @@ def _check(state: State, sheet: Sheet) -> None:
 
 def _page(state: State, sheet: Sheet, status: HTTPStatus = HTTPStatus.OK) -> Response:
     offered = offers(state.root, _newsroom(state))
-    view = Page(sheet.form, offered, sheet.told)
+    comments = _comments(sheet)
+    view = Page(sheet.form, offered, sheet.told, comments)
     inside = sheet.path.removeprefix("content/")
     title = sheet.entered.get(sheet.form.title_key) if sheet.entered is not None else ""
     return page(
@@ -170,8 +190,16 @@ def _page(state: State, sheet: Sheet, status: HTTPStatus = HTTPStatus.OK) -> Res
         seen_at=_seen_at(sheet),
         said=counted(sheet.told),
         id_of=id_of,
+        notes=[each for each in comments if each.is_to_do or not each.name],
+        can_take_up=sheet.entered is not None and not sheet.entered.get("asks") and taken_up(sheet.base, sheet.form.has_body) is not None,
         new_place=lambda name: view.cells(NEW_PLACE, sheet.new_places.get(name) or _blank(NEW_PLACE), name + NEW),
     )  # fmt: skip
+
+
+def _comments(sheet: Sheet) -> tuple[Noted, ...]:
+    if sheet.entered is None:
+        return ()
+    return noted(sheet.form, sheet.text, dict(names(sheet.form.fields, sheet.entered)))
 
 
 def _seen_at(sheet: Sheet) -> str:
@@ -208,7 +236,7 @@ def take(request: Request, state: State) -> Response:
         form, sent = saving.allowed(path), request.form()
         if _is_text(sent):
             return _take_text(state, path, form, sent)
-        sheet = _sent(path, form, sent)
+        sheet = _sent(state, path, form, sent)
         _take_picture(state, sheet, sent)
         action, _, rest = sent.get("do", "check").partition(" ")
         if action in ("save", "hold", "resolve"):
@@ -245,7 +273,7 @@ def check_typed(request: Request, state: State) -> Response:
     path = _path_of(request.path, CHECK)
     try:
         form, sent = saving.allowed(path), request.form()
-        sheet = _sent(path, form, sent)
+        sheet = _sent(state, path, form, sent)
         _rewrite(sheet)
         _check(state, sheet)
     except (FormError, NotThereError, saving.NameRefusedError, saving.DiskError, EditError) as error:
@@ -263,7 +291,7 @@ def show_again(request: Request, state: State) -> Response:
         if _is_text(sent):
             sheet = Sheet(path, form, unpacked(sent.get("base")), None, _text_of(sent))
         else:
-            sheet = _sent(path, form, sent)
+            sheet = _sent(state, path, form, sent)
         sheet.trouble = f"Nothing was saved. {OUTDATED}"
         if sent.file("picture") is not None:
             sheet.trouble += " Choose the picture again first."
@@ -284,14 +312,17 @@ def _is_text(sent: Posted) -> bool:
     return bool(sent.get("text")) or sent.get("do") == "save-text"
 
 
-def _sent(path: str, form: Form, sent: Posted) -> Sheet:
+def _sent(state: State, path: str, form: Form, sent: Posted) -> Sheet:
     """The sheet as a form has it."""
     base = unpacked(sent.get("base"))
-    sheet = _sheet(path, form, base)
+    sheet = _sheet(path, form, base, is_taken_up=bool(sent.get("taken-up")))
     if sheet.entered is None:
         raise FormError("This file can be changed only in its text.")
     # What the form does not send has no field there, and stays.
     sheet.entered = sheet.entered | posted(form.fields, sent.fields)
+    newsroom = state.latest().newsroom
+    if newsroom is not None:
+        _take_names(form.fields, sheet.entered, newsroom)
     if form.has_body and any(name == BODY for name, _ in sent.fields):
         sheet.body = sent.get(BODY)
     lists = dict.fromkeys(name.rpartition(NEW)[0] for name, _ in sent.fields if NEW in name)
@@ -302,6 +333,21 @@ def _sent(path: str, form: Form, sent: Posted) -> Sheet:
     return sheet
 
 
+def _take_names(fields: Sequence[Entry], entered: Entered, newsroom: Newsroom) -> None:
+    """Puts a shared place's file where its name was typed, if no other has that name."""
+    for entry in fields:
+        value = entered.get(entry.key)
+        if isinstance(value, dict):
+            _take_names(entry.fields, value, newsroom)
+        elif isinstance(value, list):
+            for row in value:
+                _take_names(entry.fields, row.fields, newsroom)
+        elif entry.input is Input.PLACE and value and not any(value == place.id for place in newsroom.places):
+            called = places_called(value, newsroom.places)
+            if len(called) == 1:
+                entered[entry.key] = called[0].id
+
+
 def _new_place(name: str, sent: Posted) -> Entered:
     """What stands in the fields of a new place, by the list it is for."""
     prefix = name + NEW
@@ -310,13 +356,13 @@ def _new_place(name: str, sent: Posted) -> Entered:
 
 
 def _wanted(sheet: Sheet) -> Mapping[str, Wanted]:
-    before = read_document(sheet.base, sheet.form.has_body).values
+    before = read_document(sheet.source, sheet.form.has_body).values
     return wanted_of(sheet.form.fields, before, sheet.entered or {})
 
 
 def _rewrite(sheet: Sheet) -> None:
     body = sheet.body if sheet.form.has_body else None
-    sheet.text = rewrite(sheet.base, sheet.form.has_body, _wanted(sheet), body, sheet.form.layout)
+    sheet.text = rewrite(sheet.source, sheet.form.has_body, _wanted(sheet), body, sheet.form.layout)
 
 
 # --- buttons ------------------------------------------------------------------------------------
@@ -358,6 +404,22 @@ def _rearrange(state: State, sheet: Sheet, action: str, rest: str) -> None:
             sheet.news = f"{entry.one.capitalize()} {number + 1} is now number {other + 1}."
     elif action == "town":
         _take_town(state, sheet, target)
+    elif action == "take-up":
+        _take_up(sheet)
+
+
+def _take_up(sheet: Sheet) -> None:
+    """Makes the ask that stands in the file's comments one of the form's."""
+    assert sheet.entered is not None
+    fresh = _sheet(sheet.path, sheet.form, sheet.base, is_taken_up=True)
+    taken = fresh.entered.get("asks") if fresh.entered is not None else None
+    if sheet.is_taken_up or not isinstance(taken, list) or not taken:
+        return
+    rows = sheet.entered.get("asks")
+    sheet.entered["asks"] = [*taken, *(rows if isinstance(rows, list) else [])]
+    sheet.is_taken_up = True
+    sheet.focus = id_of("asks/0/title")
+    sheet.news = "The ask from the comments stands below. Save to keep it."
 
 
 def _moved(places: Mapping[str, Entered], name: str, moves: Mapping[int, int | None]) -> dict[str, Entered]:
@@ -532,9 +594,9 @@ def _write(state: State, sheet: Sheet) -> Response:
 def _settle(state: State, sheet: Sheet, sent: Posted, now: str, is_resolved: bool) -> Response:
     """The file was changed since it was opened: shows both versions, or saves what was chosen of them unless there is trouble."""
     form = sheet.form
-    opened = read_document(sheet.base, form.has_body)
+    opened = read_document(sheet.source, form.has_body)
     try:
-        theirs = read_document(now, form.has_body)
+        theirs = read_document(_source(now, form, sheet.is_taken_up), form.has_body)
     except EditError as error:
         raise NotThereError(
             f"{sheet.path} was changed since you opened it, and cannot be read now: line {error.line}: {error} "
@@ -556,7 +618,9 @@ def _settle(state: State, sheet: Sheet, sent: Posted, now: str, is_resolved: boo
     )
     if is_seen and merged.is_decided and not sheet.trouble:
         settled = replace(
-            _sheet(sheet.path, form, now), entered=entered_of(form.fields, merged.wanted), body=merged.body
+            _sheet(sheet.path, form, now, is_taken_up=sheet.is_taken_up),
+            entered=entered_of(form.fields, merged.wanted),
+            body=merged.body,
         )
         return _write(state, settled)
     return page(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -11,6 +11,9 @@ from sitegen.desk.pages import set_template
 from sitegen.desk.write.checking import Told
 from sitegen.desk.write.entered import Entered, Row, is_blank
 from sitegen.desk.write.offers import Offers
+from sitegen.desk.write.wording import label_of
+from sitegen.newsroom.aside import notes
+from sitegen.newsroom.editing import Trail
 from sitegen.newsroom.forms import ASK_PARTS, Entry, Form, Input
 from sitegen.newsroom.records import Kind
 
@@ -38,6 +41,8 @@ class Cell:
     rows: list[Card] = field(default_factory=list)
     is_open: bool = False
     told: list[Told] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    """What the file's comments say of it."""
 
     @property
     def id(self) -> str:
@@ -81,6 +86,31 @@ class Card:
         return id_of(self.name)
 
 
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """What a file's comment says, beside the field it is about."""
+
+    name: str
+    """Of the field; empty for the whole file."""
+    label: str
+    text: str
+    is_to_do: bool
+
+
+def noted(form: Form, text: str, names: Mapping[Trail, str]) -> tuple[Noted, ...]:
+    """The comments of a file's text, with the names of their fields. `names` are the form's, by where their values stand in the file."""
+    found = []
+    for note in notes(text, form.has_body):
+        if note.trail == ("hold",):
+            continue  # the form says it by itself
+        trail, name = note.trail, ""
+        while trail and not name:
+            name = names.get((*trail, "place")) or names.get(trail, "")
+            trail = trail[:-1]
+        found.append(Noted(name, label_of(form, name), note.text, note.is_to_do))
+    return tuple(dict.fromkeys(found))
+
+
 def id_of(name: str) -> str:
     """The id of a field's control."""
     return "f-" + name.replace("/", "-")
@@ -89,12 +119,17 @@ def id_of(name: str) -> str:
 class Page:
     """Makes the parts of a form's page."""
 
-    def __init__(self, form: Form, offered: Offers, told: Iterable[Told]) -> None:
+    def __init__(
+        self, form: Form, offered: Offers, told: Iterable[Told], noted: Iterable[Noted] = ()
+    ) -> None:
         self.form = form
         self.offered = offered
         self.told: dict[str, list[Told]] = {}
         for each in told:
             self.told.setdefault(each.name, []).append(each)
+        self.notes: dict[str, list[str]] = {}
+        for note in noted:
+            self.notes.setdefault(note.name, []).append(note.text)
 
     def parts(self, entered: Entered) -> list[Part]:
         return self._parts(self.form.parts, self.form.fields, entered, "", None)
@@ -121,7 +156,7 @@ class Page:
     def _cell(self, entry: Entry, entered: Entered, name: str, kind: str | None) -> Cell:
         called = f"{name}{entry.key}"
         given = entered.get(entry.key)
-        cell = Cell(entry, called, told=self.told.get(called, []))
+        cell = Cell(entry, called, told=self.told.get(called, []), notes=self.notes.get(called, []))
         if kind is not None and kind in tuple(Kind) and Kind(kind) not in entry.kinds:
             cell.is_unused = given is None or is_blank(given)
         if given is None:
@@ -130,7 +165,7 @@ class Page:
             cell.control = "group"
             cell.cells = [self._cell(each, given, called + "/", None) for each in entry.fields]
             cell.is_open = not is_blank(given) or any(
-                name.startswith(called + "/") or name == called for name in self.told
+                name.startswith(called + "/") or name == called for name in (*self.told, *self.notes)
             )
         elif isinstance(given, list):
             cell.control = "rows"
@@ -166,7 +201,10 @@ class Page:
 
         def is_open(part: list[Cell]) -> bool:
             return any(
-                cell.told or cell.is_open or (cell.control not in ("group", "rows", "locked") and cell.text)
+                cell.told
+                or cell.notes
+                or cell.is_open
+                or (cell.control not in ("group", "rows", "locked") and cell.text)
                 for cell in part
             )
 

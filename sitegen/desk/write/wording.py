@@ -28,6 +28,11 @@ def in_form(form: Form, name: str, finding: Finding) -> str:
     if not levels:
         return finding.instead
     own = levels[0][0]
+    if own.input is Input.PLACE and finding.instead.startswith("Make the file"):
+        return (
+            "Choose one of those that are offered, or open “Begin a new shared place for this ask”. To write it out for this ask alone, "
+            "leave this empty and open “A place written out here”."
+        )
     if own.input is Input.COUNTIES and finding.check.startswith("missing"):
         return "Tick one box or more."
     tail = _TAIL.match(finding.instead)
@@ -51,6 +56,12 @@ def in_form(form: Form, name: str, finding: Finding) -> str:
     if found.endswith(_OR_CONTACT) and contact is not None:
         found = found.removesuffix(_OR_CONTACT) + f", or fill in “{contact.label}”"
     return _labelled(levels, found) + (f" {tail['tail']}" if tail else "")
+
+
+def label_of(form: Form, name: str) -> str:
+    """What a field is called, by its name; nothing for a name of no field."""
+    levels = _levels(form, name)
+    return levels[0][0].label if levels else ""
 
 
 def _levels(form: Form, name: str) -> list[tuple[Entry, tuple[Entry, ...]]]:

@@ -5,11 +5,13 @@ What a promise's words promise is read by `sitegen.intake.promises`, which also 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from sitegen.clock.stories import Visibility
-from sitegen.newsroom.records import Ask, Episode, Finding, Goal, Promise, Story
+from sitegen.newsroom.records import Ask, Contact, Episode, Finding, Goal, Promise, Story
 from sitegen.newsroom.times import start_of
 from sitegen.proof.copychecks.base import Desk, concern, listed
 from sitegen.proof.copychecks.stories import why_hidden
@@ -27,6 +29,12 @@ def promised_places_missing(desk: Desk) -> Iterator[Finding]:
     """A list of places that was promised and is not there, or is of another length than was said."""
     for episode, promise in _promises(desk):
         yield from _places_missing(episode, promise, desk)
+
+
+def promised_facts_missing(desk: Desk) -> Iterator[Finding]:
+    """A phone number, an address, dates or a list that was promised, and the story has nothing of that kind."""
+    for episode, promise in _promises(desk):
+        yield from _facts_missing(episode, promise, desk)
 
 
 def promised_weekday(desk: Desk) -> Iterator[Finding]:
@@ -140,6 +148,93 @@ def _places_missing(episode: Episode, promise: Promise, desk: Desk) -> Iterator[
             "promise-places-missing",
             f"{lead}: '{promise.said.rstrip('.')}'. That is {wanted}, and {promise.kept_by} lists {count}.",
             "Look for the place that is missing or too many; what was said cannot be taken back.",
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class _Fact:
+    """Something that promises name in so many words."""
+
+    name: str
+    said: re.Pattern[str]
+    """In a promise, in small letters."""
+    found: re.Pattern[str]
+    """In a text: there may be something of the kind. Rather too often than too seldom."""
+    in_ask: Callable[[Ask], bool]
+    instead: str
+
+
+def _has_phone(ask: Ask) -> bool:
+    return bool(ask.contact and ask.contact.phone) or any(entry.place.phone for entry in ask.drop_off)
+
+
+def _has_address(ask: Ask) -> bool:
+    contact = ask.contact or Contact()
+    return bool(ask.drop_off or contact.web or contact.email or contact.pick_up or contact.ship_to)
+
+
+_FACTS = (
+    _Fact(
+        "phone number",
+        re.compile(r"\b(?:tele)?phone numbers?\b|\bnumbers? to call\b"),
+        re.compile(r"\d{3}\W?\d{4}|\b(?:call|dial|phone|text|number)\b[^.!?]*\d|\d-?\d{3}-[A-Z]", re.I),
+        _has_phone,
+        "Write it where viewers look for it: contact: {name: WHO, phone: NUMBER} of an ask, or in the text.",
+    ),
+    _Fact(
+        "address",
+        re.compile(r"(?<!web )(?<!e-mail )(?<!email )(?<!mail )\baddress\b"),
+        re.compile(r"\d+ +(?:[NSEW]\.? +)?[A-Z]|@|\bwww\.|\.(?:org|com|net|gov|edu)\b"),
+        _has_address,
+        "Write the place into that story: drop_off (or where): [millrace-library], or its street into the text. If the site's own address was meant, nothing is to do.",
+    ),
+    _Fact(
+        "date",
+        re.compile(r"\b(?:every|each|the|all|all the|all of the|all these|all those) dates?\b(?! of birth)"),
+        re.compile(
+            r"\d|\b(?:mon|tues|wednes|thurs|fri|satur|sun)days?\b|\b(?:tonight|today|tomorrow)\b"
+            r"|\b(?:january|february|march|april|may|june|july|august|september|october|november|december)\b",
+            re.I,
+        ),
+        lambda ask: True,
+        "Write them into that story: an ask with its deadline or dates, a listing, or in the text.",
+    ),
+    _Fact(
+        "list",
+        re.compile(r"\b(?:the|a|our)(?: (?:full|whole|complete|long))? list\b"),
+        # In prose, three things in a row are one.
+        re.compile(r"^[ \t]*(?:[-*+]|\d+[.)]|\|)[ \t]|,[^.!?\n]+\b(?:and|or)\b", re.M),
+        lambda ask: True,
+        "Write it into that story: what an ask accepts, its places, a listing, or lines that begin with '- '.",
+    ),
+)
+
+
+def _facts_missing(episode: Episode, promise: Promise, desk: Desk) -> Iterator[Finding]:
+    from sitegen.intake.promises import places_promised
+
+    said = promise.said.lower()
+    promised = [fact for fact in _FACTS if fact.said.search(said)]
+    each = (
+        next((each for each in desk.stories if each.story.id == promise.kept_by), None) if promised else None
+    )
+    if each is None or not desk.is_current(each) or (each.story.asks and not each.live):
+        return  # Nothing of the kind was said, or what it was said of is over.
+    languages = (each.story.language or each.language, each.language)
+    if not all(language.lower().startswith("en") for language in languages):
+        return
+    if each.story.listing or each.story.links or places_promised(promise.said) is not None:
+        return  # A round-up and a link may have it; places are looked at by themselves.
+    texts = [text.text for text in (*each.texts, *(text for live in each.live for text in live.texts))]
+    lead = "PROMISED ON AIR" if _said_at(episode, promise, desk) <= desk.as_of else "To be promised on air"
+    for fact in promised:
+        if any(fact.in_ask(live.ask) for live in each.live) or any(map(fact.found.search, texts)):
+            continue
+        yield concern(
+            promise.origin.of("said"),
+            "promise-facts-missing",
+            f"{lead}, and {promise.kept_by} has no {fact.name}: '{promise.said.rstrip('.')}'.",
+            fact.instead,
         )
 
 
