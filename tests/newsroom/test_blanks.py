@@ -24,6 +24,7 @@ BLANKS = {
     "check_again_by": ("deadline: 2026-12-15", "deadline: ongoing\n    check_again_by:"),
     "place": ("[lowgate-hall]", "   # fill in"),
     "hours": ("[lowgate-hall]", f"[{PLACED.replace('unknown', '')}]"),
+    "consent": ("[lowgate-hall]", f"[{PLACED.replace('}', ', home: {consent: }}')}]"),
     "goal": ("    where:", "    goal: {number: , unit: coats}\n    where:"),
     "confirmed": ("    where:", "    confirmed: {date: }\n    where:"),
     "contact": ("    where:", "    contact: {phone: }\n    where:"),
@@ -43,7 +44,7 @@ def test_a_blank_stops_a_build_only_once_its_story_is_not_on_hold(name: str, tmp
         (Weight.CONCERN, "missing-while-held")
     ]
     told = [(each.weight, each.check) for each in read_content(write_folder(tmp_path, {PATH: text})).findings]
-    assert told == [(Weight.FAULT, "missing")]
+    assert told == [(Weight.FAULT, "home-without-consent" if name == "consent" else "missing")]
 
 
 def test_what_is_wrong_is_a_fault_on_hold_too(tmp_path: Path) -> None:
