@@ -457,7 +457,11 @@ def _draft(options: argparse.Namespace) -> int:
     except DraftError as error:
         raise RefusedError(str(error)) from error
     write_draft(options.root, path, text)
-    _say(f"Wrote {path}. Fill in what its comments name, then run: sitegen proof")
+    held = options.what == "story"
+    _say(
+        f"Wrote {path}{', on hold' if held else ''}. Fill in what its comments name, "
+        f"{'remove `hold: true`, ' if held else ''}then run: sitegen proof"
+    )
     return DONE
 
 
@@ -484,8 +488,8 @@ def _intake(options: argparse.Namespace) -> int:
         _say("Nothing was written.")
     elif written:
         _say(
-            f"Wrote {taken.episode.path} and {sum(path in written for path in paths)} stories, all on hold. "
-            "Read them, fill in what their comments name, remove `hold: true`, then run: sitegen proof"
+            f"Wrote {sum(path in written for path in paths)} stories, all on hold, and their episode {taken.episode.path}, "
+            "which is nowhere on the site before one of them is. Read the stories, fill in what their comments name, remove `hold: true`, then run: sitegen proof"
         )
     else:
         _say("These drafts are there already, as they would be written; nothing was changed.")

@@ -5,6 +5,7 @@ Everything later asks here, so that what is held, embargoed or withdrawn can lea
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -194,11 +195,22 @@ def publish(newsroom: Newsroom, as_of: datetime, kept: Kept | None = None) -> Pu
     until = Until()
     until(Timed(None, first))
     shown = sorted(
-        (episode for episode in newsroom.episodes if until(episode_visible(episode, as_of, zone))),
+        (
+            episode
+            for episode in newsroom.episodes
+            if until(episode_visible(episode, as_of, zone)) and _has_something(episode, stories)
+        ),
         key=lambda episode: (episode.aired.day, episode.id),
         reverse=True,
     )
     return Published(newsroom, as_of, zone, stories, tuple(withdrawn), tuple(shown), until)
+
+
+def _has_something(episode: Episode, stories: Collection[str]) -> bool:
+    """Whether a page of an episode has anything to look at: one of its stories, or, where none was listed, words or a recording."""
+    if episode.rundown:
+        return any(entry.story in stories for entry in episode.rundown)
+    return episode.video is not None or bool(episode.body.strip())
 
 
 def _at(

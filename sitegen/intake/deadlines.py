@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
+from itertools import pairwise
 from math import exp, log
 
 from sitegen.intake.asking import addresses, asks, gives, hands_in, signs_up, wants
-from sitegen.intake.dates import Mention, find_days
+from sitegen.intake.dates import WEEKDAYS, Mention, find_days
 from sitegen.intake.records import Deadline, EventDate, Said, Sentence
 from sitegen.intake.weighing import weights
 from sitegen.intake.wording import first, last, words_of
@@ -59,6 +60,10 @@ _PAST = re.compile(
 _RUNNING = re.compile(
     r"\b(?:lights?|show|exhibit(?:ion)?|display|concerts?|performances?|play|film|market|fair|festival|carnival|they stay on|on view|museum|shines?|road|bridge|weather|rain|snow|warm)\b[^.]{0,50}\b(?:run|runs|stay|stays|on (?:view|display)|open|continues?|goes on|lasts?|through|until|closed)\b"
 )
+_THROUGH = re.compile(
+    r"(?: (?:morning|afternoon|evening|night))?,? (?:through|thru|to|until|till)(?: (?:and including|the|this|on))* "
+)
+"""Between the two ends of a range: `Thursday through Sunday`."""
 _REACH_BACK, _REACH_ON = 4, 2
 """Sentences around a day within which something must be asked for."""
 BOLDNESS = 1.0
@@ -85,7 +90,9 @@ def deadlines_in(
     closing: dict[tuple[date | None, date | None], Deadline] = {}
     events: dict[date, EventDate] = {}
     surest: dict[tuple[date | None, date | None], float] = {}
-    for each in every:
+    ranges = _ranges(every, last, sentences)
+    within = {number + 1 for number in ranges}
+    for number, each in enumerate(every):
         mention, sentence = each.mention, sentences[each.sentence]
         said = Said(sentence.text, sentence.start)
         if each.day in last if each.day is not None else _bound_closes(sentences, each.sentence):
@@ -97,11 +104,49 @@ def deadlines_in(
                 surest[key] = odds
             else:
                 closing[key] = replace(before, clock=before.clock or clock)
-        elif each.day is not None and each.day not in events:
-            events[each.day] = EventDate(each.day, said, mention.clock, mention.last)
+        elif number in ranges and each.day is not None:
+            end, doubt = ranges[number]
+            events[each.day] = EventDate(each.day, said, mention.clock, end, doubt)
+        elif each.day is not None and each.day not in events and number not in within:
+            events[each.day] = EventDate(
+                each.day, said, mention.clock, mention.last, mention.unsure, _is_passing(mention)
+            )
     kept = list(_settled(list(closing.values())))
     days = {each.day for each in kept}
     return tuple(kept), tuple(each for day, each in events.items() if day not in days)
+
+
+def _ranges(
+    every: Sequence[Day], closing: Collection[date], sentences: Sequence[Sentence]
+) -> dict[int, tuple[date, str]]:
+    """Of days that are no deadlines: where a range begins, with its last day and why to look at it. A weekday that ends one
+    is the first such day from its beginning on, not from the broadcast on."""
+    found: dict[int, tuple[date, str]] = {}
+    for number, (one, other) in enumerate(pairwise(every)):
+        begins, ends = one.mention, other.mention
+        if (
+            one.day is None
+            or other.day is None
+            or one.sentence != other.sentence
+            or begins.last is not None
+            or ends.last is not None
+            or one.day in closing
+            or other.day in closing
+            or number - 1 in found
+            or _THROUGH.fullmatch(sentences[one.sentence].plain, begins.end, ends.start) is None
+        ):
+            continue
+        end = other.day
+        if ends.written in WEEKDAYS:
+            end = one.day + timedelta(days=(end - one.day).days % 7)
+        if end > one.day:
+            weekly = begins.written in WEEKDAYS and ends.written in WEEKDAYS
+            found[number] = end, "every week, or on these days alone?" if weekly else begins.unsure
+    return found
+
+
+def _is_passing(mention: Mention) -> bool:
+    return mention.written in ("tonight", "today", "this evening") and mention.clock is None
 
 
 def chosen(odds: Iterable[tuple[date, float]], boldness: float = BOLDNESS) -> set[date]:

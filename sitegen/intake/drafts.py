@@ -9,11 +9,23 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from datetime import date, time
 
 from sitegen.intake.asking import hands_in, signs_up
 from sitegen.intake.borders import content_words
-from sitegen.intake.records import Amount, Deadline, Intake, NamedPlace, Role, Said, Segment, SpokenPromise
-from sitegen.newsroom.records import Kind, Newsroom, When
+from sitegen.intake.records import (
+    Amount,
+    Deadline,
+    EventDate,
+    Intake,
+    NamedPlace,
+    Role,
+    Said,
+    Segment,
+    SpokenContact,
+    SpokenPromise,
+)
+from sitegen.newsroom.records import Kind, Newsroom, Story, When
 from sitegen.newsroom.slugs import slug
 from sitegen.newsroom.yamllines import clean, scalar
 
@@ -50,11 +62,11 @@ def drafts(
     stories: list[Drafted] = []
     taken: set[str] = set()
     for segment in intake.segments:
-        text = _story(segment, aired, newsroom)
         name = _name(segment)
         number = 1
         while True:
             path = f"content/stories/{aired.day.year}/{name}{f'-{number}' if number > 1 else ''}.md"
+            text = _story(segment, path, aired, newsroom)
             there = standing(path)
             if path not in taken and (there is None or there == text):
                 break
@@ -105,7 +117,11 @@ def _episode(intake: Intake, aired: When, ids: Sequence[str]) -> Drafted:
     for promise, kept_by in sorted(promised, key=lambda each: each[0].said.time):
         lines += _promise(promise, kept_by)
     lines += ["---", ""]
-    return Drafted(f"content/episodes/{aired.day}.md", "\n".join(lines))
+    return Drafted(_episode_path(aired), "\n".join(lines))
+
+
+def _episode_path(aired: When) -> str:
+    return f"content/episodes/{aired.day}.md"
 
 
 def _promise(promise: SpokenPromise, kept_by: str) -> list[str]:
@@ -132,24 +148,27 @@ def _when(when: When) -> str:
 # --- a story ---------------------------------------------------------------------------------
 
 
-def _story(segment: Segment, aired: When, newsroom: Newsroom) -> str:
+def _story(segment: Segment, path: str, aired: When, newsroom: Newsroom) -> str:
+    headline = clean(segment.headline)
     lines = [
         "---",
-        f"headline: {scalar(clean(segment.headline) or 'Untitled')}   # a suggestion, from what was said",
+        f"headline: {scalar(headline)}   # a suggestion, from what was said"
+        if headline
+        else "headline:   # fill in: what happened, in one line",
     ]
     lines.append("# summary: fill in: one sentence that says what happens and who can do what")
     lines.append(f"aired: {_when(aired)}")
     lines += _area(segment, newsroom)
     lines += [
         "hold: true                     # until a person has looked; remove this line to publish",
+        f"# The address will be /stories/{story_id(path)}/. For another one rename this file before it is published, and",
+        f"# write the new name into {_episode_path(aired)}, too: in its rundown, and wherever kept_by has the old one.",
         "# reporter: fill in: who reported it",
         "# topics: [clothing, libraries]",
         "# say_on_air: coats            # the short address the host reads out",
         '# photo: {file: NAME.jpg, alt: "What it shows, for people who do not see it", credit: WHO}',
     ]
-    earlier = _earlier(segment, newsroom)
-    if earlier:
-        lines.append(f"# follows: {earlier}   # looks like it; remove the sign if this is its follow-up")
+    lines += _follows(segment, aired, newsroom)
     lines += _asks(segment, newsroom)
     lines += _also_said(segment)
     lines += ["# What follows is what was said, from the captions. Write the story in its place.", "---"]
@@ -191,11 +210,49 @@ def _area(segment: Segment, newsroom: Newsroom) -> list[str]:
     return lines
 
 
-def _earlier(segment: Segment, newsroom: Newsroom) -> str:
-    """The earlier story that a segment most likely follows up; empty when none is near."""
+def _follows(segment: Segment, aired: When, newsroom: Newsroom) -> list[str]:
+    """The earlier story that a segment most likely follows up, the newest of those that follow each other; and one that
+    already asks the same."""
+    near = _alike(segment, aired, newsroom)
+    if not near:
+        return []
+    earlier = near[0]
+    after = {story.follows: story for story in newsroom.stories if _may_be_followed(story, aired)}
+    passed = {earlier.id}
+    while earlier.id in after and after[earlier.id].id not in passed:
+        earlier = after[earlier.id]
+        passed.add(earlier.id)
+    lines = [f"# follows: {earlier.id}   # looks like it; remove the sign if this is its follow-up"]
+    still = next((story for story in (earlier, *near) if _is_open(story, aired.day)), None)
+    if still is not None:
+        lines.append(f"# look: {still.id} is still open, and may be the same; is this a story of its own?")
+    return lines
+
+
+def _may_be_followed(story: Story, aired: When) -> bool:
+    return story.withdrawn is None and story.aired.day < aired.day
+
+
+def _is_open(story: Story, day: date) -> bool:
+    """Whether something that a story asks for may still be done on a day."""
+    return not story.hold and any(
+        ask.stopped is None
+        and (
+            ask.ongoing
+            or (ask.deadline is not None and ask.deadline.day >= day)
+            or any(span.last.day >= day for span in ask.dates)
+        )
+        for ask in story.asks
+    )
+
+
+def _alike(segment: Segment, aired: When, newsroom: Newsroom) -> list[Story]:
+    """Earlier stories that are about the same things, the likest first, and of two like ones the newer."""
     words = {word for sentence in segment.sentences for word in content_words(sentence.plain)}
-    best, score = "", 0.0
+    found: list[tuple[float, date, Story]] = []
     for story in newsroom.stories:
+        if not _may_be_followed(story, aired):
+            continue
         about = set(content_words(f"{story.headline} {' '.join(ask.title for ask in story.asks)}".lower()))
         same = len(about & words) / max(4, len(about))
         named = any(each.name == story.town for each in segment.towns)
@@ -204,9 +261,9 @@ def _earlier(segment: Segment, newsroom: Newsroom) -> str:
             for ask in story.asks
         )
         worth = same + 0.15 * named + 0.3 * bool(names)
-        if worth >= max(score, 0.75):
-            best, score = story.id, worth
-    return best
+        if worth >= 0.75:
+            found.append((worth, story.aired.day, story))
+    return [story for _, _, story in sorted(found, key=lambda each: each[:2], reverse=True)]
 
 
 # --- asks ------------------------------------------------------------------------------------
@@ -254,9 +311,9 @@ def _asks(segment: Segment, newsroom: Newsroom) -> list[str]:
 
 
 def _ask(segment: Segment, kind: Kind | None, newsroom: Newsroom) -> tuple[list[str], bool]:
-    """(lines, whether they hold all that an ask must have)."""
+    """(lines, whether they hold all that was to be heard). Its title is never said: a person writes it."""
     lines = [
-        f"  - title: {_title(segment, kind)}",
+        f"  - title:{_title(segment, kind)}",
         f"    kind: {kind}" if kind else f"    kind:   # fill in: {', '.join(Kind)}",
     ]
     complete = kind is not None
@@ -272,12 +329,9 @@ def _ask(segment: Segment, kind: Kind | None, newsroom: Newsroom) -> tuple[list[
         lines += more
         complete = complete and known
         for each in segment.dates:
-            lines += [
-                _said(each.said, 4),
-                f"    # starts or takes place: {each.day}{f' {each.clock:%H:%M}' if each.clock else ''}",
-            ]
+            lines += [_said(each.said, 4), *_look(each.unsure), f"    # starts or takes place: {_span(each)}"]
     lines += _goal(segment.numbers)
-    contact, has_contact = _contact(segment)
+    contact, has_contact = _contact(segment, newsroom)
     lines += contact
     lines.append(
         "    # confirmed: {date: "
@@ -300,6 +354,7 @@ def _ask(segment: Segment, kind: Kind | None, newsroom: Newsroom) -> tuple[list[
 
 
 def _title(segment: Segment, kind: Kind | None) -> str:
+    """A blank: words that stand in for it would be published, and drawn into what goes on air."""
     unit = next(
         (
             each.unit
@@ -308,18 +363,8 @@ def _title(segment: Segment, kind: Kind | None) -> str:
         ),
         "",
     )
-    words = {
-        Kind.BRING: f"Bring {unit}" if unit else "Bring what is asked for",
-        Kind.VOLUNTEER: "Lend a hand",
-        Kind.GO: "Go and see",
-        Kind.GIVE: "Give",
-        Kind.GET_HELP: "Get help",
-    }.get(kind or Kind.TUNE_IN, "")
-    return (
-        f"{scalar(words)}   # fill in: what is asked, in a few words"
-        if words
-        else "  # fill in: what is asked, in a few words"
-    )
+    such = f"; such as Bring {clean(unit)}" if unit and kind is Kind.BRING else ""
+    return f"   # fill in: what is asked, in a few words{such}"
 
 
 def _deadline(deadlines: Sequence[Deadline]) -> tuple[list[str], bool]:
@@ -333,9 +378,7 @@ def _deadline(deadlines: Sequence[Deadline]) -> tuple[list[str], bool]:
         )
         return lines, False
     first, *others = known
-    lines.append(_said(first.said, 4))
-    if first.unsure:
-        lines.append(f"    # look: {first.unsure}")
+    lines += [_said(first.said, 4), *_look(first.unsure)]
     lines.append(f"    deadline: {_day(first)}")
     for each in others:
         lines += [_said(each.said, 4), f"    # another day was said: {_day(each)}"]
@@ -347,16 +390,27 @@ def _day(deadline: Deadline) -> str:
 
 
 def _dates(segment: Segment) -> list[str]:
+    """`dates`, in their order. The evening of the show itself is no date where others were said, but a comment."""
+    every = sorted(segment.dates, key=lambda each: (each.day, each.clock or time.min))
+    firm = [each for each in every if not each.passing] or every
     lines: list[str] = []
-    written: list[str] = []
-    for each in segment.dates:
-        lines.append(_said(each.said, 4))
-        if each.last is not None:
-            written.append(f"{each.day}..{each.last}")
-        else:
-            written.append(f"{each.day} {each.clock:%H:%M}" if each.clock else str(each.day))
+    for each in every:
+        lines += [_said(each.said, 4), *_look(each.unsure)]
+        if each not in firm:
+            lines.append(f"    # look: is it on {_span(each)}, too?")
+    written = [_span(each) for each in firm]
     listed = written[0] if len(written) == 1 else f"[{', '.join(written)}]"
     return [*lines, f"    dates: {listed}"]
+
+
+def _span(event: EventDate) -> str:
+    if event.last is not None:
+        return f"{event.day}..{event.last}"
+    return f"{event.day} {event.clock:%H:%M}" if event.clock else str(event.day)
+
+
+def _look(doubt: str) -> list[str]:
+    return [f"    # look: {doubt}"] if doubt else []
 
 
 def _goal(numbers: Sequence[Amount]) -> list[str]:
@@ -389,18 +443,52 @@ def _goal(numbers: Sequence[Amount]) -> list[str]:
     return lines
 
 
-def _contact(segment: Segment) -> tuple[list[str], bool]:
+_REACH = r"\b(?:call|phone|ring|reach|contact|dial|text|e-?mail|write(?: to)?|numbers? (?:for|at|of))(?: up)? (?:the )?(?:\w+ ){0,2}"
+_HAS = r"(?: (?:is )?at\b|['’]s (?:\w+ )?(?:number|phone|line|e-?mail|address|website|site)\b)"
+"""Around the name of those whom a number or an address is said to belong to."""
+
+
+def _whose(contact: SpokenContact, segment: Segment, newsroom: Newsroom) -> tuple[str, str]:
+    """(the name that a contact belongs to, empty where nobody said; why somebody should look)."""
+    if contact.kind == "phone":
+        holders = {each.name for each in newsroom.places if _digits(each.phone) == _digits(contact.value)}
+        if len(holders) == 1:
+            return holders.pop(), ""
+    words = contact.said.words
+    named = [
+        each.name
+        for each in segment.organizations
+        if re.search(rf"{_REACH}{re.escape(each.name)}|{re.escape(each.name)}{_HAS}", words, re.IGNORECASE)
+    ]
+    if len(named) != 1:
+        return "", ""
+    place = next((each for each in newsroom.places if each.name == named[0] and each.phone), None)
+    if contact.kind == "phone" and place is not None:
+        return named[0], f"content/places/{place.id}.yaml has another number: {place.phone}"
+    return named[0], ""
+
+
+def _digits(phone: str) -> str:
+    return re.sub(r"\D", "", phone)
+
+
+def _contact(segment: Segment, newsroom: Newsroom) -> tuple[list[str], bool]:
     known = {each.kind: each for each in reversed(segment.contacts)}
-    name = segment.organizations[0].name if segment.organizations else ""
     if not known:
-        who = scalar(name) if name else "WHO"
+        who = scalar(segment.organizations[0].name) if segment.organizations else "WHO"
         return [
             f"    # contact: {{name: {who}, phone: }}   # fill in: neither phone nor e-mail was said"
         ], False
     lines = [_said(each.said, 4) for each in known.values()]
+    owners = [_whose(each, segment, newsroom) for each in known.values()]
+    names = list(dict.fromkeys(name for name, _ in owners))
+    # Of several ways to reach somebody all must be the same one's.
+    name = names[0] if len(names) == 1 else ""
     parts = [f"name: {scalar(name)}"] if name else []
     parts += [f"{kind}: {scalar(known[kind].value)}" for kind in ("phone", "email", "web") if kind in known]
-    return [*dict.fromkeys(lines), f"    contact: {{{', '.join(parts)}}}"], True
+    blank = "" if name else "   # fill in: whose it is, as name: WHO"
+    doubts = [line for _, doubt in owners for line in _look(doubt)]
+    return [*dict.fromkeys([*lines, *doubts]), f"    contact: {{{', '.join(parts)}}}{blank}"], True
 
 
 def _places(segment: Segment, kind: Kind | None, newsroom: Newsroom) -> tuple[list[str], bool]:

@@ -19,6 +19,10 @@ _POOR = re.compile(
     r"\b(?:website|screen|our site|good evening|welcome|thank you|thanks|reports?\b.*\Z|i'm [A-Z]|good night|here's|i want to|can i|let me|tell me|you ready)\b|\?\Z",
     re.IGNORECASE,
 )
+_TO_A_COLLEAGUE = re.compile(
+    r"\A(?:[Oo]kay,? |[Aa]nd |[Ss]o )?[A-Z][\w'’-]+, (?:you|you['’]\w+|tell|what|how|can)\b"
+)
+"""`Tess, you've got the dentists.`"""
 
 
 def headline(sentences: Sequence[Sentence], known: str = "") -> str:
@@ -32,7 +36,7 @@ def headline(sentences: Sequence[Sentence], known: str = "") -> str:
     for number, sentence in enumerate(sentences[:8]):
         words = content_words(sentence.plain)
         count = len(sentence.text.split())
-        if count < 4 or _POOR.search(sentence.text):
+        if count < 4 or _POOR.search(sentence.text) or _TO_A_COLLEAGUE.match(sentence.text):
             continue
         worth = sum(about[word] for word in set(words)) / (4 + len(words)) + 1.2 / (1 + number)
         worth += 0.4 * any(word[:1].isupper() for word in sentence.text.split()[1:])

@@ -77,6 +77,6 @@ def _by_form(text: str) -> Iterator[str]:
         name = (match["of"] or match["head"]).strip()
         first = name.split()[0]
         if match.start() == 0 and is_common(first) and match["head"]:
-            name = name.partition(" ")[2]  # A sentence's first word.
+            name = name.partition(" ")[2].removeprefix("the ")  # A sentence's first word.
         if " " in name:
             yield re.sub(r"['’]s\Z", "", name)

@@ -78,6 +78,10 @@ class EventDate:
     said: Said
     clock: time | None = None
     last: date | None = None
+    unsure: str = ""
+    """Why somebody should look at it; empty when the words can mean one day only."""
+    passing: bool = False
+    """`Tonight` without an hour: it may be the broadcast's own evening, and nothing that takes place."""
 
 
 class Role(StrEnum):

@@ -52,6 +52,7 @@ def _segment(segment: Segment, story: str) -> dict[str, Any]:
                 "date": str(each.day),
                 "until": str(each.last) if each.last else None,
                 "time": f"{each.clock:%H:%M}" if each.clock else None,
+                "unsure": each.unsure or None,
                 "said": each.said.words,
                 "at": clock(each.said.time),
             }

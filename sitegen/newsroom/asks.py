@@ -9,7 +9,7 @@ from datetime import time
 from zoneinfo import ZoneInfo
 
 from sitegen.newsroom.context import Context
-from sitegen.newsroom.fields import Fields
+from sitegen.newsroom.fields import WHILE_HELD, Fields
 from sitegen.newsroom.hours import read_days
 from sitegen.newsroom.nodes import Scalar, Sequence
 from sitegen.newsroom.places import read_drop_offs, read_stop
@@ -52,7 +52,7 @@ ONLY_FOR: Mapping[str, tuple[Kind, ...]] = {
 
 
 def read_asks(groups: tuple[Fields, ...], counties: tuple[str, ...], context: Context) -> tuple[Ask, ...]:
-    """The asks of a story whose counties are `counties`; an ask with a fault of its own is left out."""
+    """The asks of a story whose counties are `counties`; an ask with a fault or a blank of its own is left out."""
     asks: list[Ask] = []
     taken: set[str] = set()
     for fields in groups:
@@ -125,8 +125,9 @@ def _ask(fields: Fields, counties: tuple[str, ...], context: Context) -> Ask | N
     )
     if kind is not None:
         _check_kind(fields, kind, ask)
-    faults = any(finding.weight == "fault" for finding in context.findings.found[before:])
-    return None if faults else ask
+    found = context.findings.found[before:]
+    whole = not any(finding.weight == "fault" or finding.check == WHILE_HELD for finding in found)
+    return ask if whole else None
 
 
 def _deadline(fields: Fields, zone: ZoneInfo | None) -> tuple[When | None, bool]:
@@ -149,9 +150,8 @@ def _check_kind(fields: Fields, kind: Kind, ask: Ask) -> None:
     placed = fields.has("drop_off") or fields.has("where")
     if kind in BY_DEADLINE:
         if not fields.has("deadline"):
-            fields.fault(
+            fields.missing(
                 "deadline",
-                "missing",
                 f"'{ask.title}' has no deadline.",
                 "Write: deadline: 2026-12-15, or: deadline: ongoing, with check_again_by",
             )
@@ -168,17 +168,15 @@ def _check_kind(fields: Fields, kind: Kind, ask: Ask) -> None:
         fields.require("minutes", "60")
     if kind is Kind.GIVE:
         if not ask.payee and not reachable:
-            fields.fault(
+            fields.missing(
                 "payee",
-                "missing",
                 f"'{ask.title}' does not say whom to give to.",
                 "Write: payee: Friends of Millrace Library, or a contact",
             )
     elif kind is not Kind.TUNE_IN and not placed and not reachable:
         key = "drop_off" if kind is Kind.BRING else "where"
-        fields.fault(
+        fields.missing(
             key,
-            "missing",
             f"'{ask.title}' has neither a place nor a contact.",
             f"Write: {key}: [millrace-library], or: contact: {{phone: 237-555-0142}}",
         )
@@ -271,9 +269,7 @@ def _contact(fields: Fields) -> Contact | None:
                 "Write, for example: languages: [en, es]",
             )
     if not any(contact.has(key) for key in ("name", "phone", "email", "web", "pick_up", "ship_to")):
-        contact.fault(
-            "", "missing", "This contact is empty.", "Write, for example: contact: {phone: 237-555-0142}"
-        )
+        contact.missing("", "This contact is empty.", "Write, for example: contact: {phone: 237-555-0142}")
         return None
     return Contact(
         contact.text("name"),

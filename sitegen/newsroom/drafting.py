@@ -4,7 +4,7 @@ A story that follows up an earlier one is made of that one (`revival.py`) and as
 
 A draft is a pure function of the answers and the newsroom's record. What was answered is written where it
 belongs, checked and quoted; what must still be written stands as an empty key with `fill in` beside it; what
-may be written stands as a comment. Keys keep the order of the file formats. Nothing is read or written here.
+may be written stands as a comment. A story is on hold, so that its blanks keep nothing else from going out. Keys keep the order of the file formats. Nothing is read or written here.
 """
 
 from __future__ import annotations
@@ -339,7 +339,7 @@ def _story(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
         "# reporter: who reported it",
         "# topics: [clothing, libraries]",
         f"# embargo: {aired.day} 18:30    # not before this moment; else its episode's air time, else `aired`",
-        "# hold: true                   # not to be published until this line goes",
+        "hold: true                     # not to be published until this line goes",
         "# say_on_air: coats            # the short address the host reads out",
         '# photo: {file: NAME.jpg, alt: "What it shows, for people who do not see it", credit: WHO}',
         '# video: {file: "https://…", captions: NAME.vtt, runs: "1:35"}',

@@ -61,6 +61,9 @@ def did_you_mean(word: str, known: SequenceLike[str], limit: int = 12) -> str:
     return ""
 
 
+WHILE_HELD = "missing-while-held"
+"""The check that a blank of a story on hold is told by: a concern, for nothing of such a story is published."""
+
 _TRUE_FALSE = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
 _NUMBER = re.compile(r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)\Z", re.ASCII)
 _DURATION = re.compile(r"(-)?(?:(\d{1,2}):)?(\d{1,2}):(\d{2})\Z", re.ASCII)
@@ -138,6 +141,8 @@ class Fields:
         self.what = what
         self.near: date | None = None
         """A day beside which a date without a year is looked for, to say what it most likely is."""
+        self.held = False
+        """On hold: what is not written yet keeps it in, and must not keep tonight's copy from going out."""
         self._spot = Spot(path, node.line, node.column)
         self._nodes: dict[str, Node] = {}
         self._keys: dict[str, Spot] = {}
@@ -189,15 +194,22 @@ class Fields:
         return node is not None and not _is_blank(node)
 
     def require(self, key: str, example: str) -> bool:
-        """Fault when a key is missing or empty."""
+        """Told when a key is missing or empty."""
         node = self.node(key)
         if node is not None and not (isinstance(node, Mapping) and not node.entries):
             return True
         state = "is empty" if key in self._nodes else "is missing"
-        self.fault(
-            key, "missing", f"'{key}' of {self.what} {state}.", f"Write, for example: {key}: {example}"
-        )
+        self.missing(key, f"'{key}' of {self.what} {state}.", f"Write, for example: {key}: {example}")
         return False
+
+    def missing(self, key: str, message: str, instead: str) -> None:
+        """A fault for what must be written and is not; while it is on hold, a concern."""
+        if self.held:
+            self.concern(
+                key, WHILE_HELD, f"{message} The story cannot be published before it is written.", instead
+            )
+        else:
+            self.fault(key, "missing", message, instead)
 
     def node(self, key: str) -> Node | None:
         return self._nodes.get(key) if self.has(key) else None
@@ -542,7 +554,7 @@ class Fields:
     def inner(self, node: Mapping, known: SequenceLike[str], what: str) -> Fields:
         """The fields of a mapping inside of this one."""
         fields = Fields(node, self.path, self.findings, known, what)
-        fields.near = self.near
+        fields.near, fields.held = self.near, self.held
         return fields
 
     def groups(self, key: str, known: SequenceLike[str], what: str) -> tuple[Fields, ...]:

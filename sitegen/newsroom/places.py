@@ -45,12 +45,12 @@ def _place(fields: Fields, place_id: str, context: Context) -> Place | None:
     home = fields.group("home", HOME_KEYS, "home")
     consent = home.day("consent") if home is not None else None
     if home is not None and consent is None:
-        home.fault(
-            "consent",
-            "home-without-consent",
-            "A private home needs the date its owner agreed to be named.",
-            "Write: home: {consent: 2026-11-01}, or leave the place out.",
-        )
+        message = "A private home needs the date its owner agreed to be named."
+        instead = "Write: home: {consent: 2026-11-01}, or leave the place out."
+        if home.held and not home.has("consent"):
+            home.missing("consent", message, instead)
+        else:
+            home.fault("consent", "home-without-consent", message, instead)
     closed, special = fields.days("closed"), _special_hours(fields)
     _closed_wins(fields, closed, special)
     place = Place(

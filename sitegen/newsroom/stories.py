@@ -8,7 +8,7 @@ from datetime import date
 from sitegen.newsroom.asks import ASK_KEYS, read_asks
 from sitegen.newsroom.body import extract_links
 from sitegen.newsroom.context import Context
-from sitegen.newsroom.fields import Fields
+from sitegen.newsroom.fields import WHILE_HELD, Fields
 from sitegen.newsroom.matter import Matter
 from sitegen.newsroom.records import (
     Correction,
@@ -33,6 +33,8 @@ CORRECTION_KEYS = ("date", "kind", "text")
 WITHDRAWN_KEYS = ("date", "notice")
 NO_DAY = date(1900, 1, 1)
 """Stands in for a missing air date while the rest of a faulty story is read."""
+NO_HEADLINE = "No headline yet"
+"""Stands in for the headline of a story on hold, which the preview can show."""
 USES = ("air and web", "air only", "web only")
 
 
@@ -48,18 +50,21 @@ def read_story(
     if matter.node is None:
         return None
     fields = Fields(matter.node, path, context.findings, STORY_KEYS, "a story")
+    hold = fields.flag("hold")
+    fields.held = hold
     fields.require("headline", "A library closet wants 400 winter coats")
     aired = fields.when("aired", context.zone)
     if aired is None and not fields.has("aired"):
         aired = episode_aired
         if aired is None:
-            fields.fault(
+            fields.missing(
                 "aired",
-                "missing",
                 "'aired' is missing, and no episode's rundown has this story.",
                 "Write, for example: aired: 2026-11-21",
             )
     fields.near = aired.day if aired is not None else None
+    if aired is None and hold and not fields.has("aired"):
+        aired = When(_first_day(story_id))
     counties = _counties(fields, context)
     language = fields.text("language")
     if language and not is_language(language):
@@ -77,7 +82,7 @@ def read_story(
     listing_name = fields.text("listing")
     story = Story(
         id=story_id,
-        headline=fields.text("headline"),
+        headline=fields.text("headline") or (NO_HEADLINE if hold else ""),
         aired=aired or When(NO_DAY),
         counties=counties,
         summary=fields.text("summary"),
@@ -85,7 +90,7 @@ def read_story(
         reporter=fields.text("reporter"),
         topics=_topics(fields),
         embargo=fields.when("embargo", context.zone),
-        hold=fields.flag("hold"),
+        hold=hold,
         say_on_air=words[0] if words else "",
         heard_as=fields.slugs("heard_as"),
         photo=read_photo(fields, context),
@@ -110,6 +115,12 @@ def read_story(
     return story
 
 
+def _first_day(story_id: str) -> date:
+    """Of the year whose folder a story lies in: stands in for the air date of one on hold that has none yet."""
+    year = story_id.partition("/")[0]
+    return date(int(year), 1, 1) if re.fullmatch(r"[12]\d{3}", year, re.ASCII) else NO_DAY
+
+
 def _counties(fields: Fields, context: Context) -> tuple[str, ...]:
     """The counties written, else that of the town; `beyond` stands alone."""
     town = fields.text("town")
@@ -130,25 +141,22 @@ def _counties(fields: Fields, context: Context) -> tuple[str, ...]:
     if len(homes) == 1:
         return homes
     if len(homes) > 1:
-        fields.fault(
+        fields.missing(
             "town",
-            "missing",
             f"There is a {town} in more than one county, and 'county' is missing.",
             "Add the county.",
         )
-    elif fields.flag("hold"):
-        # Nothing of a held story is published, so a blank in a draft must not keep tonight's copy from going out.
+    elif fields.held:
         fields.concern(
             "county",
-            "missing-while-held",
+            WHILE_HELD,
             "'county' is empty: this story cannot be published before it is written.",
             "Write it before `hold: true` goes: one county, a list, or: beyond",
         )
-        return (BEYOND,)
     else:
         example = context.station.counties[0].name if context.station is not None else "Tidewick"
         fields.require("county", f"{example}  (or a list, or: beyond)")
-    return ()
+    return (BEYOND,) if fields.held else ()
 
 
 def _topics(fields: Fields) -> tuple[str, ...]:

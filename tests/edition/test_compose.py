@@ -57,6 +57,30 @@ def test_ended_ask_keeps_only_its_end(tmp_path: Path) -> None:
     assert (over.places, over.contact, over.accepts) == (blank.places, blank.contact, blank.accepts)
 
 
+def test_an_episode_of_which_no_story_is_out_is_nowhere(tmp_path: Path) -> None:
+    episode = "---\naired: 2026-11-21 18:30\ntitle: Coats and carols\nrundown: [{story: 2026/a}, {story: 2026/b}]\n---\nIn the rain.\n"
+    held = {"stories/2026/a.md": story("hold: true"), "stories/2026/b.md": story("hold: true")}
+    room = newsroom(tmp_path, {**held, "episodes/2026-11-21.md": episode})
+    assert "episodes/2026-11-21/" not in pages(room)
+    assert "Coats and carols" not in repr(pages(room)) and "episodes/2026-11-21/" not in repr(pages(room))
+    room = newsroom(tmp_path, {**held, "stories/2026/b.md": story(), "episodes/2026-11-21.md": episode})
+    page = pages(room)["episodes/2026-11-21/"]
+    assert isinstance(page, EpisodePage) and page.title == "Coats and carols"
+
+
+def test_an_episode_without_a_rundown_is_there_for_its_words(tmp_path: Path) -> None:
+    empty = "---\naired: 2026-11-21 18:30\n---\n"
+    room = newsroom(
+        tmp_path,
+        {
+            "episodes/2026-11-21.md": empty,
+            "episodes/2026-11-14.md": empty.replace("21", "14", 1) + "Songs.\n",
+        },
+    )
+    found = pages(room)
+    assert "episodes/2026-11-14/" in found and "episodes/2026-11-21/" not in found
+
+
 def test_ask_stands_on_every_county_it_serves(tmp_path: Path) -> None:
     room = newsroom(
         tmp_path, {"stories/2026/a.md": story(asking(more="deadline: 2026-12-15\nhelps: [Gull Bank]"))}

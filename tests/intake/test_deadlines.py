@@ -94,6 +94,28 @@ def test_a_last_day_is_a_deadline(said: str, day: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("said", "first", "last"),
+    [
+        ("You can meet them Thursday through Sunday.", "2026-11-26", "2026-11-29"),
+        ("Come and see it Sunday to Tuesday.", "2026-11-22", "2026-11-24"),
+        ("It is on from Friday night through Monday.", "2026-11-27", "2026-11-30"),
+        ("They are open from December 1st through the 5th.", "2026-12-01", "2026-12-05"),
+        ("It runs from December 18th until January 3rd.", "2026-12-18", "2027-01-03"),
+    ],
+)
+def test_a_range_is_one_stretch_of_days_counted_from_its_beginning(said: str, first: str, last: str) -> None:
+    _, dates = deadlines_in(sentences(said), AIRED, "US")
+    assert [(each.day, each.last) for each in dates] == [
+        (date.fromisoformat(first), date.fromisoformat(last))
+    ]
+
+
+def test_days_of_a_list_stay_apart() -> None:
+    _, dates = deadlines_in(sentences("You can meet them Thursday and Sunday."), AIRED, "US")
+    assert [each.last for each in dates] == [None, None]
+
+
+@pytest.mark.parametrize(
     "said",
     [
         "The parade is on Saturday, December 5th.",

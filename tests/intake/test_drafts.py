@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tempfile
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, time
 from pathlib import Path
@@ -52,6 +53,14 @@ def written(root: Path, files: list[Drafted]) -> Path:
     return root
 
 
+def titled(stories: Sequence[Drafted]) -> list[Drafted]:
+    """With their asks' titles filled in."""
+    return [
+        replace(each, text=re.sub(r"( title:) .*", r"\1 Bring a coat", each.text, count=1))
+        for each in stories
+    ]
+
+
 @pytest.fixture
 def station(tmp_path: Path) -> Path:
     return write_folder(tmp_path, {"places/lowgate-hall.yaml": PLACE}, STATION)
@@ -65,7 +74,7 @@ def newsroom_of(root: Path) -> Newsroom:
 
 def test_what_was_said_stands_where_it_belongs(station: Path) -> None:
     episode, stories = drafted(newsroom_of(station), *COATS)
-    reading = read_content(written(station, [episode, *stories]))
+    reading = read_content(written(station, [episode, *titled(stories)]))
     assert reading.faults == () and reading.newsroom is not None
     story = next(each for each in reading.newsroom.stories if each.aired.day == AIRED.day)
     ask = story.asks[0]
@@ -111,6 +120,93 @@ def test_a_blank_county_keeps_nothing_else_from_going_out(station: Path) -> None
     path = station / stories[0].path
     path.write_text(re.sub(r"hold: true.*\n", "", path.read_text("utf-8")), "utf-8")
     assert [each.check for each in read_content(station).faults] == ["missing"]
+
+
+def test_an_ask_has_no_title_before_a_person_wrote_one(station: Path) -> None:
+    _, stories = drafted(newsroom_of(station), *COATS)
+    reading = read_content(written(station, list(stories)))
+    assert reading.faults == () and [each.check for each in reading.findings] == ["missing-while-held"]
+    path = station / stories[0].path
+    path.write_text(re.sub(r"hold: true.*\n", "", path.read_text("utf-8")), "utf-8")
+    assert ["'title'" in each.message for each in read_content(station).faults] == [True]
+
+
+@pytest.mark.parametrize(
+    ("said", "contact"),
+    [
+        ("The Hask Grange has no roof. Call me, 237-555-0142.", "{phone: 237-555-0142}"),
+        ("It is at the Hask Grange on Sunday. The number is 237-555-0142.", "{phone: 237-555-0142}"),
+        ("Call the Hask Grange at 237-555-0142.", "{name: Hask Grange, phone: 237-555-0142}"),
+        ("Hask Grange's number is 237-555-0142.", "{name: Hask Grange, phone: 237-555-0142}"),
+        ("The number there is 237-555-0199.", "{name: Lowgate Hall, phone: 237-555-0199}"),
+    ],
+)
+def test_a_number_is_theirs_whose_it_was_said_to_be(said: str, contact: str, station: Path) -> None:
+    hall = station / "content/places/lowgate-hall.yaml"
+    hall.write_text(PLACE + "phone: 237-555-0199\n", "utf-8")
+    lines = [f"{each}." for each in said.rstrip(".").split(". ")]
+    _, stories = drafted(newsroom_of(station), "Bring coats to Lowgate Hall by December 15th.", *lines)
+    (line,) = (each.strip() for each in stories[0].text.splitlines() if each.strip().startswith("contact:"))
+    assert line.partition("   #")[0] == f"contact: {contact}"
+    assert ("fill in" in line) == ("name" not in contact)
+
+
+def test_a_place_s_other_number_is_told(station: Path) -> None:
+    (station / "content/places/hask-grange.yaml").write_text(
+        PLACE.replace("Lowgate Hall", "Hask Grange") + "phone: 237-555-0150\n", "utf-8"
+    )
+    _, stories = drafted(
+        newsroom_of(station),
+        "Bring coats to Lowgate Hall by Sunday.",
+        "Call the Hask Grange at 237-555-0142.",
+    )
+    assert re.search(r"# look: .*hask-grange.*237-555-0150", stories[0].text)
+
+
+def test_days_stand_in_order_and_the_evening_of_the_show_as_a_question(station: Path) -> None:
+    _, stories = drafted(
+        newsroom_of(station),
+        "Beagles are looking for homes tonight.",
+        "The parade is at Lowgate Hall on Saturday, December 12th.",
+        "You can meet them Thursday through Sunday.",
+    )
+    assert "dates: [2026-11-26..2026-11-29, 2026-12-12]" in stories[0].text
+    assert "# look: is it on 2026-11-21, too?" in stories[0].text
+
+
+def followed(root: Path, *, deadline: str = "2026-11-25") -> Newsroom:
+    """A station that asked for coats in three years, each story following the one before."""
+    asks = "asks:\n  - {title: Bring a winter coat, kind: bring, deadline: DAY, drop_off: [lowgate-hall]}\n"
+    for year, day, follows in (
+        (2024, "2024-12-15", ""),
+        (2025, "2025-12-15", "follows: 2024/coats\n"),
+        (2026, deadline, "follows: 2025/coats\n"),
+    ):
+        # The oldest has the words that are said; the newer ones hardly any of them.
+        headline = "Friends of Lowgate Library want coats" if year == 2024 else "Closet opens again"
+        text = f"---\nheadline: {headline}\naired: {year}-11-14\ntown: Lowgate\n{follows}{asks.replace('DAY', day)}---\nBody.\n"
+        path = root / f"content/stories/{year}/coats.md"
+        path.parent.mkdir(parents=True)
+        path.write_text(text, "utf-8")
+    return newsroom_of(root)
+
+
+def test_the_newest_of_stories_that_follow_each_other_is_followed(station: Path) -> None:
+    _, stories = drafted(followed(station, deadline="2026-11-20"), *COATS)
+    assert re.findall(r"# follows: (\S+)", stories[0].text) == ["2026/coats"]
+    assert "# look: 2026/coats" not in stories[0].text
+
+
+def test_a_story_that_still_asks_the_same_is_told(station: Path) -> None:
+    _, stories = drafted(followed(station), *COATS)
+    assert "# look: 2026/coats is still open" in stories[0].text
+
+
+def test_a_draft_says_how_it_gets_another_address(station: Path) -> None:
+    episode, stories = drafted(newsroom_of(station), *COATS)
+    (line,) = (each for each in stories[0].text.splitlines() if "/stories/2026/" in each)
+    assert f"/{stories[0].path.removeprefix('content/').removesuffix('.md')}/" in line
+    assert f"write the new name into {episode.path}" in stories[0].text
 
 
 def test_a_name_that_is_taken_gets_a_number() -> None:

@@ -62,10 +62,18 @@ def station(tmp_path_factory: pytest.TempPathFactory) -> Path:
 )
 def test_whatever_is_revived_has_only_blanks_for_faults(name: str, station: Path) -> None:
     path, text = revive(name, headline="It comes round again", aired="2027-11-20")
-    found = [each for each in written(station, path, text) if each.weight == "fault"]
+    on_hold = written(station, path, text)
+    assert not [each for each in on_hold if each.weight == "fault"]
+    found = [
+        each
+        for each in written(station, path, text.replace("hold: true", "hold: false", 1))
+        if each.weight == "fault"
+    ]
     for fault in found:
         assert fault.check in ("missing", "home-without-consent"), fault
         assert fault.spot.path == path
+    blanks = [each.spot for each in on_hold if each.check == "missing-while-held"]
+    assert blanks == [each.spot for each in found if each.spot in blanks] and bool(blanks) == bool(found)
     # Filled in as the comments ask, it is a story: on hold, following the earlier one.
     filled = filled_in(text)
     assert not [each for each in written(station, path, filled) if each.weight == "fault"]

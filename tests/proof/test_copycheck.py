@@ -558,6 +558,30 @@ CASES = [
         files={"captions/show.vtt": CAPTIONS},
     ),
     Case(
+        "nothing-to-read",
+        {STORY: story(body="")},
+        {STORY: story(body="", asks=ask())},
+        "headline alone",
+        (STORY, "headline"),
+    ),
+    Case(
+        "headline-as-spoken",
+        {
+            STORY: story(
+                body="And so, Tess has the best of all dentists here. Hello.",
+                headline="Tess has the best of all dentists here",
+            )
+        },
+        {
+            STORY: story(
+                body="Tess says she has the best of all dentists here.",
+                headline="Tess has the best of all dentists here",
+            )
+        },
+        "word for word",
+        (STORY, "headline"),
+    ),
+    Case(
         "story-folder-year",
         told(aired="2025-11-21"),
         told(aired="2026-11-21"),

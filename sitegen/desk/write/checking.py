@@ -10,6 +10,7 @@ from pathlib import Path
 
 from sitegen.desk.write.wording import in_form
 from sitegen.newsroom.editing import Trail, yaml_part
+from sitegen.newsroom.fields import WHILE_HELD
 from sitegen.newsroom.folder import read_as_if
 from sitegen.newsroom.forms import Form
 from sitegen.newsroom.records import Finding, Newsroom, Reading, Story, Weight
@@ -157,7 +158,7 @@ def _name(
         if any(len(each) == len(trail) + 1 and each[: len(trail)] == trail for each in names)
     ]
     words = [word for pair in _KEY.findall(f"{finding.message} {finding.instead}") for word in pair if word]
-    for trail in groups or [()] if finding.check == "missing" else []:
+    for trail in groups or [()] if finding.check in ("missing", WHILE_HELD) else []:
         for word in words:
             if (*trail, word) in names:
                 return names[(*trail, word)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from sitegen.clock.stories import Visibility, plan_story
@@ -9,6 +10,10 @@ from sitegen.newsroom.records import Finding, Photo, Story, Video
 from sitegen.newsroom.times import day_start, end_of, start_of
 from sitegen.proof.copychecks.base import Desk, DeskStory, concern, day_words, end_words, listed, start_words
 
+SPOKEN = 6
+"""Words from which on a headline is not a sentence of the text by chance."""
+_LOOKED_AT = 2000
+"""Characters of a text from its beginning: headlines of drafts are one of its first sentences."""
 LONGEST_WORD = 12
 """Letters of a word that is heard once and typed (common practice, no source)."""
 
@@ -39,6 +44,43 @@ def episode_stories_waiting(desk: Desk) -> Iterator[Finding]:
                 f"The video of this episode is not shown: {listed(missing)}.",
                 "Put up a recording without it and take it off the rundown, or leave the video to wait.",
             )
+
+
+def nothing_to_read(desk: Desk) -> Iterator[Finding]:
+    """A story that is its headline alone."""
+    for each in desk.stories:
+        story = each.story
+        if not (story.body.strip() or story.asks or story.listing or story.video):
+            yield concern(
+                story.origin.of("headline"),
+                "nothing-to-read",
+                "This story has neither text nor anything to do: its page is a headline alone."
+                if each.published
+                else "This story has neither text nor anything to do: its page will be a headline alone.",
+                "Write it below the front matter, or keep it in until it is written: hold: true",
+            )
+
+
+def headline_as_spoken(desk: Desk) -> Iterator[Finding]:
+    """A headline that begins a sentence of its own text, as drafts from captions begin with."""
+    for each in desk.stories:
+        if not desk.is_current(each):
+            continue
+        words = _bare(each.story.headline)
+        if words.count(" ") + 1 >= SPOKEN and f". {words}" in f". {_bare(each.story.body[:_LOOKED_AT])}":
+            yield concern(
+                each.story.origin.of("headline"),
+                "headline-as-spoken",
+                "This headline begins a sentence of the text, word for word, as one from captions does before somebody has written it.",
+                "Say in it what happened, to somebody who has not heard the story.",
+            )
+
+
+def _bare(text: str) -> str:
+    """Words in small letters; sentences and paragraphs begin behind a full stop, and so does what follows a leading word or two."""
+    ended = re.sub(r"[.!?:]+[\s\"'”’*]*|\n\s*\n", " . ", text.strip().lower())
+    led_in = re.sub(r"\. ((?:\w+ ?){1,2}),", r". \1 .", f". {ended}")
+    return " ".join(re.findall(r"[\w’'-]+|\.", led_in)).strip(" .")
 
 
 def story_folder_year(desk: Desk) -> Iterator[Finding]:
