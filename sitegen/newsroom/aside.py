@@ -7,10 +7,12 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cache
 
 from sitegen.newsroom.editing import EditError, Trail, read_document, yaml_part
+from sitegen.newsroom.forms import FORMS, Entry
 from sitegen.newsroom.spans import Group, Row, Span, Word, spans
 
 _ASIDE = re.compile(r"# asks: +# fill in\b")
@@ -77,6 +79,18 @@ def _end_of_block(lines: list[str], at: int) -> int:
     while stop < len(lines) and _INSIDE.match(lines[stop]):
         stop += 1
     return stop
+
+
+@cache
+def _keys() -> frozenset[str]:
+    """Every key of a field: what stands behind one in comments is an example, unless it asks for something."""
+
+    def of(fields: Iterable[Entry]) -> Iterator[str]:
+        for entry in fields:
+            yield entry.key
+            yield from of(entry.fields)
+
+    return frozenset(key for form in FORMS.values() for key in of(form.fields))
 
 
 class _Comments:
@@ -152,7 +166,7 @@ class _Comments:
 
     def _of_line(self, number: int, at: int, words: str) -> Iterator[tuple[Trail, str, int]]:
         key = _KEY.match(words)
-        group = self._group(number, at) if key is not None else None
+        group = self._group(number, at) if key is not None and key["key"] in _keys() else None
         if key is None or group is None:
             yield self._next(number), words, number
             return
@@ -163,8 +177,6 @@ class _Comments:
             if behind is not None and behind["value"] and not said.startswith("fill in"):
                 said = f"{behind['value']} {said}"
             yield (*group, key["key"]), said, number
-        elif key["key"] == "look":
-            yield self._next(number), words, number
 
     def _next(self, number: int) -> Trail:
         """What the line after a comment begins with; nothing at the end of the file."""

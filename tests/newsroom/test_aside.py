@@ -48,12 +48,13 @@ def test_a_field_in_comments_is_about_that_field() -> None:
 
 
 def test_a_comment_in_an_ask_stays_in_it() -> None:
-    front = "asks:\n  - title: Go   # fill in: a few words\n    kind: go\n    # look: which Sunday\n    dates: [2026-12-06]\n    # confirmed: {date: 2026-11-20}   # fill in: when\n    where:\n      # said there\n      - lowgate-hall\n# at the end"
+    front = "asks:\n  - title: Go   # fill in: a few words\n    kind: go\n    # look: which Sunday\n    dates: [2026-12-06]\n    # confirmed: {date: 2026-11-20}   # fill in: when\n    where:\n      # said there\n      - lowgate-hall\n# organizations: The Friends\n# at the end"
     assert found(front) == [
         (("asks", 0, "title"), "fill in: a few words", True),
         (("asks", 0, "dates"), "look: which Sunday", True),
         (("asks", 0, "confirmed"), "fill in: when", True),
         (("asks", 0, "where", 0), "said there", False),
+        ((), "organizations: The Friends", False),
         ((), "at the end", False),
     ]
 
