@@ -2,9 +2,9 @@
 
 A schema says of a file what can be said of it alone: its keys, their shapes, the few words that are possible. It never refuses
 what the reader takes (a key may be left blank, a number may stand in quotes), and the reader refuses much that no schema can:
-a county nobody knows, a date that does not exist. Two exceptions are deliberate: where one of a few words is wanted, an editor
-marks spaces before, after and twice in it, which the reader mends; and where one text is wanted an empty list, which the
-reader takes for nothing.
+a county nobody knows, a date that does not exist. Three exceptions are deliberate: a key that must be there is marked as missing
+in a story on hold, too; where one of a few words is wanted, an editor marks spaces before, after and twice in it, which the
+reader mends; and where one text is wanted an empty list, which the reader takes for nothing.
 
 Every group of keys is held against the reader's own tuple of them, so neither can gain a key without the other.
 """

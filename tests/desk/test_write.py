@@ -326,19 +326,30 @@ def test_faults_are_saved_only_on_hold(desk: Desk, root: Path) -> None:
 
 def test_what_faults_do_on_hold_is_said_beside_saved(desk: Desk) -> None:
     form = opened(desk, COATS)
+    aired = form.get("aired")
     form.put("asks/0/deadline", "soon")
-    form.put("headline", "")
+    form.put("aired", "some day")
     saved = form.send(desk, "hold")
     page = desk.ask(saved.headers["location"]).text
     trouble = BeautifulSoup(page, "html.parser").find(class_="trouble")
     assert trouble is not None and "2 faults" in trouble.get_text() and "every build" in trouble.get_text()
     form = form_in(page)
     form.put("asks/0/deadline", "2026-12-15")
-    form.put("headline", "Coats")
+    form.put("aired", aired)
     saved = form.send(desk, "save")
     assert (
         BeautifulSoup(desk.ask(saved.headers["location"]).text, "html.parser").find(class_="trouble") is None
     )
+
+
+def test_what_is_left_blank_is_no_fault_on_hold(desk: Desk, root: Path) -> None:
+    form = opened(desk, COATS)
+    form.put("headline", "")
+    assert form.send(desk, "save").status == 422 and text_of(root) == TEXT
+    saved = form.send(desk, "hold")
+    assert is_saved(saved) and "hold: true\n" in text_of(root)
+    page = BeautifulSoup(desk.ask(saved.headers["location"]).text, "html.parser")
+    assert page.find(class_="trouble") is None and "cannot be published" in page.get_text()
 
 
 def test_enter_in_a_field_only_checks(desk: Desk) -> None:

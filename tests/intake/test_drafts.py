@@ -202,6 +202,15 @@ def test_a_story_that_still_asks_the_same_is_told(station: Path) -> None:
     assert "# look: 2026/coats is still open" in stories[0].text
 
 
+def test_what_one_presenter_says_to_another_is_no_headline(station: Path) -> None:
+    _, stories = drafted(
+        newsroom_of(station),
+        "Tess, you've got the dentists.",
+        "The dentists bring a van to Lowgate on Monday.",
+    )
+    assert "headline: The dentists bring a van" in stories[0].text
+
+
 def test_a_draft_says_how_it_gets_another_address(station: Path) -> None:
     episode, stories = drafted(newsroom_of(station), *COATS)
     (line,) = (each for each in stories[0].text.splitlines() if "/stories/2026/" in each)
