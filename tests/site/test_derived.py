@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from datetime import UTC, datetime
 from pathlib import Path
 from random import Random
 
@@ -12,8 +13,11 @@ from PIL import Image
 
 from sitegen.edition.models import PictureAsset
 from sitegen.site import derived
+from sitegen.site.build import make
+from sitegen.site.content import read_content
 from sitegen.site.derived import DerivedStore
 from sitegen.typeset.pictures import PictureError
+from tests.samples.station_folder import story, write_folder
 
 ASSETS = [
     PictureAsset(f"pictures/abc-{width}.{ending}", "photos/a.png", "", width, width * 2 // 3, media_type)
@@ -114,3 +118,18 @@ def test_a_picture_that_is_another_by_now_is_not_kept_under_the_old_name(
     assert not (tmp_path / "kept").exists()
     source.write_bytes(first)
     assert in_bytes(store.pictures(source, named)) == in_bytes(DerivedStore(None).pictures(source, ASSETS))
+
+
+def test_a_picture_that_is_replaced_during_a_build_is_a_fault(tmp_path: Path) -> None:
+    photo = tmp_path / "content/photos/a.png"
+    photo.parent.mkdir(parents=True)
+    Image.new("RGB", (600, 400), (0, 0, 200)).save(photo)
+    (tmp_path / "themes").symlink_to(Path(__file__).parents[2] / "themes")
+    shown = 'photo: {file: a.png, alt: "A wall", credit: Ada Quill}'
+    reading = read_content(write_folder(tmp_path, {"stories/2026/wall.md": story(shown)}))
+    Image.new("RGB", (600, 400), (200, 0, 0)).save(photo)
+    made = make(reading, tmp_path, datetime(2026, 12, 1, tzinfo=UTC), DerivedStore(tmp_path / "kept"))
+    assert made.report.stops("AA")
+    (fault,) = (each for each in made.report.copy if each.weight == "fault")
+    assert fault.file == "content/photos/a.png"
+    assert not (tmp_path / "kept").exists() or not pictures_in(tmp_path / "kept")
