@@ -25,7 +25,7 @@ from sitegen.intake.noun_phrases import (
 )
 from sitegen.intake.place_names import Known, in_town_before, is_inside, lies_in, name_of, with_kind
 from sitegen.intake.records import NamedPlace, Role, Said, Sentence
-from sitegen.intake.sending import lines, listed, signs, weight, wording
+from sitegen.intake.sending import TAKEN_BACK, lines, listed, signs, weight, wording
 from sitegen.intake.shared_places import SharedPlaces, key_of
 from sitegen.intake.vocabulary import STRONG_PLACE_HEADS, TRADE_HEADS, word_set
 from sitegen.newsroom.records import Newsroom, Place
@@ -132,8 +132,18 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
     """Every place that a segment names, as often as it is named."""
     found = list(_with_fuller_names(list(_candidates(sentences, newsroom))))
     named = Counter(each.place.name for each in found)
+    taken_back: dict[str, list[Candidate]] = {}
+    for each in found:
+        if any(each.signs.get(sign) for sign in TAKEN_BACK):
+            taken_back.setdefault(each.place.name, []).append(each)
     for each in found:
         how_often = {
+            "taken_back": float(
+                any(
+                    other is not each and 0 <= other.sentence - each.sentence <= 1
+                    for other in taken_back.get(each.place.name, ())
+                )
+            ),
             "mentions": min(3, named[each.place.name] - 1) / 3,
             "places": min(8, len(named)) / 8,
         }
@@ -355,7 +365,7 @@ def _by_town(
             continue
         if any(each.town == town and each.end <= start < each.end + 16 for each in here):
             continue  # `The library up in Quillow` has its town.
-        if text[end:].lower().startswith(" county"):
+        if text[end:].lower().startswith(" county") or _NAMED_AFTER_TOWN.match(text[end:].lower()):
             continue
         if re.search(r"\b(?:from|between) \Z", text[:start]) and re.match(r" (?:to|and) ", text[end:]):
             continue
@@ -380,6 +390,12 @@ def _by_town(
                     start, end, tuple(place.name.split()), head, "".join(set(lead) & LEADS), True, True, by_town=True,
                 )  # fmt: skip
                 break
+
+
+_NAMED_AFTER_TOWN = re.compile(
+    r" (?:road|street|highway|turnpike|pike|lane|line|ferry|bridge|bus|train|railcar|boat|river|creek|lake|pond|bay|hills?|woods|side|way|area|people|folks?|residents|families|kids|children|boys?|girls?|men|women|man|woman|ladies|lady|fellow|crowd|crew|team|band|choir|news|paper|mayor|council|police|firemen|tigers|accent)\b"
+)
+"""What is called after a town, and is no place of its own: `on the Lowgate road`."""
 
 
 def once(found: Sequence[NamedPlace]) -> Iterator[NamedPlace]:
