@@ -25,7 +25,16 @@ from sitegen.intake.noun_phrases import (
 )
 from sitegen.intake.place_names import Known, in_town_before, is_inside, lies_in, name_of, with_kind
 from sitegen.intake.records import NamedPlace, Role, Said, Sentence
-from sitegen.intake.sending import TAKEN_BACK, lines, listed, signs, weight, wording
+from sitegen.intake.sending import (
+    TAKEN_BACK,
+    is_part_of_next,
+    is_plain,
+    lines,
+    listed,
+    signs,
+    weight,
+    wording,
+)
 from sitegen.intake.shared_places import SharedPlaces, key_of
 from sitegen.intake.vocabulary import STRONG_PLACE_HEADS, TRADE_HEADS, word_set
 from sitegen.newsroom.records import Newsroom, Place
@@ -69,7 +78,7 @@ def _without_appositions(found: Sequence[Candidate], texts: Sequence[str]) -> It
         if (
             following is not None
             and following.sentence == each.sentence
-            and _is_named_anew(each, following, text)
+            and (_is_named_anew(each, following, text) or _is_part(each, following, text))
         ):
             continue
         if before is not None and before.sentence == each.sentence and _is_explanation(before, each, text):
@@ -89,6 +98,15 @@ def _is_named_anew(each: Candidate, following: Candidate, text: str) -> bool:
         )
         is not None
         and _LIST_GOES_ON.match(text[following.phrase.end :]) is None
+    )
+
+
+def _is_part(each: Candidate, following: Candidate, text: str) -> bool:
+    """`The fruit stand in the Mercado`: viewers are sent to what it is in, whose name the next words give."""
+    return (
+        not each.place.id
+        and is_part_of_next(each.phrase, following.phrase, text.lower())
+        and (following.place.id != "" or following.phrase.head in STRONG_PLACE_HEADS | TRADE_HEADS)
     )
 
 
@@ -140,8 +158,26 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
         how_often = {
             "taken_back": float(
                 any(
-                    other is not each and 0 <= other.sentence - each.sentence <= 1
+                    other is not each and other.sentence == each.sentence + 1
                     for other in taken_back.get(each.place.name, ())
+                )
+            ),
+            "taken_back_here": float(
+                any(
+                    other is not each and other.sentence == each.sentence
+                    for other in taken_back.get(each.place.name, ())
+                )
+            ),
+            "part_of_story": float(
+                not each.phrase.named
+                and not each.place.id
+                and each.phrase.head in PARTS
+                and not each.phrase.ours
+                and any(
+                    0 <= each.sentence - other.sentence <= 4
+                    and other.phrase.start < each.phrase.start + 10000 * (each.sentence - other.sentence)
+                    and (other.place.id or (other.phrase.named and other.phrase.head in _KINDS - PARTS))
+                    for other in found
                 )
             ),
             "mentions": min(3, named[each.place.name] - 1) / 3,
@@ -258,6 +294,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             place = home.place if phrase.back and home else name_of(phrase, known, hidden=sentence.restored)
             if at + 1 < len(here) and is_inside(phrase, here[at + 1], sentence.text):
                 continue
+            if place is not None and place.id and _is_other_thing(phrase, sentence.text):
+                continue
             if place is not None and at + 1 < len(here):
                 place = with_kind(place, phrase, here[at + 1], sentence.text)
             if place is not None:
@@ -290,6 +328,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                     phrase.named
                     and whose
                     and not phrase.back
+                    and not is_plain(phrase.words)
                     and _OF_THEIRS.search(sentence.text[: phrase.start])
                 ):
                     home = candidate
@@ -329,12 +368,24 @@ _TO_US = re.compile(
 """Where only whose place it is is said."""
 
 
+_SAID_TO = re.compile(
+    r"\b(?:said|says?|saying|talk\w*|speak\w*|spoke|spoken|listen\w*|explain\w*|matter\w*|happen\w*|mean\w*|look\w*|seem\w*|occur\w*|belong\w*|wrote|written|promis\w*|s[aiu]ng|singing|whisper\w*|next|close|kind|good|nice|news|new|dear|important|thanks|agree\w*|disagree\w*|stay\w*|live[sd]?|sat|sit|work\w*|bear|come along|along) \Z"
+)
+"""Where somebody is only spoken to, or stays: `she said to me`."""
+
+
 def _whose(text: str, home: Candidate | None, known: Sequence[Phrase]) -> Iterator[Phrase]:
     """`Bring it to us`, `my office`, `right here`: the place of whoever was introduced."""
     if home is None:
         return
     for match in _TO_US.finditer(text):
         start, end = match.span("us" if match["us"] else "here")
+        if (
+            match["us"]
+            and match["lead"] in ("to", "with", "by")
+            and _SAID_TO.search(text[: match.start()].lower())
+        ):
+            continue
         if any(each.start < end and start < each.end and each.ours for each in known):
             continue
         lead = match["lead"] or "at"
@@ -396,6 +447,13 @@ _NAMED_AFTER_TOWN = re.compile(
     r" (?:road|street|highway|turnpike|pike|lane|line|ferry|bridge|bus|train|railcar|boat|river|creek|lake|pond|bay|hills?|woods|side|way|area|people|folks?|residents|families|kids|children|boys?|girls?|men|women|man|woman|ladies|lady|fellow|crowd|crew|team|band|choir|news|paper|mayor|council|police|firemen|tigers|accent)\b"
 )
 """What is called after a town, and is no place of its own: `on the Lowgate road`."""
+
+
+def _is_other_thing(phrase: Phrase, text: str) -> bool:
+    """`On the Lowgate road`, `it only gets the one station`: the words of a known place, of something else."""
+    if not phrase.head and not phrase.by_town and _NAMED_AFTER_TOWN.match(text[phrase.end :].lower()):
+        return len(phrase.words) == 1
+    return len(phrase.words) > 1 and phrase.words[0].lower() == "one" and phrase.the
 
 
 def once(found: Sequence[NamedPlace]) -> Iterator[NamedPlace]:

@@ -34,7 +34,7 @@ _EVENT = re.compile(
     r"\b(?:host(?:s|ing|ed)?|hold(?:s|ing)?|held|open house|breakfast|lunch|supper|dinner|potluck|fundraiser|fair|festival|workshop|class(?:es)?|meeting|auditions?|performances?|concert|show|sale|parade|ceremony|screening|swap|drive|clinic|rehearsals?|tournament|market|bake sale|auction|celebration|party|bloodmobile|van|truck|bus|ride|run|walk|hike|cleanup|clean-up|training|session|orientation|tour|lesson|game|reading|signing|service|vigil|rally|picnic|cookout)\b"
 )
 _WHEN = re.compile(
-    r"\b(?:mon|tues|wednes|thurs|fri|satur|sun)days?\b|\b(?:tonight|tomorrow|this weekend|next week)\b|\b\d{1,2}(?:st|nd|rd|th)\b|\bat (?:\d{1,2}(?::\d\d)?|noon)\b|\b(?:from|beginning|starting) (?:at )?\d"
+    r"\b(?:mon|tues|wednes|thurs|fri|satur|sun)days?\b|\b(?:tonight|tomorrow|this weekend|next week)\b|\b\d{1,2}(?:st|nd|rd|th)\b|\bat (?:\d{1,2}(?::\d\d)?|noon)\b|\b(?:half past|quarter (?:past|to)) \w+\b|\b\w+ o'clock\b|\b(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|noon) to (?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|noon|midnight)\b|\b(?:from|beginning|starting) (?:at )?\d"
 )
 """An event with a day or an hour is something to go to."""
 _WHERE = re.compile(
@@ -271,11 +271,11 @@ _TAKES_THEM = re.compile(
 )
 """The place takes things in: `Kessler's is holding on to whatever comes in`."""
 _OPEN_WHEN = re.compile(
-    r"\b(?:till|until|from|between|after|before|by|at) (?:about )?(?:\d|noon|midnight|dark|closing|lunch|supper)|\bany ?(?:time|day)\b|\bweek(?:days?|nights?|ends?)\b|\bevery (?:day|\w+day|night|morning|afternoon)\b|\b(?:mon|tues|wednes|thurs|fri|satur|sun)days\b|\baround the clock\b|\bday or night\b"
+    r"\b(?:till|until|from|between|after|before|by|at) (?:about |half past |quarter (?:past|to) )?(?:\d|one\b|two\b|three\b|four\b|five\b|six\b|seven\b|eight\b|nine\b|ten\b|eleven\b|twelve\b|noon|midnight|dark|closing|lunch|supper)|\bany ?(?:time|day)\b|\bweek(?:days?|nights?|ends?)\b|\bevery (?:day|\w+day|night|morning|afternoon)\b|\b(?:mon|tues|wednes|thurs|fri|satur|sun)days\b|\baround the clock\b|\bday or night\b"
     r"|\b(?:mon|tues|wednes|thurs|fri|satur|sun)day (?:through|to)\b|\bduring\b|\bopen\b|\bafter hours\b|\bnine to five\b"
 )
 _STANDING_THERE = re.compile(
-    r"\b(?:i'm|we're|he's|she's|i am|we are|i was|we were|[a-z]+ is|[a-z]+'s) (?:(?:here|live|out|over|back|down|up|just|standing|sitting|parked|waiting|somewhere|there) )*(?:at|in|outside|inside|on|from|behind)(?: the| our)? \Z"
+    r"\b(?:i'm|we're|he's|she's|i am|we are|i was|we were|[a-z]+ is|[a-z]+'s) (?:(?:here|live|out|over|back|down|up|just|standing|sitting|parked|waiting|somewhere|there) )*(?:at|in|outside|inside|on|from|behind)(?: (?:room \w+|the \w+(?: \w+)?) (?:of|at|in|behind|outside))?(?: the| our)? \Z"
 )
 _SO_DOES = re.compile(
     r"\b(?:and |or )?so (?:does|is|are|do|will|has|have|did)(?: the| our)? \Z|\bso's (?:the )?\Z|\b(?:same|ditto) (?:at|with|for)(?: the)? \Z"
@@ -306,11 +306,11 @@ _NOT_NOW = re.compile(
 )
 """What is said of it tells that it is not there for anybody now."""
 _NOT_THERE_NEXT = re.compile(
-    r"\A(?:(?:oh|well|and|but|now|so),? )*(?:no\b|not (?:any ?more|now|this|yet|there)|nope|(?:they|it|that|that one|she|he)(?:'re|'s| are| is| was| were| did| had)?(?: all| been)* (?:full|closed|shut|out\b|done|stopped|retired|used to|can't|couldn't|don't|doesn't|didn't|ran out|gave up|filled))"
+    r"\A[^.;?]{0,40}\b(?:(?:been|all|were|was|is|are|it's|they're|now) (?:all |both |long |already )*(?:emptied|taken|spoken for|given (?:away|out|up)|gone|full|sold|sold out|claimed|closed|shut|torn down|filled|cleared out|picked over|done)|ran out|no longer|any ?more)\b|\A(?:(?:oh|well|and|but|now|so),? )*(?:no\b|not (?:any ?more|now|this|yet|there)|nope|(?:they|it|that|that one|she|he)(?:'re|'s| are| is| was| were| did| had)?(?: all| been)* (?:full|closed|shut|out\b|done|stopped|retired|used to|can't|couldn't|don't|doesn't|didn't|ran out|gave up|filled))"
 )
 """The next sentence takes it back."""
 _FULL = re.compile(
-    r"\b(?:full|filled|overflowing|closed|can't take|cannot take|shut until|picked bare|won't take|stopped taking|has no room|isn't taking|aren't taking|(?:been )?emptied|been taken (?:up|down|away)|all gone|are (?:all )?taken(?=,))\b"
+    r"\b(?:full|filled|overflowing|closed|can't take|cannot take|shut until|picked bare|won't take|stopped taking|has no room|isn't taking|aren't taking|(?:been )?emptied|waiting list|sold (?:out|every)|booked (?:up|solid|out)|spoken for|no (?:more|places|seats|slots|openings)|been taken (?:up|down|away)|all gone|are (?:all )?taken(?=,))\b"
 )
 _REFUSED = re.compile(
     r"\b(?:no|nor|not any|nothing) (?:\w+ ){0,3}?(?:there|here|at that one)\b|\bnot there\b|\bno (?:room|space|place|storage)\b|\b(?:do not|don't|please don't|not to|won't) (?:be )?(?:bring|leave|leaving|drop|dropping|take|send|bringing|put|try)\b|\bnowhere to (?:put|store|keep)\b|\bstop (?:leaving|bringing|calling)\b|\b(?:don't|do not|please don't|nobody|never) (?:\w+ )?(?:go|come|bother|drive|head) (?:to|over|there|near|by|with)\b|\b(?:leave|let) (?:them|it|him|her|those folks|the poor \w+) (?:be|alone|rest)\b|\A, no\b|\b(?:isn't|aren't|not) (?:a |one )?(?:drop-?off|collecting|taking|accepting)\b"
@@ -321,7 +321,7 @@ _OVER_WITH = re.compile(
 )
 """It is no longer so, or not yet."""
 _FORMERLY = re.compile(
-    r"\b(?:did have|used to|had (?:a|an|one|the)|was (?:a|an|one)|were (?:a|an)|getting one|be one|last (?:year|time|spring|fall|winter|summer))\b[^.;]{0,50}\Z"
+    r"\b(?:did have|used to|(?:was|were) (?:going|supposed|meant|hoping|planning|meaning) to|had (?:a|an|one|the)|was (?:a|an|one)|were (?:a|an)|getting one|be one|last (?:year|time|spring|fall|winter|summer))\b[^.;]{0,50}\Z"
 )
 _PERSON_BEHIND = re.compile(
     r"\A,? (?:(?:and|but) )?(?:he|she)(?:'s|'d|'ll)?\b|\A, (?:who|whose|the (?!(?:one|big|old|red|white|new)\b)|an? |our |his |her |their |my )|\A,? (?:says|said|thinks|told|figures|reckons|was born|grew up|turned|retired|married)\b|\A'?s? (?:mother|father|wife|husband|daughter|son|sister|brother|grandson|granddaughter)\b"
@@ -333,7 +333,7 @@ _TO_SOMEBODY = re.compile(
 """What is done to people: `talk to Jo Finch`."""
 _PAST_CONTRAST = re.compile(
     r"(?: (?:on|in|at|over|down|up) [^,.;]{2,25})?,? (?:\w+ )?(?:had|did|was|were|took|ran|kept|held|tried|offered|started|wanted|hoped|meant|planned|agreed|helped|collected|gave|would (?:like|love|have)|used to|is trying)\b[^.;]{0,80}?,? "
-    r"(?:but|only|except|though|until|till|and (?:that|those|it|they|he|she|then|now|the)|so that)\b"
+    r"(?:but|only|except|though|until|till|and (?:that|those|it(?!(?:'s| is| was) (?:the|an?)\\b)|they|he|she|then|now|the)|so that|and \w+ (?:is|are|was|were|has|have) (?:over|gone|done|full|past|finished))\b"
 )
 """What it had or did or wanted, with a but: `had one for years, but they're putting in an oven`."""
 _BY_THE = re.compile(
@@ -350,11 +350,11 @@ _WITHIN = re.compile(
     r"|(?:,? (?:in|on|over in|up in|down in|out in) [^,.;]{2,25})?, (?:(?:up|down|back|out|over|around|just|right) ){0,2}(?:at|to) the "
 )
 _EXPLAINS = re.compile(
-    r"(?:\A|,) [^,.;]{0,40}?(?:,|\band) (?:it's|it is|she's|he's|they're|that's|that is|which is) (?:just |right |really |actually |still |only )*(?:the|an?|that|this) \Z|\A, (?:it's|it is|she's|he's|they're) (?:just |right |really |actually |still |only )*(?:the|an?|that|this) \Z"
+    r"(?:\A|,) [^,.;]{0,40}?(?:,|\band) (?:it's|it is|she's|she is|he's|he is|they're|they are|that's|that is|which is) (?:just |right |really |actually |still |only )*(?:the|an?|that|this) \Z|\A, (?:it's|it is|she's|she is|he's|he is|they're|they are) (?:just |right |really |actually |still |only )*(?:the|an?|that|this) \Z"
 )
 """What was just named is told from others: `the bus garage, it's the long green building`."""
 _PLAIN_FIRST = word_set(
-    "old new big little small long tall low wide short only other same last first next second third main front back side upper lower whole great good best better nice free extra "
+    "old new big little small tall wide short only other same last next main front back side whole nice free extra "
     "half one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred several many most"
 )
 _PLAIN_LAST = word_set(
@@ -364,6 +364,30 @@ _PLAIN_LAST = word_set(
 _NEVER_NAMED = word_set(
     "something anything nothing everything somebody anybody nobody everybody someone anyone everyone whoever whatever he she they them it you we"
 )
+
+
+_NUMBERS = word_set(
+    "two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred"
+)
+_MEASURES = word_set(
+    "feet foot inches inch miles mile yards pounds dollars cents minutes hours days weeks months years degrees acres gallons quarts ounces tons cords"
+)
+_WARES = word_set(
+    "bikes bicycles books toys paint food foods tires seed seeds produce music glass lumber furniture coffee records shoes coats clothes fabrics yarn pets crafts supply supplies goods instruments games puzzles plants garden"
+)
+_ROOMS_OF_PEOPLE = word_set(
+    "kitchen house garage yard barn basement attic driveway backyard bedroom cellar cottage"
+)
+_WAY = re.compile(
+    r"\b(?:walk|drive|go|come|turn|head|run|ride|climb|right|left|hike) (?:right |straight |back )?(?:up|down|along|over|across|through|out|onto|on) (?:the )?\Z"
+)
+"""By which way one comes to the place: `walk up Harbor Hill to the town hall`."""
+
+
+def is_measure(words: Sequence[str]) -> bool:
+    """`Thirty feet high`."""
+    low = [word.lower() for word in words]
+    return len(low) > 1 and low[0] in _NUMBERS and not _MEASURES.isdisjoint(low[1:])
 
 
 def is_plain(words: Sequence[str]) -> bool:
@@ -385,7 +409,7 @@ _BUT_NO = re.compile(
     r"[^.;,]{0,30},? (?:but|and|well,?|only) (?:no|nope|not so|alas no|they won't)(?:[,.!]|\Z)"
 )
 _FOR_YEARS = re.compile(
-    r"[^,.;]{0,25},? (?:(?:for|going on|these|over|in) (?:[\w-]+ ){1,4}(?:years|months|decades|seasons|winters|summers)|all (?:his|her|their|my) life|since (?:nineteen|before|he|she|i was|\d|the (?:war|flood|fire|day|year)))\b"
+    r"[^,.;]{0,45},? (?:(?:for|going on|these|over|in) (?:[\w-]+ ){1,4}(?:years|months|decades|seasons|winters|summers)|all (?:his|her|their|my) life|since (?:nineteen|before|he|she|i was|\d|the (?:war|flood|fire|day|year)))\b"
 )
 """So long it has been so: told, not asked."""
 _TOO_FAR = re.compile(
@@ -397,7 +421,7 @@ _TOLD_YOU = re.compile(
 )
 """It goes over what was told before."""
 _ON_SITE = re.compile(
-    r"[^,.;]{0,40} on (?:our|the|their|this|your)(?: own| station's)? (?:web ?site|site|web ?page|page|screen|phone|app)\b"
+    r"[^,.;]{0,40} on (?:our|the|their|this|your|its|his|her)(?: own| station's)? (?:web ?site|site|web ?page|page|screen|phone|app)\b"
 )
 _HAS_SITE = re.compile(
     r"(?: has|'s)?(?: got)? (?:its|their|his|her|an?|the) (?:own )?(?:\w+ )?(?:web ?site|site|page|phone|number|hotline|newsletter|app)\b"
@@ -636,12 +660,15 @@ def signs(
         "past_contrast": _PAST_CONTRAST.match(beyond) is not None,
         "by_the": _BY_THE.search(before) is not None,
         "one_at": not phrase.head and len(phrase.words) == 1 and not phrase.words[0].endswith(("'s", "’s")) and phrase.lead in ("to", "with", "by") and _AT_SOMEWHERE.match(after) is not None,
-        "part_of_next": _is_part_of_next(phrase, phrases[at + 1], low) if len(phrases) > at + 1 else False,
-        "part_of_previous": previous is not None and _is_part_of_previous(phrase, previous, low),
-        "explains": previous is not None and _EXPLAINS.search(low[previous.end : phrase.start]) is not None and not phrase.named and not known,
-        "plain_words": hidden and is_plain(phrase.words),
-        "plain_named": phrase.named and not hidden and not known and is_plain(phrase.words),
+        "part_of_previous": previous is not None and _is_part_of_previous(phrase, previous, low, hidden=hidden),
+        "explains": previous is not None and _EXPLAINS.search(low[previous.end : phrase.start]) is not None and (not phrase.named or hidden) and not known,
+        "plain_words": phrase.named and not known and ((sentences[number].restored and is_plain(phrase.words)) or is_measure(phrase.words)),
+        "wares": before == "" and phrase.named and not phrase.the and not known and not sentences[number].restored and phrase.words[-1].lower() in _WARES and all(is_common(re.sub(r"'s?\Z", "", word.lower().replace("’", "'"))) for word in phrase.words),
+        "way_to": _WAY.search(before) is not None and re.match(r" (?:to|toward|towards|past|until|till)\b", after) is not None,
+        "side_of": re.match(r" (?:side|end)\b", after) is not None,
+        "persons_room": phrase.head in _ROOMS_OF_PEOPLE and len(phrase.words) > 2 and phrase.words[-2].endswith(("'s", "’s")) and is_name(phrase.words[0]),
         "too_far": _TOO_FAR.match(after) is not None,
+        "indefinite": phrase.named and re.search(r"\b(?:an?|another|some) \Z", low[: phrase.start]) is not None,
         "told_you": _TOLD_YOU.search(text) is not None,
         "on_site": _ON_SITE.match(after) is not None,
         "apposed_name": not phrase.head and not known and phrase.named and previous is not None and not previous.named and low[previous.end : phrase.start].rstrip() == "," and previous.head != "",
@@ -658,29 +685,29 @@ def signs(
     return {name: float(value) for name, value in found.items()}
 
 
-def _is_part_of_next(phrase: Phrase, following: Phrase, low: str) -> bool:
+def is_part_of_next(phrase: Phrase, following: Phrase, low: str) -> bool:
     """`The fruit stand in the Mercado`, `the main gate, Gullhill Cemetery`: what the next words name is the place."""
-    if (phrase.named and phrase.words[-1].lower() not in _SPOTS) or following.by_town or not following.head:
+    is_spot = phrase.words[-1].lower() in _SPOTS - {"office", "hall"}
+    if (phrase.named and not is_spot) or following.by_town:
         return False
     between = low[phrase.end : following.start]
+    comma = ",?" if is_spot else ""
     if re.fullmatch(
-        r",? (?:(?:down|up|over|out|just|right|back) )?(?:at|of|in|inside|behind|outside) (?:the |our )?",
+        rf"{comma} (?:(?:down|up|over|out|just|right|back|here) )?(?:at|of|in|inside|behind|outside) (?:the |our )?",
         between,
     ):
         return True
-    return (
-        phrase.words[-1].lower() in _SPOTS
-        and following.named
-        and re.fullmatch(r", (?:the )?", between) is not None
-    )
+    return is_spot and following.named and re.fullmatch(r", (?:the )?", between) is not None
 
 
-def _is_part_of_previous(phrase: Phrase, previous: Phrase, low: str) -> bool:
+def _is_part_of_previous(phrase: Phrase, previous: Phrase, low: str, *, hidden: bool) -> bool:
     """`The town hall, up in the council room`, `the library, behind the big atlas`: where in the place named just before."""
     kind = phrase.words[-1].lower()
     return (
         (previous.named or previous.head not in PARTS | {""})
-        and (kind in _SPOTS or (not phrase.named and kind not in STRONG_PLACE_HEADS | TRADE_HEADS))
+        and (
+            kind in _SPOTS or ((hidden or not phrase.named) and kind not in STRONG_PLACE_HEADS | TRADE_HEADS)
+        )
         and kind != "hall"
         and not phrase.town
         and not phrase.by_town
