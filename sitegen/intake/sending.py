@@ -333,7 +333,7 @@ _TO_SOMEBODY = re.compile(
 """What is done to people: `talk to Jo Finch`."""
 _PAST_CONTRAST = re.compile(
     r"(?: (?:on|in|at|over|down|up) [^,.;]{2,25})?,? (?:\w+ )?(?:had|did|was|were|took|ran|kept|held|tried|offered|started|wanted|hoped|meant|planned|agreed|helped|collected|gave|would (?:like|love|have)|used to|is trying)\b[^.;]{0,80}?,? "
-    r"(?:but|only|except|though|until|till|and (?:that|those|it(?!(?:'s| is| was) (?:the|an?)\\b)|they|he|she|then|now|the)|so that|and \w+ (?:is|are|was|were|has|have) (?:over|gone|done|full|past|finished))\b"
+    r"(?:but|only|except|though|until|till|and (?:that|those|it(?!(?:'s| is| was) (?:the|an?)\b)|they|he|she|then|now|the)|so that|and \w+ (?:is|are|was|were|has|have) (?:over|gone|done|full|past|finished))\b"
 )
 """What it had or did or wanted, with a but: `had one for years, but they're putting in an oven`."""
 _BY_THE = re.compile(
