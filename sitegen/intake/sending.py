@@ -662,8 +662,11 @@ def signs(
         "one_at": not phrase.head and len(phrase.words) == 1 and not phrase.words[0].endswith(("'s", "’s")) and phrase.lead in ("to", "with", "by") and _AT_SOMEWHERE.match(after) is not None,
         "part_of_previous": previous is not None and _is_part_of_previous(phrase, previous, low, hidden=hidden),
         "explains": previous is not None and _EXPLAINS.search(low[previous.end : phrase.start]) is not None and (not phrase.named or hidden) and not known,
-        "plain_words": phrase.named and not known and ((sentences[number].restored and is_plain(phrase.words)) or is_measure(phrase.words)),
-        "wares": before == "" and phrase.named and not phrase.the and not known and not sentences[number].restored and phrase.words[-1].lower() in _WARES and all(is_common(re.sub(r"'s?\Z", "", word.lower().replace("’", "'"))) for word in phrase.words),
+        "plain_words": phrase.named and not known and ((sentences[number].restored and is_plain(phrase.words)) or is_measure(phrase.words) or not _NEVER_NAMED.isdisjoint(word.lower() for word in phrase.words)),
+        "wares": before == "" and phrase.named and not phrase.the and not known and phrase.words[-1].lower() in _WARES and all(is_common(re.sub(r"'s?\Z", "", word.lower().replace("’", "'"))) for word in phrase.words),
+        "pair_loose": phrase.pair and phrase.lead == "" and not phrase.the and not known and all(is_common(word) for word in phrase.words),
+        "is_there": not phrase.head and len(phrase.words) == 1 and phrase.words[0].endswith(("'s", "’s")) and re.match(r" (?:there|here|home|in (?:all|from|every|till|until)|out (?:back|front)|on (?:duty|nights|days|the)|always|usually|got|been|the one|your|my|her|his|around)\b", after) is not None,
+        "trade_bare": phrase.head in TRADE_HEADS and phrase.head != "vet" and not phrase.named and not known,
         "way_to": _WAY.search(before) is not None and re.match(r" (?:to|toward|towards|past|until|till)\b", after) is not None,
         "side_of": re.match(r" (?:side|end)\b", after) is not None,
         "persons_room": phrase.head in _ROOMS_OF_PEOPLE and len(phrase.words) > 2 and phrase.words[-2].endswith(("'s", "’s")) and is_name(phrase.words[0]),
@@ -691,13 +694,17 @@ def is_part_of_next(phrase: Phrase, following: Phrase, low: str) -> bool:
     if (phrase.named and not is_spot) or following.by_town:
         return False
     between = low[phrase.end : following.start]
-    comma = ",?" if is_spot else ""
     if re.fullmatch(
-        rf"{comma} (?:(?:down|up|over|out|just|right|back|here) )?(?:at|of|in|inside|behind|outside) (?:the |our )?",
+        r" (?:(?:down|up|over|out|just|right|back|here) )?(?:at|of|in|inside|behind|outside) (?:the |our )?",
         between,
     ):
         return True
-    return is_spot and following.named and re.fullmatch(r", (?:the )?", between) is not None
+    if is_spot:
+        return re.fullmatch(
+            r",? (?:(?:down|up|over|out|back|here) )?(?:at|of|in|inside) (?:the |our )?", between
+        ) is not None or (following.named and re.fullmatch(r", (?:the )?", between) is not None)
+    is_whole = phrase.head in STRONG_PLACE_HEADS | TRADE_HEADS
+    return not is_whole and re.fullmatch(r", (?:down|up|over|out|back) (?:at|in) the ", between) is not None
 
 
 def _is_part_of_previous(phrase: Phrase, previous: Phrase, low: str, *, hidden: bool) -> bool:
