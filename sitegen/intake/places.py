@@ -418,6 +418,16 @@ def _by_town(
             continue  # `The library up in Quillow` has its town.
         if text[end:].lower().startswith(" county") or _NAMED_AFTER_TOWN.match(text[end:].lower()):
             continue
+        if _IN_TOWN_THERE_IS.search(text[:start].lower()) and any(
+            each.head
+            and each.start > end
+            and not each.named
+            and re.fullmatch(
+                r",(?: (?:it is|that is|there is|try|at|go to))* the ", text[end : each.start].lower()
+            )
+            for each in here
+        ):
+            continue  # `If you're over in Lowgate, the vet`
         if re.search(r"\b(?:from|between) \Z", text[:start]) and re.match(r" (?:to|and) ", text[end:]):
             continue
         kinds = [
@@ -447,6 +457,12 @@ _NAMED_AFTER_TOWN = re.compile(
     r" (?:road|street|highway|turnpike|pike|lane|line|ferry|bridge|bus|train|railcar|boat|river|creek|lake|pond|bay|hills?|woods|side|way|area|people|folks?|residents|families|kids|children|boys?|girls?|men|women|man|woman|ladies|lady|fellow|crowd|crew|team|band|choir|news|paper|mayor|council|police|firemen|tigers|accent)\b"
 )
 """What is called after a town, and is no place of its own: `on the Lowgate road`."""
+
+
+_IN_TOWN_THERE_IS = re.compile(
+    r"(?:(?:\A|[,;:] |\b(?:and|or|but|so|then) )in|\b(?:if (?:you're|you are|you live|it's)(?: \w+){0,3}|clear over|way (?:out|over|up|down)) in) \Z"
+)
+"""Before a town of which a place is about to be named."""
 
 
 def _is_other_thing(phrase: Phrase, text: str) -> bool:

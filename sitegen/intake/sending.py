@@ -107,7 +107,7 @@ _NEEDED = re.compile(
 
 _NO_DIRECTION = re.compile(
     r"\b(?:belong\w*|thanks|thank you|next|according|close|due|dedicated|related|prior|similar|known|used|went|gone|goes|money|proceeds|grew up|across from|away from) (?:to |in )?(?:the |our |an? )?\Z"
-    r"|\b(?:to|for) (?:the )?(?:\w+ )?(?:families|patients|residents|children|kids|seniors|veterans|students|animals|dogs|guests|people) (?:at|in|from|of) (?:the |our )?\Z"
+    r"|\b(?:to|for) (?:the )?(?:\w+ )?(?:families|patients|residents|children|kids|seniors|veterans|students|animals|dogs|guests|people|ones|babies|sailors|neighbors|mothers|women|men|boys|girls|folks|residents|campers|crews?) (?:down |up |over |out )?(?:at|in|from|of) (?:the |our )?\Z"
     r"|\b(?:proceeds|money|profits?|funds?|rest|raised|dollars?)\b[^.;]{0,40}\b(?:go(?:es)?|benefits?|help) (?:straight |directly )?(?:to )?(?:the |our )?\Z"
 )
 """Words before a place that send nobody there."""
@@ -306,7 +306,7 @@ _NOT_NOW = re.compile(
 )
 """What is said of it tells that it is not there for anybody now."""
 _NOT_THERE_NEXT = re.compile(
-    r"\A[^.;?]{0,40}\b(?:(?:been|all|were|was|is|are|it's|they're|now) (?:all |both |long |already )*(?:emptied|taken|spoken for|given (?:away|out|up)|gone|full|sold|sold out|claimed|closed|shut|torn down|filled|cleared out|picked over|done)|ran out|no longer|any ?more)\b|\A(?:(?:oh|well|and|but|now|so),? )*(?:no\b|not (?:any ?more|now|this|yet|there)|nope|(?:they|it|that|that one|she|he)(?:'re|'s| are| is| was| were| did| had)?(?: all| been)* (?:full|closed|shut|out\b|done|stopped|retired|used to|can't|couldn't|don't|doesn't|didn't|ran out|gave up|filled))"
+    r"\A[^.;?]{0,40}\b(?:(?:been|has|have|had|all|were|was|is|are|it's|they're|now) (?:all |both |long |already )*(?:emptied|taken|spoken for|given (?:away|out|up)|gone|full|sold|sold out|claimed|closed|shut|torn down|filled|cleared out|picked over|done)|ran out|no longer|any ?more)\b|\A(?:(?:oh|well|and|but|now|so),? )*(?:no\b|not (?:any ?more|now|this|yet|there)|nope|(?:they|it|that|that one|she|he)(?:'re|'s| are| is| was| were| did| had)?(?: all| been)* (?:full|closed|shut|out\b|done|stopped|retired|used to|can't|couldn't|don't|doesn't|didn't|ran out|gave up|filled))"
 )
 """The next sentence takes it back."""
 _FULL = re.compile(
@@ -427,9 +427,18 @@ _HAS_SITE = re.compile(
     r"(?: has|'s)?(?: got)? (?:its|their|his|her|an?|the) (?:own )?(?:\w+ )?(?:web ?site|site|page|phone|number|hotline|newsletter|app)\b"
 )
 _SOMEBODY_DOES = re.compile(
-    r"\b(?:somebody|someone|nobody|an? (?:\w+ )?(?:man|woman|fellow|lady|guy|kid|boy|girl|stranger|teenager|driver|neighbor|couple|family)|one of (?:the|our|my) \w+)\b[^,.;]{0,50} (?:gets?|got|drives?|drove|brings?|brought|takes?|took|hauls?|hauled|left|drops?|dropped|walks?|walked|puts?|sends?|sent|gave|turned|works?|sits?|sat|stood|lives?|came|went)\b[^,.;]{0,40}\Z"
+    r"\b(?:somebody|someone|nobody|an? (?:[\w-]+ ){0,2}(?:man|woman|fellow|lady|guy|kid|boy|girl|stranger|teenager|driver|neighbor|couple|family|deckhand|nurse|teacher|janitor|librarian|farmer|fisherman|rancher|baker|plumber|carpenter|painter|retiree|widow|widower|grandmother|grandfather|student|crew|mailman|trucker|pilot|sailor|soldier|cook|clerk|mechanic|runner|tourist|hiker|caller|viewer|child|toddler|dog|cat|goat|horse|cow|moose|seal|bear|gull|pigeon|goose|parrot)|(?:a (?:bunch|couple|group|few|handful)|one|some|two|three|four|most|all|half|none) of (?:us|the|our|my|them|his|her|their))\b"
+    r"[^,.;]{0,50} (?:\w+ed|slid|gets?|got|drives?|brings?|takes?|hauls?|drops?|walks?|puts?|sends?|works?|sits?|sat|stood|lives?|keeps?|kept|runs?|ran|drove|brought|took|left|sent|gave|came|went|lost|found|split|saw|made|built|bought|won|began|met|flew|swam|fell|slept|ate|wrote|read|sang|held|caught|stole|hid|rode|grew)\b[^.;]{0,75}\Z"
 )
 """What some one or other does or did there."""
+_SOMEONE_BEHIND = re.compile(
+    r"[^.;]{0,30},? (?:there's|there is|there are|they've|they have|he has|she has|we have|we've) (?:got )?(?:an?|one|this|[\w-]+) [^.;]{0,50}?\b(?:named|called|call|calls|who|whose|by the name of)\b"
+)
+"""Of whom the tale is, that is there: `at the school there's a janitor named …`."""
+_OTHERS_GO = re.compile(
+    r"\b(?:the|all the|half the|any) (?:others?|other (?:half|ones|part|two|three)|rest|extras?|leftovers?|money|cash|proceeds|remainder|surplus|profits?|dollars?|nickels|pennies|scraps|excess)(?: of (?:it|them|that))? (?:\w+ )?(?:go|goes|went|is going|are going|gets?|will go|end|ends|heads?|headed)\b[^.;]{0,40}\Z"
+)
+"""Where what is left goes afterwards."""
 _HAS_NO = re.compile(
     r"[^.;,]{0,40}?,? (?:(?:itself|also|still|just|really|there) )*(?:(?:has|have|had|with|got|is|are|was|'s|'re) (?:got )?(?:no|nothing|nowhere|not)\b|(?:hasn't|haven't|hadn't) (?:got )?(?:an?|any|the|room|space|no)\b|(?:doesn't|don't|didn't|can't|couldn't|won't|wouldn't|does not|do not|cannot|will not) (?:want|like|take|have|need|accept|allow|hold|keep|do|let|collect|store|manage|spare)\b|(?:wants?|needs?) (?:its|their|the|his|her) (?:own )?(?:\w+ ){1,2}(?:back|for|themselves|itself)\b)"
 )
@@ -667,6 +676,8 @@ def signs(
         "pair_loose": phrase.pair and phrase.lead == "" and not phrase.the and not known and all(is_common(word) for word in phrase.words),
         "is_there": not phrase.head and len(phrase.words) == 1 and phrase.words[0].endswith(("'s", "’s")) and re.match(r" (?:there|here|home|in (?:all|from|every|till|until)|out (?:back|front)|on (?:duty|nights|days|the)|always|usually|got|been|the one|your|my|her|his|around)\b", after) is not None,
         "trade_bare": phrase.head in TRADE_HEADS and phrase.head != "vet" and not phrase.named and not known,
+        "someone_behind": _SOMEONE_BEHIND.match(beyond) is not None and not here.viewer,
+        "others_go": _OTHERS_GO.search(before) is not None,
         "way_to": _WAY.search(before) is not None and re.match(r" (?:to|toward|towards|past|until|till)\b", after) is not None,
         "side_of": re.match(r" (?:side|end)\b", after) is not None,
         "persons_room": phrase.head in _ROOMS_OF_PEOPLE and len(phrase.words) > 2 and phrase.words[-2].endswith(("'s", "’s")) and is_name(phrase.words[0]),
