@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from sitegen.intake.asking import addresses, hands_in
 from sitegen.intake.lexicon import is_common
 from sitegen.intake.noun_phrases import (
     LEADS,
@@ -154,8 +155,10 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
     for each in found:
         if any(each.signs.get(sign) for sign in TAKEN_BACK):
             taken_back.setdefault(each.place.name, []).append(each)
+    meant = {id(each) for each in _meant_by_there(sentences, found)}
     for each in found:
         how_often = {
+            "there_later": float(id(each) in meant),
             "taken_back": float(
                 any(
                     other is not each and other.sentence == each.sentence + 1
@@ -184,6 +187,32 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
             "places": min(8, len(named)) / 8,
         }
         yield replace(each, signs=each.signs | how_often)
+
+
+_THERE = re.compile(
+    r"\b(?:(?:take|bring|leave|drop|carry|send|hand|get|put|set|give|haul|run)s? (?:it|them|one|those|yours|that|a \w+|your \w+)? ?(?:right |straight |on |back )?(?:there|by|in|over|off|up|down|to (?:them|her|him))"
+    r"|go (?:there|in|by|over|on in|see)|(?:come|stop|drop|swing|walk|call|head|show|turn) (?:by|in|on in|over|down|up)|(?:be|get|stay|help|meet|pay|sign up|apply|ask|inside|right|up|over|down) there"
+    r"|there (?:by|until|till|any|from|on|before|between)|(?:the|their) (?:front|side|back|kitchen|office) (?:door|desk|entrance|window|office))\b"
+)
+"""Where viewers are sent by words that stand for a place."""
+
+
+def _meant_by_there(sentences: Sequence[Sentence], found: Sequence[Candidate]) -> Iterator[Candidate]:
+    """The place named last before a sentence that sends viewers `there` and names none."""
+    named = {each.sentence for each in found if each.place.id or each.phrase.head}
+    for number, sentence in enumerate(sentences):
+        if number in named or not _THERE.search(sentence.plain):
+            continue
+        if not (addresses(sentence.plain) or hands_in(sentence.plain)):
+            continue
+        before = [
+            each
+            for each in found
+            if number - 4 <= each.sentence < number
+            and (each.place.id or (each.phrase.named and each.phrase.head))
+        ]
+        if before:
+            yield before[-1]
 
 
 def _with_fuller_names(found: Sequence[Candidate]) -> Iterator[Candidate]:

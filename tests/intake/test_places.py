@@ -711,3 +711,10 @@ def test_who_is_only_spoken_to_sends_nobody_to_his_place() -> None:
         "Hal Ostrom, who runs the Orrin Diner, is with us.", "He said to me, tell them Tuesday.", "Fine."
     )
     assert not [each for each in candidates(told, NEWSROOM) if each.sentence == 1]
+
+
+def test_a_place_is_sent_to_by_there_in_a_later_sentence() -> None:
+    told = sentences("The Orrin Grange lost its roof.", "You can bring jars there until Friday.")
+    assert [each.signs["there_later"] for each in candidates(told, NEWSROOM)] == [1.0]
+    told = sentences("The Orrin Grange lost its roof.", "You can bring jars to Reed's Diner until Friday.")
+    assert not any(each.signs["there_later"] for each in candidates(told, NEWSROOM))
