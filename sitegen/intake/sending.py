@@ -442,6 +442,11 @@ _OTHERS_GO = re.compile(
     r"\b(?:the|all the|half the|any) (?:others?|other (?:half|ones|part|two|three)|rest|extras?|leftovers?|money|cash|proceeds|remainder|surplus|profits?|dollars?|nickels|pennies|scraps|excess)(?: of (?:it|them|that))? (?:\w+ )?(?:go|goes|went|is going|are going|gets?|will go|end|ends|heads?|headed)\b[^.;]{0,40}\Z"
 )
 """Where what is left goes afterwards."""
+_GOES_TO = re.compile(
+    r"\b(?:go|goes|going|come|comes|get|is) (?:\w+ )?(?:to|into|in|at|with)(?: the| our)? \Z"
+)
+_OR_TO = re.compile(r"[^.;]{0,60},? or (?:else |over |up |down )*(?:to|at|the|into|in|with|if)\b")
+"""With a choice behind it, where things go is where viewers take them: `goes to the bank, or to the diner`."""
 _HAS_NO = re.compile(
     r"[^.;,]{0,40}?,? (?:(?:itself|also|still|just|really|there) )*(?:(?:has|have|had|with|got|is|are|was|'s|'re) (?:got )?(?:no|nothing|nowhere|not)\b|(?:hasn't|haven't|hadn't) (?:got )?(?:an?|any|the|room|space|no)\b|(?:doesn't|don't|didn't|can't|couldn't|won't|wouldn't|does not|do not|cannot|will not) (?:want|like|take|have|need|accept|allow|hold|keep|do|let|collect|store|manage|spare)\b|(?:wants?|needs?) (?:its|their|the|his|her) (?:own )?(?:\w+ ){1,2}(?:back|for|themselves|itself)\b)"
 )
@@ -681,6 +686,7 @@ def signs(
         "trade_bare": phrase.head in TRADE_HEADS and phrase.head != "vet" and not phrase.named and not known,
         "someone_behind": _SOMEONE_BEHIND.match(beyond) is not None and not here.viewer,
         "others_go": _OTHERS_GO.search(before) is not None,
+        "goes_or": _GOES_TO.search(before) is not None and _OR_TO.match(after) is not None,
         "way_to": _WAY.search(before) is not None and re.match(r" (?:to|toward|towards|past|until|till)\b", after) is not None,
         "side_of": re.match(r" (?:side|end)\b", after) is not None,
         "persons_room": phrase.head in _ROOMS_OF_PEOPLE and len(phrase.words) > 2 and phrase.words[-2].endswith(("'s", "’s")) and is_name(phrase.words[0]),

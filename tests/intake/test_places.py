@@ -691,6 +691,11 @@ def test_one_place_is_told_from_what_is_said_around_it(said: str, names: list[st
         ("You give it to Wanda, at the Orrin Grange.", "one_at"),
         ("Lean them up by the Orrin Chapel.", "by_the"),
         ("There are nine clocks in Ida Fenn's Kitchen.", "persons_room"),
+        ("A clean one goes to the Orrin Grange, or to Reed's Diner.", "goes_or"),
+        ("The rest go on the shelf at the Orrin Grange.", "others_go"),
+        ("At the Orrin School there's a janitor named Hal.", "someone_behind"),
+        ("Every branch is taking them, except the Orrin Grange.", "keep_away"),
+        ("The Orrin Grange has begged off.", "not_now"),
     ],
 )
 def test_signs_of_what_is_said_around_a_place(said: str, sign: str) -> None:
