@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from sitegen.intake.asking import addresses, hands_in
 from sitegen.intake.lexicon import is_common
 from sitegen.intake.noun_phrases import (
     LEADS,
@@ -25,7 +26,16 @@ from sitegen.intake.noun_phrases import (
 )
 from sitegen.intake.place_names import Known, in_town_before, is_inside, lies_in, name_of, with_kind
 from sitegen.intake.records import NamedPlace, Role, Said, Sentence
-from sitegen.intake.sending import lines, listed, signs, weight, wording
+from sitegen.intake.sending import (
+    TAKEN_BACK,
+    is_part_of_next,
+    is_plain,
+    lines,
+    listed,
+    signs,
+    weight,
+    wording,
+)
 from sitegen.intake.shared_places import SharedPlaces, key_of
 from sitegen.intake.vocabulary import STRONG_PLACE_HEADS, TRADE_HEADS, word_set
 from sitegen.newsroom.records import Newsroom, Place
@@ -69,7 +79,7 @@ def _without_appositions(found: Sequence[Candidate], texts: Sequence[str]) -> It
         if (
             following is not None
             and following.sentence == each.sentence
-            and _is_named_anew(each, following, text)
+            and (_is_named_anew(each, following, text) or _is_part(each, following, text))
         ):
             continue
         if before is not None and before.sentence == each.sentence and _is_explanation(before, each, text):
@@ -89,6 +99,15 @@ def _is_named_anew(each: Candidate, following: Candidate, text: str) -> bool:
         )
         is not None
         and _LIST_GOES_ON.match(text[following.phrase.end :]) is None
+    )
+
+
+def _is_part(each: Candidate, following: Candidate, text: str) -> bool:
+    """`The fruit stand in the Mercado`: viewers are sent to what it is in, whose name the next words give."""
+    return (
+        not each.place.id
+        and is_part_of_next(each.phrase, following.phrase, text.lower())
+        and (following.place.id != "" or following.phrase.head in STRONG_PLACE_HEADS | TRADE_HEADS)
     )
 
 
@@ -132,12 +151,68 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
     """Every place that a segment names, as often as it is named."""
     found = list(_with_fuller_names(list(_candidates(sentences, newsroom))))
     named = Counter(each.place.name for each in found)
+    taken_back: dict[str, list[Candidate]] = {}
+    for each in found:
+        if any(each.signs.get(sign) for sign in TAKEN_BACK):
+            taken_back.setdefault(each.place.name, []).append(each)
+    meant = {id(each) for each in _meant_by_there(sentences, found)}
     for each in found:
         how_often = {
+            "there_later": float(id(each) in meant),
+            "taken_back": float(
+                any(
+                    other is not each and other.sentence == each.sentence + 1
+                    for other in taken_back.get(each.place.name, ())
+                )
+            ),
+            "taken_back_here": float(
+                any(
+                    other is not each and other.sentence == each.sentence
+                    for other in taken_back.get(each.place.name, ())
+                )
+            ),
+            "part_of_story": float(
+                not each.phrase.named
+                and not each.place.id
+                and each.phrase.head in PARTS
+                and not each.phrase.ours
+                and any(
+                    0 <= each.sentence - other.sentence <= 4
+                    and other.phrase.start < each.phrase.start + 10000 * (each.sentence - other.sentence)
+                    and (other.place.id or (other.phrase.named and other.phrase.head in _KINDS - PARTS))
+                    for other in found
+                )
+            ),
             "mentions": min(3, named[each.place.name] - 1) / 3,
             "places": min(8, len(named)) / 8,
         }
         yield replace(each, signs=each.signs | how_often)
+
+
+_THERE = re.compile(
+    r"\b(?:(?:take|bring|leave|drop|carry|send|hand|get|put|set|give|haul|run)s? (?:it|them|one|those|yours|that|a \w+|your \w+)? ?(?:right |straight |on |back )?(?:there|by|in|over|off|up|down|to (?:them|her|him))"
+    r"|go (?:there|in|by|over|on in|see)|(?:come|stop|drop|swing|walk|call|head|show|turn) (?:by|in|on in|over|down|up)|(?:be|get|stay|help|meet|pay|sign up|apply|ask|inside|right|up|over|down) there"
+    r"|there (?:by|until|till|any|from|on|before|between)|(?:the|their) (?:front|side|back|kitchen|office) (?:door|desk|entrance|window|office))\b"
+)
+"""Where viewers are sent by words that stand for a place."""
+
+
+def _meant_by_there(sentences: Sequence[Sentence], found: Sequence[Candidate]) -> Iterator[Candidate]:
+    """The place named last before a sentence that sends viewers `there` and names none."""
+    named = {each.sentence for each in found if each.place.id or each.phrase.head}
+    for number, sentence in enumerate(sentences):
+        if number in named or not _THERE.search(sentence.plain):
+            continue
+        if not (addresses(sentence.plain) or hands_in(sentence.plain)):
+            continue
+        before = [
+            each
+            for each in found
+            if number - 4 <= each.sentence < number
+            and (each.place.id or (each.phrase.named and each.phrase.head))
+        ]
+        if before:
+            yield before[-1]
 
 
 def _with_fuller_names(found: Sequence[Candidate]) -> Iterator[Candidate]:
@@ -248,6 +323,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             place = home.place if phrase.back and home else name_of(phrase, known, hidden=sentence.restored)
             if at + 1 < len(here) and is_inside(phrase, here[at + 1], sentence.text):
                 continue
+            if place is not None and place.id and _is_other_thing(phrase, sentence.text):
+                continue
             if place is not None and at + 1 < len(here):
                 place = with_kind(place, phrase, here[at + 1], sentence.text)
             if place is not None:
@@ -280,6 +357,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                     phrase.named
                     and whose
                     and not phrase.back
+                    and not is_plain(phrase.words)
                     and _OF_THEIRS.search(sentence.text[: phrase.start])
                 ):
                     home = candidate
@@ -319,12 +397,24 @@ _TO_US = re.compile(
 """Where only whose place it is is said."""
 
 
+_SAID_TO = re.compile(
+    r"\b(?:said|says?|saying|talk\w*|speak\w*|spoke|spoken|listen\w*|explain\w*|matter\w*|happen\w*|mean\w*|look\w*|seem\w*|occur\w*|belong\w*|wrote|written|promis\w*|s[aiu]ng|singing|whisper\w*|next|close|kind|good|nice|news|new|dear|important|thanks|agree\w*|disagree\w*|stay\w*|live[sd]?|sat|sit|work\w*|bear|come along|along) \Z"
+)
+"""Where somebody is only spoken to, or stays: `she said to me`."""
+
+
 def _whose(text: str, home: Candidate | None, known: Sequence[Phrase]) -> Iterator[Phrase]:
     """`Bring it to us`, `my office`, `right here`: the place of whoever was introduced."""
     if home is None:
         return
     for match in _TO_US.finditer(text):
         start, end = match.span("us" if match["us"] else "here")
+        if (
+            match["us"]
+            and match["lead"] in ("to", "with", "by")
+            and _SAID_TO.search(text[: match.start()].lower())
+        ):
+            continue
         if any(each.start < end and start < each.end and each.ours for each in known):
             continue
         lead = match["lead"] or "at"
@@ -355,8 +445,18 @@ def _by_town(
             continue
         if any(each.town == town and each.end <= start < each.end + 16 for each in here):
             continue  # `The library up in Quillow` has its town.
-        if text[end:].lower().startswith(" county"):
+        if text[end:].lower().startswith(" county") or _NAMED_AFTER_TOWN.match(text[end:].lower()):
             continue
+        if _IN_TOWN_THERE_IS.search(text[:start].lower()) and any(
+            each.head
+            and each.start > end
+            and not each.named
+            and re.fullmatch(
+                r",(?: (?:it is|that is|there is|try|at|go to))* the ", text[end : each.start].lower()
+            )
+            for each in here
+        ):
+            continue  # `If you're over in Lowgate, the vet`
         if re.search(r"\b(?:from|between) \Z", text[:start]) and re.match(r" (?:to|and) ", text[end:]):
             continue
         kinds = [
@@ -380,6 +480,25 @@ def _by_town(
                     start, end, tuple(place.name.split()), head, "".join(set(lead) & LEADS), True, True, by_town=True,
                 )  # fmt: skip
                 break
+
+
+_NAMED_AFTER_TOWN = re.compile(
+    r" (?:road|street|highway|turnpike|pike|lane|line|ferry|bridge|bus|train|railcar|boat|river|creek|lake|pond|bay|hills?|woods|side|way|area|people|folks?|residents|families|kids|children|boys?|girls?|men|women|man|woman|ladies|lady|fellow|crowd|crew|team|band|choir|news|paper|mayor|council|police|firemen|tigers|accent)\b"
+)
+"""What is called after a town, and is no place of its own: `on the Lowgate road`."""
+
+
+_IN_TOWN_THERE_IS = re.compile(
+    r"(?:(?:\A|[,;:] |\b(?:and|or|but|so|then) )in|\b(?:if (?:you're|you are|you live|it's)(?: \w+){0,3}|clear over|way (?:out|over|up|down)) in) \Z"
+)
+"""Before a town of which a place is about to be named."""
+
+
+def _is_other_thing(phrase: Phrase, text: str) -> bool:
+    """`On the Lowgate road`, `it only gets the one station`: the words of a known place, of something else."""
+    if not phrase.head and not phrase.by_town and _NAMED_AFTER_TOWN.match(text[phrase.end :].lower()):
+        return len(phrase.words) == 1
+    return len(phrase.words) > 1 and phrase.words[0].lower() == "one" and phrase.the
 
 
 def once(found: Sequence[NamedPlace]) -> Iterator[NamedPlace]:

@@ -316,6 +316,78 @@ def test_what_is_found_was_said(words: list[str], capitals: bool) -> None:
     assert all({name for name in each.signs if ":" not in name} <= known for each in every)
 
 
+# What tells a place that viewers are sent to from others of the same sentences, one sentence or two for each sign.
+@pytest.mark.parametrize("capitals", [False, True])
+@pytest.mark.parametrize(
+    ("said", "names"),
+    [
+        ("They need yarn. You can hand it in at the ticket booth in the Lowgate Library, any day.", ["Lowgate Library"]),
+        ("You'd sign up at the side gate, Quarry Hill Cemetery, by Friday.", ["Quarry Hill Cemetery"]),
+        ("They need blankets. Take them to Marsh Hardware, behind the paint cans, any day till five.", ["Marsh Hardware"]),
+        ("They need jars. You can leave them with Marsh Hardware, over by the tire garage, any day.", ["Marsh Hardware"]),
+        ("They need boots. Bring them to the Orrin Bus Garage, it's the tall brick building, any day.", ["Orrin Bus Garage"]),
+        ("They need jars. You can leave them at Marsh Hardware. The Orrin Grange had a bin all winter, but they're painting, so that's gone.", ["Marsh Hardware"]),
+        ("They need jars. You can leave them at Marsh Hardware. You'd think the Orrin Grange, but no.", ["Marsh Hardware"]),
+        ("They need jars. You can leave them at Marsh Hardware. And the Orrin Grange, do they take them? No, they haven't the room.", ["Marsh Hardware"]),
+        ("They need jars. You can leave them at Marsh Hardware. The Orrin Grange doesn't want any more of them.", ["Marsh Hardware"]),
+        ("They need jars. You can leave them at Marsh Hardware. We were going to use the Orrin Grange, only the roof came off.", ["Marsh Hardware"]),
+    ],
+)  # fmt: skip
+def test_one_place_is_told_from_what_is_said_around_it(said: str, names: list[str], capitals: bool) -> None:
+    found = [each.name for each in places_in(captioned(said, capitals=capitals), NEWSROOM)]
+    assert len(found) == len(names), found
+    assert all(any(same_place(name, each) for each in found) for name in names), found
+
+
+@pytest.mark.parametrize(
+    ("said", "sign"),
+    [
+        ("Ida Fenn has been the crossing guard at the Orrin School for twenty-six years.", "for_years"),
+        ("The clock on the Orrin Town Hall has been wrong since nineteen ninety.", "for_years"),
+        ("A woman in Bankfoot drives a load of quilts to Tern House.", "somebody_does"),
+        ("Remember, we told you about the goat at the Orrin Clinic.", "told_you"),
+        ("If the Orrin Grange is too far, the Lowgate Library has them.", "too_far"),
+        ("This is the Orrin Store, and that's Hal at the counter.", "this_is"),
+        ("Walk up Cutler Hill to the library.", "way_to"),
+        ("The Orrin Grange has cleared a corner of the kitchen for us.", "makes_room"),
+        ("The Orrin Clinic has its own website.", "has_site"),
+        ("You give it to Wanda, at the Orrin Grange.", "one_at"),
+        ("Lean them up by the Orrin Chapel.", "by_the"),
+        ("There are nine clocks in Ida Fenn's Kitchen.", "persons_room"),
+        ("A clean one goes to the Orrin Grange, or to Reed's Diner.", "goes_or"),
+        ("The rest go on the shelf at the Orrin Grange.", "others_go"),
+        ("At the Orrin School there's a janitor named Hal.", "someone_behind"),
+        ("Every branch is taking them, except the Orrin Grange.", "keep_away"),
+        ("The Orrin Grange has begged off.", "not_now"),
+    ],
+)
+def test_signs_of_what_is_said_around_a_place(said: str, sign: str) -> None:
+    told = sentences("They need jars.", said, "Thank you.")
+    assert any(each.signs[sign] for each in candidates(told, NEWSROOM) if each.sentence == 1)
+
+
+def test_a_road_named_after_a_town_is_none_of_its_places() -> None:
+    found = candidates(
+        sentences("The library in Bankfoot has a shelf.", "Bring jars to Reed's Diner, on the Lowgate road."),
+        NEWSROOM,
+    )
+    assert "lowgate-library" not in [each.place.id for each in found]
+
+
+def test_who_is_only_spoken_to_sends_nobody_to_his_place() -> None:
+    told = sentences(
+        "Hal Ostrom, who runs the Orrin Diner, is with us.", "He said to me, tell them Tuesday.", "Fine."
+    )
+    assert not [each for each in candidates(told, NEWSROOM) if each.sentence == 1]
+
+
+def test_a_place_is_sent_to_by_there_in_a_later_sentence() -> None:
+    told = sentences("The Orrin Grange lost its roof.", "You can bring jars there until Friday.")
+    assert [each.signs["there_later"] for each in candidates(told, NEWSROOM)] == [1.0]
+    told = sentences("The Orrin Grange lost its roof.", "You can bring jars to Reed's Diner until Friday.")
+    assert not any(each.signs["there_later"] for each in candidates(told, NEWSROOM))
+
+
 def test_a_church_by_its_green_is_one_name() -> None:
     found = places_in(
         sentences("They need coats. Take them to Church on the Green, or to the Chapel by the Sea."), NEWSROOM
