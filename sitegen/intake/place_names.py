@@ -122,6 +122,12 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         return None  # `31 Depot Avenue` is where a place is, and none.
     if len(words) > 1 and owner != words[0] and owner.title() in shared.areas:
         words, town = words[1:], town or owner.title()  # `Bellwether's village hall`
+    whose = _house_of_owner(phrase, words)
+    if whose:
+        # `The Mill's box office` is at the Mill.
+        house = shared.find(" ".join(whose), town) or shared.of_kind(whose, towns)
+        if house is not None:
+            return NamedPlace(house.name, Said("", 0), Role.DROP_OFF, house.id, house.town)
     if len(words) > 1 and words[0].lower() in ("same", "other"):
         words = words[1:]
     name = " ".join(words)
@@ -172,7 +178,8 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         and (phrase.lead == "in" or phrase.head in _ROOMS or words[0].lower() in _WITHIN)
         and not (phrase.head == "hall" and len(words) > 1 and words[0].lower() not in _WITHIN)
         and not (phrase.head == "kitchen" and len(words) > 1 and words[-2].lower() in _HALLS)
-        and not (len(words) > 1 and town and words[0].lower() not in _WITHIN)
+        and not (len(words) > 1 and (town or phrase.street) and words[0].lower() not in _WITHIN)
+        and not _is_yard(phrase)
         and (phrase.head != "room" or len(words) < 2 or words[0].lower() in _WITHIN)
     ):
         return None  # `at the school, in the front office`
@@ -184,6 +191,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         if words[-1].lower() in _NO_PLACE_ENDS or len(name) < 2:
             return None
         homely = shared.of_kind(words, towns) if len(words) == 1 else None
+        if homely is None and name.endswith(("'s", "’s")):
+            # `The Bellwether vet's`
+            homely = shared.find(name[:-2], town) if len(words) > 1 else None
         if homely is not None:
             return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
         if len(words) == 1 and not (phrase.lead in _AT_NAMES or name.endswith(("'s", "’s"))):
@@ -201,7 +211,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         return None
     if phrase.ours and phrase.head in PARTS:
         # `Our front desk` is the station's.
-        ours = shared.of_kind(words, ())
+        ours = shared.of_kind(words, ()) or shared.of_kind(
+            [word for word in words if word.lower() not in _WITHIN], ()
+        )
         if ours is None and phrase.head == "office":
             return None  # A guest's front office
         if ours is None:
@@ -238,7 +250,7 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         and (
             len(words) < 2
             or words[0].lower() in ("same", "other", "own")
-            or (phrase.head in PARTS and phrase.head != "room")
+            or (phrase.head in PARTS and phrase.head != "room" and not _is_yard(phrase))
             or phrase.head in TRADE_HEADS - {"company"}
         )
     ):
@@ -345,6 +357,30 @@ _WITHIN = word_set(
     "front back main side rear waiting living dining meeting story boiler locker supply storage break control green box ticket head home school church principal's principals pastor's boss's his her their little new old same whole whose central nearest"
 )
 """What makes an office a room of the house that was named."""
+
+
+def _house_of_owner(phrase: Phrase, words: Sequence[str]) -> tuple[str, ...]:
+    """The house whose room is spoken of, by what is said before `'s`."""
+    if phrase.head not in PARTS:
+        return ()
+    at = next((at for at, word in enumerate(words[:-1]) if word.endswith(("'s", "’s"))), -1)
+    if at < 0 or any(word.lower() not in _WITHIN for word in words[at + 1 : -1]):
+        return ()
+    return (*words[:at], words[at][:-2])
+
+
+def _is_yard(phrase: Phrase) -> bool:
+    """`The lumber yard`, `the bus garage`, `the toll booth`: parts of places that are places with a word before them."""
+    words = [word.lower() for word in phrase.words]
+    return (
+        phrase.head in ("yard", "garage", "booth")
+        and len(words) > 1
+        and words[-2] not in _WITHIN | _PLAIN_YARDS
+        and not words[-2].endswith(("'s", "’s"))
+    )
+
+
+_PLAIN_YARDS = word_set("big side small fenced phone photo information recording voting")
 
 
 def _is_authority(phrase: Phrase) -> bool:

@@ -23,11 +23,12 @@ from sitegen.intake.noun_phrases import (
     with_shared_heads,
     without_contractions,
 )
+from sitegen.intake.other_names import at_somebodys, families, hidden_kinds, other_kinds, person_in_full
 from sitegen.intake.place_names import Known, in_town_before, is_inside, lies_in, name_of, with_kind
 from sitegen.intake.records import NamedPlace, Role, Said, Sentence
 from sitegen.intake.sending import lines, listed, signs, weight, wording
 from sitegen.intake.shared_places import SharedPlaces, key_of
-from sitegen.intake.vocabulary import STRONG_PLACE_HEADS, TRADE_HEADS, word_set
+from sitegen.intake.vocabulary import GOODS, STRONG_PLACE_HEADS, TRADE_HEADS, word_set
 from sitegen.newsroom.records import Newsroom, Place
 
 _WEB = re.compile(r"(?: \w+){0,2} dot (?!the\b)\w| (?:web ?site|home ?page|page|online)\b")
@@ -147,7 +148,7 @@ def _with_fuller_names(found: Sequence[Candidate]) -> Iterator[Candidate]:
         words = each.place.name.split()
         for length in range(1, len(words)):
             rest = [word.lower() for word in words[length:]]
-            if rest[-1] in _KINDS and all(word in _KINDS | _OF_SHOPS for word in rest):
+            if rest[-1] in _KINDS | GOODS and all(word in _KINDS | _OF_SHOPS | GOODS for word in rest):
                 full.setdefault(" ".join(words[:length]), each.place)
     for each in found:
         fuller = full.get(each.place.name)
@@ -172,7 +173,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
     )
     stations = "|".join(re.escape(each.removeprefix("The ")) for each in sorted(own) if each)
     at_ours = re.compile(
-        rf",? (?:right |just |down )?(?:here\b|(?:at|of) (?:the )?(?:{stations})\b)", re.IGNORECASE
+        rf",? (?:right |just |down )?(?:here\b|(?:at|of) (?:(?:the )?(?:{stations})|(?:this|our|your) (?:own )?(?:station|studios?|building|channel))\b)",
+        re.IGNORECASE,
     )
     spoken = sentences
     sentences = [replace(each, text=without_contractions(each.text)) for each in sentences]
@@ -182,6 +184,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
     every = lines(sentences)
     mentioned: list[Place] = []
     past: list[str] = []
+    person = ""
     home: Candidate | None = None
     """Towns named so far, the last one last."""
     for number, sentence in enumerate(sentences):
@@ -204,6 +207,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             ):
                 more += headless(sentence.text, (*here, *more))
                 more += hidden_words(sentence.text, (*here, *more))
+                more += hidden_kinds(sentence.text, (*here, *more))
             if more:
                 hidden = frozenset(each.start for each in more)
                 covered = [each for each in more if each.head]
@@ -216,11 +220,16 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                     *more,
                 )
         here = (*here, *pairs(sentence.text, here, areas, restored=sentence.restored))
+        here = (*here, *families(sentence.text, here, restored=sentence.restored))
+        unlisted = tuple(other_kinds(sentence.text, here, towns, restored=sentence.restored))
+        here = (*here, *unlisted)
         here = (*here, *introduced(sentence.text, here))
         said_towns = list(_towns_said(sentence, towns))
         kinds = [_kinds_said(each.text) for each in sentences[max(0, number - 20) : number + 1]]
         here = (*here, *_by_town(sentence.text, here, found[:number], said_towns, shared, kinds))
+        person = person_in_full(sentence.text) or person
         here = (*here, *_whose(sentence.text, home, here))
+        here = (*here, *at_somebodys(sentence.text, person, here))
         here = tuple(sorted(here, key=lambda each: (each.start, each.end)))
         in_list = frozenset(each.start for each in listed(here, sentence.text, answers=every[number].answers))
         for at, phrase in enumerate(here):
@@ -272,7 +281,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                         one_word=len(key_of(place.name)) == 1,
                         hidden=phrase.start in hidden,
                     )
-                    | wording(sentences, number, phrase),
+                    | wording(sentences, number, phrase)
+                    | ({"unlisted_kind": 1.0} if phrase in unlisted else {}),
                 )
                 yield candidate
                 whose = phrase.head or (len(phrase.words) > 1 and phrase.start not in hidden)

@@ -106,7 +106,28 @@ class SharedPlaces:
         if town:
             near = [place for place in near if _may_lie_in(place, town)]
             near = [place for place in near if place.town == town] or near
+        return near[0] if len(near) == 1 else (None if near else self._misheard(name, wanted))
+
+    def _misheard(self, name: str, wanted: frozenset[str]) -> Place | None:
+        """The one place whose name sounds alike: `Salt Works Museum` of `Saltern Works Museum`, `Boat House`."""
+        joined = _joined(name)
+        near = [place for place, key in self._places if _joined(place.name) == joined]
+        if not near and len(wanted) > 2:
+            near = [place for place, key in self._places if len(key) == len(wanted) and _is_slip(key, wanted)]
         return near[0] if len(near) == 1 else None
+
+
+def _joined(name: str) -> str:
+    return re.sub(r"[^a-z0-9]", "", name.lower())
+
+
+def _is_slip(known: frozenset[str], said: frozenset[str]) -> bool:
+    """True for names that differ by the end of a single word."""
+    one, other = known - said, said - known
+    if len(one) != 1 or len(other) != 1:
+        return False
+    short, long = sorted((*one, *other), key=len)
+    return len(short) > 3 and long.startswith(short)
 
 
 _SCHOOLS = word_set("elementary high middle academy")
