@@ -6,8 +6,16 @@ import re
 from collections.abc import Collection, Iterator, Sequence
 
 from sitegen.intake.lexicon import CALENDAR, is_common
-from sitegen.intake.noun_phrases import LEADS, STREETS, Phrase, is_head
-from sitegen.intake.vocabulary import FUNCTION_WORDS, GOODS, STRONG_PLACE_HEADS, TITLES, word_set
+from sitegen.intake.noun_phrases import LEADS, NUMBER_WORDS, STREETS, Phrase, is_head
+from sitegen.intake.vocabulary import (
+    FUNCTION_WORDS,
+    GOODS,
+    STRONG_PLACE_HEADS,
+    TITLES,
+    TRADE_HEADS,
+    WEAK_PLACE_HEADS,
+    word_set,
+)
 
 _WHERE = r"(?P<lead>\b(?:at|to|by|into|in|inside|outside|behind|from|past|near|with|of|on|is|or|and|try|see|visit|called)\b|\b(?:that|there|it|here)(?:'s| is)\b|[,:])"
 _ENDS = r"(?=[,.?!;:]|\Z| (?:on|in|at|or|and|until|till|by|before|during|any|will|is|has|have|had|are|takes?|keeps?|says|can|who|where|up|out|down|over|behind|across|next|they|he|she|you|every|all|right|just)\b)"
@@ -98,6 +106,64 @@ def hidden_kinds(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
         yield Phrase(
             start, end, tuple(word[:1].upper() + word[1:] for word in words), "", lead if lead in LEADS else "", True, True
         )  # fmt: skip
+
+
+_TRADE = re.compile(
+    r"(?:,? (?:(?:right|just|up|down|over|out|back) )*(?:in|on|at) (?:[A-Z][\w’'-]*)(?: [A-Z][\w’'-]*)*)?, (?:(?:that|it|which)(?:'s| is) |they're )?(?:the|that|your|our) (?P<kind>(?:[a-z-]+ )??[a-z-]+?)(?: (?:side|part|end|half|counter|section|people|folks|place|man|lady|guy|fellow|woman|one|wing|department|window))?"
+    + _ENDS
+)
+_WITH_WHOM = re.compile(
+    r"(?P<kin> (?:brothers|sisters|twins|boys|girls|family|cousins|ladies))?(?P<kind>,? (?:over |down |up |out |back )?at the (?P<trade>(?:[a-z-]+ )?[a-z-]+))"
+    + _ENDS
+)
+_TRADES = (STRONG_PLACE_HEADS | TRADE_HEADS | GOODS | {"bar", "market"}) - word_set(
+    "library school elementary church chapel office station high union junior hall center mission headquarters branch hospital courthouse parish temple synagogue mosque college university grange armory depot terminal"
+)
+"""What is called by its owner."""
+
+
+def with_trade(name: str, phrase: Phrase, text: str) -> str:
+    """A name without a kind, with what the next words say that it is: `Dunleavy's, the ice cream`, `Tarbell's, up in Millrace, the pharmacy side`,
+    `the Hask brothers, at the garage`."""
+    if phrase.head:
+        return name
+    after = text[phrase.end :]
+    told = _TRADE.match(after)
+    if told is not None and told["kind"].split()[-1] in _TRADES:
+        return f"{name} {told['kind'].title()}"
+    whom = _WITH_WHOM.match(after)
+    if whom is None or phrase.the and not whom["kin"] or phrase.pair or phrase.back:
+        return name
+    if whom["trade"].split()[-1] not in _TRADES:
+        return name
+    if whom["kin"]:
+        return f"{name}{whom['kin'].title()} {whom['trade'].title()}"
+    if not whom["kind"].startswith(",") or name.endswith(("'s", "’s")) or is_common(name.split()[-1]):
+        return name
+    return f"{name}'s {whom['trade'].title()}"
+
+
+_KIND_FIRST = re.compile(
+    r"\b(?:the|our|my|a) (?:[a-z-]+ )?(?P<kind>[a-z-]+), (?P<name>[a-z][a-z'-]{2,} [a-z]{3,}),(?! (?:who|whom|which|where)\b)"
+)
+
+
+def named_behind(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """Names of common words right behind their kind, which captions in capitals hide: `the bookshop, second tide, and`."""
+    for match in _KIND_FIRST.finditer(text):
+        start, end = match.span("name")
+        words = match["name"].split()
+        if (
+            match["kind"] not in _TRADES
+            and not (is_head(match["kind"]) and match["kind"] not in WEAK_PLACE_HEADS)
+        ) or (
+            any(word in FUNCTION_WORDS or word.endswith(("ly", "ing", "ed")) for word in words)
+            or words[-1] in _NO_KINDS
+            or words[0] in NUMBER_WORDS
+            or any(each.start < end and start < each.end for each in known if each.head)
+        ):
+            continue
+        yield Phrase(start, end, tuple(word.capitalize() for word in words), "", "", True, True)
 
 
 _KIN = (

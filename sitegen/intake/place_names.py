@@ -12,6 +12,7 @@ from sitegen.intake.records import NamedPlace, Role, Said
 from sitegen.intake.shared_places import SharedPlaces, key_of
 from sitegen.intake.vocabulary import (
     FUNCTION_WORDS,
+    GOODS,
     STRONG_PLACE_HEADS,
     TITLES,
     TRADE_HEADS,
@@ -74,8 +75,8 @@ def is_inside(phrase: Phrase, following: Phrase, text: str) -> bool:
     )
 
 
-def with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str) -> NamedPlace:
-    """A place with what the next words say of it: `Kolb's, the hardware store`, `the greenhouse at Orrin College`."""
+def with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str, *, within: bool) -> NamedPlace:
+    """A place with what the next words say of it: `Kolb's, the hardware store`, `the greenhouse at Orrin College`. `within`: the station knows the place behind."""
     between = text[phrase.end : following.start].lower().removesuffix("the ")
     between = re.sub(r"\A, (?:that's|that is|it's|it is) ", ", ", between)
     if place.id:
@@ -89,7 +90,8 @@ def with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str) -
         and following.the
         and not _WITH_MORE.match(text[following.end :])
     ):
-        return replace(place, name=f"{place.name} {_capitals(following.words)}")
+        kind = following.words[:-1] if following.head == "place" else following.words
+        return replace(place, name=f"{place.name} {_capitals(kind)}".rstrip())
     if (
         phrase.head
         and between in (" at ", " of ")
@@ -98,6 +100,7 @@ def with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str) -
         and (phrase.head not in PARTS or phrase.head == "gym")
         and (following.named or following.head)
         and not following.by_town
+        and not (within and phrase.head != "gym")
     ):
         return replace(place, name=f"{_capitals(following.words)} {_capitals(phrase.words)}")
     return place
@@ -425,7 +428,12 @@ def _town_of_story(phrase: Phrase, known: Known) -> str:
                 return each.town
             if not each.head and each.lead == "in" and not each.the and is_capital_name(each.words[0]):
                 name = " ".join(each.words)
-                if name not in known.shared.areas and not _is_area(name) and name not in _TONGUES:
+                if (
+                    name not in known.shared.areas
+                    and not any(word.lower() in STREETS | GOODS for word in each.words)
+                    and name not in _TONGUES
+                    and not _is_area(name)
+                ):
                     return name
             if (
                 len(each.words) > 1

@@ -23,7 +23,15 @@ from sitegen.intake.noun_phrases import (
     with_shared_heads,
     without_contractions,
 )
-from sitegen.intake.other_names import at_somebodys, families, hidden_kinds, other_kinds, person_in_full
+from sitegen.intake.other_names import (
+    at_somebodys,
+    families,
+    hidden_kinds,
+    named_behind,
+    other_kinds,
+    person_in_full,
+    with_trade,
+)
 from sitegen.intake.place_names import Known, in_town_before, is_inside, lies_in, name_of, with_kind
 from sitegen.intake.records import NamedPlace, Role, Said, Sentence
 from sitegen.intake.sending import lines, listed, signs, weight, wording
@@ -221,6 +229,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 )
         here = (*here, *pairs(sentence.text, here, areas, restored=sentence.restored))
         here = (*here, *families(sentence.text, here, restored=sentence.restored))
+        if sentence.restored:
+            here = (*here, *named_behind(sentence.text, here))
         unlisted = tuple(other_kinds(sentence.text, here, towns, restored=sentence.restored))
         here = (*here, *unlisted)
         here = (*here, *introduced(sentence.text, here))
@@ -247,7 +257,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 sentence.text[: phrase.start].lower().endswith("the ")
                 or sentence.text[phrase.start :].lower().startswith("the "),
             )
-            if phrase.head in ("lobby", "studio") and at_ours.match(sentence.text[phrase.end :]):
+            if phrase.head in ("lobby", "studio", "desk") and at_ours.match(sentence.text[phrase.end :]):
                 phrase = replace(phrase, ours=True, definite=True)  # `the lobby right here`
             phrase = in_town_before(
                 phrase, here[:at], sentence.text, said_towns, shared.areas, restored=sentence.restored
@@ -258,7 +268,11 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             if at + 1 < len(here) and is_inside(phrase, here[at + 1], sentence.text):
                 continue
             if place is not None and at + 1 < len(here):
-                place = with_kind(place, phrase, here[at + 1], sentence.text)
+                behind = name_of(here[at + 1], known, hidden=sentence.restored)
+                within = behind is not None and behind.id != ""
+                place = with_kind(place, phrase, here[at + 1], sentence.text, within=within)
+            if place is not None and not place.id and place.name == " ".join(phrase.words):
+                place = replace(place, name=with_trade(place.name, phrase, sentence.text))
             if place is not None:
                 if place.id:
                     mentioned.append(next(each for each in newsroom.places if each.id == place.id))

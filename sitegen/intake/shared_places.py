@@ -33,6 +33,13 @@ class SharedPlaces:
         if not wanted:
             return None
         every = [place for place, key in self._places if wanted <= key]
+        foreign = [
+            place
+            for place in every
+            if all(word.lower() in _ALIASES for word in words) and _says(place.name, words)
+        ]
+        if len(foreign) == 1:
+            return foreign[0]  # `The Mercado` is no market of another town.
         for town in reversed(towns):
             near = [place for place in every if place.town == town]
             if len(near) == 1:
@@ -115,6 +122,10 @@ class SharedPlaces:
         if not near and len(wanted) > 2:
             near = [place for place, key in self._places if len(key) == len(wanted) and _is_slip(key, wanted)]
         return near[0] if len(near) == 1 else None
+
+
+def _says(name: str, words: Collection[str]) -> bool:
+    return {word.lower() for word in words} <= set(name.lower().split())
 
 
 def _joined(name: str) -> str:

@@ -76,7 +76,7 @@ TRADE_HEADS = word_set("""feed tire tires bait tackle goods drug drugs lumber se
 
 GOODS = word_set("""alterations tailoring dressmaking embroidery upholstering quilting quilts fabric wool wools yarns linens textiles uniforms menswear womenswear bridal clothing clothes
     shoes boots footwear hats millinery leather luggage bread breads cakes cupcakes pastries pastry pies pie cookies candy candies sweets fudge chocolate icecream custard
-    yogurt bagel doughnuts donut doughnut waffles pancakes sandwiches subs hoagies burgers barbecue bbq barbeque tacos tamales empanadas noodles ramen sushi pho dumplings
+    cream yogurt bagel doughnuts donut doughnut waffles pancakes sandwiches subs hoagies burgers barbecue bbq barbeque tacos tamales empanadas noodles ramen sushi pho dumplings
     curry chowder clams oysters lobster lobsters fish crab shrimp poultry eggs cheese cheeses milk honey cider wine wines spirits liquor liquors beer beers ales brewing
     roasters roasting coffees tea teas juice juices groceries grains milling flour stationery cards gifts novelties souvenirs collectibles comics games puzzles stamps
     coins trophies engraving signs signage copies copying photo photos photography cameras portraits frames watches clocks clock jewels gems eyewear eyeglasses spectacles
