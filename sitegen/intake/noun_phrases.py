@@ -173,6 +173,10 @@ def _phrase_at(
     if _two_wares(tokens, low, begin, last):
         last += 2
     words = tuple(token for _, _, token in tokens[begin:last])
+    if head.endswith("'s") and article:
+        head = head[:-2]
+        if first and low[first - 1] != ",":
+            words = (*words[:-1], words[-1][:-2])
     if not words:
         return None, max(end, first + 1)
     if article == "our" and head in PARTS and _is_channel(low, last):
@@ -529,12 +533,19 @@ _NUMBERED = word_set(
 """Heads that a number may follow."""
 
 
+_KEEPERS = word_set(
+    "vet dentist doctor butcher baker barber florist grocer tailor cobbler jeweler optician chemist printer framer upholsterer locksmith veterinarian pharmacist druggist hairdresser clerk cleaner orthodontist podiatrist"
+)
+"""Who is found at a place that is called after him: `the dentist's on Tern Street`."""
+
+
 def is_head(word: str) -> bool:
     return (
         word in STRONG_PLACE_HEADS
         or word in WEAK_PLACE_HEADS
         or word in TRADE_HEADS
         or word.removesuffix("s") in _OF_MANY_ROOMS
+        or (word.endswith("'s") and word[:-2] in _KEEPERS)
         or (word.endswith(_COMPOUNDS) and word not in _NO_COMPOUNDS and is_common(word))
     )
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Collection, Iterator, Sequence
 
 from sitegen.intake.lexicon import CALENDAR, is_common
-from sitegen.intake.noun_phrases import LEADS, NUMBER_WORDS, STREETS, Phrase, is_head
+from sitegen.intake.noun_phrases import LEADS, NUMBER_WORDS, PARTS, STREETS, Phrase, is_head
 from sitegen.intake.vocabulary import (
     FUNCTION_WORDS,
     GOODS,
@@ -18,7 +18,7 @@ from sitegen.intake.vocabulary import (
 )
 
 _WHERE = r"(?P<lead>\b(?:at|to|by|into|in|inside|outside|behind|from|past|near|with|of|on|is|or|and|try|see|visit|called)\b|\b(?:that|there|it|here)(?:'s| is)\b|[,:])"
-_ENDS = r"(?=[,.?!;:]|\Z| (?:on|in|at|or|and|until|till|by|before|during|any|will|is|has|have|had|are|takes?|keeps?|says|can|who|where|up|out|down|over|behind|across|next|they|he|she|you|every|all|right|just)\b)"
+_ENDS = r"(?=[,.?!;:]|\Z| (?:on|in|at|or|and|until|till|by|before|during|any|will|is|has|have|had|are|takes?|keeps?|says|can|who|where|up|out|down|over|behind|across|next|they|he|she|you|every|all|right|just|for|from|with|to|too|as|so|but|instead|because|while|when|through|off|near|around|this|after|if|there|it|(?:mon|tues|wednes|thurs|fri|satur|sun)day)\b)"
 _NO_KINDS = word_set(
     """time times hour hours day days night nights morning afternoon evening week weeks weekend month season year years moment minute end start middle top bottom side sides corner way rest best
     people folks kids children families family fellow fellows man men woman women lady ladies guy guys girl girls boy boys neighbors seniors students crew team crowd mayor captain
@@ -75,9 +75,39 @@ def other_kinds(
 _LANDSCAPES = word_set(
     "cove creek lake pond inlet lagoon bluff bluffs hill ridge hollow glen meadow meadows marsh woods forest grove falls springs brook shoals dunes flats island isle river spit narrows neck bend head sound reach hole knoll beach bay"
 )
+_THE_LANDSCAPE = re.compile(
+    rf"(?P<lead>\b(?:at|to|by|from|past|near)) the (?P<name>[a-z]{{4,}} (?P<head>{'|'.join(sorted(_LANDSCAPES))}|grounds|shelter|memorial|statue|courts?|launch|rink|track|ramp))\b(?! (?:in|on|at) [A-Z]){_ENDS}"
+)
+_OF_THINGS = re.compile(
+    r"(?:(?P<lead>\b(?:at|to|by|with|from|into|in|outside|inside)) )?\bthe (?P<name>(?:[a-z]+ )?(?P<head>registry|register|board|department|office|bureau|hall|house|council|chamber|museum|school|college|society) of [a-z]{4,}(?: and [a-z]{4,})?)(?:,? (?:(?:up|down|over|out) )?in (?P<town>[A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?))?"
+)
+
+
+def plain_names(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """Names that are written small: `the skating pond`, `the registry of deeds in Oldfleet`."""
+    for match in (*_THE_LANDSCAPE.finditer(text), *_OF_THINGS.finditer(text)):
+        start, end = match.span("name")
+        words = match["name"].split()
+        if words[0] in _NEVER_FIRST | FUNCTION_WORDS or any(
+            each.start < end and start < each.end for each in known if len(each.words) > 1 or each.end >= end
+        ):
+            continue
+        town = (match["town"] or "") if match.re is _OF_THINGS else ""
+        lead = match["lead"] or ""
+        yield Phrase(
+            start, end, tuple(words), match["head"], lead if lead in LEADS else "", True, False, town, the=True
+        )  # fmt: skip
+
+
 _WARES = "|".join(sorted(GOODS))
 _NAMED_WARES = re.compile(
     rf"{_WHERE} (?:the )?(?P<name>[A-Z][\w’'-]+ (?:[A-Z][\w’'-]+ )?(?:{_WARES})){_ENDS}"
+)
+_COMMON_WARES = re.compile(
+    rf"(?P<lead>\b(?:at|to|by|visit|try|outside|inside|behind)) (?P<name>[a-z]{{4,}} (?:{_WARES}|{'|'.join(sorted(TRADE_HEADS))})){_ENDS}"
+)
+_HEADS_FIRST = re.compile(
+    rf"(?P<lead>\b(?:at|to|by|of|outside|inside|behind)) (?P<name>(?:temple|camp|fort|chez|casa|café|cafe|hotel|mount|congregation) [a-z]{{3,}}(?: [a-z]{{3,}})?){_ENDS}"
 )
 _NAMED_LANDSCAPE = re.compile(
     rf"(?P<lead>\b(?:at|to|by|in|on|from|near|past|off)) (?P<name>[a-z]{{3,}}(?: [a-z]{{3,}})? (?:{'|'.join(sorted(_LANDSCAPES))})){_ENDS}"
@@ -89,13 +119,18 @@ _NEVER_FIRST = word_set(
 
 def hidden_kinds(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
     """What captions in capitals hide: names that end with wares (`Fontaine alterations`) or a landscape (`in spindle cove`)."""
-    for match in (*_NAMED_WARES.finditer(text), *_NAMED_LANDSCAPE.finditer(text)):
+    every = (_NAMED_WARES, _NAMED_LANDSCAPE, _COMMON_WARES, _HEADS_FIRST)
+    for match in (match for pattern in every for match in pattern.finditer(text)):
         start, end = match.span("name")
         words = match["name"].split()
         first = words[0].lower().replace("’", "'")
         wares = words[0][:1].isupper()
         if (
-            any(each.start < end and start < each.end for each in known if each.head or len(each.words) > 1)
+            any(
+                each.start < end and start < each.end
+                for each in known
+                if len(each.words) > 1 or (each.head and each.end >= end)
+            )
             or first in FUNCTION_WORDS | CALENDAR | _NEVER_FIRST
             or first.removesuffix("'s") in CALENDAR
             or (wares and (is_common(first.removesuffix("'s")) or (match["lead"] == "in")))
@@ -109,14 +144,22 @@ def hidden_kinds(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
 
 
 _TRADE = re.compile(
-    r"(?:,? (?:(?:right|just|up|down|over|out|back) )*(?:in|on|at) (?:[A-Z][\w’'-]*)(?: [A-Z][\w’'-]*)*)?, (?:(?:that|it|which)(?:'s| is) |they're )?(?:the|that|your|our) (?P<kind>(?:[a-z-]+ )??[a-z-]+?)(?: (?:side|part|end|half|counter|section|people|folks|place|man|lady|guy|fellow|woman|one|wing|department|window))?"
+    r"(?:,? (?:(?:right|just|up|down|over|out|back) )*(?:in|on|at) (?:[A-Z][\w’'-]*)(?: [A-Z][\w’'-]*)*)?, (?:(?:that|it|which)(?:'s| is) |they're )?(?:the|that|your|our) (?P<kind>(?:[a-z-]+ )??[a-z-]+?)(?: (?:(?P<who>side|people|folks|place|man|guys?)|part|end|half|section|lady|fellow|woman|one|wing|department|window))?"
     + _ENDS
+)
+_PART_OF = re.compile(
+    r"\b(?P<part>porch|garage|barn|driveway|carport|stoop|yard|shed|workshop|kitchen door)(?: at| of|, at) (?:(?:Mr|Mrs|Ms|Miss|Doctor|Dr)\.? )?\Z"
 )
 _WITH_WHOM = re.compile(
     r"(?P<kin> (?:brothers|sisters|twins|boys|girls|family|cousins|ladies))?(?P<kind>,? (?:over |down |up |out |back )?at the (?P<trade>(?:[a-z-]+ )?[a-z-]+))"
     + _ENDS
 )
-_TRADES = (STRONG_PLACE_HEADS | TRADE_HEADS | GOODS | {"bar", "market"}) - word_set(
+_TRADES = (
+    STRONG_PLACE_HEADS
+    | TRADE_HEADS
+    | GOODS
+    | word_set("bar market counter stand truck club studio barber supply kitchen")
+) - word_set(
     "library school elementary church chapel office station high union junior hall center mission headquarters branch hospital courthouse parish temple synagogue mosque college university grange armory depot terminal"
 )
 """What is called by its owner."""
@@ -127,12 +170,20 @@ def with_trade(name: str, phrase: Phrase, text: str) -> str:
     `the Hask brothers, at the garage`."""
     if phrase.head:
         return name
+    part = _PART_OF.search(text[: phrase.start])
+    if part is not None and not phrase.the:
+        owner = name if name.endswith(("'s", "’s")) else f"{name}'s"
+        return f"{owner} {part['part'].capitalize()}"
     after = text[phrase.end :]
     told = _TRADE.match(after)
-    if told is not None and told["kind"].split()[-1] in _TRADES:
-        return f"{name} {told['kind'].title()}"
+    if told is not None and not re.match(r" (?:with|where|who|for|from|there)\b", after[told.end() :]):
+        kinds = told["kind"].split()
+        if (kinds[-1] in _TRADES and not (len(kinds) == 1 and kinds[0] in PARTS)) or (
+            told["who"] and not set(kinds) & (FUNCTION_WORDS | _NEVER_FIRST)
+        ):
+            return f"{name} {told['kind'].title()}"
     whom = _WITH_WHOM.match(after)
-    if whom is None or phrase.the and not whom["kin"] or phrase.pair or phrase.back:
+    if whom is None or (phrase.the and not whom["kin"]) or phrase.pair or phrase.back:
         return name
     if whom["trade"].split()[-1] not in _TRADES:
         return name

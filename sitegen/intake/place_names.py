@@ -210,7 +210,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         ):
             return None
         return NamedPlace(_capitals(words), nothing, Role.DROP_OFF, town=town)
-    if not phrase.definite or name.lower() == "home" or phrase.head == "place":
+    if not phrase.definite or name.lower() == "home":
+        return None
+    if phrase.head == "place" and not (len(words) > 1 and (town or phrase.street)):
         return None
     if phrase.ours and phrase.head in PARTS:
         # `Our front desk` is the station's.
@@ -367,7 +369,7 @@ def _house_of_owner(phrase: Phrase, words: Sequence[str]) -> tuple[str, ...]:
     if phrase.head not in PARTS:
         return ()
     at = next((at for at, word in enumerate(words[:-1]) if word.endswith(("'s", "’s"))), -1)
-    if at < 0 or any(word.lower() not in _WITHIN for word in words[at + 1 : -1]):
+    if at < 0 or len(words) - at > 4 or any(word[:1].isupper() for word in words[at + 1 : -1]):
         return ()
     return (*words[:at], words[at][:-2])
 

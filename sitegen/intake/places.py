@@ -30,6 +30,7 @@ from sitegen.intake.other_names import (
     named_behind,
     other_kinds,
     person_in_full,
+    plain_names,
     with_trade,
 )
 from sitegen.intake.place_names import Known, in_town_before, is_inside, lies_in, name_of, with_kind
@@ -231,7 +232,10 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
         here = (*here, *families(sentence.text, here, restored=sentence.restored))
         if sentence.restored:
             here = (*here, *named_behind(sentence.text, here))
-        unlisted = tuple(other_kinds(sentence.text, here, towns, restored=sentence.restored))
+        unlisted = (
+            *other_kinds(sentence.text, here, towns, restored=sentence.restored),
+            *plain_names(sentence.text, here),
+        )
         here = (*here, *unlisted)
         here = (*here, *introduced(sentence.text, here))
         said_towns = list(_towns_said(sentence, towns))
@@ -257,8 +261,15 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 sentence.text[: phrase.start].lower().endswith("the ")
                 or sentence.text[phrase.start :].lower().startswith("the "),
             )
-            if phrase.head in ("lobby", "studio", "desk") and at_ours.match(sentence.text[phrase.end :]):
+            if phrase.head in ("lobby", "studio") and at_ours.match(sentence.text[phrase.end :]):
                 phrase = replace(phrase, ours=True, definite=True)  # `the lobby right here`
+            if (
+                phrase.head in ("lobby", "desk")
+                and not phrase.named
+                and _AT_THE_STATION.match(sentence.text[phrase.end :])
+                and not any(_is_other_station(each) for earlier in found[:number] for each in earlier)
+            ):
+                phrase = replace(phrase, words=("lobby",), head="lobby", ours=True, definite=True)
             phrase = in_town_before(
                 phrase, here[:at], sentence.text, said_towns, shared.areas, restored=sentence.restored
             )
@@ -336,6 +347,16 @@ _OF_THEIRS = re.compile(
     re.IGNORECASE,
 )
 """Before the place of somebody who is introduced: `Ruth Amory, who runs the Lowgate Diner`."""
+_AT_THE_STATION = re.compile(
+    r",? (?:right |just |down )?(?:at|of) (?:(?:this|our|your)(?: own)?|the) (?:television |tv )?station\b"
+)
+
+
+def _is_other_station(phrase: Phrase) -> bool:
+    """`Fire Station Two`, `the bus station`: what else `the station` may be."""
+    return phrase.head in ("station", "firehouse", "depot") and len(phrase.words) > 1
+
+
 _TO_US = re.compile(
     r"\b(?P<lead>to|at|with|by|see|find|on|in|into|past|outside) (?P<us>us|me|(?:our|my)(?: own| front)? (?:place|shop|store|office|door|porch|barn|counter|desk|window|building|clinic|kitchen|church))\b(?! (?:know|a|an|the|your|about|that|your|how|what|if|some)\b)"
     r"|(?P<here>\b(?:right |over |down |in )?here)\b(?!['’]s| (?:is|are|in|at|on|with|comes|we|for|to)\b)"

@@ -167,6 +167,12 @@ _ALIASES = {
 """Words for the same kind of place."""
 
 
+_SAME_KINDS = {"fire": "fire station", "vet": "animal clinic", "film": "theater"}
+_SAME_KIND = re.compile(
+    r"\b(?:(?P<fire>fire ?(?:house|hall))|(?P<vet>animal hospital|veterinary (?:clinic|hospital))|(?P<film>movie (?:house|theater|theatre)|theatre))\b"
+)
+
+
 @lru_cache(maxsize=8192)
 def key_of(name: str) -> frozenset[str]:
     folded = "".join(
@@ -174,7 +180,9 @@ def key_of(name: str) -> frozenset[str]:
     )
     words = re.findall(
         r"[a-z0-9]+",
-        re.sub(r"\bfire ?(?:house|hall)\b", "fire station", folded.replace("'s", "s").replace("’s", "s")),
+        _SAME_KIND.sub(
+            lambda match: _SAME_KINDS[match.lastgroup or ""], folded.replace("'s", "s").replace("’s", "s")
+        ),
     )
     return frozenset(
         NUMBER_WORDS.get(word, _ALIASES.get(word, word))

@@ -87,7 +87,7 @@ GOODS = word_set("""alterations tailoring dressmaking embroidery upholstering qu
     body wrecking wreckers hauling trucking freight moving movers taxi cab cabs limousine coaches charter charters tours travel boats sails canvas rigging nautical ropes
     rope nets guns archery surf surfing skis ski kayaks canoes paddles camping landscaping lawn mowers mower tractors trees nurseries bulbs flowers floral plants herbs
     seeds grooming aquatics saddles tack feeds hay grain realty realtors properties mortgage credit loans finance financial accounting tax law legal notary title bancorp
-    bancshares federal orthopedics dermatology therapy rehab eyecare dentistry orthodontics chiropractic wellness veterinarian counseling typewriters sewing machine
+    bancshares federal orthopedics dermatology therapy rehab eyecare dentistry orthodontics chiropractic wellness veterinarian counseling care typewriters shoe boat sewing machine
     machines machinery tools tool supplies iron metals metal welders ironwork pottery ceramics china crockery glassware kitchenware housewares lace buttons beads
     drycleaning pressing exterminators pest sanitation septic disposal recyclers scrap surplus thrift resale consignment antique curios""")
 """What shops are called by, behind a name alone: `Fontaine Alterations`, `Brill's Shoes`."""
