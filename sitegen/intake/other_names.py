@@ -144,7 +144,7 @@ def hidden_kinds(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
 
 
 _TRADE = re.compile(
-    r"(?:,? (?:(?:right|just|up|down|over|out|back) )*(?:in|on|at) (?:[A-Z][\w’'-]*)(?: [A-Z][\w’'-]*)*)?, (?:(?:that|it|which)(?:'s| is) |they're )?(?:the|that|your|our) (?P<kind>(?:[a-z-]+ )??[a-z-]+?)(?: (?:(?P<who>side|people|folks|place|man|guys?)|part|end|half|section|lady|fellow|woman|one|wing|department|window))?"
+    r"(?:,? (?:(?:right|just|up|down|over|out|back) )*(?:in|on|at) (?:[A-Z][\w’'-]*)(?: [A-Z][\w’'-]*)*)?, (?:you know, )?(?:(?:that|it|which)(?:'s| is) |they're )?(?:in )?(?:the|that|your|our) (?P<kind>(?:[a-z-]+ )??[a-z-]+?)(?: (?:(?P<who>side|people|folks|place|man|guys?)|part|end|half|section|lady|fellow|woman|one|wing|department|window))?"
     + _ENDS
 )
 _PART_OF = re.compile(
@@ -179,10 +179,14 @@ def with_trade(name: str, phrase: Phrase, text: str) -> str:
     if told is not None and not re.match(r" (?:with|where|who|for|from|there)\b", after[told.end() :]):
         kinds = told["kind"].split()
         if (kinds[-1] in _TRADES and not (len(kinds) == 1 and kinds[0] in PARTS)) or (
-            told["who"] and not set(kinds) & (FUNCTION_WORDS | _NEVER_FIRST)
+            (kinds[0] == "parish" and kinds[-1] in ("hall", "house"))
+            or (told["who"] and not set(kinds) & (FUNCTION_WORDS | _NEVER_FIRST))
         ):
             return f"{name} {told['kind'].title()}"
     whom = _WITH_WHOM.match(after)
+    kin = phrase.words[-1].lower() in _KINDRED
+    if whom is not None and kin and whom["trade"].split()[-1] in _TRADES:
+        return f"{name} {whom['trade'].title()}"
     if whom is None or (phrase.the and not whom["kin"]) or phrase.pair or phrase.back:
         return name
     if whom["trade"].split()[-1] not in _TRADES:
@@ -195,8 +199,38 @@ def with_trade(name: str, phrase: Phrase, text: str) -> str:
 
 
 _KIND_FIRST = re.compile(
-    r"\b(?:the|our|my|a) (?:[a-z-]+ )?(?P<kind>[a-z-]+), (?P<name>[a-z][a-z'-]{2,} [a-z]{3,}),(?! (?:who|whom|which|where)\b)"
+    r"\b(?:[Tt]he|[Oo]ur|[Mm]y|[Aa]) (?:[a-z-]+ )?(?P<kind>[a-z-]+), (?P<name>[a-z][a-z'-]{2,} [a-z]{3,})(?:[.]|,(?! (?:who|whom|which|where)\b))"
 )
+
+
+_TAKES_IN = r"(?:(?:has|have|keeps?) (?:got )?(?:a|an|one|the|another)(?: \w+)?(?: (?:box|bin|barrel|basket|bucket|can|jar|list|sheet|book|form|clipboard|crate|tub|rack|shelf|table|bag|cage|hamper|one))?\b|takes? (?:them|it|yours|those|any|in)\b|will (?:take|have)\b|(?:is|are) (?:taking|collecting|accepting|holding)\b)"
+_COMMON_NAME = r"(?P<name>[A-Za-z][a-z'’-]{2,} (?:[a-z]{3,} )?[a-z]{3,})"
+
+
+def common_names(text: str, known: Sequence[Phrase], towns: Collection[str]) -> Iterator[Phrase]:
+    """Names of common words before a town or a street, or that take things in, which captions in capitals hide:
+    `there's also the wool gatherer, on pilot street`, `loose ends has a basket`."""
+    any_of = "|".join(re.escape(town) for town in sorted(towns, key=len, reverse=True)) or "(?!)"
+    opens = r"(?:\A(?:(?:And|Or|So|Then) )?|[,;:] (?:and |or )?|\b(?:and|or|also|there's|there is|it's|it is|that's|called|shop is) )(?P<the>[Tt]he )?"
+    before = re.compile(
+        rf"{opens}{_COMMON_NAME}(?:, (?:(?:up|over|down|out|back) )?(?:in|at) (?:{any_of})\b|,? on (?:[\w’'-]+ ){{1,2}}(?:{_streets()})\b| {_TAKES_IN})"
+    )
+    called = re.compile(
+        rf"(?:\bcalled |\b[Ii]n (?:{any_of}),?(?: it's| it is| that's| there's| there is)? )(?P<the>the )?(?P<name>[a-z]{{3,}} [a-z]{{3,}})(?=[,.;])"
+    )
+    for match in (*before.finditer(text), *called.finditer(text)):
+        start, end = match.span("name")
+        words = match["name"].lower().split()
+        if (
+            any(each.start < end and start < each.end for each in known if each.head or len(each.words) > 1)
+            or any(word in FUNCTION_WORDS or word.endswith(("ly", "ing")) for word in words)
+            or set(words) & (set(NUMBER_WORDS) | _NO_KINDS | _NO_FAMILIES)
+            or words[0] in _NEVER_FIRST
+        ):
+            continue
+        yield Phrase(
+            start, end, tuple(word.capitalize() for word in words), "", "", True, True, the=bool(match["the"])
+        )  # fmt: skip
 
 
 def named_behind(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
@@ -209,7 +243,6 @@ def named_behind(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
             and not (is_head(match["kind"]) and match["kind"] not in WEAK_PLACE_HEADS)
         ) or (
             any(word in FUNCTION_WORDS or word.endswith(("ly", "ing", "ed")) for word in words)
-            or words[-1] in _NO_KINDS
             or words[0] in NUMBER_WORDS
             or any(each.start < end and start < each.end for each in known if each.head)
         ):
@@ -227,6 +260,25 @@ _FAMILIES = re.compile(
 _NO_FAMILIES = word_set(
     "wife husband father mother parents parent mom dad mum grandmother grandfather grandma grandpa aunt uncle cousin cousins brother brothers sister sisters son sons daughter daughters friend friends family families kids children neighbor neighbors him her them me us you man men woman women mothers fathers wives husbands nephew nephews niece nieces boys girls owner owners founder partner partners"
 )
+
+
+_KINDRED = word_set("brothers sisters twins boys girls cousins family")
+_KIN_OF = re.compile(
+    rf"\b(?:(?P<lead>at|to|by|with|from) )?[Tt]he (?P<name>[A-Z][\w’-]+ (?:{'|'.join(sorted(_KINDRED))}))\b(?! (?:{'|'.join(sorted(GOODS))})\b)"
+)
+
+
+def kindred(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """`The Pruitt sisters`, where the next words say of what."""
+    for match in _KIN_OF.finditer(text):
+        start, end = match.span("name")
+        if _WITH_WHOM.match(text[end:]) is None or any(each.start < end < each.end for each in known):
+            continue
+        lead = match["lead"] or ""
+        first, second = match["name"].split()
+        yield Phrase(
+            start, end, (first, second.capitalize()), "", lead if lead in LEADS else "", True, True, the=True
+        )  # fmt: skip
 
 
 def families(text: str, known: Sequence[Phrase], *, restored: bool) -> Iterator[Phrase]:

@@ -125,6 +125,11 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         return None  # `31 Depot Avenue` is where a place is, and none.
     if len(words) > 1 and owner != words[0] and owner.title() in shared.areas:
         words, town = words[1:], town or owner.title()  # `Bellwether's village hall`
+    for length in (2, 3):
+        area = " ".join(words[:length])
+        if len(words) > length and area.endswith(("'s", "’s")) and area[:-2] in shared.areas:
+            words, town = words[length:], town or area[:-2]  # `Low Candle's chapel`
+            name = " ".join(words)
     whose = _house_of_owner(phrase, words)
     if whose:
         # `The Mill's box office` is at the Mill.
@@ -171,7 +176,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
     nothing = Said("", 0)
     if found is not None and (phrase.named or len(words) > 1 or town or phrase.street or fuller):
         # A place found by its town alone keeps the name that was said.
-        own = _capitals(words) if phrase.named and not key_of(name) <= key_of(found.name) else found.name
+        said, whole = key_of(name), key_of(found.name)
+        misheard = len(said) <= len(whole) and len((said & whole) - key_of(found.town)) > 1
+        own = _capitals(words) if phrase.named and not said <= whole and not misheard else found.name
         return NamedPlace(own, nothing, Role.DROP_OFF, found.id, found.town)
     if not phrase.named and is_several(words[-1]):
         return None  # `Any of the grocery stores` are none that could be listed.
@@ -366,7 +373,7 @@ _WITHIN = word_set(
 
 def _house_of_owner(phrase: Phrase, words: Sequence[str]) -> tuple[str, ...]:
     """The house whose room is spoken of, by what is said before `'s`."""
-    if phrase.head not in PARTS:
+    if phrase.head not in PARTS | {"dock", "bay", "stand"}:
         return ()
     at = next((at for at, word in enumerate(words[:-1]) if word.endswith(("'s", "’s"))), -1)
     if at < 0 or len(words) - at > 4 or any(word[:1].isupper() for word in words[at + 1 : -1]):

@@ -25,8 +25,10 @@ from sitegen.intake.noun_phrases import (
 )
 from sitegen.intake.other_names import (
     at_somebodys,
+    common_names,
     families,
     hidden_kinds,
+    kindred,
     named_behind,
     other_kinds,
     person_in_full,
@@ -185,6 +187,9 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
         rf",? (?:right |just |down )?(?:here\b|(?:at|of) (?:(?:the )?(?:{stations})|(?:this|our|your) (?:own )?(?:station|studios?|building|channel))\b)",
         re.IGNORECASE,
     )
+    desk = shared.of_kind(("lobby",), ())
+    own_street = re.escape(re.sub(r"\A\d+\w*\s+", "", desk.street)) if desk and desk.street else "(?!)"
+    on_ours = re.compile(rf",? (?:(?:right |just |down )?here )?on {own_street}\b", re.IGNORECASE)
     spoken = sentences
     sentences = [replace(each, text=without_contractions(each.text)) for each in sentences]
     found = [
@@ -217,6 +222,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 more += headless(sentence.text, (*here, *more))
                 more += hidden_words(sentence.text, (*here, *more))
                 more += hidden_kinds(sentence.text, (*here, *more))
+                more += common_names(sentence.text, (*here, *more), areas)
             if more:
                 hidden = frozenset(each.start for each in more)
                 covered = [each for each in more if each.head]
@@ -230,6 +236,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 )
         here = (*here, *pairs(sentence.text, here, areas, restored=sentence.restored))
         here = (*here, *families(sentence.text, here, restored=sentence.restored))
+        here = (*here, *kindred(sentence.text, here))
         if sentence.restored:
             here = (*here, *named_behind(sentence.text, here))
         unlisted = (
@@ -266,7 +273,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             if (
                 phrase.head in ("lobby", "desk")
                 and not phrase.named
-                and _AT_THE_STATION.match(sentence.text[phrase.end :])
+                and (_AT_THE_STATION.match(after := sentence.text[phrase.end :]) or on_ours.match(after))
                 and not any(_is_other_station(each) for earlier in found[:number] for each in earlier)
             ):
                 phrase = replace(phrase, words=("lobby",), head="lobby", ours=True, definite=True)

@@ -121,11 +121,20 @@ class SharedPlaces:
         near = [place for place, key in self._places if _joined(place.name) == joined]
         if not near and len(wanted) > 2:
             near = [place for place, key in self._places if len(key) == len(wanted) and _is_slip(key, wanted)]
+        if not near and len(wanted) == 2:
+            near = [place for place, key in self._places if _is_short_slip(key, wanted)]
+        if not near and wanted & _ALIKE.keys():
+            other = frozenset(_ALIKE.get(word, word) for word in wanted)
+            near = [
+                place
+                for place, key in self._places
+                if other <= key and other & key_of(place.town.split()[0] if place.town else "")
+            ]
         return near[0] if len(near) == 1 else None
 
 
 def _says(name: str, words: Collection[str]) -> bool:
-    return {word.lower() for word in words} <= set(name.lower().split())
+    return {_folded(word.lower()) for word in words} <= set(_folded(name.lower()).split())
 
 
 def _joined(name: str) -> str:
@@ -141,6 +150,23 @@ def _is_slip(known: frozenset[str], said: frozenset[str]) -> bool:
     return len(short) > 3 and long.startswith(short)
 
 
+_ALIKE = {"shop": "store", "grocery": "store", "church": "chapel"}
+"""What a place is called loosely, in a town where the station knows one of the other kind."""
+
+
+def _is_short_slip(known: frozenset[str], said: frozenset[str]) -> bool:
+    """`Salt museum` of `Saltern Works Museum`: a kind, and the beginning of another word or a word that begins so."""
+    one, other = said & known, said - known
+    if len(one) != 1 or len(other) != 1 or not one & _RARE_KINDS:
+        return False
+    (slip,) = other
+    return any(
+        min(len(slip), len(word)) > 3 and (word.startswith(slip) or slip.startswith(word))
+        for word in known - said
+    )
+
+
+_RARE_KINDS = word_set("museum theater armory chapel depot marina laundry cooperative bakery")
 _SCHOOLS = word_set("elementary high middle academy")
 
 
@@ -173,11 +199,13 @@ _SAME_KIND = re.compile(
 )
 
 
+def _folded(text: str) -> str:
+    return "".join(sign for sign in unicodedata.normalize("NFKD", text) if not unicodedata.combining(sign))
+
+
 @lru_cache(maxsize=8192)
 def key_of(name: str) -> frozenset[str]:
-    folded = "".join(
-        sign for sign in unicodedata.normalize("NFKD", name.lower()) if not unicodedata.combining(sign)
-    )
+    folded = _folded(name.lower())
     words = re.findall(
         r"[a-z0-9]+",
         _SAME_KIND.sub(
