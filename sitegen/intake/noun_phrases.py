@@ -193,7 +193,7 @@ def _phrase_at(
     )
     phrase = Phrase(
         tokens[begin][0], tokens[last - 1][1], words, head, lead if lead in LEADS else "",
-        article in ("the", "our", "") or (article == "your" and head in _OF_THE_STATION), named, town, not article and led > 0 and low[led - 1] in LEADS and last - begin > 1, article == "our" or (article == "your" and head in _OF_THE_STATION), _street_after(tokens, low, last), the=article == "the",
+        article in ("the", "our", "") or (article == "your" and head in _OF_THE_STATION) or (article in _SOMEBODY_S and town != ""), named, town, not article and led > 0 and low[led - 1] in LEADS and last - begin > 1, article == "our" or (article == "your" and head in _OF_THE_STATION), _street_after(tokens, low, last), the=article == "the",
     )  # fmt: skip
     return phrase, last
 
@@ -214,6 +214,7 @@ _OF_MEMBERS = word_set("friends knights sons daughters chamber order top house d
 _SOLD = word_set("gift thrift book coffee snack supply")
 _HEADS_FIRST = word_set("café cafe camp fort temple villa casa iglesia mercado hotel chez plaza club")
 """Heads before a name."""
+_SOMEBODY_S = word_set("my your")
 _OF_THE_STATION = word_set("lobby studio")
 """What guests mean by `your lobby`."""
 
@@ -294,6 +295,8 @@ def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]
             continue
         last = before[-1].words
         street = match["names"].lower().split()[-1] in STREETS
+        if match["names"].endswith(("'", "’", "'s", "’s")):
+            continue  # `One in Dutch's shed`
         if match["the"] and not (match["link"] == "on" and len(last) == 1 and not street):
             continue
         if match["link"] == "on" and (match["the"] or (before[-1].named and street)):

@@ -6,7 +6,7 @@ import re
 from collections.abc import Collection, Iterator, Sequence
 
 from sitegen.intake.lexicon import CALENDAR, is_common
-from sitegen.intake.noun_phrases import LEADS, NUMBER_WORDS, PARTS, STREETS, Phrase, is_head
+from sitegen.intake.noun_phrases import LEADS, NUMBER_WORDS, PARTS, STAFF, STREETS, Phrase, is_head
 from sitegen.intake.vocabulary import (
     FUNCTION_WORDS,
     GOODS,
@@ -59,6 +59,7 @@ def other_kinds(
                 if each.head or (restored and len(words) > 1)
             )
             or last in _NO_KINDS
+            or last in STAFF
             or last.endswith(("ing", "ed", "ly"))
             or is_head(last)
             or any(word in FUNCTION_WORDS or word.rstrip("'s") in ("who", "that") for word in words)
@@ -213,7 +214,7 @@ def common_names(text: str, known: Sequence[Phrase], towns: Collection[str]) -> 
     any_of = "|".join(re.escape(town) for town in sorted(towns, key=len, reverse=True)) or "(?!)"
     opens = r"(?:\A(?:(?:And|Or|So|Then) )?|[,;:] (?:and |or )?|\b(?:and|or|also|there's|there is|it's|it is|that's|called|shop is) )(?P<the>[Tt]he )?"
     before = re.compile(
-        rf"{opens}{_COMMON_NAME}(?:, (?:(?:up|over|down|out|back) )?(?:in|at) (?:{any_of})\b|,? on (?:[\w’'-]+ ){{1,2}}(?:{_streets()})\b| {_TAKES_IN})"
+        rf"{opens}{_COMMON_NAME}(?:, (?:(?:up|over|down|out|back) )?(?:in|at) (?:{any_of})\b|,? on (?:[\w’'-]+ ){{1,2}}(?i:{_streets()})\b| {_TAKES_IN})"
     )
     called = re.compile(
         rf"(?:\bcalled |\b[Ii]n (?:{any_of}),?(?: it's| it is| that's| there's| there is)? )(?P<the>the )?(?P<name>[a-z]{{3,}} [a-z]{{3,}})(?=[,.;])"
@@ -244,7 +245,8 @@ def named_behind(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
         ) or (
             any(word in FUNCTION_WORDS or word.endswith(("ly", "ing", "ed")) for word in words)
             or words[0] in NUMBER_WORDS
-            or any(each.start < end and start < each.end for each in known if each.head)
+            or words[-1] in PARTS
+            or any(each.start < end and start < each.end for each in known if each.head in STRONG_PLACE_HEADS)
         ):
             continue
         yield Phrase(start, end, tuple(word.capitalize() for word in words), "", "", True, True)

@@ -221,8 +221,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             ):
                 more += headless(sentence.text, (*here, *more))
                 more += hidden_words(sentence.text, (*here, *more))
-                more += hidden_kinds(sentence.text, (*here, *more))
-                more += common_names(sentence.text, (*here, *more), areas)
+            more += hidden_kinds(sentence.text, (*here, *more))
+            more += common_names(sentence.text, (*here, *more), areas)
             if more:
                 hidden = frozenset(each.start for each in more)
                 covered = [each for each in more if each.head]

@@ -692,7 +692,7 @@ def test_a_place_may_be_told_apart_by_where_it_lies() -> None:
         ("You can leave yours at silver thread alterations.", "Thread Alterations"),
         ("There's also the tin whistle, on Sedge Road, by the till.", "Tin Whistle"),
         ("Loose thread has a bin by the till.", "Loose Thread"),
-        ("Then it's the bookshop, spare button, any day.", "Spare Button"),
+        ("Then it's the bookshop, spare thimble, any day.", "Spare Thimble"),
     ],
 )
 def test_names_of_common_words_are_considered_in_captions_in_capitals(said: str, name: str) -> None:
