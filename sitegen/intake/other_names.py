@@ -60,6 +60,7 @@ def other_kinds(
             )
             or last in _NO_KINDS
             or last in STAFF
+            or match["lead"] in ("by", "past", "near")  # What it lies beside.
             or last.endswith(("ing", "ed", "ly"))
             or is_head(last)
             or any(word in FUNCTION_WORDS or word.rstrip("'s") in ("who", "that") for word in words)
