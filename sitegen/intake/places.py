@@ -24,6 +24,18 @@ from sitegen.intake.noun_phrases import (
     with_shared_heads,
     without_contractions,
 )
+from sitegen.intake.other_names import (
+    at_somebodys,
+    common_names,
+    families,
+    hidden_kinds,
+    kindred,
+    named_behind,
+    other_kinds,
+    person_in_full,
+    plain_names,
+    with_trade,
+)
 from sitegen.intake.place_names import Known, in_town_before, is_inside, lies_in, name_of, with_kind
 from sitegen.intake.records import NamedPlace, Role, Said, Sentence
 from sitegen.intake.sending import (
@@ -37,7 +49,7 @@ from sitegen.intake.sending import (
     wording,
 )
 from sitegen.intake.shared_places import SharedPlaces, key_of
-from sitegen.intake.vocabulary import STRONG_PLACE_HEADS, TRADE_HEADS, word_set
+from sitegen.intake.vocabulary import GOODS, STRONG_PLACE_HEADS, TRADE_HEADS, word_set
 from sitegen.newsroom.records import Newsroom, Place
 
 _WEB = re.compile(r"(?: \w+){0,2} dot (?!the\b)\w| (?:web ?site|home ?page|page|online)\b")
@@ -222,7 +234,7 @@ def _with_fuller_names(found: Sequence[Candidate]) -> Iterator[Candidate]:
         words = each.place.name.split()
         for length in range(1, len(words)):
             rest = [word.lower() for word in words[length:]]
-            if rest[-1] in _KINDS and all(word in _KINDS | _OF_SHOPS for word in rest):
+            if rest[-1] in _KINDS | GOODS and all(word in _KINDS | _OF_SHOPS | GOODS for word in rest):
                 full.setdefault(" ".join(words[:length]), each.place)
     for each in found:
         fuller = full.get(each.place.name)
@@ -247,8 +259,12 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
     )
     stations = "|".join(re.escape(each.removeprefix("The ")) for each in sorted(own) if each)
     at_ours = re.compile(
-        rf",? (?:right |just |down )?(?:here\b|(?:at|of) (?:the )?(?:{stations})\b)", re.IGNORECASE
+        rf",? (?:right |just |down )?(?:here\b|(?:at|of) (?:(?:the )?(?:{stations})|(?:this|our|your) (?:own )?(?:station|studios?|building|channel))\b)",
+        re.IGNORECASE,
     )
+    desk = shared.of_kind(("lobby",), ())
+    own_street = re.escape(re.sub(r"\A\d+\w*\s+", "", desk.street)) if desk and desk.street else "(?!)"
+    on_ours = re.compile(rf",? (?:(?:right |just |down )?here )?on {own_street}\b", re.IGNORECASE)
     spoken = sentences
     sentences = [replace(each, text=without_contractions(each.text)) for each in sentences]
     found = [
@@ -257,6 +273,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
     every = lines(sentences)
     mentioned: list[Place] = []
     past: list[str] = []
+    person = ""
     home: Candidate | None = None
     """Towns named so far, the last one last."""
     for number, sentence in enumerate(sentences):
@@ -279,6 +296,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             ):
                 more += headless(sentence.text, (*here, *more))
                 more += hidden_words(sentence.text, (*here, *more))
+            more += hidden_kinds(sentence.text, (*here, *more))
+            more += common_names(sentence.text, (*here, *more), areas)
             if more:
                 hidden = frozenset(each.start for each in more)
                 covered = [each for each in more if each.head]
@@ -291,11 +310,22 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                     *more,
                 )
         here = (*here, *pairs(sentence.text, here, areas, restored=sentence.restored))
+        here = (*here, *families(sentence.text, here, restored=sentence.restored))
+        here = (*here, *kindred(sentence.text, here))
+        if sentence.restored:
+            here = (*here, *named_behind(sentence.text, here))
+        unlisted = (
+            *other_kinds(sentence.text, here, towns, restored=sentence.restored),
+            *plain_names(sentence.text, here),
+        )
+        here = (*here, *unlisted)
         here = (*here, *introduced(sentence.text, here))
         said_towns = list(_towns_said(sentence, towns))
         kinds = [_kinds_said(each.text) for each in sentences[max(0, number - 20) : number + 1]]
         here = (*here, *_by_town(sentence.text, here, found[:number], said_towns, shared, kinds))
+        person = person_in_full(sentence.text) or person
         here = (*here, *_whose(sentence.text, home, here))
+        here = (*here, *at_somebodys(sentence.text, person, here))
         here = tuple(sorted(here, key=lambda each: (each.start, each.end)))
         in_list = frozenset(each.start for each in listed(here, sentence.text, answers=every[number].answers))
         for at, phrase in enumerate(here):
@@ -315,6 +345,13 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             )
             if phrase.head in ("lobby", "studio") and at_ours.match(sentence.text[phrase.end :]):
                 phrase = replace(phrase, ours=True, definite=True)  # `the lobby right here`
+            if (
+                phrase.head in ("lobby", "desk")
+                and not phrase.named
+                and (_AT_THE_STATION.match(after := sentence.text[phrase.end :]) or on_ours.match(after))
+                and not any(_is_other_station(each) for earlier in found[:number] for each in earlier)
+            ):
+                phrase = replace(phrase, words=("lobby",), head="lobby", ours=True, definite=True)
             phrase = in_town_before(
                 phrase, here[:at], sentence.text, said_towns, shared.areas, restored=sentence.restored
             )
@@ -326,7 +363,11 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             if place is not None and place.id and _is_other_thing(phrase, sentence.text):
                 continue
             if place is not None and at + 1 < len(here):
-                place = with_kind(place, phrase, here[at + 1], sentence.text)
+                behind = name_of(here[at + 1], known, hidden=sentence.restored)
+                within = behind is not None and behind.id != ""
+                place = with_kind(place, phrase, here[at + 1], sentence.text, within=within)
+            if place is not None and not place.id and place.name == " ".join(phrase.words):
+                place = replace(place, name=with_trade(place.name, phrase, sentence.text))
             if place is not None:
                 if place.id:
                     mentioned.append(next(each for each in newsroom.places if each.id == place.id))
@@ -349,7 +390,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                         one_word=len(key_of(place.name)) == 1,
                         hidden=phrase.start in hidden,
                     )
-                    | wording(sentences, number, phrase),
+                    | wording(sentences, number, phrase)
+                    | ({"unlisted_kind": 1.0} if phrase in unlisted else {}),
                 )
                 yield candidate
                 whose = phrase.head or (len(phrase.words) > 1 and phrase.start not in hidden)
@@ -390,6 +432,16 @@ _OF_THEIRS = re.compile(
     re.IGNORECASE,
 )
 """Before the place of somebody who is introduced: `Ruth Amory, who runs the Lowgate Diner`."""
+_AT_THE_STATION = re.compile(
+    r",? (?:right |just |down )?(?:at|of) (?:(?:this|our|your)(?: own)?|the) (?:television |tv )?station\b"
+)
+
+
+def _is_other_station(phrase: Phrase) -> bool:
+    """`Fire Station Two`, `the bus station`: what else `the station` may be."""
+    return phrase.head in ("station", "firehouse", "depot") and len(phrase.words) > 1
+
+
 _TO_US = re.compile(
     r"\b(?P<lead>to|at|with|by|see|find|on|in|into|past|outside) (?P<us>us|me|(?:our|my)(?: own| front)? (?:place|shop|store|office|door|porch|barn|counter|desk|window|building|clinic|kitchen|church))\b(?! (?:know|a|an|the|your|about|that|your|how|what|if|some)\b)"
     r"|(?P<here>\b(?:right |over |down |in )?here)\b(?!['’]s| (?:is|are|in|at|on|with|comes|we|for|to)\b)"

@@ -723,3 +723,88 @@ def test_the_firehouse_of_a_town_is_its_station() -> None:
         sentences("They need coats.", "You can leave yours at the firehouse in Bankfoot."), NEWSROOM
     )
     assert [each.id for each in found] == ["fire-2"]
+
+
+@pytest.mark.parametrize("capitals", [False, True])
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("You can take yours to the cheese cellar in Bankfoot.", "Bankfoot cheese cellar"),
+        ("You can take yours to the sluice in Bankfoot.", "Bankfoot sluice"),
+        ("You can leave them at the peat shed on Sedge Road.", "peat shed on Sedge Road"),
+        ("You can leave them at the sand yard on Sedge Road.", "sand yard on Sedge Road"),
+        ("You can leave them at the old tannery yard.", "old tannery yard"),
+        ("Sign up at the toboggan hill until Friday.", "toboggan hill"),
+        ("You can walk yours over to the bureau of weights in Bankfoot.", "Bankfoot bureau of weights"),
+        ("You can leave yours at the tailor's on Sedge Road.", "tailor on Sedge Road"),
+        ("There's a barrel at Ketchum's, the sail canvas, by the till.", "Ketchum's Sail Canvas"),
+        ("There's a barrel at Ketchum's, up in Bankfoot, the drugstore side.", "Ketchum's Drugstore"),
+        ("There's a barrel at Ketchum's, the hat place.", "Ketchum's Hat"),
+        ("You can sign up with the Ketchum twins, at the bakery.", "Ketchum Twins Bakery"),
+        ("And Ketchum and Daughters, they have a barrel.", "Ketchum and Daughters"),
+        ("You can bring yours to the porch of Maud Ketchum.", "Maud Ketchum's Porch"),
+        ("This is Maud Ketchum. You can leave yours in my garage.", "Maud Ketchum's Garage"),
+        ("You can leave yours at Ketchum Upholstery until Friday.", "Ketchum Upholstery"),
+    ],
+)  # fmt: skip
+def test_places_of_any_kind_are_considered(said: str, name: str, capitals: bool) -> None:
+    assert any(same_place(each, name) for each in considered(said, capitals=capitals))
+
+
+def test_a_place_may_be_told_apart_by_where_it_lies() -> None:
+    found = considered("Just go to the chapel, the one on the Strand.", capitals=False)
+    assert "Chapel on the Strand" in found
+
+
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("Leave them in the milk can outside of frosty's, by the door.", "Frosty's"),
+        ("There's one more class, and you can sign up in pebble cove.", "Pebble Cove"),
+        ("You can leave yours at silver thread alterations.", "Thread Alterations"),
+        ("There's also the tin whistle, on Sedge Road, by the till.", "Tin Whistle"),
+        ("Loose thread has a bin by the till.", "Loose Thread"),
+        ("Then it's the bookshop, spare thimble, any day.", "Spare Thimble"),
+    ],
+)
+def test_names_of_common_words_are_considered_in_captions_in_capitals(said: str, name: str) -> None:
+    assert any(same_place(each, name) for each in considered(said, capitals=True))
+
+
+@pytest.mark.parametrize("capitals", [False, True])
+@pytest.mark.parametrize(
+    ("said", "place"),
+    [
+        ("There's a shelf for them at the Loom's ticket office, in Lowgate.", "loom"),
+        ("You can leave them at the Lowgate vet's.", "vet"),
+        ("You can leave them at Lowgate's animal hospital.", "vet"),
+        ("You can leave them in our own front lobby.", "lobby"),
+        ("You can leave them in the lobby of this station.", "lobby"),
+        ("You can leave them at the front desk here on Pier Street.", "lobby"),
+        ("You can leave them at the Copperas Works Museum.", "museum"),
+        ("You can leave them at the copper museum.", "museum"),
+        ("You can leave them at the library's side door in Lowgate.", "lowgate-library"),
+    ],
+)
+def test_the_station_s_places_are_known_by_less_than_their_names(
+    said: str, place: str, capitals: bool
+) -> None:
+    def own(key: str, name: str, town: str, street: str = "") -> Place:
+        return replace(Place(key, name, town, "heron-flats", Hours(Mode.UNKNOWN)), street=street)
+
+    places = (
+        own("loom", "Lowgate Loom Theater", "Lowgate"),
+        own("vet", "Lowgate Animal Clinic", "Lowgate"),
+        own("lobby", "Heron Flats Television lobby", "Sandy End", "1 Pier Street"),
+        own("museum", "Copper Works Museum", "Sandy End"),
+    )
+    known = replace(NEWSROOM, places=(*NEWSROOM.places, *places))
+    spoken = captioned(f"They need snow boots. {said}", capitals=capitals)
+    assert place in [each.place.id for each in candidates(spoken, known)]
+
+
+def test_the_front_desk_of_another_station_is_not_the_programme_s() -> None:
+    lobby = Place("lobby", "Heron Flats Television lobby", "Sandy End", "heron-flats", Hours(Mode.UNKNOWN))
+    known = replace(NEWSROOM, places=(*NEWSROOM.places, lobby))
+    said = "The Bankfoot Fire Station needs boots. You can leave them at the front desk at the station."
+    assert "lobby" not in [each.place.id for each in candidates(captioned(said, capitals=False), known)]
