@@ -773,7 +773,7 @@ TAKEN_BACK = (
     "asked_no",
 )
 """Signs of a place that say viewers are not sent there, wherever else it is named close by."""
-BOLDNESS = 0.9
+BOLDNESS = 1.2
 """Added to the odds: a place too many is struck out in a moment, one too few must be heard again."""
 
 
