@@ -128,14 +128,14 @@ def _phrase_at(
         elif _lies_in_name(tokens, low, at, begin):
             at += 2  # `Church on the Green`
             joined = at + 1
-        elif _is_head(word) or (at > begin and is_capital_name(tokens[at - 1][2]) and _of_several(word)):
+        elif is_head(word) or (at > begin and is_capital_name(tokens[at - 1][2]) and _of_several(word)):
             head_at = at
         elif (
             head_at == at - 1 >= begin
-            and (low[head_at] in _NUMBERED or (at + 1 < len(low) and _is_head(low[at + 1])))
+            and (low[head_at] in _NUMBERED or (at + 1 < len(low) and is_head(low[at + 1])))
             and (word.isdigit() or word in NUMBER_WORDS)
         ):
-            if at + 1 < len(low) and _is_head(low[at + 1]):
+            if at + 1 < len(low) and is_head(low[at + 1]):
                 at += 1
                 continue  # `Harbor Five studios`
             head_at = at
@@ -169,10 +169,14 @@ def _phrase_at(
             and low[last] not in FUNCTION_WORDS
         ):
             return None, end
-        head = low[head_at] if _is_head(low[head_at]) else _of_several(low[head_at]) or low[head_at - 1]
+        head = low[head_at] if is_head(low[head_at]) else _of_several(low[head_at]) or low[head_at - 1]
     if _two_wares(tokens, low, begin, last):
         last += 2
     words = tuple(token for _, _, token in tokens[begin:last])
+    if head.endswith("'s") and article:
+        head = head[:-2]
+        if first and low[first - 1] != ",":
+            words = (*words[:-1], words[-1][:-2])
     if not words:
         return None, max(end, first + 1)
     if article == "our" and head in PARTS and _is_channel(low, last):
@@ -189,7 +193,7 @@ def _phrase_at(
     )
     phrase = Phrase(
         tokens[begin][0], tokens[last - 1][1], words, head, lead if lead in LEADS else "",
-        article in ("the", "our", "") or (article == "your" and head in _OF_THE_STATION), named, town, not article and led > 0 and low[led - 1] in LEADS and last - begin > 1, article == "our" or (article == "your" and head in _OF_THE_STATION), _street_after(tokens, low, last), the=article == "the",
+        article in ("the", "our", "") or (article == "your" and head in _OF_THE_STATION) or (article in _SOMEBODY_S and town != ""), named, town, not article and led > 0 and low[led - 1] in LEADS and last - begin > 1, article == "our" or (article == "your" and head in _OF_THE_STATION), _street_after(tokens, low, last), the=article == "the",
     )  # fmt: skip
     return phrase, last
 
@@ -210,6 +214,7 @@ _OF_MEMBERS = word_set("friends knights sons daughters chamber order top house d
 _SOLD = word_set("gift thrift book coffee snack supply")
 _HEADS_FIRST = word_set("café cafe camp fort temple villa casa iglesia mercado hotel chez plaza club")
 """Heads before a name."""
+_SOMEBODY_S = word_set("my your")
 _OF_THE_STATION = word_set("lobby studio")
 """What guests mean by `your lobby`."""
 
@@ -229,7 +234,7 @@ def _lies_in_name(tokens: list[tuple[int, int, str]], low: list[str], at: int, b
         and low[at] in ("on", "by")
         and at + 2 < len(tokens)
         and low[at + 1] == "the"
-        and _is_head(low[at - 1])
+        and is_head(low[at - 1])
         and tokens[at - 1][2][:1].isupper()
         and is_capital_name(tokens[at + 2][2])
         and not _is_street(low, at + 2)
@@ -252,7 +257,7 @@ _HEAD_FIRST = re.compile(
 )
 """`The libraries in Millrace and Pellam`, `all three schools: Millrace, …`."""
 _THE_ONE = re.compile(
-    rf"\b(?:(?:the (?:other |second )?)?one|the (?:other|second) (?:branch|store|shop|location)|another(?: one)?|the other)(?: up| over| out| down)? (?P<link>in|on) (?P<names>{_NAME_OF})"
+    rf"\b(?:(?:the (?:other |second )?)?one|the (?:other|second) (?:branch|store|shop|location)|another(?: one)?|the other)(?: up| over| out| down)? (?P<link>in|on)(?P<the> the)? (?P<names>{_NAME_OF})"
 )
 """`The one in Quillow`, `the one on Ferry Street`, `another in Pellam`."""
 STAFF = {
@@ -289,8 +294,14 @@ def with_shared_heads(text: str, known: Sequence[Phrase], towns: Collection[str]
         if not before:
             continue
         last = before[-1].words
-        if match["link"] == "on" and before[-1].named and match["names"].lower().split()[-1] in STREETS:
-            words = (*last, "on", *match["names"].split())
+        street = match["names"].lower().split()[-1] in STREETS
+        if match["names"].endswith(("'", "’", "'s", "’s")):
+            continue  # `One in Dutch's shed`
+        if match["the"] and not (match["link"] == "on" and len(last) == 1 and not street):
+            continue
+        if match["link"] == "on" and (match["the"] or (before[-1].named and street)):
+            # `The church, the one on the Green`
+            words = (*last, "on", *(["the"] if match["the"] else []), *match["names"].split())
             made.append(Phrase(match.start(), match.end(), words, before[-1].head, "at", True, True))
         elif match["link"] == "in" and (match["names"] in towns or _may_be_town(match["names"])):
             kind = [
@@ -307,7 +318,7 @@ def _may_be_town(name: str) -> bool:
     """A name that nothing says is anything else."""
     words = name.lower().split()
     return not any(
-        (_is_head(word) and word not in _IN_TOWNS_NAMES) or word in _NOT_NAMES | STREETS for word in words
+        (is_head(word) and word not in _IN_TOWNS_NAMES) or word in _NOT_NAMES | STREETS for word in words
     )
 
 
@@ -348,7 +359,7 @@ def headless(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
 
 
 _HIDDEN_OWNER = re.compile(
-    r"(?:\b(?P<lead>at|to|by|with|from)|\b(?:there's|it's|is|are|try|or|and)|,) (?P<name>[a-z]{3,}['’]s)(?=[,.?!;]| (?:on|in|at|over|has|have|will|is|are|who|until|till|for|or|and|by)\b)"
+    r"(?:\b(?P<lead>at|to|by|with|from|outside|inside|behind|past|near|in)|\b(?:there's|it's|is|are|try|or|and|(?:out|in)side of|front of|next to|see|visit|called)|,) (?P<name>[a-z]{3,}['’]s)(?=[,.?!;]| (?:on|in|at|over|has|have|will|is|are|who|until|till|for|or|and|by)\b)"
 )
 _HIDDEN_OF = re.compile(
     r"\b(?:the|at|to) (?P<name>(?P<head>hall|house|church|museum|school|academy|institute|center|temple|palace|department|registry|office|college|board) of [a-z]{4,}(?: and [a-z]{4,})?)\b"
@@ -493,7 +504,7 @@ def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restore
             or sides[-1].endswith("'s")
             or " ".join(words[:link]) in towns
             or " ".join(words[link + 1 :]) in towns
-            or (low[link] == "on" and (_is_head(low[link - 1]) or _is_street(low, link)))
+            or (low[link] == "on" and (is_head(low[link - 1]) or _is_street(low, link)))
         ):
             continue
         if low[-1] in _FAMILY:
@@ -525,12 +536,19 @@ _NUMBERED = word_set(
 """Heads that a number may follow."""
 
 
-def _is_head(word: str) -> bool:
+_KEEPERS = word_set(
+    "vet dentist doctor butcher baker barber florist grocer tailor cobbler jeweler optician chemist printer framer upholsterer locksmith veterinarian pharmacist druggist hairdresser clerk cleaner orthodontist podiatrist"
+)
+"""Who is found at a place that is called after him: `the dentist's on Tern Street`."""
+
+
+def is_head(word: str) -> bool:
     return (
         word in STRONG_PLACE_HEADS
         or word in WEAK_PLACE_HEADS
         or word in TRADE_HEADS
         or word.removesuffix("s") in _OF_MANY_ROOMS
+        or (word.endswith("'s") and word[:-2] in _KEEPERS)
         or (word.endswith(_COMPOUNDS) and word not in _NO_COMPOUNDS and is_common(word))
     )
 
@@ -606,7 +624,7 @@ def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, tow
                 if (
                     low[at] == "at"
                     and behind < len(low)
-                    and (_is_head(low[behind]) or is_capital_name(tokens[behind][2]))
+                    and (is_head(low[behind]) or is_capital_name(tokens[behind][2]))
                 ):
                     return ""  # `The reading room at Millrace Library`
                 return name
@@ -619,7 +637,7 @@ def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, tow
         if comma and end < len(tokens) and low[end] not in (",", ".", ";", "?", "!"):
             return ""  # `The library, in Mrs. Finch's words`
         if end > at + 1 and not any(
-            _is_head(word) and word not in _IN_TOWNS_NAMES for word in low[at + 1 : end]
+            is_head(word) and word not in _IN_TOWNS_NAMES for word in low[at + 1 : end]
         ):
             if end < len(tokens) and low[end] in _ENDS_OF_TOWNS:
                 end += 1  # Captions in capitals hide it.

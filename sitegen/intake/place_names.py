@@ -12,6 +12,7 @@ from sitegen.intake.records import NamedPlace, Role, Said
 from sitegen.intake.shared_places import SharedPlaces, key_of
 from sitegen.intake.vocabulary import (
     FUNCTION_WORDS,
+    GOODS,
     STRONG_PLACE_HEADS,
     TITLES,
     TRADE_HEADS,
@@ -74,8 +75,8 @@ def is_inside(phrase: Phrase, following: Phrase, text: str) -> bool:
     )
 
 
-def with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str) -> NamedPlace:
-    """A place with what the next words say of it: `Kolb's, the hardware store`, `the greenhouse at Orrin College`."""
+def with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str, *, within: bool) -> NamedPlace:
+    """A place with what the next words say of it: `Kolb's, the hardware store`, `the greenhouse at Orrin College`. `within`: the station knows the place behind."""
     between = text[phrase.end : following.start].lower().removesuffix("the ")
     between = re.sub(r"\A, (?:that's|that is|it's|it is) ", ", ", between)
     if place.id:
@@ -89,7 +90,8 @@ def with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str) -
         and following.the
         and not _WITH_MORE.match(text[following.end :])
     ):
-        return replace(place, name=f"{place.name} {_capitals(following.words)}")
+        kind = following.words[:-1] if following.head == "place" else following.words
+        return replace(place, name=f"{place.name} {_capitals(kind)}".rstrip())
     if (
         phrase.head
         and between in (" at ", " of ")
@@ -98,6 +100,7 @@ def with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str) -
         and (phrase.head not in PARTS or phrase.head == "gym")
         and (following.named or following.head)
         and not following.by_town
+        and not (within and phrase.head != "gym")
     ):
         return replace(place, name=f"{_capitals(following.words)} {_capitals(phrase.words)}")
     return place
@@ -122,6 +125,17 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         return None  # `31 Depot Avenue` is where a place is, and none.
     if len(words) > 1 and owner != words[0] and owner.title() in shared.areas:
         words, town = words[1:], town or owner.title()  # `Bellwether's village hall`
+    for length in (2, 3):
+        area = " ".join(words[:length])
+        if len(words) > length and area.endswith(("'s", "’s")) and area[:-2] in shared.areas:
+            words, town = words[length:], town or area[:-2]  # `Low Candle's chapel`
+            name = " ".join(words)
+    whose = _house_of_owner(phrase, words)
+    if whose:
+        # `The Mill's box office` is at the Mill.
+        house = shared.find(" ".join(whose), town) or shared.of_kind(whose, towns)
+        if house is not None:
+            return NamedPlace(house.name, Said("", 0), Role.DROP_OFF, house.id, house.town)
     if len(words) > 1 and words[0].lower() in ("same", "other"):
         words = words[1:]
     name = " ".join(words)
@@ -162,7 +176,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
     nothing = Said("", 0)
     if found is not None and (phrase.named or len(words) > 1 or town or phrase.street or fuller):
         # A place found by its town alone keeps the name that was said.
-        own = _capitals(words) if phrase.named and not key_of(name) <= key_of(found.name) else found.name
+        said, whole = key_of(name), key_of(found.name)
+        misheard = len(said) <= len(whole) and len((said & whole) - key_of(found.town)) > 1
+        own = _capitals(words) if phrase.named and not said <= whole and not misheard else found.name
         return NamedPlace(own, nothing, Role.DROP_OFF, found.id, found.town)
     if not phrase.named and is_several(words[-1]):
         return None  # `Any of the grocery stores` are none that could be listed.
@@ -172,7 +188,8 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         and (phrase.lead == "in" or phrase.head in _ROOMS or words[0].lower() in _WITHIN)
         and not (phrase.head == "hall" and len(words) > 1 and words[0].lower() not in _WITHIN)
         and not (phrase.head == "kitchen" and len(words) > 1 and words[-2].lower() in _HALLS)
-        and not (len(words) > 1 and town and words[0].lower() not in _WITHIN)
+        and not (len(words) > 1 and (town or phrase.street) and words[0].lower() not in _WITHIN)
+        and not _is_yard(phrase)
         and (phrase.head != "room" or len(words) < 2 or words[0].lower() in _WITHIN)
     ):
         return None  # `at the school, in the front office`
@@ -184,6 +201,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         if words[-1].lower() in _NO_PLACE_ENDS or len(name) < 2:
             return None
         homely = shared.of_kind(words, towns) if len(words) == 1 else None
+        if homely is None and name.endswith(("'s", "’s")):
+            # `The Bellwether vet's`
+            homely = shared.find(name[:-2], town) if len(words) > 1 else None
         if homely is not None:
             return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
         if len(words) == 1 and not (phrase.lead in _AT_NAMES or name.endswith(("'s", "’s"))):
@@ -197,11 +217,15 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         ):
             return None
         return NamedPlace(_capitals(words), nothing, Role.DROP_OFF, town=town)
-    if not phrase.definite or name.lower() == "home" or phrase.head == "place":
+    if not phrase.definite or name.lower() == "home":
+        return None
+    if phrase.head == "place" and not (len(words) > 1 and (town or phrase.street)):
         return None
     if phrase.ours and phrase.head in PARTS:
         # `Our front desk` is the station's.
-        ours = shared.of_kind(words, ())
+        ours = shared.of_kind(words, ()) or shared.of_kind(
+            [word for word in words if word.lower() not in _WITHIN], ()
+        )
         if ours is None and phrase.head == "office":
             return None  # A guest's front office
         if ours is None:
@@ -238,7 +262,7 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         and (
             len(words) < 2
             or words[0].lower() in ("same", "other", "own")
-            or (phrase.head in PARTS and phrase.head != "room")
+            or (phrase.head in PARTS and phrase.head != "room" and not _is_yard(phrase))
             or phrase.head in TRADE_HEADS - {"company"}
         )
     ):
@@ -347,6 +371,30 @@ _WITHIN = word_set(
 """What makes an office a room of the house that was named."""
 
 
+def _house_of_owner(phrase: Phrase, words: Sequence[str]) -> tuple[str, ...]:
+    """The house whose room is spoken of, by what is said before `'s`."""
+    if phrase.head not in PARTS | {"dock", "bay", "stand"}:
+        return ()
+    at = next((at for at, word in enumerate(words[:-1]) if word.endswith(("'s", "’s"))), -1)
+    if at < 0 or len(words) - at > 4 or any(word[:1].isupper() for word in words[at + 1 : -1]):
+        return ()
+    return (*words[:at], words[at][:-2])
+
+
+def _is_yard(phrase: Phrase) -> bool:
+    """`The lumber yard`, `the bus garage`, `the toll booth`: parts of places that are places with a word before them."""
+    words = [word.lower() for word in phrase.words]
+    return (
+        phrase.head in ("yard", "garage", "booth")
+        and len(words) > 1
+        and words[-2] not in _WITHIN | _PLAIN_YARDS
+        and not words[-2].endswith(("'s", "’s"))
+    )
+
+
+_PLAIN_YARDS = word_set("big side small fenced phone photo information recording voting")
+
+
 def _is_authority(phrase: Phrase) -> bool:
     """`The parks office`, `the clerk's office`: an office of its own, which captions rarely write with capitals."""
     words = [word.lower().replace("’", "'") for word in phrase.words]
@@ -389,7 +437,12 @@ def _town_of_story(phrase: Phrase, known: Known) -> str:
                 return each.town
             if not each.head and each.lead == "in" and not each.the and is_capital_name(each.words[0]):
                 name = " ".join(each.words)
-                if name not in known.shared.areas and not _is_area(name) and name not in _TONGUES:
+                if (
+                    name not in known.shared.areas
+                    and not any(word.lower() in STREETS | GOODS for word in each.words)
+                    and name not in _TONGUES
+                    and not _is_area(name)
+                ):
                     return name
             if (
                 len(each.words) > 1

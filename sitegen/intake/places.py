@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from sitegen.intake.asking import addresses, hands_in
 from sitegen.intake.lexicon import is_common
 from sitegen.intake.noun_phrases import (
     LEADS,
@@ -23,11 +24,32 @@ from sitegen.intake.noun_phrases import (
     with_shared_heads,
     without_contractions,
 )
+from sitegen.intake.other_names import (
+    at_somebodys,
+    common_names,
+    families,
+    hidden_kinds,
+    kindred,
+    named_behind,
+    other_kinds,
+    person_in_full,
+    plain_names,
+    with_trade,
+)
 from sitegen.intake.place_names import Known, in_town_before, is_inside, lies_in, name_of, with_kind
 from sitegen.intake.records import NamedPlace, Role, Said, Sentence
-from sitegen.intake.sending import lines, listed, signs, weight, wording
+from sitegen.intake.sending import (
+    TAKEN_BACK,
+    is_part_of_next,
+    is_plain,
+    lines,
+    listed,
+    signs,
+    weight,
+    wording,
+)
 from sitegen.intake.shared_places import SharedPlaces, key_of
-from sitegen.intake.vocabulary import STRONG_PLACE_HEADS, TRADE_HEADS, word_set
+from sitegen.intake.vocabulary import GOODS, STRONG_PLACE_HEADS, TRADE_HEADS, word_set
 from sitegen.newsroom.records import Newsroom, Place
 
 _WEB = re.compile(r"(?: \w+){0,2} dot (?!the\b)\w| (?:web ?site|home ?page|page|online)\b")
@@ -69,7 +91,7 @@ def _without_appositions(found: Sequence[Candidate], texts: Sequence[str]) -> It
         if (
             following is not None
             and following.sentence == each.sentence
-            and _is_named_anew(each, following, text)
+            and (_is_named_anew(each, following, text) or _is_part(each, following, text))
         ):
             continue
         if before is not None and before.sentence == each.sentence and _is_explanation(before, each, text):
@@ -89,6 +111,15 @@ def _is_named_anew(each: Candidate, following: Candidate, text: str) -> bool:
         )
         is not None
         and _LIST_GOES_ON.match(text[following.phrase.end :]) is None
+    )
+
+
+def _is_part(each: Candidate, following: Candidate, text: str) -> bool:
+    """`The fruit stand in the Mercado`: viewers are sent to what it is in, whose name the next words give."""
+    return (
+        not each.place.id
+        and is_part_of_next(each.phrase, following.phrase, text.lower())
+        and (following.place.id != "" or following.phrase.head in STRONG_PLACE_HEADS | TRADE_HEADS)
     )
 
 
@@ -132,12 +163,68 @@ def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Ca
     """Every place that a segment names, as often as it is named."""
     found = list(_with_fuller_names(list(_candidates(sentences, newsroom))))
     named = Counter(each.place.name for each in found)
+    taken_back: dict[str, list[Candidate]] = {}
+    for each in found:
+        if any(each.signs.get(sign) for sign in TAKEN_BACK):
+            taken_back.setdefault(each.place.name, []).append(each)
+    meant = {id(each) for each in _meant_by_there(sentences, found)}
     for each in found:
         how_often = {
+            "there_later": float(id(each) in meant),
+            "taken_back": float(
+                any(
+                    other is not each and other.sentence == each.sentence + 1
+                    for other in taken_back.get(each.place.name, ())
+                )
+            ),
+            "taken_back_here": float(
+                any(
+                    other is not each and other.sentence == each.sentence
+                    for other in taken_back.get(each.place.name, ())
+                )
+            ),
+            "part_of_story": float(
+                not each.phrase.named
+                and not each.place.id
+                and each.phrase.head in PARTS
+                and not each.phrase.ours
+                and any(
+                    0 <= each.sentence - other.sentence <= 4
+                    and other.phrase.start < each.phrase.start + 10000 * (each.sentence - other.sentence)
+                    and (other.place.id or (other.phrase.named and other.phrase.head in _KINDS - PARTS))
+                    for other in found
+                )
+            ),
             "mentions": min(3, named[each.place.name] - 1) / 3,
             "places": min(8, len(named)) / 8,
         }
         yield replace(each, signs=each.signs | how_often)
+
+
+_THERE = re.compile(
+    r"\b(?:(?:take|bring|leave|drop|carry|send|hand|get|put|set|give|haul|run)s? (?:it|them|one|those|yours|that|a \w+|your \w+)? ?(?:right |straight |on |back )?(?:there|by|in|over|off|up|down|to (?:them|her|him))"
+    r"|go (?:there|in|by|over|on in|see)|(?:come|stop|drop|swing|walk|call|head|show|turn) (?:by|in|on in|over|down|up)|(?:be|get|stay|help|meet|pay|sign up|apply|ask|inside|right|up|over|down) there"
+    r"|there (?:by|until|till|any|from|on|before|between)|(?:the|their) (?:front|side|back|kitchen|office) (?:door|desk|entrance|window|office))\b"
+)
+"""Where viewers are sent by words that stand for a place."""
+
+
+def _meant_by_there(sentences: Sequence[Sentence], found: Sequence[Candidate]) -> Iterator[Candidate]:
+    """The place named last before a sentence that sends viewers `there` and names none."""
+    named = {each.sentence for each in found if each.place.id or each.phrase.head}
+    for number, sentence in enumerate(sentences):
+        if number in named or not _THERE.search(sentence.plain):
+            continue
+        if not (addresses(sentence.plain) or hands_in(sentence.plain)):
+            continue
+        before = [
+            each
+            for each in found
+            if number - 4 <= each.sentence < number
+            and (each.place.id or (each.phrase.named and each.phrase.head))
+        ]
+        if before:
+            yield before[-1]
 
 
 def _with_fuller_names(found: Sequence[Candidate]) -> Iterator[Candidate]:
@@ -147,7 +234,7 @@ def _with_fuller_names(found: Sequence[Candidate]) -> Iterator[Candidate]:
         words = each.place.name.split()
         for length in range(1, len(words)):
             rest = [word.lower() for word in words[length:]]
-            if rest[-1] in _KINDS and all(word in _KINDS | _OF_SHOPS for word in rest):
+            if rest[-1] in _KINDS | GOODS and all(word in _KINDS | _OF_SHOPS | GOODS for word in rest):
                 full.setdefault(" ".join(words[:length]), each.place)
     for each in found:
         fuller = full.get(each.place.name)
@@ -172,8 +259,12 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
     )
     stations = "|".join(re.escape(each.removeprefix("The ")) for each in sorted(own) if each)
     at_ours = re.compile(
-        rf",? (?:right |just |down )?(?:here\b|(?:at|of) (?:the )?(?:{stations})\b)", re.IGNORECASE
+        rf",? (?:right |just |down )?(?:here\b|(?:at|of) (?:(?:the )?(?:{stations})|(?:this|our|your) (?:own )?(?:station|studios?|building|channel))\b)",
+        re.IGNORECASE,
     )
+    desk = shared.of_kind(("lobby",), ())
+    own_street = re.escape(re.sub(r"\A\d+\w*\s+", "", desk.street)) if desk and desk.street else "(?!)"
+    on_ours = re.compile(rf",? (?:(?:right |just |down )?here )?on {own_street}\b", re.IGNORECASE)
     spoken = sentences
     sentences = [replace(each, text=without_contractions(each.text)) for each in sentences]
     found = [
@@ -182,6 +273,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
     every = lines(sentences)
     mentioned: list[Place] = []
     past: list[str] = []
+    person = ""
     home: Candidate | None = None
     """Towns named so far, the last one last."""
     for number, sentence in enumerate(sentences):
@@ -204,6 +296,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             ):
                 more += headless(sentence.text, (*here, *more))
                 more += hidden_words(sentence.text, (*here, *more))
+            more += hidden_kinds(sentence.text, (*here, *more))
+            more += common_names(sentence.text, (*here, *more), areas)
             if more:
                 hidden = frozenset(each.start for each in more)
                 covered = [each for each in more if each.head]
@@ -216,11 +310,22 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                     *more,
                 )
         here = (*here, *pairs(sentence.text, here, areas, restored=sentence.restored))
+        here = (*here, *families(sentence.text, here, restored=sentence.restored))
+        here = (*here, *kindred(sentence.text, here))
+        if sentence.restored:
+            here = (*here, *named_behind(sentence.text, here))
+        unlisted = (
+            *other_kinds(sentence.text, here, towns, restored=sentence.restored),
+            *plain_names(sentence.text, here),
+        )
+        here = (*here, *unlisted)
         here = (*here, *introduced(sentence.text, here))
         said_towns = list(_towns_said(sentence, towns))
         kinds = [_kinds_said(each.text) for each in sentences[max(0, number - 20) : number + 1]]
         here = (*here, *_by_town(sentence.text, here, found[:number], said_towns, shared, kinds))
+        person = person_in_full(sentence.text) or person
         here = (*here, *_whose(sentence.text, home, here))
+        here = (*here, *at_somebodys(sentence.text, person, here))
         here = tuple(sorted(here, key=lambda each: (each.start, each.end)))
         in_list = frozenset(each.start for each in listed(here, sentence.text, answers=every[number].answers))
         for at, phrase in enumerate(here):
@@ -240,6 +345,13 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             )
             if phrase.head in ("lobby", "studio") and at_ours.match(sentence.text[phrase.end :]):
                 phrase = replace(phrase, ours=True, definite=True)  # `the lobby right here`
+            if (
+                phrase.head in ("lobby", "desk")
+                and not phrase.named
+                and (_AT_THE_STATION.match(after := sentence.text[phrase.end :]) or on_ours.match(after))
+                and not any(_is_other_station(each) for earlier in found[:number] for each in earlier)
+            ):
+                phrase = replace(phrase, words=("lobby",), head="lobby", ours=True, definite=True)
             phrase = in_town_before(
                 phrase, here[:at], sentence.text, said_towns, shared.areas, restored=sentence.restored
             )
@@ -248,8 +360,14 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             place = home.place if phrase.back and home else name_of(phrase, known, hidden=sentence.restored)
             if at + 1 < len(here) and is_inside(phrase, here[at + 1], sentence.text):
                 continue
+            if place is not None and place.id and _is_other_thing(phrase, sentence.text):
+                continue
             if place is not None and at + 1 < len(here):
-                place = with_kind(place, phrase, here[at + 1], sentence.text)
+                behind = name_of(here[at + 1], known, hidden=sentence.restored)
+                within = behind is not None and behind.id != ""
+                place = with_kind(place, phrase, here[at + 1], sentence.text, within=within)
+            if place is not None and not place.id and place.name == " ".join(phrase.words):
+                place = replace(place, name=with_trade(place.name, phrase, sentence.text))
             if place is not None:
                 if place.id:
                     mentioned.append(next(each for each in newsroom.places if each.id == place.id))
@@ -272,7 +390,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                         one_word=len(key_of(place.name)) == 1,
                         hidden=phrase.start in hidden,
                     )
-                    | wording(sentences, number, phrase),
+                    | wording(sentences, number, phrase)
+                    | ({"unlisted_kind": 1.0} if phrase in unlisted else {}),
                 )
                 yield candidate
                 whose = phrase.head or (len(phrase.words) > 1 and phrase.start not in hidden)
@@ -280,6 +399,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                     phrase.named
                     and whose
                     and not phrase.back
+                    and not is_plain(phrase.words)
                     and _OF_THEIRS.search(sentence.text[: phrase.start])
                 ):
                     home = candidate
@@ -312,11 +432,27 @@ _OF_THEIRS = re.compile(
     re.IGNORECASE,
 )
 """Before the place of somebody who is introduced: `Ruth Amory, who runs the Lowgate Diner`."""
+_AT_THE_STATION = re.compile(
+    r",? (?:right |just |down )?(?:at|of) (?:(?:this|our|your)(?: own)?|the) (?:television |tv )?station\b"
+)
+
+
+def _is_other_station(phrase: Phrase) -> bool:
+    """`Fire Station Two`, `the bus station`: what else `the station` may be."""
+    return phrase.head in ("station", "firehouse", "depot") and len(phrase.words) > 1
+
+
 _TO_US = re.compile(
     r"\b(?P<lead>to|at|with|by|see|find|on|in|into|past|outside) (?P<us>us|me|(?:our|my)(?: own| front)? (?:place|shop|store|office|door|porch|barn|counter|desk|window|building|clinic|kitchen|church))\b(?! (?:know|a|an|the|your|about|that|your|how|what|if|some)\b)"
     r"|(?P<here>\b(?:right |over |down |in )?here)\b(?!['’]s| (?:is|are|in|at|on|with|comes|we|for|to)\b)"
 )
 """Where only whose place it is is said."""
+
+
+_SAID_TO = re.compile(
+    r"\b(?:said|says?|saying|talk\w*|speak\w*|spoke|spoken|listen\w*|explain\w*|matter\w*|happen\w*|mean\w*|look\w*|seem\w*|occur\w*|belong\w*|wrote|written|promis\w*|s[aiu]ng|singing|whisper\w*|next|close|kind|good|nice|news|new|dear|important|thanks|agree\w*|disagree\w*|stay\w*|live[sd]?|sat|sit|work\w*|bear|come along|along) \Z"
+)
+"""Where somebody is only spoken to, or stays: `she said to me`."""
 
 
 def _whose(text: str, home: Candidate | None, known: Sequence[Phrase]) -> Iterator[Phrase]:
@@ -325,6 +461,12 @@ def _whose(text: str, home: Candidate | None, known: Sequence[Phrase]) -> Iterat
         return
     for match in _TO_US.finditer(text):
         start, end = match.span("us" if match["us"] else "here")
+        if (
+            match["us"]
+            and match["lead"] in ("to", "with", "by")
+            and _SAID_TO.search(text[: match.start()].lower())
+        ):
+            continue
         if any(each.start < end and start < each.end and each.ours for each in known):
             continue
         lead = match["lead"] or "at"
@@ -355,8 +497,18 @@ def _by_town(
             continue
         if any(each.town == town and each.end <= start < each.end + 16 for each in here):
             continue  # `The library up in Quillow` has its town.
-        if text[end:].lower().startswith(" county"):
+        if text[end:].lower().startswith(" county") or _NAMED_AFTER_TOWN.match(text[end:].lower()):
             continue
+        if _IN_TOWN_THERE_IS.search(text[:start].lower()) and any(
+            each.head
+            and each.start > end
+            and not each.named
+            and re.fullmatch(
+                r",(?: (?:it is|that is|there is|try|at|go to))* the ", text[end : each.start].lower()
+            )
+            for each in here
+        ):
+            continue  # `If you're over in Lowgate, the vet`
         if re.search(r"\b(?:from|between) \Z", text[:start]) and re.match(r" (?:to|and) ", text[end:]):
             continue
         kinds = [
@@ -380,6 +532,25 @@ def _by_town(
                     start, end, tuple(place.name.split()), head, "".join(set(lead) & LEADS), True, True, by_town=True,
                 )  # fmt: skip
                 break
+
+
+_NAMED_AFTER_TOWN = re.compile(
+    r" (?:road|street|highway|turnpike|pike|lane|line|ferry|bridge|bus|train|railcar|boat|river|creek|lake|pond|bay|hills?|woods|side|way|area|people|folks?|residents|families|kids|children|boys?|girls?|men|women|man|woman|ladies|lady|fellow|crowd|crew|team|band|choir|news|paper|mayor|council|police|firemen|tigers|accent)\b"
+)
+"""What is called after a town, and is no place of its own: `on the Lowgate road`."""
+
+
+_IN_TOWN_THERE_IS = re.compile(
+    r"(?:(?:\A|[,;:] |\b(?:and|or|but|so|then) )in|\b(?:if (?:you're|you are|you live|it's)(?: \w+){0,3}|clear over|way (?:out|over|up|down)) in) \Z"
+)
+"""Before a town of which a place is about to be named."""
+
+
+def _is_other_thing(phrase: Phrase, text: str) -> bool:
+    """`On the Lowgate road`, `it only gets the one station`: the words of a known place, of something else."""
+    if not phrase.head and not phrase.by_town and _NAMED_AFTER_TOWN.match(text[phrase.end :].lower()):
+        return len(phrase.words) == 1
+    return len(phrase.words) > 1 and phrase.words[0].lower() == "one" and phrase.the
 
 
 def once(found: Sequence[NamedPlace]) -> Iterator[NamedPlace]:

@@ -34,7 +34,7 @@ _EVENT = re.compile(
     r"\b(?:host(?:s|ing|ed)?|hold(?:s|ing)?|held|open house|breakfast|lunch|supper|dinner|potluck|fundraiser|fair|festival|workshop|class(?:es)?|meeting|auditions?|performances?|concert|show|sale|parade|ceremony|screening|swap|drive|clinic|rehearsals?|tournament|market|bake sale|auction|celebration|party|bloodmobile|van|truck|bus|ride|run|walk|hike|cleanup|clean-up|training|session|orientation|tour|lesson|game|reading|signing|service|vigil|rally|picnic|cookout)\b"
 )
 _WHEN = re.compile(
-    r"\b(?:mon|tues|wednes|thurs|fri|satur|sun)days?\b|\b(?:tonight|tomorrow|this weekend|next week)\b|\b\d{1,2}(?:st|nd|rd|th)\b|\bat (?:\d{1,2}(?::\d\d)?|noon)\b|\b(?:from|beginning|starting) (?:at )?\d"
+    r"\b(?:mon|tues|wednes|thurs|fri|satur|sun)days?\b|\b(?:tonight|tomorrow|this weekend|next week)\b|\b\d{1,2}(?:st|nd|rd|th)\b|\bat (?:\d{1,2}(?::\d\d)?|noon)\b|\b(?:half past|quarter (?:past|to)) \w+\b|\b\w+ o'clock\b|\b(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|noon) to (?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|noon|midnight)\b|\b(?:from|beginning|starting) (?:at )?\d"
 )
 """An event with a day or an hour is something to go to."""
 _WHERE = re.compile(
@@ -107,7 +107,7 @@ _NEEDED = re.compile(
 
 _NO_DIRECTION = re.compile(
     r"\b(?:belong\w*|thanks|thank you|next|according|close|due|dedicated|related|prior|similar|known|used|went|gone|goes|money|proceeds|grew up|across from|away from) (?:to |in )?(?:the |our |an? )?\Z"
-    r"|\b(?:to|for) (?:the )?(?:\w+ )?(?:families|patients|residents|children|kids|seniors|veterans|students|animals|dogs|guests|people) (?:at|in|from|of) (?:the |our )?\Z"
+    r"|\b(?:to|for) (?:the )?(?:\w+ )?(?:families|patients|residents|children|kids|seniors|veterans|students|animals|dogs|guests|people|ones|babies|sailors|neighbors|mothers|women|men|boys|girls|folks|residents|campers|crews?) (?:down |up |over |out )?(?:at|in|from|of) (?:the |our )?\Z"
     r"|\b(?:proceeds|money|profits?|funds?|rest|raised|dollars?)\b[^.;]{0,40}\b(?:go(?:es)?|benefits?|help) (?:straight |directly )?(?:to )?(?:the |our )?\Z"
 )
 """Words before a place that send nobody there."""
@@ -223,7 +223,7 @@ _IMPERATIVE = re.compile(
 _ANYBODY = re.compile(r"\byou(?:'ll|'d|'re|'ve)?\b|\byours?\b|\banybody\b|\banyone\b|\bfolks\b|\bpeople\b")
 _OTHERS_DO = re.compile(
     r"\b(?:they|he|she|we|it|who|that|which|husband|wife|crew|club|guys?|[a-z]+s|[a-z]+'s) (?:(?:then|all|just|will|would|can|also|both|'ll|even|always|usually|already|still) ){0,2}"
-    r"(?:sends?|sent|brings?|brought|takes?|took|delivers?|drives?|drove|trucks?|gives?|gave|hands?|ships?|hauls?|carr(?:y|ies)|goes?|went|meets?|works?|moves?|runs?|does|plays?|sings?|walks?|walked|met|worked|moved|ran|played|sang)\b[^.;:]{0,50}\Z"
+    r"(?:sends?|sent|gets?|got|brings?|brought|takes?|took|delivers?|drives?|drove|trucks?|gives?|gave|hands?|ships?|hauls?|carr(?:y|ies)|goes?|went|meets?|works?|moves?|runs?|does|plays?|sings?|walks?|walked|met|worked|moved|ran|played|sang)\b[^.;:]{0,50}\Z"
     r"|\bi (?:then |just |always |usually |still )?(?:drive|drove|take|took|bring|brought|haul(?:ed)?|carr(?:y|ied)|work(?:ed)?|walk(?:ed)?|deliver(?:ed)?|teach|taught|live(?:d)?|grew)\b[^.;:]{0,50}\Z"
     r"|\b(?:[a-z]+|[a-z]+'s) (?:runs|works|leads|teaches|cooks|drives|sings|plays|lives|coaches|manages|heads|owns|tends|minds|directs|plows|delivers|studies|sleeps|sits|hangs)\b[^.;:]{0,50}\Z"
 )
@@ -241,7 +241,7 @@ _DENIED = re.compile(
     r"(?:\b(?:not|nothing|no longer|never|don't|can't|won't|isn't|aren't|instead of|rather than|except|used to)\b|n't\b)[^,.;:]{0,30}\Z"
 )
 _LANDMARK = re.compile(
-    r"\b(?:next door to|across (?:the (?:street|road|way) )?from|next to|near|past|just past|opposite|(?:is|are|'s|right|up|floor|room|apartment|flat) over|(?:upstairs|downstairs|upriver|downriver|downhill|uphill|catty-corner|kitty-corner|down the (?:hall|block|road|street|hill)|up the (?:hall|block|road|street|hill)|two doors|a few doors|around the (?:corner|side|back)) from|above|on the way to|between|beyond|beside|up from|down from|a block from|over from|the street from)(?: the| our)? \Z"
+    r"\b(?:next door to|across (?:the (?:street|road|way) )?from|next to|near|past|just past|opposite|(?:is|are|'s|right|up|floor|room|apartment|flat) over|(?:upstairs|downstairs|upriver|downriver|downhill|uphill|catty-corner|kitty-corner|down the (?:hall|block|road|street|hill)|up the (?:hall|block|road|street|hill)|two doors|a few doors|around the (?:corner|side|back)) from|above|on the way to|before you (?:get|come) to|after you pass|you(?:'ll)? pass|(?:go|drive|walk) past|(?:turn|left|right) (?:after|before|past)|towards?|halfway to|headed for|between|beyond|beside|up from|down from|a block from|over from|the street from)(?: the| our)? \Z"
 )
 _BENEFITS = re.compile(
     r"\b(?:goes?|going|went|money|proceeds|benefits?|helps?|raised|raise|fund|delivered|sent|send them over|moved|drive(?:s)? them|trucks? them|goes out) (?:\w+ ){0,3}(?:to|for|at)(?: the| our)? \Z"
@@ -271,11 +271,11 @@ _TAKES_THEM = re.compile(
 )
 """The place takes things in: `Kessler's is holding on to whatever comes in`."""
 _OPEN_WHEN = re.compile(
-    r"\b(?:till|until|from|between|after|before|by|at) (?:about )?(?:\d|noon|midnight|dark|closing|lunch|supper)|\bany ?(?:time|day)\b|\bweek(?:days?|nights?|ends?)\b|\bevery (?:day|\w+day|night|morning|afternoon)\b|\b(?:mon|tues|wednes|thurs|fri|satur|sun)days\b|\baround the clock\b|\bday or night\b"
+    r"\b(?:till|until|from|between|after|before|by|at) (?:about |half past |quarter (?:past|to) )?(?:\d|one\b|two\b|three\b|four\b|five\b|six\b|seven\b|eight\b|nine\b|ten\b|eleven\b|twelve\b|noon|midnight|dark|closing|lunch|supper)|\bany ?(?:time|day)\b|\bweek(?:days?|nights?|ends?)\b|\bevery (?:day|\w+day|night|morning|afternoon)\b|\b(?:mon|tues|wednes|thurs|fri|satur|sun)days\b|\baround the clock\b|\bday or night\b"
     r"|\b(?:mon|tues|wednes|thurs|fri|satur|sun)day (?:through|to)\b|\bduring\b|\bopen\b|\bafter hours\b|\bnine to five\b"
 )
 _STANDING_THERE = re.compile(
-    r"\b(?:i'm|we're|he's|she's|i am|we are|i was|we were|[a-z]+ is|[a-z]+'s) (?:(?:here|live|out|over|back|down|up|just|standing|sitting|parked|waiting|somewhere|there) )*(?:at|in|outside|inside|on|from|behind)(?: the| our)? \Z"
+    r"\b(?:i'm|we're|he's|she's|i am|we are|i was|we were|[a-z]+ is|[a-z]+'s) (?:(?:here|live|out|over|back|down|up|just|standing|sitting|parked|waiting|somewhere|there) )*(?:at|in|outside|inside|on|from|behind)(?: (?:room \w+|the \w+(?: \w+)?) (?:of|at|in|behind|outside))?(?: the| our)? \Z"
 )
 _SO_DOES = re.compile(
     r"\b(?:and |or )?so (?:does|is|are|do|will|has|have|did)(?: the| our)? \Z|\bso's (?:the )?\Z|\b(?:same|ditto) (?:at|with|for)(?: the)? \Z"
@@ -289,7 +289,7 @@ _UNTIL = re.compile(
 )
 _CLAUSE_END = re.compile(r"[;:.,]|\bbut\b")
 _GROUPS = word_set(
-    "club society association committee circle council friends lions scouts rotary department league guild auxiliary chorus choir band team board foundation"
+    "club society association committee circle council friends lions scouts rotary department league guild auxiliary chorus choir band team board foundation fund program project campaign coalition alliance network commission authority agency crew squad troop orchestra ensemble"
 )
 """Ends of names of people together, not of places."""
 _GEOGRAPHY = word_set(
@@ -299,21 +299,24 @@ _GEOGRAPHY = word_set(
 _KEEP_AWAY = re.compile(
     r"\b(?:stay(?:ing)? (?:away|clear|out)|keep(?:ing)? (?:away|clear|out)|steer clear) (?:from|of)\b[^.;:]{0,30}\Z|\b(?:skip|avoid|forget|never mind|instead of|rather than)(?: about)?(?: the| our| going to| bothering)*(?: \w+)? \Z"
     r"|\b(?:don't|do not|doesn't|didn't|shouldn't|not to|isn't|aren't|wasn't|won't|weren't) [^.;:,]{0,45}\Z|\bnot (?:at|to|in|with)(?: the| our)?(?: \w+)? \Z"
+    r"|\b(?:quit|stop|stopped|no more) (?:taking|bringing|leaving|dropping|sending|calling|going|putting|hanging) [^.;:,]{0,40}\Z"
+    r"|\b(?:anywhere|everywhere|anyplace|all|any of them|every one) (?:but|except|besides)(?: the| at the)? \Z|\b(?:except|other than|besides)(?: for| at| in)?(?: the| our)? \Z"
+    r"|\bthere(?:'s| is| are) (?:nobody|no one|nothing|none|no (?:more )?[\w-]+) (?:\w+ )?(?:at|in|by)(?: the)? \Z"
 )
 """Words before it that keep givers from it: `stay away from the library`, `don't leave them at the school`."""
 _NOT_NOW = re.compile(
-    r"\A[^.;]{0,60}?\b(?:(?:ran|run|is|are|'s|'re) (?:all )?out(?: of| yesterday| already|\Z|[,.])|(?:does|do|did|is|are|has|have|will|would|can|could)(?: not|n't)(?: \w+)?(?:,|\.|\Z)|not (?:until|till) [^,.]*|(?:that|this) one(?:'s| is) (?:\w+ )?(?:retired|done|full|gone|closed|over|shut|empty|out)|being (?:redone|rebuilt|painted|fixed|moved|torn down)|(?:new|its) (?:roof|floor|boiler|furnace) (?:put in|done|going in)|having its|torn up|under construction|(?:not|isn't|aren't) coming back|thank(?:s| you),? you(?:'ve| have) been|has a wedding|is getting a new)"
+    r"\A[^.;]{0,60}?\b(?:(?:ran|run|is|are|'s|'re) (?:all )?out(?: of| yesterday| already|\Z|[,.])|(?:does|do|did|is|are|has|have|will|would|can|could)(?: not|n't)(?: \w+)?(?:,|\.|\Z)|not (?:until|till) [^,.]*|(?:that|this) one(?:'s| is) (?:\w+ )?(?:retired|done|full|gone|closed|over|shut|empty|out)|being (?:redone|rebuilt|painted|fixed|moved|torn down)|(?:new|its) (?:roof|floor|boiler|furnace) (?:put in|done|going in)|having its|torn up|under construction|(?:not|isn't|aren't) coming back|(?:begged|backed|bowed|opted) (?:off|out)|sat (?:it|this one) out|(?:has|have) (?:had )?enough(?! of)|(?:is|are|'s|'re) (?:all set\b|stuffed|swamped|bursting|up to (?:here|the|its|their)|at capacity|at (?:its|their) limit|maxed|no help|off the list)|asked (?:us|me|you) (?:to stop|not to)|said (?:stop|enough|uncle)\b|crossed off|off the list|thank(?:s| you),? you(?:'ve| have) been|(?:they|he|she|it) (?:said|says|told \w+) (?:no\b|not|next|maybe|they (?:can't|couldn't)|he (?:can't|couldn't)|she (?:can't|couldn't))|(?:won't|doesn't|isn't|not) (?:\w+ ){0,3}(?:open|ready|start|begin|up and running)[^.;]{0,20} (?:until|till|before)|(?:been )?(?:given up|done away with|sold off|torn down|let go)\b|has a wedding|is getting a new)"
 )
 """What is said of it tells that it is not there for anybody now."""
 _NOT_THERE_NEXT = re.compile(
-    r"\A(?:(?:oh|well|and|but|now|so),? )*(?:no\b|not (?:any ?more|now|this|yet|there)|nope|(?:they|it|that|that one|she|he)(?:'re|'s| are| is| was| were| did| had)?(?: all| been)* (?:full|closed|shut|out\b|done|stopped|retired|used to|can't|couldn't|don't|doesn't|didn't|ran out|gave up|filled))"
+    r"\A[^.;?]{0,40}\b(?:(?:been|has|have|had|all|were|was|is|are|it's|they're|now) (?:all |both |long |already )*(?:emptied|taken|spoken for|given (?:away|out|up)|gone|full|sold|sold out|claimed|closed|shut|torn down|filled|cleared out|picked over|done)|ran out|no longer|any ?more)\b|\A(?:(?:oh|well|and|but|now|so),? )*(?:no\b|not (?:any ?more|now|this|yet|there)|nope|(?:they|it|that|that one|she|he)(?:'re|'s| are| is| was| were| did| had)?(?: all| been)* (?:full|closed|shut|out\b|done|stopped|retired|used to|can't|couldn't|don't|doesn't|didn't|ran out|gave up|filled))"
 )
 """The next sentence takes it back."""
 _FULL = re.compile(
-    r"\b(?:full|filled|overflowing|closed|can't take|cannot take|shut until|picked bare|won't take|stopped taking|has no room|isn't taking|aren't taking|(?:been )?emptied|been taken (?:up|down|away)|all gone|are (?:all )?taken(?=,))\b"
+    r"\b(?:full|filled|overflowing|closed|can't take|cannot take|shut until|picked bare|won't take|stopped taking|has no room|isn't taking|aren't taking|(?:been )?emptied|waiting list|sold (?:out|every)|booked (?:up|solid|out)|spoken for|no (?:more|places|seats|slots|openings)|been taken (?:up|down|away)|all gone|are (?:all )?taken(?=,))\b"
 )
 _REFUSED = re.compile(
-    r"\b(?:no|nor|not any|nothing) (?:\w+ ){0,3}?(?:there|here|at that one)\b|\bnot there\b|\bno (?:room|space|place|storage)\b|\b(?:do not|don't|please don't|not to|won't) (?:be )?(?:bring|leave|leaving|drop|dropping|take|send|bringing|put|try)\b|\bnowhere to (?:put|store|keep)\b|\bstop (?:leaving|bringing|calling)\b|\A, no\b|\b(?:isn't|aren't|not) (?:a |one )?(?:drop-?off|collecting|taking|accepting)\b"
+    r"\b(?:no|nor|not any|nothing) (?:\w+ ){0,3}?(?:there|here|at that one)\b|\bnot there\b|\bno (?:room|space|place|storage)\b|\b(?:do not|don't|please don't|not to|won't) (?:be )?(?:bring|leave|leaving|drop|dropping|take|send|bringing|put|try)\b|\bnowhere to (?:put|store|keep)\b|\bstop (?:leaving|bringing|calling)\b|\b(?:don't|do not|please don't|nobody|never) (?:\w+ )?(?:go|come|bother|drive|head) (?:to|over|there|near|by|with)\b|\b(?:leave|let) (?:them|it|him|her|those folks|the poor \w+) (?:be|alone|rest)\b|\A, no\b|\b(?:isn't|aren't|not) (?:a |one )?(?:drop-?off|collecting|taking|accepting)\b"
 )
 """The clause that follows turns givers away: `but there's no room, so no coats there`."""
 _OVER_WITH = re.compile(
@@ -321,7 +324,7 @@ _OVER_WITH = re.compile(
 )
 """It is no longer so, or not yet."""
 _FORMERLY = re.compile(
-    r"\b(?:did have|used to|had (?:a|an|one|the)|was (?:a|an|one)|were (?:a|an)|getting one|be one|last (?:year|time|spring|fall|winter|summer))\b[^.;]{0,50}\Z"
+    r"\b(?:did have|used to|(?:was|were) (?:going|supposed|meant|hoping|planning|meaning) to|had (?:a|an|one|the)|was (?:a|an|one)|were (?:a|an)|getting one|be one|last (?:year|time|spring|fall|winter|summer))\b[^.;]{0,50}\Z"
 )
 _PERSON_BEHIND = re.compile(
     r"\A,? (?:(?:and|but) )?(?:he|she)(?:'s|'d|'ll)?\b|\A, (?:who|whose|the (?!(?:one|big|old|red|white|new)\b)|an? |our |his |her |their |my )|\A,? (?:says|said|thinks|told|figures|reckons|was born|grew up|turned|retired|married)\b|\A'?s? (?:mother|father|wife|husband|daughter|son|sister|brother|grandson|granddaughter)\b"
@@ -331,6 +334,127 @@ _TO_SOMEBODY = re.compile(
     r"\b(?:(?:talk|talked|talking|speak|spoke|spoken|listen\w*|write|wrote|say hello|thanks?|belongs?|belonged|married|happened|goes|went) to|ask(?:ed)? for|(?:thank you|word|letter|call|check) (?:for|from|to)|made out to) \Z"
 )
 """What is done to people: `talk to Jo Finch`."""
+_PAST_CONTRAST = re.compile(
+    r"(?: (?:on|in|at|over|down|up) [^,.;]{2,25})?,? (?:\w+ )?(?:had|did|was|were|took|ran|kept|held|tried|offered|started|wanted|hoped|meant|planned|agreed|helped|collected|gave|would (?:like|love|have)|used to|is trying)\b[^.;]{0,80}?,? "
+    r"(?:but|only|except|though|until|till|and (?:that|those|it(?!(?:'s| is| was) (?:the|an?)\b)|they|he|she|then|now|the)|so that|and \w+ (?:is|are|was|were|has|have) (?:over|gone|done|full|past|finished))\b"
+)
+"""What it had or did or wanted, with a but: `had one for years, but they're putting in an oven`."""
+_BY_THE = re.compile(
+    r"(?:, |\b(?:over|down|up|out|right|there|back|just|around|in|it's|is|are|one|close) )(?:\w+ )?by the (?:\w+ )?\Z|\b(?:near|past|beyond|behind|under|beside) the \w+ (?:of|in) the \Z"
+)
+"""Where the place that is meant stands: `over by the ferry garage`."""
+_SPOTS = word_set(
+    "gate gates entrance entrances door doors counter counters desk desks window windows table tables stand stands booth booths stall stalls shelf shelves slot box office steps porch dock docks landing stairs corner lobby "
+    "foyer hallway hall room rooms kitchen basement cellar attic loft lot end side back front entry bay wing floor register rack fountain cafeteria auditorium gym ramp drawer cart bin barrel tent trailer"
+)
+"""Spots within a place."""
+_WITHIN = re.compile(
+    r"(?:,? (?:in|on|over in|up in|down in|out in) [^,.;]{2,25})?(?:, [^,.;]{2,25}'s)?,? (?:(?:up|down|back|out|over|around|just|right|and|it's|that's) ){0,3}(?:in|on|inside|behind|under|beside|through|by|next to) (?:the |an? )"
+    r"|(?:,? (?:in|on|over in|up in|down in|out in) [^,.;]{2,25})?, (?:(?:up|down|back|out|over|around|just|right) ){0,2}(?:at|to) the "
+)
+_EXPLAINS = re.compile(
+    r"(?:\A|,) [^,.;]{0,40}?(?:,|\band) (?:it's|it is|she's|she is|he's|he is|they're|they are|that's|that is|which is) (?:just |right |really |actually |still |only )*(?:the|an?|that|this) \Z|\A, (?:it's|it is|she's|she is|he's|he is|they're|they are) (?:just |right |really |actually |still |only )*(?:the|an?|that|this) \Z"
+)
+"""What was just named is told from others: `the bus garage, it's the long green building`."""
+_PLAIN_FIRST = word_set(
+    "old new big little small tall wide short only other same last next main front back side whole nice free extra "
+    "half one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred several many most"
+)
+_PLAIN_LAST = word_set(
+    "one ones thing things way ways time times year years day days week weeks month months night nights feet foot inches inch miles mile yards pounds dollars cents minutes hours high long wide deep tall old apart away list map sign book end top bottom bit lot rest kind sort part"
+)
+
+_NEVER_NAMED = word_set(
+    "something anything nothing everything somebody anybody nobody everybody someone anyone everyone whoever whatever he she they them it you we"
+)
+
+
+_NUMBERS = word_set(
+    "two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred"
+)
+_MEASURES = word_set(
+    "feet foot inches inch miles mile yards pounds dollars cents minutes hours days weeks months years degrees acres gallons quarts ounces tons cords"
+)
+_WARES = word_set(
+    "bikes bicycles books toys paint food foods tires seed seeds produce music glass lumber furniture coffee records shoes coats clothes fabrics yarn pets crafts supply supplies goods instruments games puzzles plants garden"
+)
+_ROOMS_OF_PEOPLE = word_set(
+    "kitchen house garage yard barn basement attic driveway backyard bedroom cellar cottage"
+)
+_WAY = re.compile(
+    r"\b(?:walk|drive|go|come|turn|head|run|ride|climb|right|left|hike) (?:right |straight |back )?(?:up|down|along|over|across|through|out|onto|on) (?:the )?\Z"
+)
+"""By which way one comes to the place: `walk up Harbor Hill to the town hall`."""
+
+
+def is_measure(words: Sequence[str]) -> bool:
+    """`Thirty feet high`."""
+    low = [word.lower() for word in words]
+    return len(low) > 1 and low[0] in _NUMBERS and not _MEASURES.isdisjoint(low[1:])
+
+
+def is_plain(words: Sequence[str]) -> bool:
+    """What captions in capitals make look like a name: `thirty feet high`, `the little one`, `the big atlas`."""
+    low = [word.lower() for word in words]
+    return all(is_common(word) and "'" not in word for word in low) and (
+        low[0] in _PLAIN_FIRST or low[-1] in _PLAIN_LAST
+    )
+
+
+_NO_NEXT = re.compile(
+    r"(?:(?:oh|well|and|but|now|so|god|lord|heavens|mercy|i'm afraid|sorry|bless them),? )*(?:no|nope|not|nah|afraid not|they (?:don't|can't|won't|do not|aren't)|it (?:doesn't|can't|isn't|won't)|she (?:doesn't|can't)|he (?:doesn't|can't))\b"
+)
+"""The answer is no."""
+_YOU_WOULD_THINK = re.compile(
+    r"\b(?:you'd|you would|you might|you may|i'd|i would|i) (?:think|thought|have thought|expect|guess|guessed|say|have said|figure|figured|suppose)(?: it's| it was| of| that)*(?: the| our)? \Z"
+)
+_BUT_NO = re.compile(
+    r"[^.;,]{0,30},? (?:but|and|well,?|only) (?:no|nope|not so|alas no|they won't)(?:[,.!]|\Z)"
+)
+_FOR_YEARS = re.compile(
+    r"[^,.;]{0,45},? (?:(?:for|going on|these|over|in) (?:[\w-]+ ){1,4}(?:years|months|decades|seasons|winters|summers)|all (?:his|her|their|my) life|since (?:nineteen|before|he|she|i was|\d|the (?:war|flood|fire|day|year)))\b"
+)
+"""So long it has been so: told, not asked."""
+_TOO_FAR = re.compile(
+    r"(?:'s| is| are)?(?: just| only| a little| a bit| kind of)? (?:too |so |such )?(?:far|out of (?:your|the) way|an? (?:\w+ )?(?:haul|hike|drive|trek|stretch|trip|ride)|not handy|no good|a long way|inconvenient|on the wrong)\b"
+)
+"""Who will not go so far is told of another: `if Fallow Bridge is too far`."""
+_TOLD_YOU = re.compile(
+    r"\b(?:we|i) (?:then |also |had |have |just |already )?(?:told you|announced|reported|mentioned|showed you|asked you|ran|brought you|introduced you)\b|\b(?:you'll|you may|you might|you) remember\b|\bremember (?:when|the|that|last)\b|\bas we (?:said|told|reported)\b"
+)
+"""It goes over what was told before."""
+_ON_SITE = re.compile(
+    r"[^,.;]{0,40} on (?:our|the|their|this|your|its|his|her)(?: own| station's)? (?:web ?site|site|web ?page|page|screen|phone|app)\b"
+)
+_HAS_SITE = re.compile(
+    r"(?: has|'s)?(?: got)? (?:its|their|his|her|an?|the) (?:own )?(?:\w+ )?(?:web ?site|site|page|phone|number|hotline|newsletter|app)\b"
+)
+_SOMEBODY_DOES = re.compile(
+    r"\b(?:somebody|someone|nobody|an? (?:[\w-]+ ){0,2}(?:man|woman|fellow|lady|guy|kid|boy|girl|stranger|teenager|driver|neighbor|couple|family|deckhand|nurse|teacher|janitor|librarian|farmer|fisherman|rancher|baker|plumber|carpenter|painter|retiree|widow|widower|grandmother|grandfather|student|crew|mailman|trucker|pilot|sailor|soldier|cook|clerk|mechanic|runner|tourist|hiker|caller|viewer|child|toddler|dog|cat|goat|horse|cow|moose|seal|bear|gull|pigeon|goose|parrot)|(?:a (?:bunch|couple|group|few|handful)|one|some|two|three|four|most|all|half|none) of (?:us|the|our|my|them|his|her|their))\b"
+    r"[^,.;]{0,50} (?:\w+ed|slid|gets?|got|drives?|brings?|takes?|hauls?|drops?|walks?|puts?|sends?|works?|sits?|sat|stood|lives?|keeps?|kept|runs?|ran|drove|brought|took|left|sent|gave|came|went|lost|found|split|saw|made|built|bought|won|began|met|flew|swam|fell|slept|ate|wrote|read|sang|held|caught|stole|hid|rode|grew)\b[^.;]{0,75}\Z"
+)
+"""What some one or other does or did there."""
+_SOMEONE_BEHIND = re.compile(
+    r"[^.;]{0,30},? (?:there's|there is|there are|they've|they have|he has|she has|we have|we've) (?:got )?(?:an?|one|this|[\w-]+) [^.;]{0,50}?\b(?:named|called|call|calls|who|whose|by the name of)\b"
+)
+"""Of whom the tale is, that is there: `at the school there's a janitor named …`."""
+_OTHERS_GO = re.compile(
+    r"\b(?:the|all the|half the|any) (?:others?|other (?:half|ones|part|two|three)|rest|extras?|leftovers?|money|cash|proceeds|remainder|surplus|profits?|dollars?|nickels|pennies|scraps|excess)(?: of (?:it|them|that))? (?:\w+ )?(?:go|goes|went|is going|are going|gets?|will go|end|ends|heads?|headed)\b[^.;]{0,40}\Z"
+)
+"""Where what is left goes afterwards."""
+_GOES_TO = re.compile(
+    r"\b(?:go|goes|going|come|comes|get|is) (?:\w+ )?(?:to|into|in|at|with)(?: the| our)? \Z"
+)
+_OR_TO = re.compile(r"[^.;]{0,60},? or (?:else |over |up |down )*(?:to|at|the|into|in|with|if)\b")
+"""With a choice behind it, where things go is where viewers take them: `goes to the bank, or to the diner`."""
+_HAS_NO = re.compile(
+    r"[^.;,]{0,40}?,? (?:(?:itself|also|still|just|really|there) )*(?:(?:has|have|had|with|got|is|are|was|'s|'re) (?:got )?(?:no|nothing|nowhere|not)\b|(?:hasn't|haven't|hadn't) (?:got )?(?:an?|any|the|room|space|no)\b|(?:doesn't|don't|didn't|can't|couldn't|won't|wouldn't|does not|do not|cannot|will not) (?:want|like|take|have|need|accept|allow|hold|keep|do|let|collect|store|manage|spare)\b|(?:wants?|needs?) (?:its|their|the|his|her) (?:own )?(?:\w+ ){1,2}(?:back|for|themselves|itself)\b)"
+)
+"""It lacks what is needed, or will not have it: `the library doesn't want them left`."""
+_MAKES_ROOM = re.compile(
+    r"[^,.;]{0,30}\b(?:has|have|is|are|'s|'re|'ve|will|they've|she's|he's) (?:also |just |kindly |even )*(?:cleared|clearing|made|making|set aside|setting aside|found|given|giving|lent|lending|saved|saving|emptied|kept|keeping|put aside|turned over) (?:us |them |you |me |over |up |out |off )?(?:an?|the|one|some|room|space|its|their|his|her|half|part) ?(?:\w+ )?(?:corner|room|space|shelf|table|drawer|spot|closet|end|wall|counter|back|front|part|half|hook|rack|window|basement|kitchen|hallway|porch|stall|bay)?\b"
+)
+"""It has made a place for what is brought."""
 _AT_SOMEWHERE = re.compile(r",? (?:over |down |up |out |back )?(?:at|on|in|behind) ")
 _YOU_KNOW = re.compile(
     r"\b(?:you know|remember|you've seen|ever (?:seen|been|walked|driven))\b[^.;:]{0,40}\Z"
@@ -550,9 +674,72 @@ def signs(
         "keep_away": _KEEP_AWAY.search(before) is not None,
         "not_now": _NOT_NOW.search(beyond) is not None,
         "not_there_next": number + 1 < len(sentences) and _NOT_THERE_NEXT.search(sentences[number + 1].plain) is not None,
+        "past_contrast": _PAST_CONTRAST.match(beyond) is not None,
+        "by_the": _BY_THE.search(before) is not None,
+        "one_at": not phrase.head and len(phrase.words) == 1 and not phrase.words[0].endswith(("'s", "’s")) and phrase.lead in ("to", "with", "by") and _AT_SOMEWHERE.match(after) is not None,
+        "part_of_previous": previous is not None and _is_part_of_previous(phrase, previous, low, hidden=hidden),
+        "explains": previous is not None and _EXPLAINS.search(low[previous.end : phrase.start]) is not None and (not phrase.named or hidden) and not known,
+        "plain_words": phrase.named and not known and ((sentences[number].restored and is_plain(phrase.words)) or is_measure(phrase.words) or not _NEVER_NAMED.isdisjoint(word.lower() for word in phrase.words)),
+        "wares": before == "" and phrase.named and not phrase.the and not known and phrase.words[-1].lower() in _WARES and all(is_common(re.sub(r"'s?\Z", "", word.lower().replace("’", "'"))) for word in phrase.words),
+        "pair_loose": phrase.pair and phrase.lead == "" and not phrase.the and not known and all(is_common(word) for word in phrase.words),
+        "is_there": not phrase.head and len(phrase.words) == 1 and phrase.words[0].endswith(("'s", "’s")) and re.match(r" (?:there|here|home|in (?:all|from|every|till|until)|out (?:back|front)|on (?:duty|nights|days|the)|always|usually|got|been|the one|your|my|her|his|around)\b", after) is not None,
+        "trade_bare": phrase.head in TRADE_HEADS and phrase.head != "vet" and not phrase.named and not known,
+        "someone_behind": _SOMEONE_BEHIND.match(beyond) is not None and not here.viewer,
+        "others_go": _OTHERS_GO.search(before) is not None,
+        "goes_or": _GOES_TO.search(before) is not None and _OR_TO.match(after) is not None,
+        "way_to": _WAY.search(before) is not None and re.match(r" (?:to|toward|towards|past|until|till)\b", after) is not None,
+        "side_of": re.match(r" (?:side|end)\b", after) is not None,
+        "persons_room": phrase.head in _ROOMS_OF_PEOPLE and len(phrase.words) > 2 and phrase.words[-2].endswith(("'s", "’s")) and is_name(phrase.words[0]),
+        "too_far": _TOO_FAR.match(after) is not None,
+        "indefinite": phrase.named and re.search(r"\b(?:an?|another|some) \Z", low[: phrase.start]) is not None,
+        "told_you": _TOLD_YOU.search(text) is not None,
+        "on_site": _ON_SITE.match(after) is not None,
+        "apposed_name": not phrase.head and not known and phrase.named and previous is not None and not previous.named and low[previous.end : phrase.start].rstrip() == "," and previous.head != "",
+        "asked_no": text.endswith("?") and number + 1 < len(sentences) and _NO_NEXT.match(sentences[number + 1].plain) is not None,
+        "thought_no": _YOU_WOULD_THINK.search(before) is not None or _BUT_NO.match(beyond) is not None,
+        "for_years": _FOR_YEARS.match(beyond) is not None,
+        "has_site": _HAS_SITE.match(beyond) is not None,
+        "this_is": re.search(r"\bthis (?:is|was) (?:the )?\Z", before) is not None,
+        "somebody_does": not viewer_clause and _SOMEBODY_DOES.search(before) is not None,
+        "has_no": _HAS_NO.match(beyond) is not None,
+        "makes_room": _MAKES_ROOM.match(beyond) is not None,
         "after_colon": re.search(r"(?:: |\b(?:you want|try|it'll be) )(?:the )?\Z", before) is not None,
     }  # fmt: skip
     return {name: float(value) for name, value in found.items()}
+
+
+def is_part_of_next(phrase: Phrase, following: Phrase, low: str) -> bool:
+    """`The fruit stand in the Mercado`, `the main gate, Gullhill Cemetery`: what the next words name is the place."""
+    is_spot = phrase.words[-1].lower() in _SPOTS - {"office", "hall"}
+    if (phrase.named and not is_spot) or following.by_town:
+        return False
+    between = low[phrase.end : following.start]
+    if re.fullmatch(
+        r" (?:(?:down|up|over|out|just|right|back|here) )?(?:at|of|in|inside|behind|outside) (?:the |our )?",
+        between,
+    ):
+        return True
+    if is_spot:
+        return re.fullmatch(
+            r",? (?:(?:down|up|over|out|back|here) )?(?:at|of|in|inside) (?:the |our )?", between
+        ) is not None or (following.named and re.fullmatch(r", (?:the )?", between) is not None)
+    is_whole = phrase.head in STRONG_PLACE_HEADS | TRADE_HEADS
+    return not is_whole and re.fullmatch(r", (?:down|up|over|out|back) (?:at|in) the ", between) is not None
+
+
+def _is_part_of_previous(phrase: Phrase, previous: Phrase, low: str, *, hidden: bool) -> bool:
+    """`The town hall, up in the council room`, `the library, behind the big atlas`: where in the place named just before."""
+    kind = phrase.words[-1].lower()
+    return (
+        (previous.named or previous.head not in PARTS | {""})
+        and (
+            kind in _SPOTS or ((hidden or not phrase.named) and kind not in STRONG_PLACE_HEADS | TRADE_HEADS)
+        )
+        and kind != "hall"
+        and not phrase.town
+        and not phrase.by_town
+        and _WITHIN.fullmatch(low[previous.end : phrase.start]) is not None
+    )
 
 
 def _is_somebody(sentences: Sequence[Sentence], number: int, phrase: Phrase, before: str, after: str) -> bool:
@@ -573,7 +760,20 @@ def _is_somebody(sentences: Sequence[Sentence], number: int, phrase: Phrase, bef
     return any(re.search(rf"\b{first}(?:['’]s (?:got|been|the|a|in|on|going)\b| (?:says|said|has|had|was|is|thinks|wants|will|does|did|took|came|went)\b)", each.text) for each in sentences)  # fmt: skip
 
 
-BOLDNESS = 0.9
+TAKEN_BACK = (
+    "denied",
+    "refused",
+    "keep_away",
+    "not_now",
+    "past_contrast",
+    "has_no",
+    "over_with",
+    "full",
+    "thought_no",
+    "asked_no",
+)
+"""Signs of a place that say viewers are not sent there, wherever else it is named close by."""
+BOLDNESS = 1.2
 """Added to the odds: a place too many is struck out in a moment, one too few must be heard again."""
 
 

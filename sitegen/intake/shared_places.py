@@ -33,6 +33,13 @@ class SharedPlaces:
         if not wanted:
             return None
         every = [place for place, key in self._places if wanted <= key]
+        foreign = [
+            place
+            for place in every
+            if all(word.lower() in _ALIASES for word in words) and _says(place.name, words)
+        ]
+        if len(foreign) == 1:
+            return foreign[0]  # `The Mercado` is no market of another town.
         for town in reversed(towns):
             near = [place for place in every if place.town == town]
             if len(near) == 1:
@@ -106,9 +113,60 @@ class SharedPlaces:
         if town:
             near = [place for place in near if _may_lie_in(place, town)]
             near = [place for place in near if place.town == town] or near
+        return near[0] if len(near) == 1 else (None if near else self._misheard(name, wanted))
+
+    def _misheard(self, name: str, wanted: frozenset[str]) -> Place | None:
+        """The one place whose name sounds alike: `Salt Works Museum` of `Saltern Works Museum`, `Boat House`."""
+        joined = _joined(name)
+        near = [place for place, key in self._places if _joined(place.name) == joined]
+        if not near and len(wanted) > 2:
+            near = [place for place, key in self._places if len(key) == len(wanted) and _is_slip(key, wanted)]
+        if not near and len(wanted) == 2:
+            near = [place for place, key in self._places if _is_short_slip(key, wanted)]
+        if not near and wanted & _ALIKE.keys():
+            other = frozenset(_ALIKE.get(word, word) for word in wanted)
+            near = [
+                place
+                for place, key in self._places
+                if other <= key and other & key_of(place.town.split()[0] if place.town else "")
+            ]
         return near[0] if len(near) == 1 else None
 
 
+def _says(name: str, words: Collection[str]) -> bool:
+    return {_folded(word.lower()) for word in words} <= set(_folded(name.lower()).split())
+
+
+def _joined(name: str) -> str:
+    return re.sub(r"[^a-z0-9]", "", name.lower())
+
+
+def _is_slip(known: frozenset[str], said: frozenset[str]) -> bool:
+    """True for names that differ by the end of a single word."""
+    one, other = known - said, said - known
+    if len(one) != 1 or len(other) != 1:
+        return False
+    short, long = sorted((*one, *other), key=len)
+    return len(short) > 3 and long.startswith(short)
+
+
+_ALIKE = {"shop": "store", "grocery": "store", "church": "chapel"}
+"""What a place is called loosely, in a town where the station knows one of the other kind."""
+
+
+def _is_short_slip(known: frozenset[str], said: frozenset[str]) -> bool:
+    """`Salt museum` of `Saltern Works Museum`: a kind, and the beginning of another word or a word that begins so."""
+    one, other = said & known, said - known
+    if len(one) != 1 or len(other) != 1 or not one & _RARE_KINDS:
+        return False
+    (slip,) = other
+    return any(
+        min(len(slip), len(word)) > 3 and (word.startswith(slip) or slip.startswith(word))
+        for word in known - said
+    )
+
+
+_RARE_KINDS = word_set("museum theater armory chapel depot marina laundry cooperative bakery")
 _SCHOOLS = word_set("elementary high middle academy")
 
 
@@ -135,14 +193,24 @@ _ALIASES = {
 """Words for the same kind of place."""
 
 
+_SAME_KINDS = {"fire": "fire station", "vet": "animal clinic", "film": "theater"}
+_SAME_KIND = re.compile(
+    r"\b(?:(?P<fire>fire ?(?:house|hall))|(?P<vet>animal hospital|veterinary (?:clinic|hospital))|(?P<film>movie (?:house|theater|theatre)|theatre))\b"
+)
+
+
+def _folded(text: str) -> str:
+    return "".join(sign for sign in unicodedata.normalize("NFKD", text) if not unicodedata.combining(sign))
+
+
 @lru_cache(maxsize=8192)
 def key_of(name: str) -> frozenset[str]:
-    folded = "".join(
-        sign for sign in unicodedata.normalize("NFKD", name.lower()) if not unicodedata.combining(sign)
-    )
+    folded = _folded(name.lower())
     words = re.findall(
         r"[a-z0-9]+",
-        re.sub(r"\bfire ?(?:house|hall)\b", "fire station", folded.replace("'s", "s").replace("’s", "s")),
+        _SAME_KIND.sub(
+            lambda match: _SAME_KINDS[match.lastgroup or ""], folded.replace("'s", "s").replace("’s", "s")
+        ),
     )
     return frozenset(
         NUMBER_WORDS.get(word, _ALIASES.get(word, word))

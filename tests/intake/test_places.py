@@ -316,6 +316,78 @@ def test_what_is_found_was_said(words: list[str], capitals: bool) -> None:
     assert all({name for name in each.signs if ":" not in name} <= known for each in every)
 
 
+# What tells a place that viewers are sent to from others of the same sentences, one sentence or two for each sign.
+@pytest.mark.parametrize("capitals", [False, True])
+@pytest.mark.parametrize(
+    ("said", "names"),
+    [
+        ("They need yarn. You can hand it in at the ticket booth in the Lowgate Library, any day.", ["Lowgate Library"]),
+        ("You'd sign up at the side gate, Quarry Hill Cemetery, by Friday.", ["Quarry Hill Cemetery"]),
+        ("They need blankets. Take them to Marsh Hardware, behind the paint cans, any day till five.", ["Marsh Hardware"]),
+        ("They need jars. You can leave them with Marsh Hardware, over by the tire garage, any day.", ["Marsh Hardware"]),
+        ("They need boots. Bring them to the Orrin Bus Garage, it's the tall brick building, any day.", ["Orrin Bus Garage"]),
+        ("They need jars. You can leave them at Marsh Hardware. The Orrin Grange had a bin all winter, but they're painting, so that's gone.", ["Marsh Hardware"]),
+        ("They need jars. You can leave them at Marsh Hardware. You'd think the Orrin Grange, but no.", ["Marsh Hardware"]),
+        ("They need jars. You can leave them at Marsh Hardware. And the Orrin Grange, do they take them? No, they haven't the room.", ["Marsh Hardware"]),
+        ("They need jars. You can leave them at Marsh Hardware. The Orrin Grange doesn't want any more of them.", ["Marsh Hardware"]),
+        ("They need jars. You can leave them at Marsh Hardware. We were going to use the Orrin Grange, only the roof came off.", ["Marsh Hardware"]),
+    ],
+)  # fmt: skip
+def test_one_place_is_told_from_what_is_said_around_it(said: str, names: list[str], capitals: bool) -> None:
+    found = [each.name for each in places_in(captioned(said, capitals=capitals), NEWSROOM)]
+    assert len(found) == len(names), found
+    assert all(any(same_place(name, each) for each in found) for name in names), found
+
+
+@pytest.mark.parametrize(
+    ("said", "sign"),
+    [
+        ("Ida Fenn has been the crossing guard at the Orrin School for twenty-six years.", "for_years"),
+        ("The clock on the Orrin Town Hall has been wrong since nineteen ninety.", "for_years"),
+        ("A woman in Bankfoot drives a load of quilts to Tern House.", "somebody_does"),
+        ("Remember, we told you about the goat at the Orrin Clinic.", "told_you"),
+        ("If the Orrin Grange is too far, the Lowgate Library has them.", "too_far"),
+        ("This is the Orrin Store, and that's Hal at the counter.", "this_is"),
+        ("Walk up Cutler Hill to the library.", "way_to"),
+        ("The Orrin Grange has cleared a corner of the kitchen for us.", "makes_room"),
+        ("The Orrin Clinic has its own website.", "has_site"),
+        ("You give it to Wanda, at the Orrin Grange.", "one_at"),
+        ("Lean them up by the Orrin Chapel.", "by_the"),
+        ("There are nine clocks in Ida Fenn's Kitchen.", "persons_room"),
+        ("A clean one goes to the Orrin Grange, or to Reed's Diner.", "goes_or"),
+        ("The rest go on the shelf at the Orrin Grange.", "others_go"),
+        ("At the Orrin School there's a janitor named Hal.", "someone_behind"),
+        ("Every branch is taking them, except the Orrin Grange.", "keep_away"),
+        ("The Orrin Grange has begged off.", "not_now"),
+    ],
+)
+def test_signs_of_what_is_said_around_a_place(said: str, sign: str) -> None:
+    told = sentences("They need jars.", said, "Thank you.")
+    assert any(each.signs[sign] for each in candidates(told, NEWSROOM) if each.sentence == 1)
+
+
+def test_a_road_named_after_a_town_is_none_of_its_places() -> None:
+    found = candidates(
+        sentences("The library in Bankfoot has a shelf.", "Bring jars to Reed's Diner, on the Lowgate road."),
+        NEWSROOM,
+    )
+    assert "lowgate-library" not in [each.place.id for each in found]
+
+
+def test_who_is_only_spoken_to_sends_nobody_to_his_place() -> None:
+    told = sentences(
+        "Hal Ostrom, who runs the Orrin Diner, is with us.", "He said to me, tell them Tuesday.", "Fine."
+    )
+    assert not [each for each in candidates(told, NEWSROOM) if each.sentence == 1]
+
+
+def test_a_place_is_sent_to_by_there_in_a_later_sentence() -> None:
+    told = sentences("The Orrin Grange lost its roof.", "You can bring jars there until Friday.")
+    assert [each.signs["there_later"] for each in candidates(told, NEWSROOM)] == [1.0]
+    told = sentences("The Orrin Grange lost its roof.", "You can bring jars to Reed's Diner until Friday.")
+    assert not any(each.signs["there_later"] for each in candidates(told, NEWSROOM))
+
+
 def test_a_church_by_its_green_is_one_name() -> None:
     found = places_in(
         sentences("They need coats. Take them to Church on the Green, or to the Chapel by the Sea."), NEWSROOM
@@ -651,3 +723,88 @@ def test_the_firehouse_of_a_town_is_its_station() -> None:
         sentences("They need coats.", "You can leave yours at the firehouse in Bankfoot."), NEWSROOM
     )
     assert [each.id for each in found] == ["fire-2"]
+
+
+@pytest.mark.parametrize("capitals", [False, True])
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("You can take yours to the cheese cellar in Bankfoot.", "Bankfoot cheese cellar"),
+        ("You can take yours to the sluice in Bankfoot.", "Bankfoot sluice"),
+        ("You can leave them at the peat shed on Sedge Road.", "peat shed on Sedge Road"),
+        ("You can leave them at the sand yard on Sedge Road.", "sand yard on Sedge Road"),
+        ("You can leave them at the old tannery yard.", "old tannery yard"),
+        ("Sign up at the toboggan hill until Friday.", "toboggan hill"),
+        ("You can walk yours over to the bureau of weights in Bankfoot.", "Bankfoot bureau of weights"),
+        ("You can leave yours at the tailor's on Sedge Road.", "tailor on Sedge Road"),
+        ("There's a barrel at Ketchum's, the sail canvas, by the till.", "Ketchum's Sail Canvas"),
+        ("There's a barrel at Ketchum's, up in Bankfoot, the drugstore side.", "Ketchum's Drugstore"),
+        ("There's a barrel at Ketchum's, the hat place.", "Ketchum's Hat"),
+        ("You can sign up with the Ketchum twins, at the bakery.", "Ketchum Twins Bakery"),
+        ("And Ketchum and Daughters, they have a barrel.", "Ketchum and Daughters"),
+        ("You can bring yours to the porch of Maud Ketchum.", "Maud Ketchum's Porch"),
+        ("This is Maud Ketchum. You can leave yours in my garage.", "Maud Ketchum's Garage"),
+        ("You can leave yours at Ketchum Upholstery until Friday.", "Ketchum Upholstery"),
+    ],
+)  # fmt: skip
+def test_places_of_any_kind_are_considered(said: str, name: str, capitals: bool) -> None:
+    assert any(same_place(each, name) for each in considered(said, capitals=capitals))
+
+
+def test_a_place_may_be_told_apart_by_where_it_lies() -> None:
+    found = considered("Just go to the chapel, the one on the Strand.", capitals=False)
+    assert "Chapel on the Strand" in found
+
+
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("Leave them in the milk can outside of frosty's, by the door.", "Frosty's"),
+        ("There's one more class, and you can sign up in pebble cove.", "Pebble Cove"),
+        ("You can leave yours at silver thread alterations.", "Thread Alterations"),
+        ("There's also the tin whistle, on Sedge Road, by the till.", "Tin Whistle"),
+        ("Loose thread has a bin by the till.", "Loose Thread"),
+        ("Then it's the bookshop, spare thimble, any day.", "Spare Thimble"),
+    ],
+)
+def test_names_of_common_words_are_considered_in_captions_in_capitals(said: str, name: str) -> None:
+    assert any(same_place(each, name) for each in considered(said, capitals=True))
+
+
+@pytest.mark.parametrize("capitals", [False, True])
+@pytest.mark.parametrize(
+    ("said", "place"),
+    [
+        ("There's a shelf for them at the Loom's ticket office, in Lowgate.", "loom"),
+        ("You can leave them at the Lowgate vet's.", "vet"),
+        ("You can leave them at Lowgate's animal hospital.", "vet"),
+        ("You can leave them in our own front lobby.", "lobby"),
+        ("You can leave them in the lobby of this station.", "lobby"),
+        ("You can leave them at the front desk here on Pier Street.", "lobby"),
+        ("You can leave them at the Copperas Works Museum.", "museum"),
+        ("You can leave them at the copper museum.", "museum"),
+        ("You can leave them at the library's side door in Lowgate.", "lowgate-library"),
+    ],
+)
+def test_the_station_s_places_are_known_by_less_than_their_names(
+    said: str, place: str, capitals: bool
+) -> None:
+    def own(key: str, name: str, town: str, street: str = "") -> Place:
+        return replace(Place(key, name, town, "heron-flats", Hours(Mode.UNKNOWN)), street=street)
+
+    places = (
+        own("loom", "Lowgate Loom Theater", "Lowgate"),
+        own("vet", "Lowgate Animal Clinic", "Lowgate"),
+        own("lobby", "Heron Flats Television lobby", "Sandy End", "1 Pier Street"),
+        own("museum", "Copper Works Museum", "Sandy End"),
+    )
+    known = replace(NEWSROOM, places=(*NEWSROOM.places, *places))
+    spoken = captioned(f"They need snow boots. {said}", capitals=capitals)
+    assert place in [each.place.id for each in candidates(spoken, known)]
+
+
+def test_the_front_desk_of_another_station_is_not_the_programme_s() -> None:
+    lobby = Place("lobby", "Heron Flats Television lobby", "Sandy End", "heron-flats", Hours(Mode.UNKNOWN))
+    known = replace(NEWSROOM, places=(*NEWSROOM.places, lobby))
+    said = "The Bankfoot Fire Station needs boots. You can leave them at the front desk at the station."
+    assert "lobby" not in [each.place.id for each in candidates(captioned(said, capitals=False), known)]

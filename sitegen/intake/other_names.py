@@ -1,0 +1,339 @@
+"""Names of places that no known head gives away: kinds that no list holds, wares, families, landscapes, and what belongs to somebody."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator, Sequence
+
+from sitegen.intake.lexicon import CALENDAR, is_common
+from sitegen.intake.noun_phrases import LEADS, NUMBER_WORDS, PARTS, STAFF, STREETS, Phrase, is_head
+from sitegen.intake.vocabulary import (
+    FUNCTION_WORDS,
+    GOODS,
+    STRONG_PLACE_HEADS,
+    TITLES,
+    TRADE_HEADS,
+    WEAK_PLACE_HEADS,
+    word_set,
+)
+
+_WHERE = r"(?P<lead>\b(?:at|to|by|into|in|inside|outside|behind|from|past|near|with|of|on|is|or|and|try|see|visit|called)\b|\b(?:that|there|it|here)(?:'s| is)\b|[,:])"
+_ENDS = r"(?=[,.?!;:]|\Z| (?:on|in|at|or|and|until|till|by|before|during|any|will|is|has|have|had|are|takes?|keeps?|says|can|who|where|up|out|down|over|behind|across|next|they|he|she|you|every|all|right|just|for|from|with|to|too|as|so|but|instead|because|while|when|through|off|near|around|this|after|if|there|it|(?:mon|tues|wednes|thurs|fri|satur|sun)day)\b)"
+_NO_KINDS = word_set(
+    """time times hour hours day days night nights morning afternoon evening week weeks weekend month season year years moment minute end start middle top bottom side sides corner way rest best
+    people folks kids children families family fellow fellows man men woman women lady ladies guy guys girl girls boy boys neighbors seniors students crew team crowd mayor captain
+    fire flood storm accident wreck meeting sale game party parade dance concert supper dinner breakfast lunch show fair festival race contest drive raffle auction class classes wedding funeral
+    sign signs box boxes bin bins barrel table tables list sheet form forms notice poster number phone door doors window windows gate floor wall roof line lines same one ones other others
+    truck trucks bus van car cars boat boats ferry bell light lights water ice snow wind rain tide weather news house houses home homes place places spot street road town village county city
+    building buildings map address paper money work job story picture traffic power world phone neighborhood country water air sun bottom stage stove counter desk register"""
+)
+"""Common words that stand before a town or a street and are no place."""
+
+
+def _halls() -> str:
+    """Heads that make a name of the town before them."""
+    return "|".join(sorted(STRONG_PLACE_HEADS)) + "|town|village|city|high|fire|post|public"
+
+
+def _streets() -> str:
+    return "|".join(sorted(STREETS - {"row", "way", "drive", "route"}))
+
+
+def other_kinds(
+    text: str, known: Sequence[Phrase], towns: Collection[str], *, restored: bool
+) -> Iterator[Phrase]:
+    """Kinds of places that no list holds, where a town or street stands behind: `the lido in Heronsgate`, `the puddle dock on Water Street`."""
+    any_of = "|".join(re.escape(town) for town in sorted(towns, key=len, reverse=True)) or "(?!)"
+    street = rf"(?:[\w’'-]+ ){{1,2}}(?:{_streets()})" if restored else r"(?:[A-Z][\w’'-]+ ){1,2}[A-Z][a-z]+"
+    pattern = re.compile(
+        rf"{_WHERE} (?:the|our|that) (?P<name>(?:[a-z][a-z’'-]+ ){{0,2}}[a-z][a-z-]{{2,}}),? (?:(?:right|just|up|down|over|out|back) )*(?:(?:in|at) (?:the )?(?P<town>{any_of})\b(?!['’]s)|on (?P<street>{street})\b)(?! (?:[A-Z]|{_halls()}))"
+    )
+    for match in pattern.finditer(text):
+        start, end = match.span("name")
+        words = match["name"].split()
+        last = words[-1]
+        if (
+            any(
+                each.start < end and start < each.end
+                for each in known
+                if each.head or (restored and len(words) > 1)
+            )
+            or last in _NO_KINDS
+            or last in STAFF
+            or match["lead"] in ("by", "past", "near")  # What it lies beside.
+            or last.endswith(("ing", "ed", "ly"))
+            or is_head(last)
+            or any(word in FUNCTION_WORDS or word.rstrip("'s") in ("who", "that") for word in words)
+            or (match["street"] and match["street"].split()[-1].lower() not in STREETS)
+        ):
+            continue
+        road = " ".join(word[:1].upper() + word[1:] for word in (match["street"] or "").split())
+        lead = match["lead"]
+        yield Phrase(
+            start, end, tuple(words), last, lead if lead in LEADS else "", True, False, match["town"] or "", street=road, the=True
+        )  # fmt: skip
+
+
+_LANDSCAPES = word_set(
+    "cove creek lake pond inlet lagoon bluff bluffs hill ridge hollow glen meadow meadows marsh woods forest grove falls springs brook shoals dunes flats island isle river spit narrows neck bend head sound reach hole knoll beach bay"
+)
+_THE_LANDSCAPE = re.compile(
+    rf"(?P<lead>\b(?:at|to|by|from|past|near)) the (?P<name>[a-z]{{4,}} (?P<head>{'|'.join(sorted(_LANDSCAPES))}|grounds|shelter|memorial|statue|courts?|launch|rink|track|ramp))\b(?! (?:in|on|at) [A-Z]){_ENDS}"
+)
+_OF_THINGS = re.compile(
+    r"(?:(?P<lead>\b(?:at|to|by|with|from|into|in|outside|inside)) )?\bthe (?P<name>(?:[a-z]+ )?(?P<head>registry|register|board|department|office|bureau|hall|house|council|chamber|museum|school|college|society) of [a-z]{4,}(?: and [a-z]{4,})?)(?:,? (?:(?:up|down|over|out) )?in (?P<town>[A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?))?"
+)
+
+
+def plain_names(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """Names that are written small: `the skating pond`, `the registry of deeds in Oldfleet`."""
+    for match in (*_THE_LANDSCAPE.finditer(text), *_OF_THINGS.finditer(text)):
+        start, end = match.span("name")
+        words = match["name"].split()
+        if words[0] in _NEVER_FIRST | FUNCTION_WORDS or any(
+            each.start < end and start < each.end for each in known if len(each.words) > 1 or each.end >= end
+        ):
+            continue
+        town = (match["town"] or "") if match.re is _OF_THINGS else ""
+        lead = match["lead"] or ""
+        yield Phrase(
+            start, end, tuple(words), match["head"], lead if lead in LEADS else "", True, False, town, the=True
+        )  # fmt: skip
+
+
+_WARES = "|".join(sorted(GOODS))
+_NAMED_WARES = re.compile(
+    rf"{_WHERE} (?:the )?(?P<name>[A-Z][\w’'-]+ (?:[A-Z][\w’'-]+ )?(?:{_WARES})){_ENDS}"
+)
+_COMMON_WARES = re.compile(
+    rf"(?P<lead>\b(?:at|to|by|visit|try|outside|inside|behind)) (?P<name>[a-z]{{4,}} (?:{_WARES}|{'|'.join(sorted(TRADE_HEADS))})){_ENDS}"
+)
+_HEADS_FIRST = re.compile(
+    rf"(?P<lead>\b(?:at|to|by|of|outside|inside|behind)) (?P<name>(?:temple|camp|fort|chez|casa|café|cafe|hotel|mount|congregation) [a-z]{{3,}}(?: [a-z]{{3,}})?){_ENDS}"
+)
+_NAMED_LANDSCAPE = re.compile(
+    rf"(?P<lead>\b(?:at|to|by|in|on|from|near|past|off)) (?P<name>[a-z]{{3,}}(?: [a-z]{{3,}})? (?:{'|'.join(sorted(_LANDSCAPES))})){_ENDS}"
+)
+_NEVER_FIRST = word_set(
+    "next last first second third big little small old new hot cold good bad deep open high low long short fresh frozen salt both some main own whole full clean"
+)
+
+
+def hidden_kinds(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """What captions in capitals hide: names that end with wares (`Fontaine alterations`) or a landscape (`in spindle cove`)."""
+    every = (_NAMED_WARES, _NAMED_LANDSCAPE, _COMMON_WARES, _HEADS_FIRST)
+    for match in (match for pattern in every for match in pattern.finditer(text)):
+        start, end = match.span("name")
+        words = match["name"].split()
+        first = words[0].lower().replace("’", "'")
+        wares = words[0][:1].isupper()
+        if (
+            any(
+                each.start < end and start < each.end
+                for each in known
+                if len(each.words) > 1 or (each.head and each.end >= end)
+            )
+            or first in FUNCTION_WORDS | CALENDAR | _NEVER_FIRST
+            or first.removesuffix("'s") in CALENDAR
+            or (wares and (is_common(first.removesuffix("'s")) or (match["lead"] == "in")))
+            or (not wares and any(word in FUNCTION_WORDS or word.endswith("ly") for word in words))
+        ):
+            continue
+        lead = match["lead"]
+        yield Phrase(
+            start, end, tuple(word[:1].upper() + word[1:] for word in words), "", lead if lead in LEADS else "", True, True
+        )  # fmt: skip
+
+
+_TRADE = re.compile(
+    r"(?:,? (?:(?:right|just|up|down|over|out|back) )*(?:in|on|at) (?:[A-Z][\w’'-]*)(?: [A-Z][\w’'-]*)*)?, (?:you know, )?(?:(?:that|it|which)(?:'s| is) |they're )?(?:in )?(?:the|that|your|our) (?P<kind>(?:[a-z-]+ )??[a-z-]+?)(?: (?:(?P<who>side|people|folks|place|man|guys?)|part|end|half|section|lady|fellow|woman|one|wing|department|window))?"
+    + _ENDS
+)
+_PART_OF = re.compile(
+    r"\b(?P<part>porch|garage|barn|driveway|carport|stoop|yard|shed|workshop|kitchen door)(?: at| of|, at) (?:(?:Mr|Mrs|Ms|Miss|Doctor|Dr)\.? )?\Z"
+)
+_WITH_WHOM = re.compile(
+    r"(?P<kin> (?:brothers|sisters|twins|boys|girls|family|cousins|ladies))?(?P<kind>,? (?:over |down |up |out |back )?at the (?P<trade>(?:[a-z-]+ )?[a-z-]+))"
+    + _ENDS
+)
+_TRADES = (
+    STRONG_PLACE_HEADS
+    | TRADE_HEADS
+    | GOODS
+    | word_set("bar market counter stand truck club studio barber supply kitchen")
+) - word_set(
+    "library school elementary church chapel office station high union junior hall center mission headquarters branch hospital courthouse parish temple synagogue mosque college university grange armory depot terminal"
+)
+"""What is called by its owner."""
+
+
+def with_trade(name: str, phrase: Phrase, text: str) -> str:
+    """A name without a kind, with what the next words say that it is: `Dunleavy's, the ice cream`, `Tarbell's, up in Millrace, the pharmacy side`,
+    `the Hask brothers, at the garage`."""
+    if phrase.head:
+        return name
+    part = _PART_OF.search(text[: phrase.start])
+    if part is not None and not phrase.the:
+        owner = name if name.endswith(("'s", "’s")) else f"{name}'s"
+        return f"{owner} {part['part'].capitalize()}"
+    after = text[phrase.end :]
+    told = _TRADE.match(after)
+    if told is not None and not re.match(r" (?:with|where|who|for|from|there)\b", after[told.end() :]):
+        kinds = told["kind"].split()
+        if (kinds[-1] in _TRADES and not (len(kinds) == 1 and kinds[0] in PARTS)) or (
+            (kinds[0] == "parish" and kinds[-1] in ("hall", "house"))
+            or (told["who"] and not set(kinds) & (FUNCTION_WORDS | _NEVER_FIRST))
+        ):
+            return f"{name} {told['kind'].title()}"
+    whom = _WITH_WHOM.match(after)
+    kin = phrase.words[-1].lower() in _KINDRED
+    if whom is not None and kin and whom["trade"].split()[-1] in _TRADES:
+        return f"{name} {whom['trade'].title()}"
+    if whom is None or (phrase.the and not whom["kin"]) or phrase.pair or phrase.back:
+        return name
+    if whom["trade"].split()[-1] not in _TRADES:
+        return name
+    if whom["kin"]:
+        return f"{name}{whom['kin'].title()} {whom['trade'].title()}"
+    if not whom["kind"].startswith(",") or name.endswith(("'s", "’s")) or is_common(name.split()[-1]):
+        return name
+    return f"{name}'s {whom['trade'].title()}"
+
+
+_KIND_FIRST = re.compile(
+    r"\b(?:[Tt]he|[Oo]ur|[Mm]y|[Aa]) (?:[a-z-]+ )?(?P<kind>[a-z-]+), (?P<name>[a-z][a-z'-]{2,} [a-z]{3,})(?:[.]|,(?! (?:who|whom|which|where)\b))"
+)
+
+
+_TAKES_IN = r"(?:(?:has|have|keeps?) (?:got )?(?:a|an|one|the|another)(?: \w+)?(?: (?:box|bin|barrel|basket|bucket|can|jar|list|sheet|book|form|clipboard|crate|tub|rack|shelf|table|bag|cage|hamper|one))?\b|takes? (?:them|it|yours|those|any|in)\b|will (?:take|have)\b|(?:is|are) (?:taking|collecting|accepting|holding)\b)"
+_COMMON_NAME = r"(?P<name>[A-Za-z][a-z'’-]{2,} (?:[a-z]{3,} )?[a-z]{3,})"
+
+
+def common_names(text: str, known: Sequence[Phrase], towns: Collection[str]) -> Iterator[Phrase]:
+    """Names of common words before a town or a street, or that take things in, which captions in capitals hide:
+    `there's also the wool gatherer, on pilot street`, `loose ends has a basket`."""
+    any_of = "|".join(re.escape(town) for town in sorted(towns, key=len, reverse=True)) or "(?!)"
+    opens = r"(?:\A(?:(?:And|Or|So|Then) )?|[,;:] (?:and |or )?|\b(?:and|or|also|there's|there is|it's|it is|that's|called|shop is) )(?P<the>[Tt]he )?"
+    before = re.compile(
+        rf"{opens}{_COMMON_NAME}(?:, (?:(?:up|over|down|out|back) )?(?:in|at) (?:{any_of})\b|,? on (?:[\w’'-]+ ){{1,2}}(?i:{_streets()})\b| {_TAKES_IN})"
+    )
+    called = re.compile(
+        rf"(?:\bcalled |\b[Ii]n (?:{any_of}),?(?: it's| it is| that's| there's| there is)? )(?P<the>the )?(?P<name>[a-z]{{3,}} [a-z]{{3,}})(?=[,.;])"
+    )
+    for match in (*before.finditer(text), *called.finditer(text)):
+        start, end = match.span("name")
+        words = match["name"].lower().split()
+        if (
+            any(each.start < end and start < each.end for each in known if each.head or len(each.words) > 1)
+            or any(word in FUNCTION_WORDS or word.endswith(("ly", "ing")) for word in words)
+            or set(words) & (set(NUMBER_WORDS) | _NO_KINDS | _NO_FAMILIES)
+            or words[0] in _NEVER_FIRST
+        ):
+            continue
+        yield Phrase(
+            start, end, tuple(word.capitalize() for word in words), "", "", True, True, the=bool(match["the"])
+        )  # fmt: skip
+
+
+def named_behind(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """Names of common words right behind their kind, which captions in capitals hide: `the bookshop, second tide, and`."""
+    for match in _KIND_FIRST.finditer(text):
+        start, end = match.span("name")
+        words = match["name"].split()
+        if (
+            match["kind"] not in _TRADES
+            and not (is_head(match["kind"]) and match["kind"] not in WEAK_PLACE_HEADS)
+        ) or (
+            any(word in FUNCTION_WORDS or word.endswith(("ly", "ing", "ed")) for word in words)
+            or words[0] in NUMBER_WORDS
+            or words[-1] in PARTS
+            or any(each.start < end and start < each.end for each in known if each.head in STRONG_PLACE_HEADS)
+        ):
+            continue
+        yield Phrase(start, end, tuple(word.capitalize() for word in words), "", "", True, True)
+
+
+_KIN = (
+    "sons?|daughters?|brothers?|sisters?|cousins?|nephews?|nieces?|bros|company|co|associates|partners|family"
+)
+_FAMILIES = re.compile(
+    rf"(?P<name>\b[A-Za-z][\w’-]{{2,}} (?:and|&) (?:{_KIN}))(?=[,.;:?!]|\Z| (?:on|in|at|or|until|by|has|have|will|is|are|takes?|up|down|over|out|says|who)\b)",
+    re.IGNORECASE,
+)
+_NO_FAMILIES = word_set(
+    "wife husband father mother parents parent mom dad mum grandmother grandfather grandma grandpa aunt uncle cousin cousins brother brothers sister sisters son sons daughter daughters friend friends family families kids children neighbor neighbors him her them me us you man men woman women mothers fathers wives husbands nephew nephews niece nieces boys girls owner owners founder partner partners"
+)
+
+
+_KINDRED = word_set("brothers sisters twins boys girls cousins family")
+_KIN_OF = re.compile(
+    rf"\b(?:(?P<lead>at|to|by|with|from) )?[Tt]he (?P<name>[A-Z][\w’-]+ (?:{'|'.join(sorted(_KINDRED))}))\b(?! (?:{'|'.join(sorted(GOODS))})\b)"
+)
+
+
+def kindred(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """`The Pruitt sisters`, where the next words say of what."""
+    for match in _KIN_OF.finditer(text):
+        start, end = match.span("name")
+        if _WITH_WHOM.match(text[end:]) is None or any(each.start < end < each.end for each in known):
+            continue
+        lead = match["lead"] or ""
+        first, second = match["name"].split()
+        yield Phrase(
+            start, end, (first, second.capitalize()), "", lead if lead in LEADS else "", True, True, the=True
+        )  # fmt: skip
+
+
+def families(text: str, known: Sequence[Phrase], *, restored: bool) -> Iterator[Phrase]:
+    """`Sable and Sons`, wherever it stands."""
+    for match in _FAMILIES.finditer(text):
+        start, end = match.span("name")
+        words = match["name"].split()
+        led = text[:start].lower().removesuffix("the ").split()[-1:]
+        if (
+            any(each.start < end and start < each.end for each in known if each.pair or each.head)
+            or words[0].lower() in _NO_FAMILIES | FUNCTION_WORDS
+            or set(led) & {"his", "her", "their", "my", "our", "your", "its", "a", "an"}
+            or not (restored or words[-1][:1].isupper())
+            or (words[0].lower().endswith("s") and is_common(words[0]))
+        ):
+            continue
+        yield Phrase(
+            start, end, (words[0][:1].upper() + words[0][1:], "and", words[-1].capitalize()), "", "".join(set(led) & LEADS), True, True, pair=True
+        )  # fmt: skip
+
+
+_AT_MINE = re.compile(
+    r"\b(?P<lead>at|to|on|by|in|into|outside|behind) (?P<mine>(?:my|our)(?: own)?(?: front| back| side)? (?P<part>porch|garage|barn|driveway|house|place|yard|carport|stoop|steps|kitchen|shed|garden|workshop|studio|farm|shop))\b(?![’'])"
+)
+_IN_FULL = re.compile(
+    r"\b(?P<first>[A-Z][a-z’'ñéíóáú-]+) (?P<last>[A-Z][\w’'-]+)(?=[,.;:?!]|\Z| (?:is|was|has|who|says?|and|of|from|in|at|to|did|does|makes?|started|wants|will|had)\b)"
+)
+
+
+def person_in_full(text: str) -> str:
+    """The last person whom a sentence names in full, or nothing."""
+    last = ""
+    for match in _IN_FULL.finditer(text):
+        low = match["first"].lower(), match["last"].lower()
+        if not (
+            set(low) & (FUNCTION_WORDS | CALENDAR | STREETS | TITLES)
+            or any(is_head(word) for word in low[1:])
+            or is_common(low[0])
+            or match["last"].endswith(("'s", "’s"))
+        ):
+            last = match[0]
+    return last
+
+
+def at_somebodys(text: str, person: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """`At my porch`, by the name of whoever was introduced."""
+    for match in _AT_MINE.finditer(text) if person else ():
+        start, end = match.span("mine")
+        if any(each.start < end and start < each.end and each.back for each in known):
+            continue
+        lead = match["lead"]
+        first, last = person.split()
+        yield Phrase(
+            start, end, (first, f"{last}'s", match["part"].capitalize()), "", lead if lead in LEADS else "", True, True, back=False
+        )  # fmt: skip
