@@ -3,25 +3,33 @@ apart, by other hands, no worse than at first sight. `python -m tests.bench.meas
 
 from __future__ import annotations
 
+import random
+
+from tests.conftest import SEED
 from tests.samples.intake_measures import KINDS, Measure, demonstration_newsroom, measure, taken
 from tests.samples.programmes import programmes
+from tests.samples.served_site import LONG
 
 RECALL, PRECISION = 0.9, 0.8
+MOST_TUNED = 50
+"""Drawn by the seed; all of them with SITEGEN_LONG=1."""
 
 
-def totals(groups: frozenset[str]) -> dict[str, Measure]:
+def totals(groups: frozenset[str], most: int | None = None) -> dict[str, Measure]:
     newsroom = demonstration_newsroom()
     found = {kind: Measure(0, 0, 0, 0) for kind in KINDS}
-    for programme in programmes():
-        if programme.group in groups:
-            for kind, each in measure(programme, taken(programme, newsroom)).items():
-                found[kind] += each
+    chosen = [programme for programme in programmes() if programme.group in groups]
+    if most is not None and not LONG:
+        chosen = random.Random(SEED).sample(chosen, most)
+    for programme in chosen:
+        for kind, each in measure(programme, taken(programme, newsroom)).items():
+            found[kind] += each
     return found
 
 
 def test_the_tuned_programmes_are_read_as_promised() -> None:
-    found = totals(frozenset({"tuned"}))
-    assert all(each.wanted >= 300 for each in found.values())
+    found = totals(frozenset({"tuned"}), MOST_TUNED)
+    assert all(each.wanted >= 100 for each in found.values())
     short = {kind: each for kind, each in found.items() if each.recall < RECALL or each.precision < PRECISION}
     assert not short
 

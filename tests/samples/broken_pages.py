@@ -17,6 +17,8 @@ Breakage: TypeAlias = Callable[[str, random.Random], str]
 _POLICY: Final = re.compile(r'<meta http-equiv="(?:Content-Security-Policy|refresh)"[^>]*>\n?')
 # Before a part of the page's own content: neither inside a tag nor inside a paragraph, a list or a table.
 _PLACES: Final = re.compile(r"(?=<h[2-4]\b|<section\b|</main>)")
+_HIDDEN: Final = re.compile(r"<(\w+)\b[^>]*\shidden\b[^>]*>.*?</\1>", re.DOTALL)
+"""What nobody is shown has no fault."""
 
 
 def without_policy(source: str) -> str:
@@ -29,7 +31,14 @@ def added(*markups: str) -> Breakage:
 
     def apply(source: str, chance: random.Random) -> str:
         start = source.index("<main")
-        place = chance.choice([found.start() for found in _PLACES.finditer(source, start)])
+        hidden = [found.span() for found in _HIDDEN.finditer(source, start)]
+        place = chance.choice(
+            [
+                found.start()
+                for found in _PLACES.finditer(source, start)
+                if not any(begin < found.start() < end for begin, end in hidden)
+            ]
+        )
         return f"{source[:place]}{chance.choice(markups)}\n{source[place:]}"
 
     return apply
