@@ -570,6 +570,14 @@ def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict
         "taken_instead": any(_takes_back(one, other, sentences) for other in earlier)
         and not any(_takes_back(other, one, sentences) for other in later),
         "so_sooner": not _limited(one) and any(_so_sooner(one, other, sentences) for other in later),
+        "follows_limit": not _limited(one)
+        and any(
+            _limited(each)
+            and each.day is not None
+            and 0 < (one.day - each.day).days <= _SOON_AFTER
+            and one.sentence - each.sentence <= _REACH_ON
+            for each in earlier
+        ),
         "given_up": _once(one) and any(not _once(each) and _says_last(each) for each in later),
         "given_instead": _says_last(one)
         and not (_once(one) or again)
@@ -599,6 +607,8 @@ def _takes_back(one: Day, other: Day, sentences: Sequence[Sentence]) -> bool:
     )
 
 
+_SOON_AFTER = 4
+"""Days within which something takes place for which things had to be there by a limit."""
 _SHORT = 40
 """Characters between a denial and the day that holds."""
 

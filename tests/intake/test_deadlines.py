@@ -322,6 +322,7 @@ def test_of_several_days_the_one_that_holds_is_meant(said: tuple[str, ...], days
         (("We want your fiddle.", "Bring it to the mill by the fourth of December.", "No varnish the night before."), ["2026-12-04"]),
         (("We want pictures of your barn.", "They choose on the fourth of December, so have yours there by the second."), ["2026-12-02"]),
         (("We want pictures of your barn.", "When do you stop?", "The judges come on the fourth of December.", "So if you have one, the second of December, before I lock the door."), ["2026-12-02"]),
+        ((NEED, "All of it by Wednesday the second, and the truck leaves on the third."), ["2026-12-02"]),
         ((NEED, "The bins get emptied for the last time on Wednesday."), ["2026-11-25"]),
         ((NEED, "I come by on Friday, and that's the finish."), ["2026-11-27"]),
         ((NEED, "The van sails on the eighth of December, and I want it full on the Monday."), ["2026-12-07"]),
