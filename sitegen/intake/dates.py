@@ -118,7 +118,12 @@ def _counted_from(text: str, mention: Mention, aired: date) -> Mention:
     way = match["way"]
     if match["count"]:
         weeks = match["unit"].startswith(("week", "fortnight"))
-        if way == "of" or (way in (None, "on") and (not weeks or _TIMES.search(text[: match.start()]))):
+        apart = way is None and "," in match[0]  # `No, two weeks, the 27th` says one day twice.
+        if (
+            way == "of"
+            or apart
+            or (way in (None, "on") and (not weeks or _TIMES.search(text[: match.start()])))
+        ):
             return mention
         step = -1 if way in ("before", "ahead of") else 1
         day, doubt = _steps(mention.day, match, step)
@@ -201,7 +206,10 @@ def _counted_back(
                 )
                 doubt = ""
             elif match["weekday"]:
-                day = _beside(base, WEEKDAYS[match["weekday"]], back=match["side"] != "after")
+                weekday, back = WEEKDAYS[match["weekday"]], match["side"] != "after"
+                day = _beside(base, weekday, back=back)
+                if any(_beside(other, weekday, back=back) == base for other in [*named, *here]):
+                    day = base  # Said once more.
                 doubt = ""
             else:
                 day, doubt = base + timedelta(days=WEEKDAYS[match["within"]] - base.weekday()), ""
@@ -263,7 +271,10 @@ def _leaning(text: str, mention: Mention, base: date | None, aired: date) -> Men
     return replace(mention, day=day) if day >= aired else mention
 
 
-_LIMITING = re.compile(r"\b(?:by|before|until|till|through)\b[^.,;]{0,40}\Z|\bso(?: the| on){0,2} \Z")
+_LIMITING = re.compile(
+    r"\b(?:by|before|until|till|through)\b[^.,;]{0,40}\Z|\bso(?: the| on){0,2} \Z"
+    r"|\b(?:want|need|must have|have to have|'ve got to have) (?:it|them|those|everything|all|my|our|your|the)\b[^.,;]{0,40}\Z"
+)
 
 
 def _joined(text: str, mentions: Sequence[Mention]) -> list[Mention]:
@@ -610,7 +621,7 @@ def _bare_word(match: re.Match[str], aired: date) -> Mention | None:
     return None
 
 
-_ON = r"(?: ?(?:[.,;:?!]|\Z)|'s (?:a|the|our|your|their|when|it|as)\b| (?:at|and|from|to|in the (?:morning|evening|afternoon)|in (?:january|february|march|april|may|june|july|august|september|october|november|december)|is|isn't|was|will|or|so|for|now|then|this time|instead|again|because|since|if|when|while|by|on|before|after|until|till|through|with|without|as|they|we|he|she|it|you|i|who|which|that|but|not|please|too|only|comes|falls|works|rolls|arrives|passes|goes|there|would|has|can)\b)"
+_ON = r"(?: ?(?:[.,;:?!]|\Z)|'s (?:a|the|our|your|their|when|it|as)\b| (?:at|and|from|to|itself|in the (?:morning|evening|afternoon)|in (?:january|february|march|april|may|june|july|august|september|october|november|december)|is|isn't|was|will|or|so|for|now|then|this time|instead|again|because|since|if|when|while|by|on|before|after|until|till|through|with|without|as|they|we|he|she|it|you|i|who|which|that|but|not|please|too|only|comes|falls|works|rolls|arrives|passes|goes|there|would|has|can)\b)"
 """What may follow a day of the month that no month follows: no noun that it might count."""
 
 _Reader = Callable[[re.Match[str], date], "Mention | None"]
@@ -633,7 +644,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"\b(?<!every )(?<!each )(?<!any )(?<!most )(?<!some )(?<!one )(?<!no )(?<!since )(?<!ago )(?<!ago on )(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|a|your|our|when|it|as)\b))(?! last\b)(?! (?:nights|mornings|afternoons|evenings|noons)\b)(?! (?:(?:night|morning|afternoon|evening) )?(?:club|crew|page|paper|edition|boat|ferry|train|bus|class|choir|game|group|shift|market)\b)(?P<week> (?:a )?week\b| after next\b| next(?= ?(?:[.,;:?!]|\Z)))?"
+            rf"\b(?<!every )(?<!each )(?<!any )(?<!most )(?<!some )(?<!one )(?<!no )(?<!since )(?<!ago )(?<!ago on )(?:(?P<lead>this coming|this past|coming|this|next|last|past|on|by|until|till|through|before) )?(?P<weekday>{_WEEKDAY})\b(?!'(?!s (?:the|a|your|our|when|it|as|over|out|up|done|through)\b))(?! last\b)(?! (?:nights|mornings|afternoons|evenings|noons)\b)(?! (?:(?:night|morning|afternoon|evening) )?(?:club|crew|page|paper|edition|boat|ferry|train|bus|class|choir|game|group|shift|market)\b)(?P<week> (?:a )?week\b| after next\b| next(?= ?(?:[.,;:?!]|\Z)))?"
         ),
         _weekday,
     ),
@@ -664,7 +675,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"\b(?:the )?(?:end|last day|close) of (?P<what>{_MONTH}|the month|this month|next month|the week|this week|next week|the year|this year)\b"
+            rf"(?<!back )\b(?:the )?(?:end|last day|close) of (?P<what>{_MONTH}|the month|this month|next month|the week|this week|next week|the year|this year)\b"
         ),
         _end_of,
     ),
@@ -717,7 +728,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"(?:(?P<weekday>{_WEEKDAY}),? |(?<=by )|(?<=until )|(?<=till )|(?<=before )|(?<=through )|(?<=on )|(?<=after )|(?<=to )|(?<=deadline is )|(?<=deadline's )|(?<=due )|(?<=it's )|(?<=saying )|(?<=say )|(?<=make it ))the (?P<day>first|second|third|fourth|1st|2nd|3rd|4th)(?={_ON})"
+            rf"(?:(?P<weekday>{_WEEKDAY}),? |(?<=by )|(?<=until )|(?<=till )|(?<=before )|(?<=through )|(?<=on )|(?<=after )|(?<=to )|(?<=deadline is )|(?<=deadline's )|(?<=due )|(?<=it's )|(?<=saying )|(?<=say )|(?<=make it )|(?=the \w+ itself\b))the (?P<day>first|second|third|fourth|1st|2nd|3rd|4th)(?={_ON})"
         ),
         _bare_word,
     ),
@@ -726,12 +737,17 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
 
 # --- holidays --------------------------------------------------------------------------------
 
+_KINDS = (
+    "(?:boat|ship|lumber)?yard|hall|chapel|church|school|house|inn|hotel|library|farm|orchard|nursery|museum"
+    "|court|lane|street|road|avenue|island|point|head|bay|cove|creek|bridge|square|park|cottages?|cafe|diner|bakery|lodge|wharf|pier|landing"
+)
+"""What is called after a day, and stands on all of them: `the Candlemas boatyard`."""
 _FEAST = re.compile(
     rf"(?:\b(?P<weekday>{_WEEKDAY}),? )?\b(?P<name>"
     + "|".join(sorted(map(re.escape, FEASTS), key=len, reverse=True))
     .replace(r"saint\ ", r"(?:saint|st\.?)\ ")
     .replace("'", "'?")
-    + r")(?![\w'])(?P<eve> eve\b)?(?! (?:eve|party|parade|tree|dinner|lights?|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud)\b)(?P<weekend> weekend\b)?"
+    + rf")(?![\w'])(?P<eve> eve\b)?(?! (?:eve|party|parade|tree|dinner|lights?|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud|{_KINDS})\b)(?P<weekend> weekend\b)?"
 )
 _TO_SATURDAY = (-2, -3, 3, 2, 1, 0, -1)
 """Days from a feast on Monday, Tuesday and so on to the Saturday of its weekend."""

@@ -38,9 +38,10 @@ _SAID_RIGHT_BEFORE = re.compile(rf"{_IS_DEADLINE.pattern},? ?(?:the |on |by |is 
 _SAID_AFTER = re.compile(
     rf"(?:(?!\w+day\b)[^.;?!]){{0,30}}(?:\b(?:is|are|being)|'s|,) (?:the |our |their |your )?(?:absolute |very )?{_IS_DEADLINE.pattern}"
     rf"| (?:the|our|their|your) {_IS_DEADLINE.pattern}|(?: night| morning)?(?:'s| is) (?:it|the end(?: of it)?)\b"
+    r"|[^.;?!]{0,20}, (?:and )?that(?:'s| is) (?:it|that|the (?:end|finish|lot|last)(?: of (?:it|them))?)(?= ?(?:[.,;:?!]|\Z))"
 )
 _CLOSES = re.compile(
-    r"\b(?:clos(?:e|es|ing)|end(?:s|ing)?|wrap(?:s|ping)?(?: \w+)? up|wind(?:s|ing)? (?:up|down)|com(?:e|es|ing) (?:down|to an end)|go(?:es)? away|get(?:s)? (?:picked up|hauled away)|(?:is|are) (?:picked up|hauled away)|stop(?:s|ping)?(?: (?:taking|accepting|collecting)(?: \w+){0,2})?|finish(?:es|ing)?|shut(?:s|ting)?(?: down)?|run(?:s|ning)? out|over|cuts? off|due|expires?)\b(?: (?:for good|up|down|its doors|at (?:the (?:end|close) of )?[\w:]+(?: [ap]m| o'?clock)?|the doors|, ?they say,?))? ?(?:on|at the|at)? ?(?:the )?\Z"
+    r"\b(?:clos(?:e|es|ing)|end(?:s|ing)?|wrap(?:s|ping)?(?: \w+)? up|wind(?:s|ing)? (?:up|down)|lock(?:s|ing)? (?:up|the doors?)|pack(?:s|ing)? up|com(?:e|es|ing) (?:down|to an end)|go(?:es)? away|get(?:s)? (?:picked up|hauled away)|(?:is|are) (?:picked up|hauled away)|stop(?:s|ping)?(?: (?:taking|accepting|collecting)(?: \w+){0,2})?|finish(?:es|ing)?|shut(?:s|ting)?(?: down)?|run(?:s|ning)? out|over|cuts? off|due|expires?)\b(?: (?:for good|up|down|its doors|at (?:the (?:end|close) of )?[\w:]+(?: [ap]m| o'?clock)?|the doors|, ?they say,?))? ?(?:on|at the|at)? ?(?:the )?\Z"
 )
 _YOURS = re.compile(r"\byou(?:'ve| have)(?: only| just| still)?(?: got)?(?: just| only| about| exactly)? \Z")
 """`You've got two weeks from …`."""
@@ -261,7 +262,7 @@ _AFTER_ENDS = re.compile(
     r"\b(?:can't|cannot|won't|not|no|nothing|don't|couldn't|too late)\b(?:(?! (?:un)?till? )[^.;]){0,45}\bafter (?:the |this )?\Z|\b(?:anything|whatever|whoever|anybody|anyone|any|those|ones?)\b[^.;]{0,40}\bafter (?:the |this )?\Z"
 )
 _OTHER_ANNOUNCED = re.compile(
-    r"\b(?:we|i|you)(?:'d|'ve| had)? (?:said|told (?:you|everybody|everyone|folks|people)|(?:\w+ ){0,4}last week and (?:said|told)|heard|were told|announced|heard me say|set|used to)\b|\blast (?:year|time|winter|spring|summer|fall|month)\b|\b(?:was|were|wanted|needed|had) [^.;]{0,30}\blast week\b|\b(?:it|that|which|deadline|date) was (?:on |the |for )*\Z|\bused to\b|\ba year ago\b|\bback (?:then|in (?:the \w+s?\b|\d{4}|january|february|march|april|may|june|july|august|september|october|november|december))\b|\b(?:always|usually|normally|ordinarily|other years|most years)\b|\b(?:was|were|had been) (?:supposed|going|due|set|originally)\b|\bthey'd (?:set|planned|said|meant)\b|\boriginally\b|\bwould (?:wrap|close|end|be over|stop)\b|\bran until\b"
+    r"\b(?:we|i|you)(?:'d|'ve| had)? (?:said|told (?:you|everybody|everyone|folks|people)|(?:\w+ ){0,4}last week and (?:said|told)|heard|were told|announced|heard me say|set|used to)\b|(?<!\bfor the )\blast (?:year|time|winter|spring|summer|fall|month)\b|\b(?:was|were|wanted|needed|had) [^.;]{0,30}\blast week\b|\b(?:it|that|which|deadline|date) was (?:on |the |for )*\Z|\bused to\b|\ba year ago\b|\bback (?:then|in (?:the \w+s?\b|\d{4}|january|february|march|april|may|june|july|august|september|october|november|december))\b|\b(?:always|usually|normally|ordinarily|other years|most years)\b|\b(?:was|were|had been) (?:supposed|going|due|set|originally)\b|\bthey'd (?:set|planned|said|meant)\b|\boriginally\b|\bwould (?:wrap|close|end|be over|stop)\b|\bran until\b"
 )
 """What was said once: last year's day, or one that has been moved."""
 _ONCE_SAID = re.compile(
@@ -283,10 +284,10 @@ _STRETCHES = re.compile(
     r"\b(?:have|has|'ve|got|given?|giving|good|open|keep\w*|kept|run\w*|extend\w*|wait\w*|hold\w*|taking|take|accept\w*|collect\w*|stay\w*|goes|going|here|there|out|up)\b[^.;,]{0,30}(?:\b(?:until|till|'til|through|thru)(?: \w+){0,2}|(?<!up)(?<!from) to(?: the)?) ?\Z|\b(?:stretch|push|mov|extend|put)(?:e?d|es|ing|s)?\b[^.;,]{0,20}\b(?:to|until|till)(?: the)? ?\Z"
 )
 _HAS_TO_BE = re.compile(
-    r"(?<!\bif you )(?<!\bif they )\b(?:need|needs|has to|have to|had to|have got to|has got to|'ve got to|'s got to|got to|must|like|want|wants|should|asking|ask|hoping|supposed to)\b[^.;]{0,60}\Z"
+    r"(?<!\bif you )(?<!\bif they )(?<!\bsomebody )(?<!\bsomeone )\b(?:need|needs|has to|have to|had to|have got to|has got to|'ve got to|'s got to|got to|must|like|want|wants|should|asking|ask|hoping|supposed to)\b[^.;]{0,60}\Z"
 )
 _GOES_AWAY = re.compile(
-    r"\b(?:com(?:e|es|ing) down|go(?:es)? (?:out|away|off|to the|into the|on the)|(?:pulls?|heads?|rolls?|drives?) (?:out|off|away)|(?:get|gets|be|are|is|being) (?:counted|picked up|collected|hauled|drawn|opened|tallied|boxed|shipped|sent|taken down|judged|emptied)|clos(?:e|es|ing)|shuts?|ends?|draw(?:s|ing)? (?:the )?(?:names?|routes)|leaves?|sails?|ships?|stops?|quits?|wraps?|finish\w*|retires)\b[^.;]{0,30}\Z"
+    r"\b(?:com(?:e|es|ing) down|go(?:es)? (?:out|away|off|to the|into the|on the)|(?:pulls?|heads?|rolls?|drives?) (?:out|off|away)|(?:get|gets|be|are|is|being) (?:counted|picked up|collected|hauled|drawn|opened|tallied|boxed|shipped|sent|sorted|packed|loaded|locked|taken down|judged|emptied)|clos(?:e|es|ing)|shuts?|ends?|draw(?:s|ing)? (?:the )?(?:names?|routes)|leaves?|sails?|ships?|stops?|quits?|wraps?|finish\w*|retires)\b(?!'s)[^.;]{0,30}\Z"
 )
 _SOMETHING_ELSE_UNTIL = re.compile(
     r"(?:\b(?:is|are|was|were|be|been|being|stays?|stayed)|'s|'re) (?:\w+ )?(?:out|shut|closed|away|gone|down|off|for repairs?|on view|running|in town|home|asleep|busy|hidden)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z"
@@ -311,7 +312,7 @@ _HAD_BY_THEN = re.compile(
     r"\A,? ?(?:noon|night|morning)?,? ?(?:they|he|she|it|we|there|i|every|all|nobody|everybody|the \w+)\b[^.,;]{0,40}\b(?:had|was|were|is|are|has|have|'d|'ll have|will have)\b|\A,? you(?:'ll| will) (?:be|have|find|see|know|hear)\b"
 )
 _TAKES_PLACE = re.compile(
-    r"\b(?:there's|there is|there'll be|it's|it'll be|is|are|will be|held|happens?|starts?|begins?|opens?|returns?|kicks off|meets?|see you|come|back|here|comes|playing|play|sing\w*|party)(?: (?:on|at|this|next|again|out|back|\d{1,2}(?::\d\d)?))* ?(?:the )?\Z"
+    r"\b(?:there's|there is|there'll be|it's|it'll be|is|are|will be|held|happens?|starts?|begins?|opens?|gets? in|arrives?|comes? home|returns?|kicks off|meets?|see you|come|back|here|comes|playing|play|sing\w*|party)(?: (?:on|at|this|next|again|out|back|\d{1,2}(?::\d\d)?))* ?(?:the )?\Z"
 )
 
 _SITE = re.compile(r"\b(?:web ?site|site|web|online|page|on ?screen|dot (?:org|com|net)|link|watch|video)\b")
@@ -358,14 +359,52 @@ _AT_LATEST = re.compile(
     r"[^.;?!]{0,16}(?:,? at (?:the )?(?:very )?(?:latest|outside)|,? tops\b|,? or (?:sooner|before|it's too late)|,? (?:and )?(?:not|no) (?:after|later|a (?:day|minute) (?:more|later))|,? sharp\b)"
 )
 _THEN_CLOSES = re.compile(
-    r"(?: (?:morning|night|afternoon|evening))?(?: at (?:the )?[\w:]+(?: [ap]m)?)?,?(?: is when| 's when|'s when)? (?:they|we|he|she|i|it|the \w+)(?:'ll| will|'s|'re|'m| are| is)? (?:\w+ )?(?:lock|clos|shut|empt|count|draw|load|pick\w* (?:them|it|those|everything)|haul|tak(?:e|es|ing) (?:it|them|those) down|com(?:e|es|ing) down|leav|pack|ship|sort|order|stop|quit|pull)"
+    r"(?: (?:morning|night|afternoon|evening))?(?:,? at (?:the )?[\w:]+(?: [ap]m| oclock)?)?,?(?: is when| 's when|'s when)? (?:they|we|he|she|i|it|the \w+)(?:'ll| will|'s|'re|'m| are| is)? (?:\w+ )?(?:lock|clos|shut|empt|count|draw|load|pick\w* (?:them|it|those|everything)|haul|tak(?:e|es|ing) (?:it|them|those) down|com(?:e|es|ing) down|leav|pack|ship|sort|order|stop|quit|pull|(?:put|slam|nail|screw)\w* (?:the|a|on the) (?:lid|hatch|lock|padlock|cover)|seal|tap(?:e|ing) (?:it|them) (?:up|shut))"
 )
 _WITHDRAWN = re.compile(
     r"\b(?:forget|don't go by|never mind|scratch|ignore|wrong|moved|pushed|extended|changed|any ?more|no longer|that was|not now|now it's|instead|this time|this year|not again|it isn't|it's not|it is not|isn't now|too soon|too early|th(?:ink|ought|inking) (?:again|better)|chang(?:e|ed|ing) (?:his|her|their|our|my|its) minds?|mistaken|correction|sooner|after all)\b"
 )
 _DENIES = re.compile(
-    r"\A(?:oh,? |uh,? |um,? |well,? )*(?:no|nope|not|wait|actually|sorry|make (?:it|that)|i mean)\b"
+    r"\A(?:oh,? |uh,? |um,? |well,? |or,? |but,? )*(?:(?:no|nope)(?= ?(?:[.,;:?!]|\Z)| (?:wait|sorry|they|we|it|he|she|i|that|it's|that's|the|on|by)\b| \w+day\b)|not (?:on|by|until|till|(?:(?!every|a|any|one)\w+ )?(?:\w*day|eve)\b|christmas|easter|thanksgiving|halloween|the \d)|(?:wait|actually|sorry|make (?:it|that)|i mean)\b)"
 )
+_DENIED_HERE = re.compile(
+    r"(?: (?:morning|afternoon|evening|night))?,? (?:oh,? |or,? )?(?:no|nope|sorry|wait|i mean|or rather|make that)\b,? "
+)
+"""Right behind a day: another one is meant."""
+_OR_ELSE = re.compile(
+    r"\b(?:if|unless) (?:it|they|you|we|he|she|i|yours?|that|those|the \w+|nobody|somebody|anybody)\b(?:(?!n't|\bnot\b|\bnever\b)[^.;,?!]){0,20}(?:n't|\bnot|\bnever)\b[^.;,?!]{0,50}\Z"
+    r"|\bunless (?:it's|they're|it is|they are|(?:you|we|i)(?:'ve| have| get))\b[^.;,?!]{0,50}\Z"
+    r"|\b(?:anything|whatever|anybody|anyone|whoever|those|ones?) (?:that |who |which )?(?:isn't|aren't|hasn't|haven't|doesn't|don't|is not|are not|has not)\b[^.;,?!]{0,50}\Z"
+)
+"""What is not there on the day is too late: `if it isn't on the truck by Friday`."""
+_BY_THAT_DAY = re.compile(
+    r"\b(?:by|before|until|till|no later than)(?: (?!then\b)[\w:]+){0,3} that (?:same )?(?:day|morning|afternoon|evening|night)\b"
+)
+"""The limit of a day named before: `by noon that day`."""
+_NO_LIMIT = re.compile(
+    r"\b(?:no|not any|isn't any|isn't a|not a) (?:rush|hurry|deadline|cut-?off|last day|closing date|end date|time limit)\b|\ball (?:the )?year (?:round|long|around)\b|\byear-?round\b|\Awhenever(?: you (?:like|can|want|please))?[.,;!]"
+)
+"""It is said that there is no last day."""
+_LENT = re.compile(
+    r"\b(?:borrow(?:s|ed|ing)?|lend(?:s|ing)?|lent|on loan|loan(?:s|ed|er)?|(?:keep|have|use) (?:it|one|them|him|her))\b"
+)
+_ONLY_UNTIL = re.compile(
+    r"\A(?:oh,? |well,? |you can |you )*(?:(?:keep|have|borrow|use) (?:it|one|them|him|her) )?(?:until|till|through)(?: the| about)? \Z"
+)
+"""How long something is lent: `And you just borrow one? Till Easter.`"""
+_SHOWN_UNTIL = re.compile(
+    r"\b(?:stay(?:s|ing)?|is|are|be|up|post(?:ed|ing)|leav(?:e|es|ing)|keep(?:s|ing)?)(?: \w+)? (?:on|at) (?:our|the|their|its|my) (?:\w+ )?(?:page|site|web ?site|screen|channel)\b[^.;,]{0,15}\b(?:until|till|through|to)(?: the)? \Z|'(?:s|re) (?:on|up on) (?:our|the|their|its|my) (?:\w+ )?(?:page|site|web ?site|screen|channel)\b[^.;,]{0,15}\b(?:until|till|through|to)(?: the)? \Z"
+)
+"""How long something can be read: `it's on our page through Easter`."""
+_DATES_ON = re.compile(
+    r"\bthe \d{1,2}(?:st|nd|rd|th) (?:right )?(?:through|thru|to|until|till)(?: to)?(?: and including)?(?: the)? \Z"
+)
+"""`The 23rd through to …`."""
+_WANTED_IN = re.compile(
+    r"\b(?:want|need|like)(?: to have)? (?:it|them|those|everything|(?:my|our|the|your|all the|all of the) \w+)(?: \w+)?(?: all)? (?:in|here|there|full|done|ready|packed|back|ready to go|in hand)(?: (?:on|for))?(?: the| this)? \Z"
+)
+"""`I want them in on the Friday`."""
+_SO = re.compile(r"\bso\b")
 
 
 def signs(
@@ -386,16 +425,30 @@ def signs(
     until = until and _HOURS.search(before) is None
     limited = until or by
     ahead = (mention.day - aired).days if mention.day is not None else 0
+    or_else = _OR_ELSE.search(before) is not None
+    settles_anew = (
+        _SETTLES.search(before) is not None
+        and not announced
+        and _gave_up(
+            f"{_plain(sentences, number - 3)} {_plain(sentences, number - 2)} {previous} {before}",
+            f"{previous} {before}",
+        )
+    )
     found: dict[str, bool | float] = {
         **{f"rule_{name}": rule == name for name in ("named", "closes", "answer")},
         "until": until,
         "by": by,
         "nothing_asked": not any(_OFFER.search(each) or asks(each) or addresses(each) or signs_up(each) or wants(each) or re.search(r"\byour?\b", each) for each in around),
-        "if_clause": re.search(r"\bif [^,.;]{0,60}\Z", before) is not None,
+        "if_clause": not or_else and re.search(r"\bif [^,.;]{0,60}\Z", before) is not None,
         "until_that": _UNTIL_THAT.search(before) is not None,
         "not_after": _AFTER_ENDS.search(before) is not None,
         "too_late": before.endswith("after ") and _TOO_LATE.match(after) is not None,
-        "in_hand": not limited and _IN_HAND.search(before) is not None,
+        "in_hand": not limited and (_IN_HAND.search(before) is not None or _WANTED_IN.search(before) is not None),
+        "or_else": or_else,
+        "by_that_day": is_last and (_BY_THAT_DAY.search(after) is not None or _BY_THAT_DAY.search(following) is not None),
+        "no_limit": limited and not rule and any(_NO_LIMIT.search(each.plain) for each in sentences),
+        "lent": limited and _ONLY_UNTIL.search(before) is not None and any(_LENT.search(each) for each in (previous, before)),
+        "shown": _SHOWN_UNTIL.search(before) is not None,
         "stretches": _STRETCHES.search(before) is not None,
         "has_to_be": _HAS_TO_BE.search(before) is not None,
         "goes_away": _GOES_AWAY.search(before) is not None and _SHUT_ALREADY.search(before) is None,
@@ -404,13 +457,13 @@ def signs(
         "answers": _answers_when(sentences, number),
         "announced": announced,
         "amended": _AMENDED.search(text) is not None or _AMENDED.search(previous) is not None,
-        "settles_anew": _SETTLES.search(before) is not None and not announced and (_OTHER_ANNOUNCED.search(f"{_plain(sentences, number - 3)} {_plain(sentences, number - 2)} {previous} {before}") is not None or _AMENDED.search(f"{previous} {before}") is not None),
+        "settles_anew": settles_anew,
         "after_that": _SOMETHING_ELSE_UNTIL.search(before) is None and re.search(r"\b(?:after|past) (?:that|then)\b|\b(?:before|by) then\b|\b(?:night|day) before\b|\bso (?:your|you|get|have|bring|it's got)\b", after) is not None,
         "during": _ALL_THROUGH.search(before) is not None,
         "something_else": _SOMETHING_ELSE_UNTIL.search(before) is not None or _RUNNING.search(text) is not None,
         "had_by_then": limited and _HAD_BY_THEN.match(after) is not None,
-        "takes_place": not (limited or rule) and _UNTIL_THAT.search(before) is None and _TAKES_PLACE.search(before) is not None,
-        "effect": _EFFECT.search(before) is not None,
+        "takes_place": not (limited or rule or (settles_anew and _IS_DEADLINE.search(previous))) and _UNTIL_THAT.search(before) is None and _TAKES_PLACE.search(before) is not None,
+        "effect": _EFFECT.search(before) is not None and re.search(r"\bplease\b", text) is None,
         "shut_already": _SHUT_ALREADY.search(before) is not None,
         "offered": (limited or _BETWEEN_NOW.search(before) is not None) and any(_OFFER.search(each) for each in (previous, text)),
         "between_now": _BETWEEN_NOW.search(before) is not None,
@@ -426,17 +479,18 @@ def signs(
         "today": ahead == 0,
         "today_dated": ahead == 0 and mention.written not in ("today", "tonight", "this evening", "this afternoon"),
         "weeks_ahead": min(1.0, ahead / 30),
-        "range": _HOURS.search(before) is not None or (_RANGE.search(before) is not None and _BETWEEN_NOW.search(before) is None) or _WEEKDAYS_ON.search(before) is not None or re.match(r" (?:to|through|and) (?:\w+day|the \d)", after) is not None,
+        "range": _HOURS.search(before) is not None or (_RANGE.search(before) is not None and _BETWEEN_NOW.search(before) is None) or _WEEKDAYS_ON.search(before) is not None or (_DATES_ON.search(before) is not None and _MOVED.search(before) is None) or re.match(r" (?:to|through|and) (?:\w+day|the \d)", after) is not None,
         "question": text.endswith("?"),
         "left": mention.left or _YOURS.search(before) is not None,
+        "yours_from": _YOURS.search(before) is not None,
         "at_latest": _AT_LATEST.match(after) is not None,
         "then_closes": not limited and _THEN_CLOSES.match(after) is not None,
         "negated": re.search(r"\b(?:not|isn't|wasn't) (?:on |this |the )*\Z", before) is not None,
-        "weekdays_on": mention.vague and _WEEKDAYS_ON.search(before) is not None,
+        "weekdays_on": mention.vague and mention.written.split()[-1] in WEEKDAYS and _WEEKDAYS_ON.search(before) is not None,
         "since": re.search(r"\b(?:since|as of) (?:last |the |about )*\Z", before) is not None,
         "far": min(1.0, max(0, ahead - 45) / 60),
         "site": _SITE.search(text) is not None,
-        "denied_next": _DENIES.match(following) is not None or re.match(r",? (?:and |but )?not (?:this|the|on|last|next)\b|, (?:no|sorry|wait|i mean|or rather|make that),? ", after) is not None,
+        "denied_next": _DENIES.match(following) is not None or re.match(r",? (?:and |but )?not (?:this (?:time|year)|any ?more|now)\b", after) is not None or _DENIED_HERE.match(after) is not None,
         "reported": _REPORTED.search(_ANEW.split(before)[-1]) is not None or re.match(r",? (?:it|they) (?:said|says?)\b", after) is not None,
         "told_past": tense == "past",
         "told_would": tense == "would",
@@ -451,6 +505,11 @@ def signs(
         "position": number / (len(sentences) - 1) if len(sentences) > 1 else 1.0,
     }  # fmt: skip
     return {name: float(value) for name, value in found.items()}
+
+
+def _gave_up(said: str, just: str) -> bool:
+    """It is told before a day what was announced once, or that something is new."""
+    return _OTHER_ANNOUNCED.search(said) is not None or _AMENDED.search(just) is not None
 
 
 def _before_then(sentences: Sequence[Sentence], number: int, *, is_last: bool) -> bool:
@@ -507,6 +566,18 @@ def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict
             0 < one.sentence - each.sentence <= 4 and _withdrawn(sentences, each.sentence, one.sentence)
             for each in others
         ),
+        "taken_back": any(_takes_back(other, one, sentences) for other in later),
+        "taken_instead": any(_takes_back(one, other, sentences) for other in earlier)
+        and not any(_takes_back(other, one, sentences) for other in later),
+        "so_sooner": not _limited(one) and any(_so_sooner(one, other, sentences) for other in later),
+        "follows_limit": not _limited(one)
+        and any(
+            _limited(each)
+            and each.day is not None
+            and 0 < (one.day - each.day).days <= _SOON_AFTER
+            and one.sentence - each.sentence <= _REACH_ON
+            for each in earlier
+        ),
         "given_up": _once(one) and any(not _once(each) and _says_last(each) for each in later),
         "given_instead": _says_last(one)
         and not (_once(one) or again)
@@ -520,6 +591,44 @@ def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict
         "event_after": any(each.day > one.day for each in others if not _limited(each) and each.day),
     }
     return {name: float(value) for name, value in found.items()}
+
+
+def _takes_back(one: Day, other: Day, sentences: Sequence[Sentence]) -> bool:
+    """A day is said in place of another one that might have been a last day: `till Friday, no, Saturday`."""
+    if one.signs["negated"] or not _may_be_last(other):
+        return False
+    if one.sentence == other.sentence:
+        between = sentences[one.sentence].plain[other.mention.end : one.mention.start]
+        return _DENIED_HERE.match(between) is not None and len(between) <= _SHORT
+    return (
+        one.sentence == other.sentence + 1
+        and _DENIES.match(sentences[one.sentence].plain) is not None
+        and one.mention.start <= _SHORT
+    )
+
+
+_SOON_AFTER = 4
+"""Days within which something takes place for which things had to be there by a limit."""
+_SHORT = 40
+"""Characters between a denial and the day that holds."""
+
+
+def _so_sooner(one: Day, other: Day, sentences: Sequence[Sentence]) -> bool:
+    """`They choose on Friday, so have it there by Wednesday`: what takes place, and therefore a day before it."""
+    if one.day is None or other.day is None or other.day >= one.day:
+        return False
+    if one.sentence == other.sentence:
+        return _SO.search(sentences[one.sentence].plain, one.mention.end, other.mention.start) is not None
+    return other.sentence == one.sentence + 1 and sentences[other.sentence].plain.startswith(
+        ("so ", "so, ", "and so ")
+    )
+
+
+def _may_be_last(day: Day) -> bool:
+    return _limited(day) or any(
+        day.signs[name]
+        for name in ("goes_away", "in_hand", "stretches", "settles", "answers", "moved", "has_to_be")
+    )
 
 
 def _place(day: Day) -> tuple[int, int]:

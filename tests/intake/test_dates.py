@@ -145,6 +145,10 @@ def test_any_text_can_be_searched(text: str, aired: date) -> None:
         ("You've got the rest of the month.", "2026-11-30"),
         ("They shut on Thanksgiving Eve.", "2026-11-25"),
         ("It's the first week of December, Friday.", "2026-12-04"),
+        ("They pack on the eighth of December, and it has to be in before the Monday's over.", "2026-12-07"),
+        ("She sails on the eighth of December, I want it all on deck on the Monday.", "2026-12-07"),
+        ("They pick it up a week from Friday, no, two weeks, the eleventh.", "2026-12-11"),
+        ("They're telling me the first itself is good.", "2026-12-01"),
     ],
 )
 def test_days_lean_on_days_beside_them(said: str, day: str) -> None:
@@ -158,7 +162,14 @@ def test_days_lean_on_days_beside_them(said: str, day: str) -> None:
         "Merry Christmas, everybody.",
         "She sings Tuesday evenings.",
         "He took the Friday boat.",
+        "Bring it to Candlemas Boatyard.",
+        "She's there the back end of the week.",
     ],
 )
 def test_greetings_and_habits_name_no_day(said: str) -> None:
     assert find_days(plain(said), AIRED) == ()
+
+
+def test_a_counted_day_said_once_more_is_the_same_day() -> None:
+    named = (date(2026, 12, 10), date(2026, 12, 4))
+    assert [each.day for each in find_days("the friday before.", AIRED, named=named)] == [date(2026, 12, 4)]

@@ -309,3 +309,38 @@ def test_two_days_of_one_story_can_both_be_last_ones() -> None:
 def test_of_several_days_the_one_that_holds_is_meant(said: tuple[str, ...], days: list[str]) -> None:
     found, _ = deadlines_in(sentences(*said), AIRED, "US")
     assert [str(each.day) for each in found] == days
+
+
+@pytest.mark.parametrize(
+    ("said", "days"),
+    [
+        ((NEED, "If they aren't on the truck by noon on Friday, they're not going."), ["2026-11-27"]),
+        ((NEED, "Unless it's in the bin by the third, we can't send it."), ["2026-12-03"]),
+        ((NEED, "We count the coats on Thursday evening, so bring yours to the porch by noon that day."), ["2026-11-26"]),
+        (("Anybody can put a name in the hat.", "I'm closing the book a week from Friday, no, two weeks, the eleventh."), ["2026-12-11"]),
+        (("We want your fiddle.", "Bring it to the mill by the fourth of December.", "No, they're telling me the fifth."), ["2026-12-05"]),
+        (("We want your fiddle.", "Bring it to the mill by the fourth of December.", "No varnish the night before."), ["2026-12-04"]),
+        (("We want pictures of your barn.", "They choose on the fourth of December, so have yours there by the second."), ["2026-12-02"]),
+        (("We want pictures of your barn.", "When do you stop?", "The judges come on the fourth of December.", "So if you have one, the second of December, before I lock the door."), ["2026-12-02"]),
+        ((NEED, "All of it by Wednesday the second, and the truck leaves on the third."), ["2026-12-02"]),
+        ((NEED, "The bins get emptied for the last time on Wednesday."), ["2026-11-25"]),
+        ((NEED, "I come by on Friday, and that's the finish."), ["2026-11-27"]),
+        ((NEED, "The van sails on the eighth of December, and I want it full on the Monday."), ["2026-12-07"]),
+        ((NEED, "You have a word with the sexton, and you'll have had it by the Wednesday, the second, please."), ["2026-12-02"]),
+    ],
+)  # fmt: skip
+def test_what_comes_after_a_day_makes_it_a_limit(said: tuple[str, ...], days: list[str]) -> None:
+    found, _ = deadlines_in(sentences(*said), AIRED, "US")
+    assert [str(each.day) for each in found] == days
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        ("And you can borrow one?", "Till Easter."),
+        ("Bring your old kites to the depot.", "There's no hurry, they mend them all year round.", "Somebody flies his by Saturday."),
+        ("You can see the quilt.", "The pattern is on our page through New Year's."),
+    ],
+)  # fmt: skip
+def test_what_is_lent_or_shown_or_never_ends_has_no_last_day(said: tuple[str, ...]) -> None:
+    assert deadlines_in(sentences(*said), AIRED, "US")[0] == ()
