@@ -808,3 +808,20 @@ def test_the_front_desk_of_another_station_is_not_the_programme_s() -> None:
     known = replace(NEWSROOM, places=(*NEWSROOM.places, lobby))
     said = "The Bankfoot Fire Station needs boots. You can leave them at the front desk at the station."
     assert "lobby" not in [each.place.id for each in candidates(captioned(said, capitals=False), known)]
+
+
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("Leave them in the gravel lot at the foot of Sedge Lane.", "Gravel Lot on Sedge Lane"),
+        ("Leave them in the gravel lot halfway up Sedge Lane.", "Gravel Lot on Sedge Lane"),
+        ("Leave them at the seed exchange just off Sedge Road.", "Seed Exchange on Sedge Road"),
+        ("Leave them at Garnet's boat sheds.", "Garnet's Boat Sheds"),
+        ("For all others it's the Pinder pottery, by the bridge.", "Pinder Pottery"),
+        ("Bring them to the potting shed in back of the Drummond museum, any day.", "Drummond Museum Potting Shed"),
+        ("They're on show in the old Bargemen's Hall, in rows.", "Bargemen's Hall"),
+        ("They're on show in the bargemen's hall in Lowgate.", "Lowgate Bargemen's Hall"),
+    ],
+)  # fmt: skip
+def test_a_place_is_called_by_the_street_the_house_or_the_owner_that_is_said(said: str, name: str) -> None:
+    assert name in considered(said, capitals=False)
