@@ -238,6 +238,8 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
             return None
         return NamedPlace(name, nothing, Role.DROP_OFF, town=town)
     if phrase.named:
+        if words[-1].lower() in _ON_SCREENS:
+            return None  # `The Big Green Button`
         if (
             phrase.head in WEAK_PLACE_HEADS | TRADE_HEADS
             and not any(is_capital_name(word) for word in words[:-1])
@@ -387,6 +389,7 @@ _NO_TOWNS = word_set(
 _IN_ANY_TOWN = re.compile(
     r"\b[Ii]n (?P<town>[A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?)(?:,| there's| it's)(?: it's| that's| it is| there's)?(?: at)? the \Z"
 )
+_ON_SCREENS = word_set("button tab link page form")
 _BEFORE_NAMES = word_set("old new big little great former whole good dear local nearby")
 """What a speaker says before a name, and is none of it."""
 _CIVIC = word_set("hall library school station firehouse church")
