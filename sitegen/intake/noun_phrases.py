@@ -647,12 +647,10 @@ def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, tow
 
 def _street_after(tokens: list[tuple[int, int, str]], low: list[str], at: int) -> str:
     """The street that words right behind a name say it is on; captions in capitals leave it in small letters."""
-    comma = at < len(low) and low[at] == ","
-    at += comma
     led = at
     while at < len(low) and low[at] in _UP_AND_DOWN:
         at += 1
-    is_street = not comma and at > led and low[at - 1] in ("up", "down", "along", "off")
+    is_street = at > led and low[at - 1] in ("up", "down", "along", "off")
     if low[at : at + 2] in (["at", "the"], ["by", "the"], ["near", "the"], ["on", "the"]):
         is_street = at + 3 < len(low) and low[at + 2] in _ENDS_OF_STREETS and low[at + 3] == "of"
         at += 4

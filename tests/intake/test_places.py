@@ -817,6 +817,7 @@ def test_the_front_desk_of_another_station_is_not_the_programme_s() -> None:
         ("Leave them in the gravel lot halfway up Sedge Lane.", "Gravel Lot on Sedge Lane"),
         ("Leave them at the seed exchange just off Sedge Road.", "Seed Exchange on Sedge Road"),
         ("Leave them at Garnet's boat sheds.", "Garnet's Boat Sheds"),
+        ("Leave them at the Wheelwright Park pavilion.", "Wheelwright Park Pavilion"),
         ("For all others it's the Pinder pottery, by the bridge.", "Pinder Pottery"),
         ("Bring them to the potting shed in back of the Drummond museum, any day.", "Drummond Museum Potting Shed"),
         ("They're on show in the old Bargemen's Hall, in rows.", "Bargemen's Hall"),
