@@ -647,18 +647,30 @@ def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, tow
 
 def _street_after(tokens: list[tuple[int, int, str]], low: list[str], at: int) -> str:
     """The street that words right behind a name say it is on; captions in capitals leave it in small letters."""
-    if at + 1 < len(tokens) and low[at] == "on":
-        end = at + 1
-        while (
-            end < min(len(tokens), at + 4)
-            and low[end][0].isalnum()
-            and low[end] not in FUNCTION_WORDS | STREETS
-        ):
-            end += 1
-        if at + 1 < end < len(tokens) and low[end] in STREETS:
-            words = [token for _, _, token in tokens[at + 1 : end + 1]]
-            return " ".join(word[:1].upper() + word[1:] for word in words)
+    led = at
+    while at < len(low) and low[at] in _UP_AND_DOWN:
+        at += 1
+    is_street = at > led and low[at - 1] in ("up", "down", "along", "off")
+    if low[at : at + 2] in (["at", "the"], ["by", "the"], ["near", "the"], ["on", "the"]):
+        is_street = at + 3 < len(low) and low[at + 2] in _ENDS_OF_STREETS and low[at + 3] == "of"
+        at += 4
+    elif low[at : at + 1] == ["on"]:
+        is_street = True
+        at += 1
+    end = at
+    while (
+        end < min(len(tokens), at + 3) and low[end][0].isalnum() and low[end] not in FUNCTION_WORDS | STREETS
+    ):
+        end += 1
+    if is_street and at < end < len(tokens) and low[end] in STREETS:
+        words = [token for _, _, token in tokens[at : end + 1]]
+        return " ".join(word[:1].upper() + word[1:] for word in words)
     return ""
+
+
+_UP_AND_DOWN = word_set("over up down out just right back way halfway along off")
+_ENDS_OF_STREETS = word_set("end foot head top bottom corner start bend crook turn elbow")
+"""Where on a street a thing lies."""
 
 
 PARTS = word_set(

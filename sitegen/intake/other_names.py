@@ -150,7 +150,7 @@ _TRADE = re.compile(
     + _ENDS
 )
 _PART_OF = re.compile(
-    r"\b(?P<part>porch|garage|barn|driveway|carport|stoop|yard|shed|workshop|kitchen door)(?: at| of|, at) (?:(?:Mr|Mrs|Ms|Miss|Doctor|Dr)\.? )?\Z"
+    r"(?:\A|\b(?:the|our|his|her|their|my|your|a|own|old|big|little|new|back|side|front|red|green|white|blue|gray) )(?P<part>porch|garage|barn|driveway|carport|stoop|yard|shed|workshop|kitchen door)(?: at| of|, at) (?:(?:Mr|Mrs|Ms|Miss|Doctor|Dr)\.? )?\Z"
 )
 _WITH_WHOM = re.compile(
     r"(?P<kin> (?:brothers|sisters|twins|boys|girls|family|cousins|ladies))?(?P<kind>,? (?:over |down |up |out |back )?at the (?P<trade>(?:[a-z-]+ )?[a-z-]+))"

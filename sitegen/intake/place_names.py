@@ -103,9 +103,28 @@ def with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str, *
         and not (within and phrase.head != "gym")
     ):
         return replace(place, name=f"{_capitals(following.words)} {_capitals(phrase.words)}")
+    if (
+        phrase.head in _OUTBUILDINGS
+        and not phrase.named
+        and not phrase.town
+        and phrase.the
+        and following.head
+        and (following.named or len(following.words) > 1)
+        and not following.by_town
+        and not within
+        and _OUT_BACK.fullmatch(between)
+    ):
+        return replace(place, name=f"{_capitals(following.words)} {_capitals(phrase.words)}")
     return place
 
 
+_OUTBUILDINGS = word_set(
+    "greenhouse barn shed garage annex hut cabin trailer garden yard lot stable workshop kitchen hall chapel pavilion tent carport bunkhouse cottage kennel hothouse loft"
+)
+_OUT_BACK = re.compile(
+    r" (?:(?:just|right|out|around|round) )?(?:behind|in back of|back of|in the back of|at the back of|in the rear of|alongside|beside|attached to|belonging to|next to) "
+)
+"""Between a small building and the house that it belongs to."""
 _WITH_MORE = re.compile(r" (?:with|where|that|who|you|we)\b")
 
 
@@ -115,7 +134,16 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
     phrase = _house_of(phrase)
     words, town = phrase.words, phrase.town
     owner = words[0].removesuffix("'s").removesuffix("’s")
-    if len(words) > 1 and owner != words[0] and owner.islower() and phrase.head in _CIVIC:
+    if len(words) > 2 and words[0] in _BEFORE_NAMES and all(is_capital_name(word) for word in words[1:]):
+        words = words[1:]  # `The old Bargemen's Hall`, by its name
+        owner = words[0].removesuffix("'s").removesuffix("’s")
+    if (
+        len(words) > 1
+        and owner != words[0]
+        and owner.islower()
+        and phrase.head in _CIVIC
+        and not owner.endswith(("men", "people", "folk", "children"))
+    ):
         words = (owner.title(), *words[1:])  # `The landing's town hall` of Tolland Landing
     if _NUMBER_FIRST.match(words[0].lower()) and (
         (hidden and not phrase.head) or "-" in words[0] or is_several(words[-1])
@@ -210,6 +238,8 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
             return None
         return NamedPlace(name, nothing, Role.DROP_OFF, town=town)
     if phrase.named:
+        if words[-1].lower() in _ON_SCREENS:
+            return None  # `The Big Green Button`
         if (
             phrase.head in WEAK_PLACE_HEADS | TRADE_HEADS
             and not any(is_capital_name(word) for word in words[:-1])
@@ -359,6 +389,9 @@ _NO_TOWNS = word_set(
 _IN_ANY_TOWN = re.compile(
     r"\b[Ii]n (?P<town>[A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?)(?:,| there's| it's)(?: it's| that's| it is| there's)?(?: at)? the \Z"
 )
+_ON_SCREENS = word_set("button tab link page form")
+_BEFORE_NAMES = word_set("old new big little great former whole good dear local nearby")
+"""What a speaker says before a name, and is none of it."""
 _CIVIC = word_set("hall library school station firehouse church")
 _NUMBER_FIRST = re.compile(
     r"(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w{2,5}teen|(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)(?:-\w+)?|hundred|thousand)\Z"

@@ -362,6 +362,13 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 continue
             if place is not None and place.id and _is_other_thing(phrase, sentence.text):
                 continue
+            if (
+                _ON_THE_AIR.search(sentence.text[: phrase.start])
+                and re.match(r"[,.?!;]", sentence.text[phrase.end :])
+            ) or (not sentence.restored and _is_of_goods(phrase, sentence.text)):
+                continue
+            if home and place is not None and not place.id and phrase.ours and phrase.head in _OUR_PARTS:
+                place = home.place  # `Our front desk`, in somebody's letter
             if place is not None and at + 1 < len(here):
                 behind = name_of(here[at + 1], known, hidden=sentence.restored)
                 within = behind is not None and behind.id != ""
@@ -551,6 +558,30 @@ def _is_other_thing(phrase: Phrase, text: str) -> bool:
     if not phrase.head and not phrase.by_town and _NAMED_AFTER_TOWN.match(text[phrase.end :].lower()):
         return len(phrase.words) == 1
     return len(phrase.words) > 1 and phrase.words[0].lower() == "one" and phrase.the
+
+
+_ON_THE_AIR = re.compile(
+    r"(?:\A|[.,;:] )(?:[Aa]nd |[Ss]o |[Nn]ow )?(?:[Yy]ou're|[Yy]ou are) (?:(?:back|live|now|still) )*on (?:the |The )?\Z|\b(?:listening|tuned(?: in)?|tuning in) to (?:the |The )?\Z"
+)
+"""Before the name of a programme."""
+_OUR_PARTS = word_set("desk lobby counter porch office door kitchen basement")
+
+
+def _is_of_goods(phrase: Phrase, text: str) -> bool:
+    """`They fill school bags`, `kitchen chairs`: a kind of place before what is only of such a kind."""
+    return (
+        not phrase.the
+        and not phrase.lead
+        and not phrase.ours
+        and " ".join(phrase.words).islower()
+        and text[phrase.start : phrase.end].islower()
+        and _GOODS_BEHIND.match(text[phrase.end :]) is not None
+    )
+
+
+_GOODS_BEHIND = re.compile(
+    r" (?!(?:is|has|takes|does|was|keeps|opens|closes|holds|gets|needs|wants|says|sells|gives|serves|runs|hosts|collects|accepts|across|downstairs|upstairs|doors|hours|always|sometimes|weekdays|[a-z]*days|mornings|afternoons|evenings|nights)\b)[a-z]{2,}s\b"
+)
 
 
 def once(found: Sequence[NamedPlace]) -> Iterator[NamedPlace]:

@@ -267,7 +267,7 @@ _DOES_TAKE = re.compile(
 )
 _TAKES_THEM = re.compile(
     r"(?:'s|'ll|'d|,)?(?: [\w']+){0,8}? ?\b(?:take|takes|taking|hold|holds|holding|holding on to|keep|keeps|keeping|accept|accepts|accepting|collect|collects|collecting|has|have|had|got|get|gets|fix|want|wants|sell|sells|selling|save|saves|saving|look|need|needs|loves?|likes?|use|uses|appreciate|welcomes?|buys?|set up|put out|set out)(?: on to| in| out| up| over| got| also| back)* "
-    r"(?:them|it|those|these|whatever|any|anything|donations|a (?:\w+ )?(?:box|bin|barrel|shelf|table|crate|cart|bucket|jar|sheet|rack|basket|can|cooler|freezer|list|tub|bag)|one|two|some|the (?:\w+ )?(?:box|bin|barrel|shelf|crate|cart|form|forms|sheet|list)|yours?|all|your|'em|forms|tickets|boxes|bins|too|as well|applications)\b|(?:'d| would| will|'ll) be (?:glad|happy|tickled|delighted|thrilled|grateful|thankful|pleased)\b(?! (?:to hear|if you))"
+    r"(?:them|it|those|these|whatever|any|anything|donations|a (?:\w+ )?(?:box|bin|barrel|shelf|table|crate|cart|bucket|jar|sheet|rack|basket|can|cooler|freezer|list|tub|bag)|one|two|some|the (?:\w+ )?(?:box|bin|barrel|shelf|crate|cart|form|forms|sheet|list)|yours?|all|your|'em|forms|tickets|boxes|bins|too|as well|applications)\b|(?: is| are|'s|'d be| would be| will be|'ll be| might be)(?: probably| likely| your| the)* (?:nearest|closest|handiest|easiest|quickest|best bet|handier|closer|nearer)\b|(?:'d| would| will|'ll) be (?:glad|happy|tickled|delighted|thrilled|grateful|thankful|pleased)\b(?! (?:to hear|if you))"
 )
 """The place takes things in: `Kessler's is holding on to whatever comes in`."""
 _OPEN_WHEN = re.compile(
@@ -305,22 +305,23 @@ _KEEP_AWAY = re.compile(
 )
 """Words before it that keep givers from it: `stay away from the library`, `don't leave them at the school`."""
 _NOT_NOW = re.compile(
-    r"\A[^.;]{0,60}?\b(?:(?:ran|run|is|are|'s|'re) (?:all )?out(?: of| yesterday| already|\Z|[,.])|(?:does|do|did|is|are|has|have|will|would|can|could)(?: not|n't)(?: \w+)?(?:,|\.|\Z)|not (?:until|till) [^,.]*|(?:that|this) one(?:'s| is) (?:\w+ )?(?:retired|done|full|gone|closed|over|shut|empty|out)|being (?:redone|rebuilt|painted|fixed|moved|torn down)|(?:new|its) (?:roof|floor|boiler|furnace) (?:put in|done|going in)|having its|torn up|under construction|(?:not|isn't|aren't) coming back|(?:begged|backed|bowed|opted) (?:off|out)|sat (?:it|this one) out|(?:has|have) (?:had )?enough(?! of)|(?:is|are|'s|'re) (?:all set\b|stuffed|swamped|bursting|up to (?:here|the|its|their)|at capacity|at (?:its|their) limit|maxed|no help|off the list)|asked (?:us|me|you) (?:to stop|not to)|said (?:stop|enough|uncle)\b|crossed off|off the list|thank(?:s| you),? you(?:'ve| have) been|(?:they|he|she|it) (?:said|says|told \w+) (?:no\b|not|next|maybe|they (?:can't|couldn't)|he (?:can't|couldn't)|she (?:can't|couldn't))|(?:won't|doesn't|isn't|not) (?:\w+ ){0,3}(?:open|ready|start|begin|up and running)[^.;]{0,20} (?:until|till|before)|(?:been )?(?:given up|done away with|sold off|torn down|let go)\b|has a wedding|is getting a new)"
+    r"\A[^.;]{0,60}?\b(?:(?:ran|run|is|are|'s|'re) (?:all )?out(?: of| yesterday| already| for (?:now|today|good|the \w+)| again| just now| this \w+|\Z|[,.])|(?:has|have|'ve) (?:all |now |since )?(?:stopped|quit|folded|ended|finished|packed (?:it )?(?:up|in)|shut (?:down|up shop)|gone under|moved out)(?:,|\.|\Z| (?:for good|now))|(?:does|do|did|is|are|has|have|will|would|can|could)(?: not|n't)(?: \w+)?(?:,|\.|\Z)|not (?:until|till) [^,.]*|(?:that|this) one(?:'s| is) (?:\w+ )?(?:retired|done|full|gone|closed|over|shut|empty|out)|being (?:redone|rebuilt|painted|fixed|moved|torn down)|(?:new|its) (?:roof|floor|boiler|furnace) (?:put in|done|going in)|having its|torn up|under construction|(?:not|isn't|aren't) coming back|(?:begged|backed|bowed|opted) (?:off|out)|sat (?:it|this one) out|(?:has|have) (?:had )?enough(?! of)|(?:is|are|'s|'re) (?:all set\b|stuffed|swamped|bursting|up to (?:here|the|its|their)|at capacity|at (?:its|their) limit|maxed|no help|off the list)|asked (?:us|me|you) (?:to stop|not to)|said (?:stop|enough|uncle)\b|crossed off|off the list|thank(?:s| you),? you(?:'ve| have) been|(?:they|he|she|it) (?:said|says|told \w+) (?:no\b|not|next|maybe|they (?:can't|couldn't)|he (?:can't|couldn't)|she (?:can't|couldn't))|(?:won't|doesn't|isn't|not) (?:\w+ ){0,3}(?:open|ready|start|begin|up and running)[^.;]{0,20} (?:until|till|before)|(?:been )?(?:given up|done away with|sold off|torn down|let go)\b|has a wedding|is getting a new)"
 )
 """What is said of it tells that it is not there for anybody now."""
 _NOT_THERE_NEXT = re.compile(
-    r"\A[^.;?]{0,40}\b(?:(?:been|has|have|had|all|were|was|is|are|it's|they're|now) (?:all |both |long |already )*(?:emptied|taken|spoken for|given (?:away|out|up)|gone|full|sold|sold out|claimed|closed|shut|torn down|filled|cleared out|picked over|done)|ran out|no longer|any ?more)\b|\A(?:(?:oh|well|and|but|now|so),? )*(?:no\b|not (?:any ?more|now|this|yet|there)|nope|(?:they|it|that|that one|she|he)(?:'re|'s| are| is| was| were| did| had)?(?: all| been)* (?:full|closed|shut|out\b|done|stopped|retired|used to|can't|couldn't|don't|doesn't|didn't|ran out|gave up|filled))"
+    r"\A[^.;?]{0,40}\b(?:(?:been|has|have|had|all|were|was|is|are|it's|they're|now) (?:all |both |long |already )*(?:emptied|taken|spoken for|given (?:away|out|up)|gone|full|sold|sold out|claimed|closed|shut|torn down|filled|cleared out|picked over|done)|ran out|no longer|any ?more)\b|\A(?:(?:oh|well|and|but|now|so),? )*(?:no\b|not (?:any ?more|now|this|yet|there)|nope|(?:please )?(?:don't|do not)(?:[,.]|\Z)|(?:they|it|that|that one|she|he)(?:'re|'s| are| is| was| were| did| had)?(?: all| been)* (?:full|closed|shut|out\b|done|stopped|retired|used to|can't|couldn't|don't|doesn't|didn't|ran out|gave up|filled))"
 )
 """The next sentence takes it back."""
 _FULL = re.compile(
-    r"\b(?:full|filled|overflowing|closed|can't take|cannot take|shut until|picked bare|won't take|stopped taking|has no room|isn't taking|aren't taking|(?:been )?emptied|waiting list|sold (?:out|every)|booked (?:up|solid|out)|spoken for|no (?:more|places|seats|slots|openings)|been taken (?:up|down|away)|all gone|are (?:all )?taken(?=,))\b"
+    r"\b(?:full|filled|overflowing|closed|can't take|cannot take|shut until|picked bare|won't take|stopped taking|has no room|isn't taking|aren't taking|(?:been )?emptied|waiting list|sold (?:out|every)|booked (?:up|solid|out)|spoken for|no (?:more|places|seats|slots|openings)|(?:has|have|'ve) (?:all |now |since )?(?:stopped|quit|folded|ended|shut down|gone under)(?=[,.;]|\Z| for good| now)|been taken (?:up|down|away)|all gone|are (?:all )?taken(?=,))\b"
 )
 _REFUSED = re.compile(
     r"\b(?:no|nor|not any|nothing) (?:\w+ ){0,3}?(?:there|here|at that one)\b|\bnot there\b|\bno (?:room|space|place|storage)\b|\b(?:do not|don't|please don't|not to|won't) (?:be )?(?:bring|leave|leaving|drop|dropping|take|send|bringing|put|try)\b|\bnowhere to (?:put|store|keep)\b|\bstop (?:leaving|bringing|calling)\b|\b(?:don't|do not|please don't|nobody|never) (?:\w+ )?(?:go|come|bother|drive|head) (?:to|over|there|near|by|with)\b|\b(?:leave|let) (?:them|it|him|her|those folks|the poor \w+) (?:be|alone|rest)\b|\A, no\b|\b(?:isn't|aren't|not) (?:a |one )?(?:drop-?off|collecting|taking|accepting)\b"
+    r"|\b(?:hold|holding) off\b|\b(?:don't|do not|not) (?:make|waste|bother with) (?:the|a|your|that) (?:trip|drive|journey|walk|ride|gas)\b|\b(?:save|spare) (?:yourself|yourselves) (?:the|a|that)\b"
 )
 """The clause that follows turns givers away: `but there's no room, so no coats there`."""
 _OVER_WITH = re.compile(
-    r"\A[^.;]{0,45}?\b(?:(?:that's|that is|it's|it is|is|are|they're|was|been) (?:all |now |been )*(?:gone|picked bare|shut|over|given up|taken down|moved)|(?:isn't|aren't|not) (?:there|ready|open|up) yet|(?:give|gave|given) (?:it|that|them) up|(?:doesn't|don't|won't|can't|couldn't|hasn't|haven't) (?:do|take|have|got|want|usually|even)|(?:doesn't|don't|isn't|aren't|hasn't|haven't) (?:now|any ?more|any longer|got)|had (?:one|a \w+|it|them) (?:last|until|for a)|used to|did until|stopped|had to give|but they|but it's not)\b"
+    r"\A[^.;]{0,45}?\b(?:(?:that's|that is|it's|it is|is|are|they're|was|been) (?:all |now |been )*(?:gone|picked bare|shut|over|given up|taken down|moved)|(?:isn't|aren't|wasn't|not) (?:there|ready|open|up|out|in|here|set up|put out|done) yet|(?:give|gave|given) (?:it|that|them) up|(?:doesn't|don't|won't|can't|couldn't|hasn't|haven't) (?:do|take|have|got|want|usually|even)|(?:doesn't|don't|isn't|aren't|hasn't|haven't) (?:now|any ?more|any longer|got)|had (?:one|a \w+|it|them) (?:last|until|for a)|used to|did until|stopped|had to give|but they|but it's not)\b"
 )
 """It is no longer so, or not yet."""
 _FORMERLY = re.compile(
@@ -405,8 +406,13 @@ _NO_NEXT = re.compile(
     r"(?:(?:oh|well|and|but|now|so|god|lord|heavens|mercy|i'm afraid|sorry|bless them),? )*(?:no|nope|not|nah|afraid not|they (?:don't|can't|won't|do not|aren't)|it (?:doesn't|can't|isn't|won't)|she (?:doesn't|can't)|he (?:doesn't|can't))\b"
 )
 """The answer is no."""
+_ASKED_WHETHER = re.compile(
+    r"\b(?:ask(?:s|ed|ing)?|wonder(?:s|ed|ing)?|want(?:s|ed)? to know)(?: us| me| him| her| them)? (?:if|whether|could|can|might|may|should|would|about|was|is)\b[^.;]{0,60}\Z"
+)
+"""A question that is only told of."""
 _YOU_WOULD_THINK = re.compile(
     r"\b(?:you'd|you would|you might|you may|i'd|i would|i) (?:think|thought|have thought|expect|guess|guessed|say|have said|figure|figured|suppose)(?: it's| it was| of| that)*(?: the| our)? \Z"
+    r"|\bused to be(?: that)? (?:you|we|they|folks|people|anybody|everybody)(?:'d| could| would| went| took| brought| left)\b[^.;]{0,60}\Z"
 )
 _BUT_NO = re.compile(
     r"[^.;,]{0,30},? (?:but|and|well,?|only) (?:no|nope|not so|alas no|they won't)(?:[,.!]|\Z)"
@@ -695,7 +701,7 @@ def signs(
         "told_you": _TOLD_YOU.search(text) is not None,
         "on_site": _ON_SITE.match(after) is not None,
         "apposed_name": not phrase.head and not known and phrase.named and previous is not None and not previous.named and low[previous.end : phrase.start].rstrip() == "," and previous.head != "",
-        "asked_no": text.endswith("?") and number + 1 < len(sentences) and _NO_NEXT.match(sentences[number + 1].plain) is not None,
+        "asked_no": (text.endswith("?") or _ASKED_WHETHER.search(before) is not None) and number + 1 < len(sentences) and _NO_NEXT.match(sentences[number + 1].plain) is not None,
         "thought_no": _YOU_WOULD_THINK.search(before) is not None or _BUT_NO.match(beyond) is not None,
         "for_years": _FOR_YEARS.match(beyond) is not None,
         "has_site": _HAS_SITE.match(beyond) is not None,

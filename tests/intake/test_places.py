@@ -808,3 +808,62 @@ def test_the_front_desk_of_another_station_is_not_the_programme_s() -> None:
     known = replace(NEWSROOM, places=(*NEWSROOM.places, lobby))
     said = "The Bankfoot Fire Station needs boots. You can leave them at the front desk at the station."
     assert "lobby" not in [each.place.id for each in candidates(captioned(said, capitals=False), known)]
+
+
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("Leave them in the gravel lot at the foot of Sedge Lane.", "Gravel Lot on Sedge Lane"),
+        ("Leave them in the gravel lot halfway up Sedge Lane.", "Gravel Lot on Sedge Lane"),
+        ("Leave them at the seed exchange just off Sedge Road.", "Seed Exchange on Sedge Road"),
+        ("Leave them at Garnet's boat sheds.", "Garnet's Boat Sheds"),
+        ("Leave them at the Wheelwright Park pavilion.", "Wheelwright Park Pavilion"),
+        ("For all others it's the Pinder pottery, by the bridge.", "Pinder Pottery"),
+        ("Bring them to the potting shed in back of the Drummond museum, any day.", "Drummond Museum Potting Shed"),
+        ("They're on show in the old Bargemen's Hall, in rows.", "Bargemen's Hall"),
+        ("They're on show in the bargemen's hall in Lowgate.", "Lowgate Bargemen's Hall"),
+    ],
+)  # fmt: skip
+def test_a_place_is_called_by_the_street_the_house_or_the_owner_that_is_said(said: str, name: str) -> None:
+    assert name in considered(said, capitals=False)
+
+
+@pytest.mark.parametrize(
+    ("said", "sign"),
+    [
+        ("Marsh Hardware said they'd have a bin, but it isn't out yet, so hold off.", "refused"),
+        ("Marsh Hardware has none at the moment, so don't make the trip.", "refused"),
+        ("The one at Marsh Hardware has stopped, alas, there's nobody to empty it.", "full"),
+        ("Marsh Hardware, they've run out for now.", "not_now"),
+        ("It used to be that you could leave them at Marsh Hardware.", "thought_no"),
+        ("My niece asked could she leave them at Marsh Hardware. No.", "asked_no"),
+        ("Some asked whether they might leave them at Marsh Hardware. Please don't.", "not_there_next"),
+    ],
+)  # fmt: skip
+def test_signs_of_a_place_where_nothing_is_taken_now(said: str, sign: str) -> None:
+    spoken = captioned(f"They need snow boots. {said}", capitals=False)
+    assert all(each.signs[sign] for each in candidates(spoken, NEWSROOM) if "Marsh" in each.place.name)
+    assert any("Marsh" in each.place.name for each in candidates(spoken, NEWSROOM))
+
+
+def test_the_nearest_is_a_place_that_takes_them() -> None:
+    spoken = captioned("They need snow boots. For you, Marsh Hardware is nearest.", capitals=False)
+    assert [each.signs["takes_them"] for each in candidates(spoken, NEWSROOM)] == [1.0]
+
+
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("You're on The Garden Gate, who's calling?", "Garden Gate"),
+        ("They fill school bags, all of them.", "School"),
+        ("You can press the Big Green Button.", "Big Green Button"),
+        ("You can leave them in the seed barn at Hobart and Crewe.", "Hobart's Barn"),
+    ],
+)
+def test_what_only_looks_like_a_place_is_not_considered(said: str, name: str) -> None:
+    assert not any(name in each for each in considered(said, capitals=False))
+
+
+def test_our_front_desk_in_a_letter_is_that_of_whoever_wrote_it() -> None:
+    found = considered("Ruth Amory runs Heath House. They may come to our front desk.", capitals=False)
+    assert found.count("Heath House") == 2 and "front desk" not in found
