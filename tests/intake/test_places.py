@@ -630,7 +630,10 @@ def test_what_is_nowhere_to_go_is_not_considered(said: str, wrong: str) -> None:
     ("said", "names"),
     [
         ("You can leave them at Wick and Tallow, the candle shop under the bridge.", ["Wick and Tallow"]),
-        ("You can leave them at the yarn shop, Corbin's, there's a basket, and you ring.", ["Corbin's"]),
+        (
+            "You can leave them at the yarn shop, Corbin's, there's a basket, and you ring.",
+            ["Corbin's Yarn Shop"],
+        ),
     ],
 )
 def test_a_name_and_what_explains_it_are_one_place(said: str, names: list[str]) -> None:
@@ -808,3 +811,55 @@ def test_the_front_desk_of_another_station_is_not_the_programme_s() -> None:
     known = replace(NEWSROOM, places=(*NEWSROOM.places, lobby))
     said = "The Bankfoot Fire Station needs boots. You can leave them at the front desk at the station."
     assert "lobby" not in [each.place.id for each in candidates(captioned(said, capitals=False), known)]
+
+
+@pytest.mark.parametrize("capitals", [False, True])
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("There's the cleaner's in Lowgate, Hollis's, and they steam it for you.", "Hollis's Cleaners"),
+        ("Leave them at the shoe repair over in Bankfoot, Dorrit's, any day.", "Dorrit's Shoe Repair"),
+        ("Leave them at the bakery, that's Corbin's, by Friday.", "Corbin's Bakery"),
+        ("Leave them at the Lowgate sailhouse by Friday.", "Lowgate Sailhouse"),
+    ],
+)
+def test_a_kind_said_before_an_owner_s_name_completes_it(said: str, name: str, capitals: bool) -> None:
+    assert any(same_place(name, each) for each in considered(said, capitals=capitals))
+
+
+@pytest.mark.parametrize(
+    "said", ["the baker in Lowgate, warm crust,", "the florist over in Bankfoot, green thimble,"]
+)
+def test_a_name_of_common_words_stands_behind_the_kind_and_its_town(said: str) -> None:
+    name = " ".join(said.removesuffix(",").split(", ")[1].split()).title()
+    assert name in considered(f"There's {said} and they take them any day.", capitals=True)
+
+
+def test_what_is_not_the_only_place_is_one() -> None:
+    def signs_of(said: str) -> dict[str, float]:
+        return next(
+            each.signs
+            for each in candidates(sentences("They need coats.", said), NEWSROOM)
+            if each.place.name == "Lowgate Library"
+        )
+
+    for said in ("It's not just the Lowgate Library now.", "It isn't only at the Lowgate Library."):
+        found = signs_of(said)
+        assert (found["not_only"], found["denied"], found["keep_away"]) == (1, 0, 0)
+    found = signs_of("It's not at the Lowgate Library now.")
+    assert (found["not_only"], found["denied"]) == (0, 1)
+
+
+def test_where_a_viewer_s_own_things_go_is_no_one_else_s_gain() -> None:
+    def benefits(said: str) -> float:
+        found = candidates(sentences("They sort buttons.", said), NEWSROOM)
+        return next(each.signs["benefits"] for each in found if each.place.name == "Lowgate Library")
+
+    assert benefits("If you've a spare one, it goes to the Lowgate Library by Friday.") == 0
+    assert benefits("Whatever you find goes to the Lowgate Library.") == 0
+    assert benefits("Once it's all been sorted, it goes to the Lowgate Library.") == 1
+
+
+def test_a_room_of_nobody_in_particular_is_no_place() -> None:
+    for whose in ("somebody's", "someone's", "everybody's"):
+        assert considered(f"They sleep in {whose} spare room tonight.", capitals=True) == []
