@@ -230,7 +230,7 @@ def _kind_before(before: str) -> str:
 _ELEMENTS = word_set("fire flood storm light lights bell water ice snow wind rain tide air sun")
 """Of which names are made."""
 _KIND_FIRST = re.compile(
-    r"\b(?:[Tt]he|[Oo]ur|[Mm]y|[Aa]) (?:[a-z-]+ )?(?P<kind>[a-z-]+(?:'s)?)(?P<at>,? (?:(?:right|just|up|down|over|out|back) )*(?:in|on|at) [A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?)?, (?:that's |that is |it's |it is |called )?(?P<name>[a-z][a-z'-]{2,} [a-z]{3,})(?:[.]|,(?! (?:who|whom|which|where)\b))"
+    r"\b(?:[Tt]he|[Oo]ur|[Mm]y|[Aa]) (?:[a-z-]+ )?(?P<kind>(?!(?:right|just|up|down|over|out|back) )[a-z-]+(?:'s)?)(?P<at>,? (?:(?:right|just|up|down|over|out|back) )*(?:in|on|at) [A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?)?, (?:that's |that is |it's |it is |called )?(?P<name>[a-z][a-z'-]{2,} [a-z]{3,})(?:[.]|,(?! (?:who|whom|which|where)\b))"
 )
 
 

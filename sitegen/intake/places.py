@@ -18,6 +18,7 @@ from sitegen.intake.noun_phrases import (
     hidden_names,
     hidden_words,
     introduced,
+    is_head,
     pairs,
     phrases,
     with_hidden_names,
@@ -78,7 +79,7 @@ def chosen(found: Sequence[Candidate], texts: Sequence[str]) -> Iterator[NamedPl
 
 
 _LIST_GOES_ON = re.compile(
-    r"(?:, (?:(?!\w+['’]s |(?:\w+ )?(?:is|are|has|have|takes) )[^,.;:]){2,40})*,? (?:and|or)\b"
+    r"(?:, (?:(?!\w+['’]s |(?:\w+ )?(?:is|are|has|have|takes) )[^,.;:]){2,40})*,? (?:and|or)\b(?! (?:they|he|she|it|you|we|i)\b)"
 )
 
 
@@ -368,6 +369,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 place = with_kind(place, phrase, here[at + 1], sentence.text, within=within)
             if place is not None and not place.id and place.name == " ".join(phrase.words):
                 place = replace(place, name=with_trade(place.name, phrase, sentence.text))
+            told = place is not None and _is_told(place.name, phrase)
             if place is not None:
                 if place.id:
                     mentioned.append(next(each for each in newsroom.places if each.id == place.id))
@@ -391,7 +393,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                         hidden=phrase.start in hidden,
                     )
                     | wording(sentences, number, phrase)
-                    | ({"unlisted_kind": 1.0} if phrase in unlisted else {}),
+                    | ({"unlisted_kind": 1.0} if phrase in unlisted else {})
+                    | ({"kind_told": 1.0} if told else {}),
                 )
                 yield candidate
                 whose = phrase.head or (len(phrase.words) > 1 and phrase.start not in hidden)
@@ -404,6 +407,12 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 ):
                     home = candidate
         past += [town for _, _, town in said_towns]
+
+
+def _is_told(name: str, phrase: Phrase) -> bool:
+    """True for a name without a kind to which the words around gave one: `Hollis's, the shoe repair`."""
+    own = " ".join(phrase.words)
+    return not phrase.head and name.startswith(f"{own} ") and is_head(name.split()[-1].lower())
 
 
 # --- names -----

@@ -863,3 +863,11 @@ def test_where_a_viewer_s_own_things_go_is_no_one_else_s_gain() -> None:
 def test_a_room_of_nobody_in_particular_is_no_place() -> None:
     for whose in ("somebody's", "someone's", "everybody's"):
         assert considered(f"They sleep in {whose} spare room tonight.", capitals=True) == []
+
+
+def test_a_kind_told_before_its_name_is_the_same_place_where_the_sentence_goes_on() -> None:
+    said = "They need hats. You can leave them at the shoe repair in Bankfoot, Dorrit's, and they'll mend them too."
+    spoken = captioned(said, capitals=True)
+    found = [each for each in candidates(spoken, NEWSROOM) if each.phrase.start > 10]
+    assert [each.name for each in chosen(found, [each.text for each in spoken])] == ["Dorrit's Shoe Repair"]
+    assert found[-1].signs["kind_told"] == 1
