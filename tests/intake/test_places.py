@@ -871,3 +871,15 @@ def test_a_kind_told_before_its_name_is_the_same_place_where_the_sentence_goes_o
     found = [each for each in candidates(spoken, NEWSROOM) if each.phrase.start > 10]
     assert [each.name for each in chosen(found, [each.text for each in spoken])] == ["Dorrit's Shoe Repair"]
     assert found[-1].signs["kind_told"] == 1
+
+
+@pytest.mark.parametrize("capitals", [False, True])
+def test_another_story_may_name_the_place_in_full(capitals: bool) -> None:
+    before = captioned("A bench came back to Hollis's Bakery on Monday.", capitals=capitals)
+    spoken = captioned(
+        "They need hats. There's a box at Hollis's, by the till, until Friday.", capitals=capitals
+    )
+    assert "Hollis's Bakery" in [each.name for each in places_in(spoken, NEWSROOM, [*before, *spoken])]
+    other = captioned("Hollis's Bakery beat Hollis's Hardware at darts.", capitals=capitals)
+    found = candidates(spoken, NEWSROOM, [*other, *spoken])
+    assert not [each for each in found if each.place.name in ("Hollis's Bakery", "Hollis's Hardware")]
