@@ -181,8 +181,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         said, whole = key_of(name), key_of(found.name)
         misheard = len(said) <= len(whole) and len((said & whole) - key_of(found.town)) > 1
         of_town = key_of(found.town)
-        # `North Lowgate Station` is no other than the `Lowgate Fire Station` of North Lowgate.
-        same = phrase.head in _CIVIC and said - of_town <= whole and said & whole & of_town
+        # `Sandy End Station` is no other than the `Sandy Fire Station 9` of Sandy End.
+        begins = found.town != "" and found.name.split()[0] == found.town.split()[0]
+        same = phrase.head in _CIVIC and begins and said - of_town <= whole
         strange = not (said <= whole or same)
         own = _capitals(words) if phrase.named and strange and not misheard else found.name
         return NamedPlace(own, nothing, Role.DROP_OFF, found.id, found.town)

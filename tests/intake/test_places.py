@@ -883,3 +883,10 @@ def test_another_story_may_name_the_place_in_full(capitals: bool) -> None:
     other = captioned("Hollis's Bakery beat Hollis's Hardware at darts.", capitals=capitals)
     found = candidates(spoken, NEWSROOM, [*other, *spoken])
     assert not [each for each in found if each.place.name in ("Hollis's Bakery", "Hollis's Hardware")]
+
+
+def test_a_station_s_place_keeps_its_name_where_the_whole_of_its_town_s_is_said() -> None:
+    station = Place("fire-9", "Sandy Fire Station 9", "Sandy End", "heron-flats", Hours(Mode.UNKNOWN))
+    known = replace(NEWSROOM, places=(*NEWSROOM.places, station))
+    found = candidates(sentences("They need hats.", "Leave them at Sandy End Station by Friday."), known)
+    assert [each.place.name for each in found if each.place.id == "fire-9"] == ["Sandy Fire Station 9"]
