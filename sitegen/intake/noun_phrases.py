@@ -550,13 +550,24 @@ def is_head(word: str) -> bool:
         or word.removesuffix("s") in _OF_MANY_ROOMS
         or (word.endswith("'s") and word[:-2] in _KEEPERS)
         or (word.endswith(_COMPOUNDS) and word not in _NO_COMPOUNDS and is_common(word))
+        or _is_new_compound(word)
     )
+
+
+def _is_new_compound(word: str) -> bool:
+    """`Sailhouse`, `netshed`: compounds that no dictionary has."""
+    for end in ("house", "shop", "shed", "yard"):
+        first = word.removesuffix(end)
+        if first != word:
+            return len(first) > 2 and is_common(first) and word not in _NO_COMPOUNDS and not is_common(word)
+    return False
 
 
 _COMPOUNDS = ("house", "yard", "shop", "hall")
 """Ends of words for places: `boatyard`, `meetinghouse`."""
 _NO_COMPOUNDS = word_set(
-    "house yard shop hall shall workshop bishop archbishop vineyard backyard birdhouse doghouse outhouse powerhouse halyard steelyard"
+    "house yard shop hall shall workshop bishop archbishop vineyard backyard birdhouse doghouse outhouse powerhouse halyard steelyard "
+    "waterhouse whitehouse stonehouse woodhouse moorhouse hillhouse newhouse bullyard ballyard"
 )
 
 

@@ -149,6 +149,10 @@ _TRADE = re.compile(
     r"(?:,? (?:(?:right|just|up|down|over|out|back) )*(?:in|on|at) (?:[A-Z][\w’'-]*)(?: [A-Z][\w’'-]*)*)?, (?:you know, )?(?:(?:that|it|which)(?:'s| is) |they're )?(?:in )?(?:the|that|your|our) (?P<kind>(?:[a-z-]+ )??[a-z-]+?)(?: (?:(?P<who>side|people|folks|place|man|guys?)|part|end|half|section|lady|fellow|woman|one|wing|department|window))?"
     + _ENDS
 )
+_KIND_BEFORE = re.compile(
+    r"\b(?:[Tt]he|[Oo]ur|[Tt]hat) (?P<kind>(?:[a-z-]+ )??[a-z'’-]+)"
+    r"(?:,? (?:(?:right|just|up|down|over|out|back) )*(?:in|on|at|by) (?!the\b)[\w’'-]+(?: (?!and\b|or\b)[\w’'-]+){0,2})?,? (?:(?:that's|that is|it's|it is|they're) )?\Z"
+)
 _PART_OF = re.compile(
     r"(?:\A|\b(?:the|our|his|her|their|my|your|a|own|old|big|little|new|back|side|front|red|green|white|blue|gray) )(?P<part>porch|garage|barn|driveway|carport|stoop|yard|shed|workshop|kitchen door)(?: at| of|, at) (?:(?:Mr|Mrs|Ms|Miss|Doctor|Dr)\.? )?\Z"
 )
@@ -177,6 +181,10 @@ def with_trade(name: str, phrase: Phrase, text: str) -> str:
         owner = name if name.endswith(("'s", "’s")) else f"{name}'s"
         return f"{owner} {part['part'].capitalize()}"
     after = text[phrase.end :]
+    if len(phrase.words) == 1 and name.endswith(("'s", "’s")) and re.match(r"[,.;:?!]|\Z", after):
+        kind = _kind_before(text[: phrase.start])
+        if kind:
+            return " ".join((name, *(word.capitalize() for word in kind.split())))
     told = _TRADE.match(after)
     if told is not None and not re.match(r" (?:with|where|who|for|from|there)\b", after[told.end() :]):
         kinds = told["kind"].split()
@@ -200,8 +208,29 @@ def with_trade(name: str, phrase: Phrase, text: str) -> str:
     return f"{name}'s {whom['trade'].title()}"
 
 
+def _kind_before(before: str) -> str:
+    """What the words right before an owner's name say that it is: `the cleaner's in Lowgate, Hollis's`; empty for nothing."""
+    if not before.endswith(", ") and not re.search(r", (?:that's|that is|it's|it is|they're) \Z", before):
+        return ""
+    for match in re.finditer(r"\b(?:[Tt]he|[Oo]ur|[Tt]hat) ", before[-60:]):
+        told = _KIND_BEFORE.fullmatch(before[-60:][match.start() :])
+        if told is None:
+            continue
+        kinds = told["kind"].replace("’", "'").split()
+        last = kinds[-1].removesuffix("'s")
+        kinds[-1] = "cleaners" if kinds[-1] == "cleaner's" else last
+        if last in _TRADES and last not in PARTS:
+            plain = len(kinds) > 1 and (
+                kinds[0] in _NEVER_FIRST | FUNCTION_WORDS | {"other", "same"} or kinds[0].endswith("'s")
+            )
+            return kinds[-1] if plain else " ".join(kinds)
+    return ""
+
+
+_ELEMENTS = word_set("fire flood storm light lights bell water ice snow wind rain tide air sun")
+"""Of which names are made."""
 _KIND_FIRST = re.compile(
-    r"\b(?:[Tt]he|[Oo]ur|[Mm]y|[Aa]) (?:[a-z-]+ )?(?P<kind>[a-z-]+), (?P<name>[a-z][a-z'-]{2,} [a-z]{3,})(?:[.]|,(?! (?:who|whom|which|where)\b))"
+    r"\b(?:[Tt]he|[Oo]ur|[Mm]y|[Aa]) (?:[a-z-]+ )?(?P<kind>(?!(?:right|just|up|down|over|out|back) )[a-z-]+(?:'s)?)(?P<at>,? (?:(?:right|just|up|down|over|out|back) )*(?:in|on|at) [A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?)?, (?:that's |that is |it's |it is |called )?(?P<name>[a-z][a-z'-]{2,} [a-z]{3,})(?:[.]|,(?! (?:who|whom|which|where)\b))"
 )
 
 
@@ -241,12 +270,13 @@ def named_behind(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
         start, end = match.span("name")
         words = match["name"].split()
         if (
-            match["kind"] not in _TRADES
+            match["kind"].removesuffix("'s") not in _TRADES
             and not (is_head(match["kind"]) and match["kind"] not in WEAK_PLACE_HEADS)
         ) or (
             any(word in FUNCTION_WORDS or word.endswith(("ly", "ing", "ed")) for word in words)
             or words[0] in NUMBER_WORDS
             or words[-1] in PARTS
+            or (match["at"] and set(words) & (_NO_KINDS - _ELEMENTS | set(NUMBER_WORDS) | CALENDAR))
             or any(each.start < end and start < each.end for each in known if each.head in STRONG_PLACE_HEADS)
         ):
             continue

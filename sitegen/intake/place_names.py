@@ -185,6 +185,8 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         or (words[0].lower() in ("first", "second", "third", "last") and phrase.head == "shed")
     ):
         return None  # `Flat tires`, `late church`
+    if words[0].lower().replace("’", "'") in _ANYBODYS:
+        return None  # `Somebody's spare room`
     if {"own", "else's"} & {word.lower() for word in words} or name.lower() in _DAYS_OF:
         return None  # `One's own school`, `at New Year's`
     if (
@@ -206,7 +208,12 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         # A place found by its town alone keeps the name that was said.
         said, whole = key_of(name), key_of(found.name)
         misheard = len(said) <= len(whole) and len((said & whole) - key_of(found.town)) > 1
-        own = _capitals(words) if phrase.named and not said <= whole and not misheard else found.name
+        of_town = key_of(found.town)
+        # `Sandy End Station` is no other than the `Sandy Fire Station 9` of Sandy End.
+        begins = found.town != "" and found.name.split()[0] == found.town.split()[0]
+        same = phrase.head in _CIVIC and begins and said - of_town <= whole
+        strange = not (said <= whole or same)
+        own = _capitals(words) if phrase.named and strange and not misheard else found.name
         return NamedPlace(own, nothing, Role.DROP_OFF, found.id, found.town)
     if not phrase.named and is_several(words[-1]):
         return None  # `Any of the grocery stores` are none that could be listed.
@@ -304,6 +311,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
     return NamedPlace(full, nothing, Role.DROP_OFF, town=town)
 
 
+_ANYBODYS = word_set(
+    "somebody's someone's anybody's anyone's everybody's everyone's nobody's whoever's people's another's one's"
+)
 _DAYS_OF = frozenset(
     (
         "new year's",

@@ -18,6 +18,7 @@ from sitegen.intake.noun_phrases import (
     hidden_names,
     hidden_words,
     introduced,
+    is_head,
     pairs,
     phrases,
     with_hidden_names,
@@ -66,9 +67,12 @@ class Candidate:
     signs: dict[str, float]
 
 
-def places_in(sentences: Sequence[Sentence], newsroom: Newsroom) -> tuple[NamedPlace, ...]:
-    """The places of a segment that viewers are sent to, each once, in the order in which they are said."""
-    found = [each for each in candidates(sentences, newsroom) if weight(each.signs) > 0]
+def places_in(
+    sentences: Sequence[Sentence], newsroom: Newsroom, programme: Sequence[Sentence] = ()
+) -> tuple[NamedPlace, ...]:
+    """The places of a segment that viewers are sent to, each once, in the order in which they are said. `programme`: all that was
+    said, which may name in full what the segment does not."""
+    found = [each for each in candidates(sentences, newsroom, programme) if weight(each.signs) > 0]
     return tuple(chosen(found, [each.text for each in sentences]))
 
 
@@ -78,7 +82,7 @@ def chosen(found: Sequence[Candidate], texts: Sequence[str]) -> Iterator[NamedPl
 
 
 _LIST_GOES_ON = re.compile(
-    r"(?:, (?:(?!\w+['’]s |(?:\w+ )?(?:is|are|has|have|takes) )[^,.;:]){2,40})*,? (?:and|or)\b"
+    r"(?:, (?:(?!\w+['’]s |(?:\w+ )?(?:is|are|has|have|takes) )[^,.;:]){2,40})*,? (?:and|or)\b(?! (?:they|he|she|it|you|we|i)\b)"
 )
 
 
@@ -159,9 +163,12 @@ def _is_explanation(before: Candidate, each: Candidate, text: str) -> bool:
     )
 
 
-def candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[Candidate]:
-    """Every place that a segment names, as often as it is named."""
+def candidates(
+    sentences: Sequence[Sentence], newsroom: Newsroom, programme: Sequence[Sentence] = ()
+) -> Iterator[Candidate]:
+    """Every place that a segment names, as often as it is named. `programme`: as in `places_in`."""
     found = list(_with_fuller_names(list(_candidates(sentences, newsroom))))
+    found = list(_named_elsewhere(found, programme))
     named = Counter(each.place.name for each in found)
     taken_back: dict[str, list[Candidate]] = {}
     for each in found:
@@ -242,6 +249,32 @@ def _with_fuller_names(found: Sequence[Candidate]) -> Iterator[Candidate]:
             yield each
         else:
             yield replace(each, place=replace(each.place, name=fuller.name, id=fuller.id, town=fuller.town))
+
+
+def _named_elsewhere(found: Sequence[Candidate], programme: Sequence[Sentence]) -> Iterator[Candidate]:
+    """An owner's name with the one kind that the rest of the programme gives it: `Marlow's`, when a story before was of `Marlow's Grocery`."""
+    for each in found:
+        name = each.place.name.replace("’", "'")
+        if each.place.id or each.phrase.head or len(each.phrase.words) > 1 or not name.endswith("'s"):
+            yield each
+            continue
+        kinds: set[str] = set()
+        for sentence in programme:
+            text = sentence.text.replace("’", "'")
+            for match in re.finditer(
+                rf"\b{re.escape(name)} (?P<kind>(?:[\w-]+ )?[\w-]+)", text, re.IGNORECASE
+            ):
+                words = match["kind"].lower().split()
+                whole = (
+                    words
+                    if len(words) > 1 and words[1] in _KINDS and words[0] in _KINDS | _OF_SHOPS
+                    else words[:1]
+                )
+                if whole[-1] in _KINDS - PARTS:
+                    kinds.add(" ".join(word.capitalize() for word in whole))
+        yield each if len(kinds) != 1 else replace(
+            each, place=replace(each.place, name=f"{each.place.name} {kinds.pop()}"), signs=each.signs | {"kind_told": 1.0}
+        )  # fmt: skip
 
 
 _KINDS = STRONG_PLACE_HEADS | TRADE_HEADS
@@ -375,6 +408,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 place = with_kind(place, phrase, here[at + 1], sentence.text, within=within)
             if place is not None and not place.id and place.name == " ".join(phrase.words):
                 place = replace(place, name=with_trade(place.name, phrase, sentence.text))
+            told = place is not None and _is_told(place.name, phrase)
             if place is not None:
                 if place.id:
                     mentioned.append(next(each for each in newsroom.places if each.id == place.id))
@@ -398,7 +432,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                         hidden=phrase.start in hidden,
                     )
                     | wording(sentences, number, phrase)
-                    | ({"unlisted_kind": 1.0} if phrase in unlisted else {}),
+                    | ({"unlisted_kind": 1.0} if phrase in unlisted else {})
+                    | ({"kind_told": 1.0} if told else {}),
                 )
                 yield candidate
                 whose = phrase.head or (len(phrase.words) > 1 and phrase.start not in hidden)
@@ -411,6 +446,12 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 ):
                     home = candidate
         past += [town for _, _, town in said_towns]
+
+
+def _is_told(name: str, phrase: Phrase) -> bool:
+    """True for a name without a kind to which the words around gave one: `Hollis's, the shoe repair`."""
+    own = " ".join(phrase.words)
+    return not phrase.head and name.startswith(f"{own} ") and is_head(name.split()[-1].lower())
 
 
 # --- names -----

@@ -145,7 +145,10 @@ def listed(phrases: Sequence[Phrase], text: str, answers: bool) -> Iterator[Phra
         )
         led = phrase.lead in ("at", "to", "into", "with", "by", "behind", "outside", "inside", "in", "past")
         led = led or _BESIDE.search(text[: phrase.start].lower()) is not None
-        led = led and _NO_DIRECTION.search(text[: phrase.start].lower()) is None
+        led = led and (
+            _NO_DIRECTION.search(text[: phrase.start].lower()) is None
+            or _IF_SO.search(text[: phrase.start].lower()) is not None
+        )
         # In a sentence that sends people somewhere, a place that is named with an article after a comma or a conjunction is one more.
         led = led or (
             phrase.named
@@ -238,11 +241,20 @@ _HAPPENED_BEHIND = re.compile(
     r"(?:'s)?(?: (?!has\b|have\b)\w+)? (?:was|were|had|lost|gave|took|went|came|got|burned|closed|moved|found|made|held|started|opened|began|won|let|said|\w{3,}ed)\b"
 )
 _DENIED = re.compile(
-    r"(?:\b(?:not|nothing|no longer|never|don't|can't|won't|isn't|aren't|instead of|rather than|except|used to)\b|n't\b)[^,.;:]{0,30}\Z"
+    r"(?:\b(?:not(?! (?:just|only|merely|simply|even just)\b)|nothing|no longer|never|don't|can't|won't|isn't|aren't|instead of|rather than|except|used to)\b|n't\b)[^,.;:]{0,30}\Z"
 )
 _LANDMARK = re.compile(
     r"\b(?:next door to|across (?:the (?:street|road|way) )?from|next to|near|past|just past|opposite|(?:is|are|'s|right|up|floor|room|apartment|flat) over|(?:upstairs|downstairs|upriver|downriver|downhill|uphill|catty-corner|kitty-corner|down the (?:hall|block|road|street|hill)|up the (?:hall|block|road|street|hill)|two doors|a few doors|around the (?:corner|side|back)) from|above|on the way to|before you (?:get|come) to|after you pass|you(?:'ll)? pass|(?:go|drive|walk) past|(?:turn|left|right) (?:after|before|past)|towards?|halfway to|headed for|between|beyond|beside|up from|down from|a block from|over from|the street from)(?: the| our)? \Z"
 )
+_NOT_ONLY = re.compile(
+    r"(?:\bnot|n't) (?:just|only|merely|simply)(?: (?:at|in|to|with|by|for))?(?: the| our)?(?: \w+)? \Z"
+)
+"""The place is one of several: `it's not just the bakery now`."""
+_IF_SO = re.compile(
+    r"\b(?:if|whatever you|anything you|when you|whenever you|should you)\b[^.;:]{0,45}, (?:it|they|that|those|them|these|the \w+|your \w+)(?:'ll| all| both| can| should| just| simply)* (?:go|goes) (?:straight |right |over |down |up |in |on )*(?:to|in|into|at|with)(?: the| our)? \Z"
+    r"|\b(?:yours?(?: \w+)?|whatever you(?:'ve got| have| find| bring| don't \w+)?|anything you(?:'ve got| have| find| bring| don't \w+)?) (?:\w+ )?(?:go|goes) (?:straight |right |over |down |up |in |on )*(?:to|in|into|at|with)(?: the| our)? \Z"
+)
+"""Where a viewer's own things go: `if there's a jar, it goes to the bakery`."""
 _BENEFITS = re.compile(
     r"\b(?:goes?|going|went|money|proceeds|benefits?|helps?|raised|raise|fund|delivered|sent|send them over|moved|drive(?:s)? them|trucks? them|goes out) (?:\w+ ){0,3}(?:to|for|at)(?: the| our)? \Z"
 )
@@ -255,7 +267,7 @@ _RAISED = re.compile(r"(?: \w+){0,3} (?:took in|raised|brought in|cleared|netted
 """What came in there: `took in nine hundred dollars`."""
 _STANDS = re.compile(
     r"\b(?:parked|set up|standing|box(?:es)?|bins?|barrels?|buckets?|tubs?|crates?|baskets?|jars?|racks?|shel(?:f|ves)|tables?|totes?|trailers?|trucks?|carts?|sheets?|clipboards?|coolers?|freezers?|cans?|bags?|slots?|chests?|hampers?|envelopes?|lists?|forms?|pads?|trees?|drop-?offs?|vans?|wagons?|one|another|some|two|others?|rest|collection|sign-?ups?|cards?|tickets?|pots?)(?:'s|'re)?"
-    r"(?:,| is| are| set up| sitting| waiting| out| over| down| up| right| just| that's| stands?| inside| for \w+| marked \w+| back| behind| going)* (?:the \w+ (?:of|at|in|by) )?(?:at|in|on|by|outside|inside|behind|next to|with|under|near|from)(?: the counter (?:at|of|down at))?(?: (?:the|our|both|either|old|each|all|every))*(?: \w+)? \Z"
+    r"(?:,| is| are| set up| sitting| waiting| out| over| down| up| right| just| that's| stands?| inside| for \w+| marked \w+| back| behind| going)* (?:the \w+ (?:of|at|in|by) )?(?:at|in|on|by|outside|inside|behind|next to|with|under|near|from)(?: (?:the|its|their) (?:\w+ )?(?:counter|bar|desk|mantel|sill|ledge|windowsill|shelf|rail|railing|hook|hooks|steps|stairs|stoop|porch|wall|door|table|end|foot|top|back|front|window|entrance|lobby|foyer|hallway|till|register) (?:at|of|in|by|down at|over at|up at|inside))?(?: (?:the|our|both|either|old|each|all|every))*(?: \w+)? \Z"
 )
 """Something that stands or lies there, ready: `there's a bin out behind`."""
 _CONTAINER_BEFORE = re.compile(
@@ -566,6 +578,7 @@ def signs(
     )
     is_alone = len(words_of(before + after)) < 4
     previous = phrases[at - 1] if at else None
+    not_only = _NOT_ONLY.search(before)
     found: dict[str, bool | float] = {
         "role_drop": here.role is Role.DROP_OFF,
         "role_venue": here.role is Role.VENUE,
@@ -590,7 +603,7 @@ def signs(
         "happened": _HAPPENED.search(clause) is not None and re.search(r"\byou|can be|could be|'ve (?:set|put|got)", clause) is None,
         "happened_behind": _HAPPENED_BEHIND.match(beyond) is not None,
         "told_behind": _HAPPENED_BEHIND.match(beyond) is not None and not here.viewer,
-        "denied": _DENIED.search(before) is not None,
+        "denied": not_only is None and _DENIED.search(before) is not None,
         "question": text.endswith("?"),
         "answers": here.answers,
         "container": here.container,
@@ -607,7 +620,7 @@ def signs(
         "subject_takes": phrase.lead == "" and _TAKES_THEM.match(after) is not None,
         "landmark": _LANDMARK.search(before) is not None and _STANDS.search(before) is None,
         "beside": _BESIDE.search(before) is not None,
-        "benefits": _NO_DIRECTION.search(before) is not None or _BENEFITS.search(before) is not None or _RAISED.match(beyond) is not None,
+        "benefits": (_IF_SO.search(before) is None and (_NO_DIRECTION.search(before) is not None or _BENEFITS.search(before) is not None)) or _RAISED.match(beyond) is not None,
         "somebody_there": _SOMEBODY_THERE.search(before) is not None,
         "named": phrase.named or phrase.town != "" or phrase.street != "",
         "strong": phrase.head in STRONG_PLACE_HEADS,
@@ -677,9 +690,9 @@ def signs(
         "refused": _REFUSED.search(after) is not None and not here.answers,
         "person": (previous is None or low[previous.end : phrase.start].rstrip() != ",") and _is_somebody(sentences, number, phrase, before, after),
         "he_is_in": _HE_IS_IN.search(before) is not None,
-        "keep_away": _KEEP_AWAY.search(before) is not None,
+        "keep_away": not_only is None and _KEEP_AWAY.search(before) is not None,
         "not_now": _NOT_NOW.search(beyond) is not None,
-        "not_there_next": number + 1 < len(sentences) and _NOT_THERE_NEXT.search(sentences[number + 1].plain) is not None,
+        "not_there_next": not_only is None and number + 1 < len(sentences) and _NOT_THERE_NEXT.search(sentences[number + 1].plain) is not None,
         "past_contrast": _PAST_CONTRAST.match(beyond) is not None,
         "by_the": _BY_THE.search(before) is not None,
         "one_at": not phrase.head and len(phrase.words) == 1 and not phrase.words[0].endswith(("'s", "’s")) and phrase.lead in ("to", "with", "by") and _AT_SOMEWHERE.match(after) is not None,
@@ -709,6 +722,7 @@ def signs(
         "somebody_does": not viewer_clause and _SOMEBODY_DOES.search(before) is not None,
         "has_no": _HAS_NO.match(beyond) is not None,
         "makes_room": _MAKES_ROOM.match(beyond) is not None,
+        "not_only": not_only is not None,
         "after_colon": re.search(r"(?:: |\b(?:you want|try|it'll be) )(?:the )?\Z", before) is not None,
     }  # fmt: skip
     return {name: float(value) for name, value in found.items()}

@@ -63,7 +63,7 @@ def take_in(
         if row is not None and not row.is_story:
             around += promises_in(part, newsroom.station)
             continue
-        segments.append(_segment(part, row, aired, country, newsroom))
+        segments.append(_segment(part, row, aired, country, newsroom, spoken))
     return Intake(tuple(segments), tuple(around), notes)
 
 
@@ -80,7 +80,12 @@ def _country(language: str) -> str:
 
 
 def _segment(
-    part: Sequence[Sentence], row: RundownRow | None, aired: date, country: str, newsroom: Newsroom
+    part: Sequence[Sentence],
+    row: RundownRow | None,
+    aired: date,
+    country: str,
+    newsroom: Newsroom,
+    programme: Sequence[Sentence],
 ) -> Segment:
     deadlines, dates = deadlines_in(part, aired, country)
     towns, counties = towns_and_counties(part, newsroom)
@@ -92,7 +97,7 @@ def _segment(
         sentences=tuple(part),
         deadlines=deadlines,
         dates=dates,
-        places=places_in(part, newsroom),
+        places=places_in(part, newsroom, programme),
         numbers=amounts_in(part),
         promises=promises_in(part, newsroom.station),
         contacts=contacts_in(part),

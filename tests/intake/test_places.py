@@ -630,7 +630,10 @@ def test_what_is_nowhere_to_go_is_not_considered(said: str, wrong: str) -> None:
     ("said", "names"),
     [
         ("You can leave them at Wick and Tallow, the candle shop under the bridge.", ["Wick and Tallow"]),
-        ("You can leave them at the yarn shop, Corbin's, there's a basket, and you ring.", ["Corbin's"]),
+        (
+            "You can leave them at the yarn shop, Corbin's, there's a basket, and you ring.",
+            ["Corbin's Yarn Shop"],
+        ),
     ],
 )
 def test_a_name_and_what_explains_it_are_one_place(said: str, names: list[str]) -> None:
@@ -867,3 +870,82 @@ def test_what_only_looks_like_a_place_is_not_considered(said: str, name: str) ->
 def test_our_front_desk_in_a_letter_is_that_of_whoever_wrote_it() -> None:
     found = considered("Ruth Amory runs Heath House. They may come to our front desk.", capitals=False)
     assert found.count("Heath House") == 2 and "front desk" not in found
+
+
+@pytest.mark.parametrize("capitals", [False, True])
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("There's the cleaner's in Lowgate, Hollis's, and they steam it for you.", "Hollis's Cleaners"),
+        ("Leave them at the shoe repair over in Bankfoot, Dorrit's, any day.", "Dorrit's Shoe Repair"),
+        ("Leave them at the bakery, that's Corbin's, by Friday.", "Corbin's Bakery"),
+        ("Leave them at the Lowgate sailhouse by Friday.", "Lowgate Sailhouse"),
+    ],
+)
+def test_a_kind_said_before_an_owner_s_name_completes_it(said: str, name: str, capitals: bool) -> None:
+    assert any(same_place(name, each) for each in considered(said, capitals=capitals))
+
+
+@pytest.mark.parametrize(
+    "said", ["the baker in Lowgate, warm crust,", "the florist over in Bankfoot, green thimble,"]
+)
+def test_a_name_of_common_words_stands_behind_the_kind_and_its_town(said: str) -> None:
+    name = " ".join(said.removesuffix(",").split(", ")[1].split()).title()
+    assert name in considered(f"There's {said} and they take them any day.", capitals=True)
+
+
+def test_what_is_not_the_only_place_is_one() -> None:
+    def signs_of(said: str) -> dict[str, float]:
+        return next(
+            each.signs
+            for each in candidates(sentences("They need coats.", said), NEWSROOM)
+            if each.place.name == "Lowgate Library"
+        )
+
+    for said in ("It's not just the Lowgate Library now.", "It isn't only at the Lowgate Library."):
+        found = signs_of(said)
+        assert (found["not_only"], found["denied"], found["keep_away"]) == (1, 0, 0)
+    found = signs_of("It's not at the Lowgate Library now.")
+    assert (found["not_only"], found["denied"]) == (0, 1)
+
+
+def test_where_a_viewer_s_own_things_go_is_no_one_else_s_gain() -> None:
+    def benefits(said: str) -> float:
+        found = candidates(sentences("They sort buttons.", said), NEWSROOM)
+        return next(each.signs["benefits"] for each in found if each.place.name == "Lowgate Library")
+
+    assert benefits("If you've a spare one, it goes to the Lowgate Library by Friday.") == 0
+    assert benefits("Whatever you find goes to the Lowgate Library.") == 0
+    assert benefits("Once it's all been sorted, it goes to the Lowgate Library.") == 1
+
+
+def test_a_room_of_nobody_in_particular_is_no_place() -> None:
+    for whose in ("somebody's", "someone's", "everybody's"):
+        assert considered(f"They sleep in {whose} spare room tonight.", capitals=True) == []
+
+
+def test_a_kind_told_before_its_name_is_the_same_place_where_the_sentence_goes_on() -> None:
+    said = "They need hats. You can leave them at the shoe repair in Bankfoot, Dorrit's, and they'll mend them too."
+    spoken = captioned(said, capitals=True)
+    found = [each for each in candidates(spoken, NEWSROOM) if each.phrase.start > 10]
+    assert [each.name for each in chosen(found, [each.text for each in spoken])] == ["Dorrit's Shoe Repair"]
+    assert found[-1].signs["kind_told"] == 1
+
+
+@pytest.mark.parametrize("capitals", [False, True])
+def test_another_story_may_name_the_place_in_full(capitals: bool) -> None:
+    before = captioned("A bench came back to Hollis's Bakery on Monday.", capitals=capitals)
+    spoken = captioned(
+        "They need hats. There's a box at Hollis's, by the till, until Friday.", capitals=capitals
+    )
+    assert "Hollis's Bakery" in [each.name for each in places_in(spoken, NEWSROOM, [*before, *spoken])]
+    other = captioned("Hollis's Bakery beat Hollis's Hardware at darts.", capitals=capitals)
+    found = candidates(spoken, NEWSROOM, [*other, *spoken])
+    assert not [each for each in found if each.place.name in ("Hollis's Bakery", "Hollis's Hardware")]
+
+
+def test_a_station_s_place_keeps_its_name_where_the_whole_of_its_town_s_is_said() -> None:
+    station = Place("fire-9", "Sandy Fire Station 9", "Sandy End", "heron-flats", Hours(Mode.UNKNOWN))
+    known = replace(NEWSROOM, places=(*NEWSROOM.places, station))
+    found = candidates(sentences("They need hats.", "Leave them at Sandy End Station by Friday."), known)
+    assert [each.place.name for each in found if each.place.id == "fire-9"] == ["Sandy Fire Station 9"]
