@@ -280,6 +280,10 @@ _AMENDED = re.compile(
 _SETTLES = re.compile(
     r"\b(?:(?:new|real|right|correct|final|only) (?:date|day)(?:'s| is)|the date(?:'s| is)|that's|that'd be|that is|which is|it's|so it's|call it|make it|we're saying|let's say|they're saying|they've settled on|settled on|moved (?:it )?to|pushed (?:it |that )?(?:back )?to|extended (?:it )?(?:to|until|through)|now)(?: (?:on|the|this|next|for|going to be|until))*,? ?\Z"
 )
+_WRONG_DAY = re.compile(
+    r"\b(?:wrong|misprint|mistake|(?:don't|do not) (?:believe|trust|mind|go by)|never mind|ignore|forget)\b[^.;?!]{0,40}\Z"
+)
+"""Before the day that is right: `the poster says the first, don't believe the poster, it's the eighth`."""
 _STRETCHES = re.compile(
     r"\b(?:have|has|'ve|got|given?|giving|good|open|keep\w*|kept|run\w*|extend\w*|wait\w*|hold\w*|taking|take|accept\w*|collect\w*|stay\w*|goes|going|here|there|out|up)\b[^.;,]{0,30}(?:\b(?:until|till|'til|through|thru)(?: \w+){0,2}|(?<!up)(?<!from) to(?: the)?) ?\Z|\b(?:stretch|push|mov|extend|put)(?:e?d|es|ing|s)?\b[^.;,]{0,20}\b(?:to|until|till)(?: the)? ?\Z"
 )
@@ -462,7 +466,7 @@ def signs(
         "during": _ALL_THROUGH.search(before) is not None,
         "something_else": _SOMETHING_ELSE_UNTIL.search(before) is not None or _RUNNING.search(text) is not None,
         "had_by_then": limited and _HAD_BY_THEN.match(after) is not None,
-        "takes_place": not (limited or rule or (settles_anew and _IS_DEADLINE.search(previous))) and _UNTIL_THAT.search(before) is None and _TAKES_PLACE.search(before) is not None,
+        "takes_place": not (limited or rule or (settles_anew and _IS_DEADLINE.search(previous))) and _UNTIL_THAT.search(before) is None and _WRONG_DAY.search(before) is None and _TAKES_PLACE.search(before) is not None,
         "effect": _EFFECT.search(before) is not None and re.search(r"\bplease\b", text) is None,
         "shut_already": _SHUT_ALREADY.search(before) is not None,
         "offered": (limited or _BETWEEN_NOW.search(before) is not None) and any(_OFFER.search(each) for each in (previous, text)),

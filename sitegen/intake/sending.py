@@ -282,6 +282,13 @@ _TAKES_THEM = re.compile(
     r"(?:them|it|those|these|whatever|any|anything|donations|a (?:\w+ )?(?:box|bin|barrel|shelf|table|crate|cart|bucket|jar|sheet|rack|basket|can|cooler|freezer|list|tub|bag)|one|two|some|the (?:\w+ )?(?:box|bin|barrel|shelf|crate|cart|form|forms|sheet|list)|yours?|all|your|'em|forms|tickets|boxes|bins|too|as well|applications)\b|(?: is| are|'s|'d be| would be| will be|'ll be| might be)(?: probably| likely| your| the)* (?:nearest|closest|handiest|easiest|quickest|best bet|handier|closer|nearer)\b|(?:'d| would| will|'ll) be (?:glad|happy|tickled|delighted|thrilled|grateful|thankful|pleased)\b(?! (?:to hear|if you))"
 )
 """The place takes things in: `Kessler's is holding on to whatever comes in`."""
+_GLAD_OF_THEM = re.compile(
+    r"(?:'d| would| will|'ll)(?: \w+)? be (?:so |very |only too |really )?(?:glad|happy|tickled|delighted|thrilled|grateful|thankful|pleased) (?:to (?:have|take|get|see|receive|put)|of|for)\b"
+)
+"""A wish of the place for what is asked: `the clinic would be glad to have them`."""
+_EVENT_AT = re.compile(
+    r"\b(?:night|nights|supper|suppers|dinner|breakfast|lunch|brunch|sale|auction|raffle|concert|dance|show|play|fair|swap|drive|party|picnic|bingo|tournament|recital|bake-off|cook-off) (?:at|in)(?: the| our)? \Z"
+)
 _OPEN_WHEN = re.compile(
     r"\b(?:till|until|from|between|after|before|by|at) (?:about |half past |quarter (?:past|to) )?(?:\d|one\b|two\b|three\b|four\b|five\b|six\b|seven\b|eight\b|nine\b|ten\b|eleven\b|twelve\b|noon|midnight|dark|closing|lunch|supper)|\bany ?(?:time|day)\b|\bweek(?:days?|nights?|ends?)\b|\bevery (?:day|\w+day|night|morning|afternoon)\b|\b(?:mon|tues|wednes|thurs|fri|satur|sun)days\b|\baround the clock\b|\bday or night\b"
     r"|\b(?:mon|tues|wednes|thurs|fri|satur|sun)day (?:through|to)\b|\bduring\b|\bopen\b|\bafter hours\b|\bnine to five\b"
@@ -618,6 +625,8 @@ def signs(
         "takes": _DOES_TAKE.match(after) is not None,
         "takes_them": _TAKES_THEM.match(after) is not None,
         "subject_takes": phrase.lead == "" and _TAKES_THEM.match(after) is not None,
+        "glad_of_them": _GLAD_OF_THEM.match(after) is not None,
+        "event_was": _EVENT_AT.search(before) is not None and _HAPPENED_BEHIND.match(beyond) is not None,
         "landmark": _LANDMARK.search(before) is not None and _STANDS.search(before) is None,
         "beside": _BESIDE.search(before) is not None,
         "benefits": (_IF_SO.search(before) is None and (_NO_DIRECTION.search(before) is not None or _BENEFITS.search(before) is not None)) or _RAISED.match(beyond) is not None,
