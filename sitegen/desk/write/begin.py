@@ -14,7 +14,6 @@ from sitegen.desk.write.entered import Entered, entered_of, pasted, posted
 from sitegen.desk.write.offers import offers
 from sitegen.desk.write.view import Page, id_of
 from sitegen.newsroom.drafting import DraftError, draft
-from sitegen.newsroom.editing import read_document, rewrite
 from sitegen.newsroom.forms import FORMS, Entry, Form
 from sitegen.newsroom.records import Newsroom
 from sitegen.newsroom.slugs import slug
@@ -207,7 +206,7 @@ def _asking(
 
 
 def _begin(state: State, form: Form, entered: Entered) -> str:
-    """Writes a draft, a story's on hold, and returns its path."""
+    """Writes a draft and returns its path."""
     newsroom = state.latest().newsroom
     if newsroom is None:
         raise DraftError("content/station.yaml cannot be read; mend it first.")
@@ -217,10 +216,6 @@ def _begin(state: State, form: Form, entered: Entered) -> str:
         if isinstance(text := entered.get(entry.key), str)
     }
     path, text = draft(form.kind, answers, newsroom)
-    if form.kind == "story":
-        # Nobody has looked at it yet.
-        values = read_document(text, form.has_body).values
-        text = rewrite(text, form.has_body, {**values, "hold": "true"}, None, form.layout)
     saving.allowed(path)
     try:
         saving.create(state.root, path, text)
