@@ -12,9 +12,9 @@ from typing import Final, TypeAlias
 
 from sitegen.proof.document import Element, Part, Shape
 
-_MOST_STEPS: Final = 40_000
+_MOST_LINES_KEPT: Final = 160_000
 _MOST_MET: Final = 50_000
-_MOST_ELEMENTS: Final = 40_000
+_MOST_ELEMENTS: Final = 160_000
 _MOST_A_PAGE: Final = 60
 """Parts learnt from one page."""
 _MOST_ALIKE: Final = 8
@@ -26,13 +26,16 @@ _MOST_LINES: Final = 128
 
 
 class _Step:
-    """Lines read so far."""
+    """Lines that are read one after the other: one by which it is found, and those that always follow it."""
 
-    __slots__ = ("following", "shapes")
+    __slots__ = ("following", "run", "shapes")
 
-    def __init__(self) -> None:
-        # Most steps lead to one other and end no part: dictionaries of their own would cost more than all the rest.
+    def __init__(self, run: list[str]) -> None:
+        self.run = run
+        """The lines after the first."""
+        # Most steps end a part and lead no further: dictionaries of their own would cost more than all the rest.
         self.following: dict[str, _Step] | None = None
+        """The steps after it, by their first lines."""
         self.shapes: dict[str, Shape] | None = None
         """Parts that end here, by the name of the element they stand in."""
 
@@ -43,7 +46,7 @@ _Steps: TypeAlias = dict[str, _Step]
 class SharedParts:
     """The parts known at present."""
 
-    __slots__ = ("_elements", "_left", "_met", "_older_sizes", "_steps", "beginning", "older")
+    __slots__ = ("_elements", "_left", "_lines", "_met", "_older_sizes", "beginning", "older")
 
     def __init__(self) -> None:
         self.beginning: _Steps = {}
@@ -52,27 +55,27 @@ class SharedParts:
         """The same of parts that nobody met since room was made."""
         self._met: set[int] = set()
         self._left = _MOST_A_PAGE
-        self._steps = 0
+        self._lines = 0
         self._elements = 0
         self._older_sizes = 0, 0
 
     @property
     def size(self) -> tuple[int, int, int]:
-        """How many steps, elements and parts met once are kept."""
-        steps, elements = self._older_sizes
-        return self._steps + steps, self._elements + elements, len(self._met)
+        """How many lines, elements and parts met once are kept."""
+        lines, elements = self._older_sizes
+        return self._lines + lines, self._elements + elements, len(self._met)
 
     @property
     def _is_full(self) -> bool:
-        return self._steps > _MOST_STEPS // 2 or self._elements > _MOST_ELEMENTS // 2
+        return self._lines > _MOST_LINES_KEPT // 2 or self._elements > _MOST_ELEMENTS // 2
 
     def begin_page(self) -> None:
         """To be called before each page: room is made now and then, and no page takes all of it."""
         self._left = _MOST_A_PAGE
         if self._is_full:
             _drop(self.older)
-            self.older, self._older_sizes = self.beginning, (self._steps, self._elements)
-            self.beginning, self._steps, self._elements = {}, 0, 0
+            self.older, self._older_sizes = self.beginning, (self._lines, self._elements)
+            self.beginning, self._lines, self._elements = {}, 0, 0
 
     def find(self, lines: Sequence[str], first: int, outside: str) -> tuple[Shape, int] | None:
         """The longest known part that begins with a line and stands in an element of this name, with its last line's number."""
@@ -97,20 +100,28 @@ class SharedParts:
 
     def _way(self, lines: Sequence[str]) -> _Step:
         """The step to which some lines lead, made where it is not there yet."""
-        step: _Step | None = None
-        for line in lines:
+        steps, place, end = self.beginning, 0, len(lines)
+        while True:
+            first = lines[place]
+            step = steps.get(first)
             if step is None:
-                steps = self.beginning
-            elif step.following is None:
-                steps = step.following = {}
-            else:
-                steps = step.following
-            step = steps.get(line)
-            if step is None:
-                step = steps[line] = _Step()
-                self._steps += 1
-        assert step is not None
-        return step
+                step = steps[first] = _Step(list(lines[place + 1 :]))
+                self._lines += end - place
+                return step
+            place += 1
+            run = step.run
+            if lines[place : place + len(run)] != run:
+                alike = 0
+                while place + alike < end and lines[place + alike] == run[alike]:
+                    alike += 1
+                step = steps[first] = _parted(step, alike)
+                run = step.run
+            place += len(run)
+            if place == end:
+                return step
+            if step.following is None:
+                step.following = {}
+            steps = step.following
 
     def learn(self, lines: Sequence[str], first: int, last: int, outside: str) -> None:
         """Take note of a part that was just read. Most are never met again, so it is the second meeting that counts."""
@@ -145,13 +156,27 @@ def _longest(
         step = steps.get(lines[number])
         if step is None:
             break
+        number += 1
+        run = step.run
+        if run:
+            following = number + len(run)
+            if lines[number:following] != run:
+                break
+            number = following
         if step.shapes is not None:
             shape = step.shapes.get(outside)
             if shape is not None and (shape.spare or (has_room and shape.made < _MOST_ALIKE)):
-                found = shape, number
+                found = shape, number - 1
         steps = step.following
-        number += 1
     return found
+
+
+def _parted(step: _Step, alike: int) -> _Step:
+    """A step of so many of another's further lines, which leads to what remains of that one."""
+    before = _Step(step.run[:alike])
+    before.following = {step.run[alike]: step}
+    step.run = step.run[alike + 1 :]
+    return before
 
 
 def _drop(steps: _Steps) -> None:

@@ -165,7 +165,7 @@ def test_the_verdict_on_a_page_is_the_same_whatever_came_before(seed: int) -> No
 
 
 def test_what_is_kept_of_parts_does_not_grow_with_pages(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(shared_parts, "_MOST_STEPS", 300)
+    monkeypatch.setattr(shared_parts, "_MOST_LINES_KEPT", 300)
     monkeypatch.setattr(shared_parts, "_MOST_ELEMENTS", 500)
     monkeypatch.setattr(shared_parts, "_MOST_MET", 100)
     parts = SharedParts()
