@@ -13,25 +13,35 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
+from operator import attrgetter
 from typing import Final, TypeAlias
 
 WHITESPACE: Final = " \t\n\f\r"
 """ASCII whitespace as HTML defines it (https://infra.spec.whatwg.org/#ascii-whitespace)."""
 
 
-class Lines:
-    """Turns offsets in one source into lines and columns; the table of line starts is made when first asked for."""
+_OFTEN: Final = 16
+"""So many places are found by counting lines before a table pays."""
 
-    __slots__ = ("_source", "_starts")
+
+class Lines:
+    """Turns offsets in one source into lines and columns; a table of line starts is made when they are asked for often."""
+
+    __slots__ = ("_asked", "_source", "_starts")
 
     def __init__(self, source: str) -> None:
         self._source = source
+        self._asked = 0
         self._starts: list[int] | None = None
 
     def place(self, offset: int) -> tuple[int, int]:
         """Line and column, both counted from 1, of a character offset."""
         if self._starts is None:
+            self._asked += 1
+            if self._asked < _OFTEN:
+                source = self._source
+                return source.count("\n", 0, offset) + 1, offset - source.rfind("\n", 0, offset)
             self._starts = [0, *(found.end() for found in re.finditer("\n", self._source))]
         line = bisect_right(self._starts, offset)
         return line, offset - self._starts[line - 1] + 1
@@ -135,6 +145,9 @@ def _lines(element: Element) -> Lines:
 
 Node: TypeAlias = Element | Text
 
+Choice: TypeAlias = Callable[[Sequence[Element]], list[Element]]
+"""Picks some of the elements it is given, and keeps their order."""
+
 
 class Shape:
     """What parts written alike have in common; compared by identity, so that what is worked out for one serves all of them."""
@@ -160,7 +173,16 @@ class Part:
     It serves one page after the other: reading such a page again costs no more than putting the part in its place.
     """
 
-    __slots__ = ("_attributes", "_distances", "_tags", "elements", "kept_addresses", "kept_names", "shape")
+    __slots__ = (
+        "_attributes",
+        "_distances",
+        "_tags",
+        "chosen",
+        "elements",
+        "kept_addresses",
+        "kept_names",
+        "shape",
+    )
 
     def __init__(self, shape: Shape, elements: list[Element]) -> None:
         shape.made += 1
@@ -168,6 +190,8 @@ class Part:
         self.shape = shape
         self.elements = elements
         """In document order, the outermost first."""
+        self.chosen: dict[Choice, list[Element]] = {}
+        """What choices pick of the elements inside the outermost, once somebody asked (`Document.chosen`)."""
         self.kept_names: dict[Element, str] | None = None
         """Names of its elements that depend on nothing around it, once somebody worked them out."""
         self.kept_addresses: tuple[list[tuple[str, int]], list[tuple[str, int]]] | None = None
@@ -220,11 +244,14 @@ def _sort(
                 attributes[name] = [element]
 
 
+_offset: Final = attrgetter("offset")
+
+
 class Document:
     """One page's tree."""
 
     __slots__ = (
-        "_attributes", "_ids", "_repeated", "_tags",
+        "_attributes", "_ids", "_loose", "_repeated", "_tags",
         "doctype", "duplicates", "elements", "notes", "parts", "read_strictly", "root", "source",
     )  # fmt: skip
 
@@ -256,6 +283,7 @@ class Document:
         """Parts it shares with other pages, each with the place of its first element among `elements`; in order, none inside
         another."""
         self._ids: dict[str, Element] | None = None
+        self._loose: list[Element] | None = None
         self._repeated: list[Element] = []
         self._tags: dict[str, list[Element]] = {}
         self._attributes: dict[str, list[Element]] = {}
@@ -299,11 +327,47 @@ class Document:
                 found += known[tag]
         return found
 
+    @property
+    def has_shadow_trees(self) -> bool:
+        """Whether any shadow tree is written in the page, or may be attached by one of its scripts."""
+        # Both are looked for where they can stand: to search all of a source costs more than many checks.
+        return bool(self.having("shadowrootmode")) or any(
+            "attachShadow" in script.text() for script in self.tagged("script")
+        )
+
     def having(self, name: str) -> list[Element]:
         """Elements that carry this attribute, in document order."""
         if self._ids is None:
             self._index()
         return self._attributes.get(name, [])
+
+    def chosen(self, choice: Choice) -> list[Element]:
+        """The elements that `choice` picks, in document order.
+
+        It may look at an element, at what is in it and at its parent, and nowhere else: what it picks inside a part is kept
+        with the part.
+        """
+        if not self.parts:
+            return choice(self.elements)
+        loose = self._loose
+        if loose is None:
+            # The outermost element of a part has a parent outside.
+            loose, place, elements = [], 0, self.elements
+            for start, part in self.parts:
+                loose += elements[place : start + 1]
+                place = start + len(part.elements)
+            loose += elements[place:]
+            self._loose = loose
+        found = choice(loose)
+        for _, part in self.parts:
+            kept = part.chosen.get(choice)
+            if kept is None:
+                kept = part.chosen[choice] = choice(part.elements[1:])
+            if kept:
+                found += kept
+        # Only pages read strictly have parts, and in these elements stand in the order in which they are written.
+        found.sort(key=_offset)
+        return found
 
     def let_go(self) -> None:
         """Takes the tree apart, so that its memory is free at once; nothing may be asked of it afterwards."""
@@ -333,14 +397,16 @@ def parse(source: bytes | str) -> Document:
     """
     notes: list[str] = []
     text = _decode(source, notes) if isinstance(source, bytes) else source
+    written = None if notes or isinstance(source, str) or text.startswith("\ufeff") else source
     text = text.removeprefix("\ufeff")
     if "\r" in text:
+        written = None
         # https://html.spec.whatwg.org/multipage/parsing.html#preprocessing-the-input-stream
         text = text.replace("\r\n", "\n").replace("\r", "\n")
     # Imported here, since both readers build on this module.
     from sitegen.proof.strict_reader import read_strictly
 
-    document = read_strictly(text, notes)
+    document = read_strictly(text, notes, written)
     if document is None:
         from sitegen.proof.lenient_reader import read_leniently
 

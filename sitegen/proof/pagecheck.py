@@ -96,7 +96,7 @@ def _findings(address: str, document: Document, judge: Judge | None) -> Iterable
         findings += [finding for family in FAMILIES for finding in family.check(page)]
     if len(views) > 1:
         findings = list(dict.fromkeys(findings))
-    if "attachShadow" in document.source or "shadowrootmode" in document.source:
+    if document.has_shadow_trees:
         findings += shadow_findings(address, document)
     if judge is not None:
         findings += judge.findings(address, document)

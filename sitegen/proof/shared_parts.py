@@ -12,9 +12,9 @@ from typing import Final, TypeAlias
 
 from sitegen.proof.document import Element, Part, Shape
 
-_MOST_LINES_KEPT: Final = 160_000
+_MOST_LINES_KEPT: Final = 80_000
 _MOST_MET: Final = 50_000
-_MOST_ELEMENTS: Final = 160_000
+_MOST_ELEMENTS: Final = 80_000
 _MOST_A_PAGE: Final = 60
 """Parts learnt from one page."""
 _MOST_ALIKE: Final = 8
@@ -30,17 +30,17 @@ class _Step:
 
     __slots__ = ("following", "run", "shapes")
 
-    def __init__(self, run: list[str]) -> None:
+    def __init__(self, run: list[bytes]) -> None:
         self.run = run
         """The lines after the first."""
         # Most steps end a part and lead no further: dictionaries of their own would cost more than all the rest.
-        self.following: dict[str, _Step] | None = None
+        self.following: dict[bytes, _Step] | None = None
         """The steps after it, by their first lines."""
         self.shapes: dict[str, Shape] | None = None
         """Parts that end here, by the name of the element they stand in."""
 
 
-_Steps: TypeAlias = dict[str, _Step]
+_Steps: TypeAlias = dict[bytes, _Step]
 
 
 class SharedParts:
@@ -77,7 +77,7 @@ class SharedParts:
             self.older, self._older_sizes = self.beginning, (self._lines, self._elements)
             self.beginning, self._lines, self._elements = {}, 0, 0
 
-    def find(self, lines: Sequence[str], first: int, outside: str) -> tuple[Shape, int] | None:
+    def find(self, lines: Sequence[bytes], first: int, outside: str) -> tuple[Shape, int] | None:
         """The longest known part that begins with a line and stands in an element of this name, with its last line's number."""
         has_room = not self._is_full
         found = _longest(self.beginning, lines, first, outside, has_room)
@@ -88,7 +88,7 @@ class SharedParts:
                 self._keep(lines[first : before[1] + 1], outside, before[0])
         return found
 
-    def _keep(self, lines: Sequence[str], outside: str, shape: Shape) -> None:
+    def _keep(self, lines: Sequence[bytes], outside: str, shape: Shape) -> None:
         """Let a part of old move over to those that stay."""
         step = self._way(lines)
         if step.shapes is None:
@@ -98,7 +98,7 @@ class SharedParts:
             shape.is_kept = True
             self._elements += shape.made * shape.size
 
-    def _way(self, lines: Sequence[str]) -> _Step:
+    def _way(self, lines: Sequence[bytes]) -> _Step:
         """The step to which some lines lead, made where it is not there yet."""
         steps, place, end = self.beginning, 0, len(lines)
         while True:
@@ -123,7 +123,7 @@ class SharedParts:
                 step.following = {}
             steps = step.following
 
-    def learn(self, lines: Sequence[str], first: int, last: int, outside: str) -> None:
+    def learn(self, lines: Sequence[bytes], first: int, last: int, outside: str) -> None:
         """Take note of a part that was just read. Most are never met again, so it is the second meeting that counts."""
         if last - first >= _MOST_LINES or not self._left or self._is_full:
             return
@@ -148,7 +148,7 @@ class SharedParts:
 
 
 def _longest(
-    steps: _Steps | None, lines: Sequence[str], first: int, outside: str, has_room: bool
+    steps: _Steps | None, lines: Sequence[bytes], first: int, outside: str, has_room: bool
 ) -> tuple[Shape, int] | None:
     found: tuple[Shape, int] | None = None
     number, end = first, len(lines)

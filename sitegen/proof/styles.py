@@ -8,8 +8,10 @@ known here.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Callable, Iterator, Sequence
 from functools import lru_cache
+from operator import attrgetter
 from typing import TYPE_CHECKING, Final
 
 from sitegen.proof.contrast.facts import Facts
@@ -23,10 +25,15 @@ if TYPE_CHECKING:
     from sitegen.proof.contrast.theme import Node
 
 
+_offset: Final = attrgetter("offset")
+_OFTEN: Final = 24
+"""So many elements are searched for before a table of all of them pays."""
+
+
 class Styles:
     """The styles of one document's elements, seen in one of its scenarios and, where asked, in all."""
 
-    __slots__ = ("_by_element", "_number", "_pair", "document", "nodes", "notable", "scenarios")
+    __slots__ = ("_asked", "_by_element", "_number", "_pair", "document", "nodes", "notable", "scenarios")
 
     def __init__(
         self,
@@ -53,6 +60,7 @@ class Styles:
         """The nodes with anything unusual about them, with what it is."""
         self._number = number
         self._pair = pair
+        self._asked = 0
         self._by_element: dict[Element, Node] | None = None
 
     @property
@@ -63,6 +71,13 @@ class Styles:
     def node(self, element: Element) -> Node:
         """The engine's node of an element of a page with styles."""
         if self._by_element is None:
+            self._asked += 1
+            if self._asked < _OFTEN:
+                # Where elements stand in the order in which they are written, a search among their places finds it.
+                elements = self.document.elements
+                place = bisect_left(elements, element.offset, key=_offset)
+                if place < len(elements) and elements[place] is element:
+                    return self.nodes[place]
             self._by_element = dict(zip(self.document.elements, self.nodes, strict=True))
         return self._by_element[element]
 

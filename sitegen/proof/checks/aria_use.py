@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Final
 
@@ -421,16 +421,23 @@ def _focus_inside(page: Page) -> Iterator[PageFinding]:
                     "Put them side by side.",
                 )
                 break
-    for link in document.tagged("a"):
-        children = link.children
-        if "href" not in link.attrs or (len(children) == 1 and isinstance(children[0], Text)):
-            continue
+    for link in document.chosen(_links_with_elements):
         for node in link.descendants():
             if isinstance(node, Element) and semantics.takes_tab_focus(node):
                 yield page.fails(
                     NESTED, node, f"This {node.tag} stands inside a link.", "Put them side by side."
                 )
                 break
+
+
+def _links_with_elements(elements: Sequence[Element]) -> list[Element]:
+    return [
+        link
+        for link in elements
+        if link.tag == "a"
+        and "href" in link.attrs
+        and not (len(link.children) == 1 and isinstance(link.children[0], Text))
+    ]
 
 
 FAMILY = Family(

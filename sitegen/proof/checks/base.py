@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
 from sitegen.proof.aria import SIMPLE_ROLES
-from sitegen.proof.document import Document, Element, Text
+from sitegen.proof.document import Choice, Document, Element, Text
 from sitegen.proof.names import Names
 from sitegen.proof.semantics import Semantics
 from sitegen.proof.styles import Styles
@@ -23,6 +23,36 @@ _SIMPLE: Final = {
     for role in ("heading", "main", "button", "progressbar", "meter", "dialog")
 }
 """Elements that have a role whatever stands in or around them, by role."""
+
+
+def _links(elements: Sequence[Element]) -> list[Element]:
+    return [
+        each
+        for each in elements
+        if each.tag in _MAY_LEAD
+        and "role" not in each.attrs
+        and (
+            "href" in each.attrs
+            if each.namespace == "html"
+            else each.namespace == "svg"
+            and each.tag == "a"
+            and ("href" in each.attrs or "xlink:href" in each.attrs)
+        )
+    ]
+
+
+def _headings(elements: Sequence[Element]) -> list[Element]:
+    headings = _SIMPLE["heading"]
+    return [
+        each
+        for each in elements
+        if each.tag in headings and "role" not in each.attrs and each.namespace == "html"
+    ]
+
+
+_MAY_LEAD: Final = frozenset({"a", "area"})
+_CHOICES: Final[dict[str, Choice]] = {"link": _links, "heading": _headings}
+"""Roles that many elements have and that nothing around an element changes: those who have them by themselves."""
 
 Level: TypeAlias = Literal["A", "AA", "AAA", ""]
 Verdict: TypeAlias = Literal["fails", "unsure"]
@@ -88,14 +118,19 @@ class Page:
         if known is None:
             semantics, implicit_role = self.semantics, self.semantics.implicit_role
             simple = _SIMPLE.get(role, _NONE)
-            known = [
-                element
-                for element in (self.document.tagged(*tags) if tags else ())
-                if "role" not in element.attrs
-                and (
-                    (element.tag in simple and element.namespace == "html") or implicit_role(element) == role
-                )
-            ]
+            choice = _CHOICES.get(role)
+            if choice is not None:
+                known = self.document.chosen(choice)
+            else:
+                known = [
+                    element
+                    for element in (self.document.tagged(*tags) if tags else ())
+                    if "role" not in element.attrs
+                    and (
+                        (element.tag in simple and element.namespace == "html")
+                        or implicit_role(element) == role
+                    )
+                ]
             known += self._by_written_role.get(role, ())
             if known and not semantics.hides_nothing:
                 known = semantics.unhidden(known)

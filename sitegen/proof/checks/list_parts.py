@@ -6,7 +6,7 @@ is not announced as one, which success criterion 1.3.1 asks for.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from sitegen.proof.checks.base import Family, Page, PageFinding, Rule
@@ -18,15 +18,19 @@ DESCRIPTIONS = Rule("description-list-parts", "1.3.1", "A")
 TERM = Rule("description-place", "1.3.1", "A")
 
 _ANYWHERE: Final = frozenset({"script", "template"})
-_LISTS: Final = ("ul", "ol", "menu")
+_LISTS: Final = frozenset({"ul", "ol", "menu"})
+_ITEMS: Final = frozenset({"li"})
+_DESCRIPTIONS: Final = frozenset({"dl"})
+_TERMS: Final = frozenset({"dt", "dd"})
+_GROUPS: Final = frozenset({"div"})
 
 
 def _check(page: Page) -> Iterator[PageFinding]:
     document, semantics = page.document, page.semantics
-    for holder in document.tagged(*_LISTS):
-        if _holds_items_alone(holder) or semantics.role(holder) != "list" or semantics.is_hidden(holder):
+    for holder in document.chosen(_odd_lists):
+        if semantics.role(holder) != "list" or semantics.is_hidden(holder):
             continue
-        odd = _odd_part(page, holder, frozenset({"li"}), roles_are_judged=True)
+        odd = _odd_part(page, holder, _ITEMS, roles_are_judged=True)
         if odd:
             yield page.fails(
                 LIST,
@@ -34,11 +38,9 @@ def _check(page: Page) -> Iterator[PageFinding]:
                 f"This list holds {odd} beside its items.",
                 "Put everything in it into li elements.",
             )
-    for item in document.tagged("li"):
+    for item in document.chosen(_odd_items):
         around = item.parent
-        if around is None or "role" in item.attrs:
-            continue
-        if (around.tag in _LISTS and "role" not in around.attrs) or semantics.is_hidden(item):
+        if around is None or semantics.is_hidden(item):
             continue
         if around.tag not in _LISTS and semantics.role(around) != "list":
             yield page.fails(
@@ -54,12 +56,12 @@ def _check(page: Page) -> Iterator[PageFinding]:
                 f"This item's list says that it is a {semantics.role(around)}, so it is no list's item.",
                 "Give the item the role that belongs there, or take the list's role away.",
             )
-    for holder in document.tagged("dl"):
-        if "role" not in holder.attrs and not semantics.is_hidden(holder):
+    for holder in document.chosen(_odd_descriptions):
+        if not semantics.is_hidden(holder):
             yield from _descriptions(page, holder)
-    for part in document.tagged("dt", "dd"):
+    for part in document.chosen(_odd_terms):
         around = part.parent
-        if around is None or (around.tag == "dl" and "role" not in around.attrs) or semantics.is_hidden(part):
+        if around is None or semantics.is_hidden(part):
             continue
         if around.tag == "div" and around.parent is not None and "role" not in around.attrs:
             around = around.parent
@@ -69,15 +71,65 @@ def _check(page: Page) -> Iterator[PageFinding]:
             )
 
 
-def _holds_items_alone(holder: Element) -> bool:
-    """Whether no more than a look at the children is needed, as with by far the most lists."""
+# By far the most lists, items and descriptions are as they should be by themselves; these need a look at the page.
+
+
+def _odd_lists(elements: Sequence[Element]) -> list[Element]:
+    return [each for each in elements if each.tag in _LISTS and not _holds_alone(each, _ITEMS)]
+
+
+def _odd_items(elements: Sequence[Element]) -> list[Element]:
+    return [
+        each
+        for each in elements
+        if each.tag == "li" and "role" not in each.attrs and not _is_in(each, _LISTS)
+    ]
+
+
+def _odd_descriptions(elements: Sequence[Element]) -> list[Element]:
+    return [
+        each
+        for each in elements
+        if each.tag == "dl"
+        and "role" not in each.attrs
+        and not (
+            _describes(each)
+            or (
+                _holds_alone(each, _GROUPS)
+                and all(_describes(child) for child in each.children if isinstance(child, Element))
+            )
+        )
+    ]
+
+
+def _odd_terms(elements: Sequence[Element]) -> list[Element]:
+    return [each for each in elements if each.tag in _TERMS and not _is_in(each, _DESCRIPTIONS)]
+
+
+def _is_in(part: Element, holders: frozenset[str]) -> bool:
+    around = part.parent
+    return around is not None and around.tag in holders and "role" not in around.attrs
+
+
+def _holds_alone(holder: Element, tags: frozenset[str]) -> bool:
     for child in holder.children:
         if isinstance(child, Text):
             if child.data.strip(WHITESPACE):
                 return False
-        elif child.tag != "li" or "role" in child.attrs:
+        elif child.tag not in tags or "role" in child.attrs:
             return False
     return True
+
+
+def _describes(holder: Element) -> bool:
+    return _holds_alone(holder, _TERMS) and _are_in_pairs(
+        [child.tag for child in holder.children if isinstance(child, Element)]
+    )
+
+
+def _are_in_pairs(tags: Sequence[str]) -> bool:
+    """Whether terms come before their descriptions, and descriptions after their terms."""
+    return not tags or (tags[0] == "dt" and tags[-1] == "dd")
 
 
 def _odd_part(page: Page, holder: Element, tags: frozenset[str], *, roles_are_judged: bool = False) -> str:
@@ -104,7 +156,7 @@ def _descriptions(page: Page, holder: Element) -> Iterator[PageFinding]:
     parts = [child for child in holder.children if isinstance(child, Element) and child.tag not in _ANYWHERE]
     groups = [part for part in parts if part.tag == "div"]
     if not odd:
-        odd = next((odd for group in groups if (odd := _odd_part(page, group, frozenset({"dt", "dd"})))), "")
+        odd = next((odd for group in groups if (odd := _odd_part(page, group, _TERMS))), "")
     if odd:
         yield page.fails(
             DESCRIPTIONS,
@@ -115,7 +167,7 @@ def _descriptions(page: Page, holder: Element) -> Iterator[PageFinding]:
         return
     for sequence in [parts] if not groups else [list(_elements(group)) for group in groups]:
         tags = [part.tag for part in sequence if part.tag in ("dt", "dd")]
-        if tags and (tags[0] != "dt" or tags[-1] != "dd"):
+        if not _are_in_pairs(tags):
             yield page.fails(
                 DESCRIPTIONS,
                 holder,

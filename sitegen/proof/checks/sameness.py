@@ -30,18 +30,21 @@ _CONTEXT: Final = frozenset({"article", "aside", "dd", "li", "nav", "p", "sectio
 
 
 def _target(link: Element) -> str:
-    href = link.attrs.get("href", link.attrs.get("xlink:href"))
+    href = link.attrs.get("href")
+    if href is None:
+        href = link.attrs.get("xlink:href")
     if href is not None:
         return href.strip(WHITESPACE)
     scripted = _SCRIPTED.search(link.attrs.get("onclick", ""))
     return scripted[2] if scripted else link.attrs.get("onclick", "")
 
 
-def _context(link: Element) -> tuple[object, ...]:
-    return (
-        *(above for above in link.ancestors() if above.tag in _CONTEXT),
-        link.attrs.get("aria-describedby", ""),
-    )
+def _context(link: Element) -> tuple[Element | None, str]:
+    """The innermost of what tells more: links that share it share all that is around it."""
+    around = link.parent
+    while around is not None and around.tag not in _CONTEXT:
+        around = around.parent
+    return around, link.attrs.get("aria-describedby", "")
 
 
 def _links(page: Page) -> Iterator[PageFinding]:
@@ -58,7 +61,8 @@ def _links(page: Page) -> Iterator[PageFinding]:
     for name in [name for name in firsts if name in groups] if groups else ():
         links = groups[name]
         first = links[0]
-        other = next((link for link in links[1:] if _target(link) != _target(first)), None)
+        there = _target(first)
+        other = next((link for link in links[1:] if _target(link) != there), None)
         if other is None:
             continue
         yield page.unsure(
@@ -71,7 +75,7 @@ def _links(page: Page) -> Iterator[PageFinding]:
 
 
 def _alike_in_one_context(page: Page, name: str, links: list[Element]) -> Iterator[PageFinding]:
-    by_context: dict[tuple[object, ...], Element] = {}
+    by_context: dict[tuple[Element | None, str], Element] = {}
     for link in links:
         first = by_context.setdefault(_context(link), link)
         if _target(first) != _target(link):

@@ -82,7 +82,7 @@ class ContrastEngine:
         _, judge, nodes = self._placed_in_theme(address, document, tuple(scenarios))
         self._latest = None
         elements = document.elements
-        if "attachShadow" in document.source or "shadowrootmode" in document.source:
+        if document.has_shadow_trees:
             found = self._with_shadow_roots(address, document, tuple(scenarios), judge, nodes)
             return tuple(sorted(found, key=lambda each: each.line))
         return tuple(judge.findings(address, document, elements, nodes))
@@ -200,7 +200,7 @@ class ContrastEngine:
         folder = _folder(address, document)
         written = self._written_sheets(document, folder)
         # Only addresses inside the page itself depend on where the page lies.
-        base = folder if "url(" in document.source or "@import" in document.source else ""
+        base = folder if _has_addresses_in_styles(document) else ""
         page_schemes = colour_scheme_of(document.tagged("meta")) if "color-scheme" in document.source else ""
         # Sizes that depend on the window are noticed in sheets; those in attributes have to be looked for.
         is_fluid = any(
@@ -355,6 +355,18 @@ class ContrastEngine:
             )
 
         return find
+
+
+def _has_addresses_in_styles(document: Document) -> bool:
+    """Whether a page's own styles, or attributes that stand for some, name files."""
+    written = [
+        *(each.attrs["style"] for each in document.having("style")),
+        *(each.text() for each in document.tagged("style")),
+    ]
+    return bool(document.having("background")) or any(
+        "url(" in text or "@import" in text or "image-set(" in text
+        for text in [each.lower() for each in written]
+    )
 
 
 def _media_conditions(text: str) -> tuple[Callable[[Scenario], bool | None], ...]:

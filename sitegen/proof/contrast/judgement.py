@@ -171,7 +171,9 @@ class Judge:
                 "Keep stylesheets within the site.",
             )
         page: _Page | None = None
-        for place in [place for place, node in enumerate(nodes) if node.judged is not CLEAN]:
+        # A page has far fewer nodes than elements.
+        unclear = {node for node in set(nodes) if node.judged is not CLEAN}
+        for place in [place for place, node in enumerate(nodes) if node in unclear] if unclear else ():
             node = nodes[place]
             judged = node.judged
             if judged is CLEAN:  # since an earlier element of this page was judged
@@ -185,10 +187,11 @@ class Judge:
             if page is None:
                 page = _Page(self, address, document)
             yield from page.report(elements[place], judged)
-        if "<svg" in document.source:
+        drawings = document.tagged("svg")
+        if drawings:
             page = page or _Page(self, address, document)
             places = {element: place for place, element in enumerate(elements)}
-            for element in document.tagged("svg"):
+            for element in drawings:
                 if element in places:
                     yield from page.drawing(element, nodes, places)
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from io import BytesIO
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as some
+from PIL import Image
 
 from sitegen.proof.contrast import theme as theme_module
 from sitegen.proof.contrast.engine import ContrastEngine, Scenario, all_scenarios
@@ -98,3 +101,27 @@ def test_scenarios_that_make_no_difference_share_styles() -> None:
                if each.media == "screen" and not each.forced_colors]  # fmt: skip
     assert len(screens) > 3
     assert len(set(screens)) == 1
+
+
+def one_colour(grey: int) -> bytes:
+    data = BytesIO()
+    Image.new("RGB", (4, 4), (grey, grey, grey)).save(data, "PNG")
+    return data.getvalue()
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        '<p style="background-image: url(a.png); color: #222">Some words</p>',
+        '<p style="background-image: URL(a.png); color: #222">Some words</p>',
+        "<p style=\"background-image: image-set('a.png' 1x); color: #222\">Some words</p>",
+        '<style>p { background: URL("a.png"); color: #222 }</style><p>Some words</p>',
+        '<table><tr><td background="a.png" style="color: #222">Some words</td></tr></table>',
+    ],
+)
+@pytest.mark.parametrize("order", [("dark/", "light/"), ("light/", "dark/")])
+def test_a_page_shows_the_pictures_beside_it(body: str, order: tuple[str, str]) -> None:
+    engine = ContrastEngine({"dark/a.png": one_colour(30), "light/a.png": one_colour(250)}.get)
+    page = f'<!doctype html><html lang="en"><head><title>t</title></head><body>{body}</body></html>'
+    failing = {address for address in order if engine.judge(address + "index.html", parse(page))}
+    assert failing == {"dark/"}
