@@ -9,6 +9,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil, floor
 from unicodedata import combining, normalize
 
@@ -83,7 +84,8 @@ def label_at(words: str, x: float, y: float, anchor: str, size: int) -> Label:
 # --- in a shape --------------------------------------------------------------------------------
 
 
-def label_inside(rings: Sequence[Line], words: str, size: int) -> Label | None:
+@lru_cache(maxsize=256)
+def label_inside(rings: tuple[Line, ...], words: str, size: int) -> Label | None:
     """Words where a shape has room for them; None where it has not."""
     wanted = words_width(words, size)
     spot = widest_spot(rings, size * LINE_HEIGHT, wanted)
@@ -105,12 +107,19 @@ def widest_spot(rings: Sequence[Line], height: float, wanted: float = float("inf
     reach = height / 2
     best: tuple[float, float, float, float] | None = None
     plain: tuple[float, float, float, float] | None = None
-    for row, spans in inside.items():
+    # From the middle outwards: as soon as there is all the room that is wanted, no row farther away is better.
+    for row in sorted(inside, key=lambda row: abs(row - middle)):
+        if best is not None and best[0] >= wanted and abs(row - middle) > -best[1]:
+            break
+        spans = inside[row]
         for left, right in spans:
             found = (right - left, -abs(row - middle), (left + right) / 2, row)
             plain = max(plain, found) if plain else found
         near = spans
-        if height:
+        # A band is no wider than each of its rows.
+        if height and best is not None:
+            near = tuple((left, right) for left, right in spans if right - left >= best[0])
+        if height and near:
             upper, lower = (row - reach) // 1 + 0.5, (row + reach) // 1 + 0.5
             bends = corners[bisect_left(corners, upper) : bisect_right(corners, lower)]
             for other in (upper, lower, *(y + side for y in bends for side in (-0.5, 0.5))):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 
@@ -46,13 +47,15 @@ def entries_of(data: bytes) -> list[dict[str, str]]:
     return found
 
 
-def open_in_calendar(data: bytes) -> set[str]:
-    """The addresses of the asks that a calendar says can be answered; neither round-ups nor what was called off."""
-    return {
+@lru_cache(maxsize=4096)
+def open_in_calendar(data: bytes) -> frozenset[str]:
+    """The addresses of the asks that a calendar says can be answered; neither round-ups nor what was called off. Kept: most
+    calendars stay the same for weeks."""
+    return frozenset(
         entry["URL"]
         for entry in entries_of(data)
         if entry["STATUS"] == "CONFIRMED" and "#ask-" in entry["URL"]
-    }
+    )
 
 
 def plain(value: str) -> str:
