@@ -21,7 +21,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import partial
+from functools import lru_cache, partial
 from io import BytesIO
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
@@ -238,6 +238,7 @@ def _address(addresses: tuple[str, ...], width: float, most: int) -> tuple[str, 
 # --- the QR code -----------------------------------------------------------------------------
 
 
+@lru_cache(maxsize=64)
 def _code(address: str) -> tuple[tuple[bool, ...], ...]:
     """The modules of a QR code, dark ones true; empty for an address too long for any."""
     import segno

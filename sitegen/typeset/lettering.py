@@ -96,6 +96,8 @@ def cut(words: str, font: FreeTypeFont, width: float, always: bool = False) -> s
     return "…"
 
 
+# Lines are broken by trying, so that most are measured again and again.
+@lru_cache(maxsize=8192)
 def length(font: FreeTypeFont, words: str) -> float:
     """Pixels from a line's beginning to its last ink or advance: the ink of some last signs ends later."""
     return max(font.getlength(words), font.getbbox(words)[2])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from sitegen.typeset.theme import Theme, ThemeError
 
@@ -77,6 +78,7 @@ def load_words(theme: Theme, language: str) -> Words:
     return read_catalogue(name, dict(theme.catalogues)[name])
 
 
+@lru_cache(maxsize=16)
 def read_catalogue(language: str, text: str) -> Words:
     """A .po file's messages. Unfinished (`fuzzy`) and empty ones count as missing."""
     from gettext import c2py
