@@ -24,7 +24,7 @@ _FIRM = re.compile(
     r"\b(?:until|till|'til|til|by|before|no later than|not later than|up to|up until|ahead of|prior to|between now and|on or before|through|thru)\b"
 )
 _RANGE = re.compile(
-    r"\bfrom (?=(?:(?:the|this|next|about|about the) )*(?:\d|noon|dawn|\w+day\b|january|february|march|april|may|june|july|august|september|october|november|december|christmas|easter))(?:(?! (?:to|until|till|through) )[^.;]){1,60}(?: (?:to|until|till|through) (?:the )?)?\Z"
+    r"(?<!\bweek )(?<!\bweeks )(?<!\bday )(?<!\bdays )(?<!\bmonth )(?<!\bmonths )\bfrom (?=(?:(?:the|this|next|about|about the) )*(?:\d|noon|dawn|\w+day\b|january|february|march|april|may|june|july|august|september|october|november|december|christmas|easter))(?:(?! (?:to|until|till|through) )[^.;]){1,60}(?: (?:to|until|till|through) (?:the )?)?\Z"
 )
 """`From Monday to …`."""
 _WEEKDAYS_ON = re.compile(r"\b(?:mon|tues|wednes|thurs|fri|satur|sun)days? (?:through|thru|to|until|till) \Z")
@@ -36,7 +36,7 @@ _SAID_BEFORE = re.compile(
 )
 _SAID_RIGHT_BEFORE = re.compile(rf"{_IS_DEADLINE.pattern},? ?(?:the |on |by |is |this )?\Z")
 _SAID_AFTER = re.compile(
-    rf"(?:(?!\w+day\b)[^.;?!]){{0,30}}(?:\b(?:is|are|being)|'s|,) (?:the |our |their |your )?(?:absolute |very )?{_IS_DEADLINE.pattern}"
+    rf"(?:(?!\w+day\b|\d+(?:st|nd|rd|th)\b)[^.;?!]){{0,30}}(?:\b(?:is|are|being)|'s|,) (?:the |our |their |your )?(?:absolute |very )?{_IS_DEADLINE.pattern}(?!(?: (?:of|for|to) (?:\w+ ?){{1,4}}?)?(?:'s| is| falls) (?:on |the |this |next )*(?:\w+day|\d|january|february|march|april|may|june|july|august|september|october|november|december|tomorrow)\b)"
     rf"| (?:the|our|their|your) {_IS_DEADLINE.pattern}|(?: night| morning)?(?:'s| is) (?:it|the end(?: of it)?)\b"
     r"|[^.;?!]{0,20}, (?:and )?that(?:'s| is) (?:it|that|the (?:end|finish|lot|last)(?: of (?:it|them))?)(?= ?(?:[.,;:?!]|\Z))"
 )
@@ -59,7 +59,7 @@ _PAST = re.compile(
     r"\b(?:had (?:been|come|gone|filled|reached|given|run)|were (?:gone|closed|married|born)|was (?:closed|gone|born|built|open until|over)|has been|have been|didn't|wasn't|would have|used to|last (?:year|spring|summer|fall|winter|season)(?:'s)? (?:it|they|he|she))\b"
 )
 _RUNNING = re.compile(
-    r"\b(?:lights?|show|exhibit(?:ion)?|display|concerts?|performances?|play|film|market|fair|festival|carnival|they stay on|on view|museum|shines?|road|bridge|weather|rain|snow|warm)\b[^.]{0,50}\b(?:run|runs|stay|stays|on (?:view|display)|open|continues?|goes on|lasts?|through|until|closed)\b"
+    r"\b(?:lights?|show(?! (?:them|us|him|her|me|it|your|the|a|that|this)\b)|exhibit(?:ion)?|display|concerts?|performances?|play|film|market|fair|festival|carnival|they stay on|on view|museum|shines?|road|bridge|weather|rain|snow|warm)\b[^.]{0,50}\b(?:run|runs|stay|stays|on (?:view|display)|open|continues?|goes on|lasts?|through|until|closed)\b"
 )
 _THROUGH = re.compile(
     r"(?: (?:morning|afternoon|evening|night))?,? (?:through|thru|to|until|till)(?: (?:and including|the|this|on))* "
@@ -193,7 +193,7 @@ def _named_days(sentences: Sequence[Sentence], aired: date, country: str) -> Ite
                 before = sentence.plain[: mention.start]
                 if _BY_ENDS.search(before):
                     limits.append(mention.day)
-                elif _REPORTED.search(before):
+                elif _REPORTED.search(before) or _LAST_TIME.search(_ANEW.split(before)[-1]):
                     limits.insert(0, mention.day)
                 else:
                     named.append(mention.day)
@@ -265,6 +265,9 @@ _OTHER_ANNOUNCED = re.compile(
     r"\b(?:we|i|you)(?:'d|'ve| had)? (?:said|told (?:you|everybody|everyone|folks|people)|(?:\w+ ){0,4}last week and (?:said|told)|heard|were told|announced|heard me say|set|used to)\b|(?<!\bfor the )\blast (?:year|time|winter|spring|summer|fall|month)\b|\b(?:was|were|wanted|needed|had) [^.;]{0,30}\blast week\b|\b(?:it|that|which|deadline|date) was (?:on |the |for )*\Z|\bused to\b|\ba year ago\b|\bback (?:then|in (?:the \w+s?\b|\d{4}|january|february|march|april|may|june|july|august|september|october|november|december))\b|\b(?:always|usually|normally|ordinarily|other years|most years)\b|\b(?:was|were|had been) (?:supposed|going|due|set|originally)\b|\bthey'd (?:set|planned|said|meant)\b|\boriginally\b|\bwould (?:wrap|close|end|be over|stop)\b|\bran until\b"
 )
 """What was said once: last year's day, or one that has been moved."""
+_LAST_TIME = re.compile(
+    r"\b(?:last (?:year|time|winter|spring|summer|fall|autumn|season)|the year before|years? ago|months? ago|other years)\b"
+)
 _ONCE_SAID = re.compile(
     r"\b(?:last (?:week|month|year|\w+day)|\w+ ago|yesterday|the other (?:day|night|week)|we'd|i'd|we had|i had)\b[^.;]{0,50}\b(?:said|told|announced|asked|reported|read)\b[^.;]*\Z"
     r"|\b(?:told|said|reported|announced)\b[^.;]{0,30}\b(?:last (?:week|month|year|\w+day)|ago)\b[^.;]*\Z"
@@ -273,12 +276,14 @@ _REPORTED = re.compile(
     r"\b(?:flyers?|posters?|paper|letter|leaflets?|bulletin|calendar|sign|card|notice)\b[^.;]{0,60}\b(?:says?|said|has|had)\b|\bit (?:says?|said|read)\b|\b(?:thought|heard|figured|assumed)\b"
 )
 """What somebody read or believes."""
-_BECAUSE = re.compile(r"\b(?:because|'cause|since|so that|that's when)\b[^.;]*\Z")
+_BECAUSE = re.compile(
+    r"\b(?:because|'cause|since|so that|that's when)\b(?:(?!, (?:and |but )?(?:so|you|you've|you'll|please|it's|that's)\b)[^.;])*\Z"
+)
 _AMENDED = re.compile(
     r"\b(?:forget that|not this (?:time|year)|scratch that|moved|pushed (?:it )?back|extended|more (?:days|time)|another \w+|instead|this year|this time|now it's|change of|still going|longer|a week early|earlier)\b"
 )
 _SETTLES = re.compile(
-    r"\b(?:(?:new|real|right|correct|final|only) (?:date|day)(?:'s| is)|the date(?:'s| is)|that's|that'd be|that is|which is|it's|so it's|call it|make it|we're saying|let's say|they're saying|they've settled on|settled on|moved (?:it )?to|pushed (?:it |that )?(?:back )?to|extended (?:it )?(?:to|until|through)|now)(?: (?:on|the|this|next|for|going to be|until))*,? ?\Z"
+    r"\b(?:(?:new|real|right|correct|final|only) (?:date|day)(?:'s| is)|the date(?:'s| is)|that's|that'd be|that is|which is|it's|so it's|call it|make it|we're saying|let's say|they're saying|they've settled on|settled on|\A(?:and |well,? |okay,? )*so,?|moved (?:it )?to|pushed (?:it |that )?(?:back )?to|extended (?:it )?(?:to|until|through)|now)(?: (?:on|the|this|next|for|going to be|until))*,? ?\Z"
 )
 _WRONG_DAY = re.compile(
     r"\b(?:wrong|misprint|mistake|(?:don't|do not) (?:believe|trust|mind|go by)|never mind|ignore|forget)\b[^.;?!]{0,40}\Z"
@@ -288,7 +293,7 @@ _STRETCHES = re.compile(
     r"\b(?:have|has|'ve|got|given?|giving|good|open|keep\w*|kept|run\w*|extend\w*|wait\w*|hold\w*|taking|take|accept\w*|collect\w*|stay\w*|goes|going|here|there|out|up)\b[^.;,]{0,30}(?:\b(?:until|till|'til|through|thru)(?: \w+){0,2}|(?<!up)(?<!from) to(?: the)?) ?\Z|\b(?:stretch|push|mov|extend|put)(?:e?d|es|ing|s)?\b[^.;,]{0,20}\b(?:to|until|till)(?: the)? ?\Z"
 )
 _HAS_TO_BE = re.compile(
-    r"(?<!\bif you )(?<!\bif they )(?<!\bsomebody )(?<!\bsomeone )\b(?:need|needs|has to|have to|had to|have got to|has got to|'ve got to|'s got to|got to|must|like|want|wants|should|asking|ask|hoping|supposed to)\b[^.;]{0,60}\Z"
+    r"(?<!\bthere)(?<!\bthere )(?<!\bif you )(?<!\bif they )(?<!\bsomebody )(?<!\bsomeone )\b(?:need|needs|has to|have to|had to|have got to|has got to|'ve got to|'s got to|got to|must|like|want|wants|should|asking|ask|hoping|supposed to)\b[^.;]{0,60}\Z"
 )
 _GOES_AWAY = re.compile(
     r"\b(?:com(?:e|es|ing) down|go(?:es)? (?:out|away|off|to the|into the|on the)|(?:pulls?|heads?|rolls?|drives?) (?:out|off|away)|(?:get|gets|be|are|is|being) (?:counted|picked up|collected|hauled|drawn|opened|tallied|boxed|shipped|sent|sorted|packed|loaded|locked|taken down|judged|emptied)|clos(?:e|es|ing)|shuts?|ends?|draw(?:s|ing)? (?:the )?(?:names?|routes)|leaves?|sails?|ships?|stops?|quits?|wraps?|finish\w*|retires)\b(?!'s)[^.;]{0,30}\Z"
@@ -343,7 +348,7 @@ _TENSED = re.compile(
     r"(?P<past>\b(?:was|were|had|did|didn't|wasn't|weren't|hadn't|kept|ran|came|went|said|told|gave|took|sat|wrote|made|stood|left|fell|knew|thought|heard|stayed|bought|brought|sold|meant|began|spent|closed)\b"
     rf"|\b{_SUBJECT} (?:just |only |first |also |once |always )?(?:got(?! to)|(?!need)\w{{2,}}ed)\b)"
     rf"|(?P<would>(?:\bwould(?:n't)?|(?<!\bi)(?<!\bif you)'d)\b(?! {_WISHES}))"
-    rf"|(?P<present>\b(?:is|are|am|isn't|aren't|has|have|can|can't|cannot|must|should|will|won't|needs|wants|may|might|does|don't|doesn't|gets|says|takes|closes|ends|goes|stops|please|your?)\b|'(?:s|re|ve|ll|m)\b|(?:\bwould|'d) {_WISHES})"
+    rf"|(?P<present>\b(?:is|are|am|isn't|aren't|has|(?<!had to )have|can|can't|cannot|must|should|will|won't|needs|wants|may|might|does|don't|doesn't|gets|says|takes|closes|ends|goes|stops|please|your?)\b|'(?:s|re|ve|ll|m)\b|(?:\bwould|'d) {_WISHES})"
     r"|(?P<anew>[,;:] (?:and |but )?(?:so|but|then)\b)"
 )
 """Verbs by their time: the last one of its clause before a day governs it."""
@@ -363,7 +368,7 @@ _AT_LATEST = re.compile(
     r"[^.;?!]{0,16}(?:,? at (?:the )?(?:very )?(?:latest|outside)|,? tops\b|,? or (?:sooner|before|it's too late)|,? (?:and )?(?:not|no) (?:after|later|a (?:day|minute) (?:more|later))|,? sharp\b)"
 )
 _THEN_CLOSES = re.compile(
-    r"(?: (?:morning|night|afternoon|evening))?(?:,? at (?:the )?[\w:]+(?: [ap]m| oclock)?)?,?(?: is when| 's when|'s when)? (?:they|we|he|she|i|it|the \w+)(?:'ll| will|'s|'re|'m| are| is)? (?:\w+ )?(?:lock|clos|shut|empt|count|draw|load|pick\w* (?:them|it|those|everything)|haul|tak(?:e|es|ing) (?:it|them|those) down|com(?:e|es|ing) down|leav|pack|ship|sort|order|stop|quit|pull|(?:put|slam|nail|screw)\w* (?:the|a|on the) (?:lid|hatch|lock|padlock|cover)|seal|tap(?:e|ing) (?:it|them) (?:up|shut))"
+    r"(?: (?:morning|night|afternoon|evening))?(?:,? at (?:the )?[\w:]+(?: [ap]m| oclock)?)?,?(?: is when| 's when|'s when)? (?:they|we|he|she|i|it|the \w+)(?:'ll| will|'s|'re|'m| are| is)? (?:\w+ )?(?:lock|clos|shut|empt|count|draw|load|rope|chain|board|crate|bag|gather|fetch|pull (?:it|them|those|the)|roll (?:it|them) up|pick\w* (?:them|it|those|everything)|haul|tak(?:e|es|ing) (?:it|them|those) down|com(?:e|es|ing) down|leav|pack|ship|sort|order|stop|quit|pull|(?:put|slam|nail|screw)\w* (?:the|a|on the) (?:lid|hatch|lock|padlock|cover)|seal|tap(?:e|ing) (?:it|them) (?:up|shut))"
 )
 _WITHDRAWN = re.compile(
     r"\b(?:forget|don't go by|never mind|scratch|ignore|wrong|moved|pushed|extended|changed|any ?more|no longer|that was|not now|now it's|instead|this time|this year|not again|it isn't|it's not|it is not|isn't now|too soon|too early|th(?:ink|ought|inking) (?:again|better)|chang(?:e|ed|ing) (?:his|her|their|our|my|its) minds?|mistaken|correction|sooner|after all)\b"
@@ -409,6 +414,40 @@ _WANTED_IN = re.compile(
 )
 """`I want them in on the Friday`."""
 _SO = re.compile(r"\bso\b")
+_BEGINS = re.compile(
+    r"(?<!\bdays )(?<!\bday )(?<!\bweeks )(?<!\bweek )(?<!\bmonths )(?<!\bmonth )\b(?:from|starting|beginning|as of|no (?:sooner|earlier) than|not (?:\w+ ){0,2}?(?:before|till|until)"
+    r"|(?:don't|do not|can't|cannot|won't|isn't|aren't|didn't|wouldn't|couldn't)(?! (?:\w+ )?(?:forget|wait|delay|miss|hesitate|put it off|have to wait|leave it))(?: (?!until|till|before|by)[\w']+){1,4}? (?:before|until|till))(?: (?:on|about|around|the|this|next))* \Z"
+)
+"""`From the 1st`, `not before the 26th`, `we can't take them until Monday`: when something begins."""
+_ENDS_THEN = re.compile(r"[^.;,]{0,24} (?:to|until|till|through|thru)\b")
+_IN_TIME = re.compile(
+    r"\bif (?![^.;]{0,40}\b(?:be|turns?|turned|'s|is) \d)(?:it|they|that|those|these|yours|you|we|he|she|your \w+|the \w+|somebody|anybody)(?:'s|'re|'ve| is| are| has| have)?(?!n't)(?: (?!not\b)[\w']+){0,6} (?:by|before) [^.;?!]{0,24}\Z"
+)
+"""`If it's on the pallet by Saturday noon, it's in a box.`"""
+_THEN_IN = re.compile(
+    r"[^.;?!]{0,16}, ?(?:then )?(?:it|they|you|we|that|yours|he|she|i|there)(?:'s|'re|'ll|'ve)?\b"
+)
+_CLOSES_IT = re.compile(
+    r"\b(?:clos|shut|lock|seal|empty|empti|draw|count|open|freez|end|stop|pull|tak|clear|tip)(?:e|es|ing|s|ting|ping)?(?: (?:off|up|down|out|in))? (?:the|our|their|her|his|my|that|this) (?:\w+ )?(?:basket|box|boxes|books?|list|lid|window|sign-?up|sheet|polls?|till|door|doors|jar|bin|bins|barrels?|crate|bag|bucket|order\w*|voting|ballots?|registers?|rolls|phones?|phone lines?|lines?|tub|trunk|envelopes|entries|hat|pot|pail|kettle|cup|mailbag|mailbox|chest|trailer|trucks?|vans?|carts?|wagon|crates|shed|tent|table|tables|roster|lottery|raffle|poll|form|gate|slot|drive|collection|contest|count)(?: (?:off|up|down|out|in))?,? ?(?:on |at )?(?:the |this |next )*\Z"
+)
+"""`We close the basket on …`."""
+_ONLY_BY = re.compile(r"\bonly\b[^.;,?!]{0,60}\b(?:by|until|till|before|through)(?: \w+){0,3} \Z")
+_YOURS_UNTIL = re.compile(
+    r"\b(?:(?:you|folks|people|viewers|everybody|everyone|you all|y'all|kids|families|they|we)(?:'ve| have|'ll have)(?: all)?(?: only| just| still)?(?: got)?|(?:gives?|giving|leaves?|leaving) (?:you|us|folks|people|everybody|everyone|them)|you all have|still have)(?: only| just| right| up| clear| all the way){0,2} (?:until|till|'til|til|through)(?: [\w']+){0,2} \Z"
+)
+"""`You have until …`."""
+_TOLD_YOU = re.compile(
+    r"\b(?:we|i|they)(?:'d| had)? (?:told (?:you|everybody|everyone|folks|people)|reported|announced)\b(?:(?![,;:] (?:and )?(?:but|now|so it's|it's)\b)[^.;])*\Z"
+)
+_SUBJECT_IS = re.compile(
+    r"(?: (?:morning|night|afternoon|evening|noon))?(?:'s| is| was) (?!when\b|it\b|the (?:last|end|cut|dead|final)|your last|our last|as late)"
+)
+_STARTS = re.compile(r"(?:(?:and|but|so|now|well|okay|oh),? )*(?:the |this |next )*\Z")
+_FOR_IT = re.compile(r"(?<!deadline )(?<!cutoff )(?<!until )\bfor (?:the |this |next )*\Z")
+_AND_YOU = re.compile(
+    r"[^.;,?!]{0,16},? (?:and|or) (?:you|you'll|you're|we'll|they'll|he'll|she'll|i'll|it's yours|it's free|your \w+)\b"
+)
+"""`Show your card by Sunday, and you ride free.`"""
 
 
 def signs(
@@ -418,7 +457,10 @@ def signs(
     text = sentences[number].plain
     before, after = text[: mention.start], text[mention.end :]
     clause = before[max(before.rfind(sign) for sign in (",", ";", ":")) + 1 :] + re.split(r"[,;:]", after)[0]
-    announced = _OTHER_ANNOUNCED.search(clause) is not None or _ONCE_SAID.search(before) is not None
+    announced = any(
+        pattern.search(part) is not None
+        for pattern, part in ((_OTHER_ANNOUNCED, clause), (_ONCE_SAID, before), (_TOLD_YOU, before))
+    )
     # What was announced once may not hold any more, whatever its words.
     rule = "" if announced else _rule(sentences, number, mention, is_last)
     around = [each.plain for each in sentences[max(0, number - _REACH_BACK) : number + _REACH_ON + 1]]
@@ -427,9 +469,18 @@ def signs(
     led_in = _APPOSITION.sub("", before)
     until, by = _UNTIL_ENDS.search(led_in) is not None, _BY_ENDS.search(led_in) is not None
     until = until and _HOURS.search(before) is None
-    limited = until or by
     ahead = (mention.day - aired).days if mention.day is not None else 0
+    between_now = _BETWEEN_NOW.search(before) is not None
+    begins = (
+        not between_now
+        and _BEGINS.search(before) is not None
+        and _DATES_ON.search(before) is None
+        and _ENDS_THEN.match(after) is None
+    )
+    until, by = until and not begins, by and not begins
+    limited = until or by
     or_else = _OR_ELSE.search(before) is not None
+    in_time = by and _IN_TIME.search(before) is not None and _THEN_IN.match(after) is not None
     settles_anew = (
         _SETTLES.search(before) is not None
         and not announced
@@ -443,7 +494,15 @@ def signs(
         "until": until,
         "by": by,
         "nothing_asked": not any(_OFFER.search(each) or asks(each) or addresses(each) or signs_up(each) or wants(each) or re.search(r"\byour?\b", each) for each in around),
-        "if_clause": not or_else and re.search(r"\bif [^,.;]{0,60}\Z", before) is not None,
+        "if_clause": not (or_else or in_time) and re.search(r"\bif [^,.;]{0,60}\Z", before) is not None,
+        "in_time": in_time,
+        "begins": begins,
+        "closes_it": _CLOSES_IT.search(before) is not None and not announced,
+        "only_by": _ONLY_BY.search(before) is not None,
+        "yours_until": _YOURS_UNTIL.search(before) is not None,
+        "subject_is": not (limited or rule) and _STARTS.fullmatch(before) is not None and _SUBJECT_IS.match(after) is not None,
+        "for_it": not limited and _FOR_IT.search(before) is not None,
+        "and_you": by and _AND_YOU.match(after) is not None,
         "until_that": _UNTIL_THAT.search(before) is not None,
         "not_after": _AFTER_ENDS.search(before) is not None,
         "too_late": before.endswith("after ") and _TOO_LATE.match(after) is not None,
@@ -469,8 +528,8 @@ def signs(
         "takes_place": not (limited or rule or (settles_anew and _IS_DEADLINE.search(previous))) and _UNTIL_THAT.search(before) is None and _WRONG_DAY.search(before) is None and _TAKES_PLACE.search(before) is not None,
         "effect": _EFFECT.search(before) is not None and re.search(r"\bplease\b", text) is None,
         "shut_already": _SHUT_ALREADY.search(before) is not None,
-        "offered": (limited or _BETWEEN_NOW.search(before) is not None) and any(_OFFER.search(each) for each in (previous, text)),
-        "between_now": _BETWEEN_NOW.search(before) is not None,
+        "offered": (limited or between_now) and any(_OFFER.search(each) for each in (previous, text)),
+        "between_now": between_now,
         "past": _PAST.search(text) is not None and not asks(text),
         "asks": asks(text),
         "addresses_around": any(addresses(each) for each in around),
@@ -551,16 +610,12 @@ def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict
     limits = [each for each in others if _limited(each)]
     earlier = [each for each in others if _place(each) < _place(one)]
     later = [each for each in others if _place(each) > _place(one)]
-    said = sentences[one.sentence].plain
     again = not _once(one) and any(_once(each) for each in every if each.day == one.day)
     found = {
-        "corrects": _DENIES.match(said) is not None
-        and any(0 < one.sentence - each.sentence <= 2 and _limited(each) for each in others),
-        "corrected": _limited(one)
-        and any(
-            0 < each.sentence - one.sentence <= 2 and _DENIES.match(sentences[each.sentence].plain)
-            for each in others
-        ),
+        "corrects": any(_corrects(one, each, sentences) and _limited(each) for each in others),
+        "corrected": _limited(one) and any(_corrects(each, one, sentences) for each in others),
+        "restates": any(_restates(one, each, sentences) and _limited(each) for each in others),
+        "restated": _limited(one) and any(_restates(each, one, sentences) for each in others),
         "superseded": any(
             0 < each.sentence - one.sentence <= 4 and _withdrawn(sentences, one.sentence, each.sentence)
             for each in limits
@@ -574,6 +629,13 @@ def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict
         "taken_instead": any(_takes_back(one, other, sentences) for other in earlier)
         and not any(_takes_back(other, one, sentences) for other in later),
         "so_sooner": not _limited(one) and any(_so_sooner(one, other, sentences) for other in later),
+        "so_sooner_yet": _limited(one)
+        and any(_so_sooner(one, other, sentences) and _limited(other) for other in later),
+        "before_last": not _limited(one)
+        and any(
+            each.signs["rule_named"] and each.sentence == one.sentence and each.day and each.day > one.day
+            for each in later
+        ),
         "follows_limit": not _limited(one)
         and any(
             _limited(each)
@@ -595,6 +657,27 @@ def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict
         "event_after": any(each.day > one.day for each in others if not _limited(each) and each.day),
     }
     return {name: float(value) for name, value in found.items()}
+
+
+def _corrects(one: Day, other: Day, sentences: Sequence[Sentence]) -> bool:
+    """A day is denied, and another one said, in one of the next sentences: `No, Friday.`"""
+    return (
+        0 < one.sentence - other.sentence <= _REACH_ON
+        and _DENIES.match(sentences[one.sentence].plain) is not None
+    )
+
+
+def _restates(one: Day, other: Day, sentences: Sequence[Sentence]) -> bool:
+    """Nothing but another weekday is said next, as by somebody who knows better: `You've got till Monday.` `Friday.`"""
+    said = sentences[one.sentence].plain
+    return (
+        one.sentence - other.sentence == 1
+        and _WORDS_OF_LIMITS.sub("", f"{said[: one.mention.start]}{said[one.mention.end :]}") == ""
+        and all(each.mention.written.split()[-1] in WEEKDAYS for each in (one, other))
+    )
+
+
+_WORDS_OF_LIMITS = re.compile(r"\b(?:until|by|till|through|on|the|this|it's)\b|[ ,.;:?!]")
 
 
 def _takes_back(one: Day, other: Day, sentences: Sequence[Sentence]) -> bool:

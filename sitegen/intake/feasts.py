@@ -64,6 +64,24 @@ def feast(spoken: str, aired: date, country: str) -> date | None:
     return next((day for year in years for day in _in_year(name, year, country) if day >= aired), None)
 
 
+_AMERICAN_CLOCKS = frozenset(("US", "CA"))
+_EUROPEAN_CLOCKS = frozenset(("AT", "BE", "BG", "CH", "CY", "CZ", "DE", "DK", "EE", "ES", "FI", "FR", "GB", "GR", "HR", "HU", "IE", "IT", "LT", "LU", "LV", "MT", "NL", "NO", "PL", "PT", "RO", "SE", "SI", "SK"))  # fmt: skip
+
+
+def clock_change(way: str, aired: date, country: str) -> date | None:
+    """The Sunday on or after the broadcast on which clocks go `ahead`, `back`, or either where `way` is empty; None where the rule of the country is
+    not known here (the rules of the Energy Policy Act of 2005 and of Directive 2000/84/EC; the tests hold them to the zone data)."""
+    if country in _AMERICAN_CLOCKS:
+        ahead, back = (3, 8), (11, 1)
+    elif country in _EUROPEAN_CLOCKS:
+        ahead, back = (3, 25), (10, 25)
+    else:
+        return None
+    wanted = {"ahead": (ahead,), "back": (back,)}.get(way, (ahead, back))
+    days = (_first(date(year, *each), 6) for year in (aired.year, aired.year + 1) for each in wanted)
+    return min(day for day in days if day >= aired)
+
+
 def _in_year(name: str, year: int, country: str) -> tuple[date, ...]:
     if name in _SPOKEN:
         return _named_days(country, year).get(_SPOKEN[name], ())

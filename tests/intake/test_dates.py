@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import date, time, timedelta
+from datetime import date, datetime, time, timedelta
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.intake.dates import MONTHS, WEEKDAYS, find_days
+from sitegen.intake.feasts import clock_change
 from sitegen.intake.plain import plain
+from sitegen.newsroom.times import zone_named
 from tests.intake.said import AIRED
 
 
@@ -149,6 +151,22 @@ def test_any_text_can_be_searched(text: str, aired: date) -> None:
         ("She sails on the eighth of December, I want it all on deck on the Monday.", "2026-12-07"),
         ("They pick it up a week from Friday, no, two weeks, the eleventh.", "2026-12-11"),
         ("They're telling me the first itself is good.", "2026-12-01"),
+        ("She wants them by the Saturday before the clocks go ahead.", "2027-03-13"),
+        ("Come by the Saturday we set our clocks back.", "2027-11-06"),
+        ("Have it in by the night the clocks change.", "2027-03-13"),
+        ("We shut when daylight saving time ends.", "2027-11-07"),
+        (
+            "The judge rides in on the thirtieth of January, so have it with them by the Friday before that, which would be the twenty-second.",
+            "2027-01-22",
+        ),
+        ("The race is on the sixteenth of January, so sign up by the ninth.", "2027-01-09"),
+        ("The race is on the sixteenth of January, so sign up by the twentieth.", "2026-12-20"),
+        ("Twelfth Night, the sixth of January.", "2027-01-06"),
+        (
+            "They open the kiln in January, and they want your bowls by the second Saturday of it.",
+            "2027-01-09",
+        ),
+        ("This year you've got all of December.", "2026-12-31"),
     ],
 )
 def test_days_lean_on_days_beside_them(said: str, day: str) -> None:
@@ -164,10 +182,30 @@ def test_days_lean_on_days_beside_them(said: str, day: str) -> None:
         "He took the Friday boat.",
         "Bring it to Candlemas Boatyard.",
         "She's there the back end of the week.",
+        "He's in every evening but Wednesday.",
+        "It's open all week except Monday.",
+        "They knit for the Easter lambs.",
+        "You set your watch by her.",
     ],
 )
 def test_greetings_and_habits_name_no_day(said: str) -> None:
     assert find_days(plain(said), AIRED) == ()
+
+
+@pytest.mark.parametrize(
+    ("country", "zone"), [("US", "America/Chicago"), ("CA", "America/Halifax"), ("GB", "Europe/London"), ("DE", "Europe/Berlin")]
+)  # fmt: skip
+@pytest.mark.parametrize("way", ["ahead", "back"])
+def test_clocks_change_when_the_zone_data_say(country: str, zone: str, way: str) -> None:
+    day = clock_change(way, AIRED, country)
+    assert day is not None
+    steps = [datetime.combine(day + timedelta(days=on), time(), zone_named(zone)).utcoffset() for on in (0, 1)]  # fmt: skip
+    assert steps[0] is not None and steps[1] is not None
+    assert steps[1] - steps[0] == timedelta(hours=1 if way == "ahead" else -1)
+
+
+def test_clocks_of_countries_without_a_known_rule_never_change() -> None:
+    assert clock_change("", AIRED, "JP") is None
 
 
 def test_a_counted_day_said_once_more_is_the_same_day() -> None:

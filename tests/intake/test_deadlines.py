@@ -304,6 +304,12 @@ def test_two_days_of_one_story_can_both_be_last_ones() -> None:
         (("The flu clinic's at the grange on Tuesday.", "You don't need an appointment.", "It's from ten to two."), []),
         ((NEED, "Anything that comes in after the fourth goes in next year's box."), ["2026-12-04"]),
         ((NEED, "Bring yours by Wednesday, so Thursday I can count them."), ["2026-11-25"]),
+        ((NEED, "The bindery wants the lot by the fifth, and so Vera's last day at the table is the Thursday before that."), ["2026-12-03"]),
+        ((NEED, "We load it today, and on the fifth, and then the twelfth's the last one."), ["2026-12-12"]),
+        ((NEED, "You've got till Thursday.", "Wednesday.", "By Wednesday."), ["2026-11-25"]),
+        (("The regatta is on the tenth of December.", "Last year we quit on the fifth, and people stood there on the sixth.", "So you can get a boat up to the day before."), ["2026-12-09"]),
+        (("On the second we told you that the chimney men would come for nothing, and that you'd have to ask by Friday.", "They have more money, so you can ask for one until the twelfth of December."), ["2026-12-12"]),
+        ((NEED, "Bring one by Thursday, before they all go away for Thanksgiving.", "The sledding starts on the fifth."), ["2026-11-26"]),
     ],
 )  # fmt: skip
 def test_of_several_days_the_one_that_holds_is_meant(said: tuple[str, ...], days: list[str]) -> None:
@@ -324,6 +330,11 @@ def test_of_several_days_the_one_that_holds_is_meant(said: tuple[str, ...], days
         (("We want pictures of your barn.", "When do you stop?", "The judges come on the fourth of December.", "So if you have one, the second of December, before I lock the door."), ["2026-12-02"]),
         ((NEED, "All of it by Wednesday the second, and the truck leaves on the third."), ["2026-12-02"]),
         ((NEED, "The bins get emptied for the last time on Wednesday."), ["2026-11-25"]),
+        ((NEED, "If it's on the cart by Wednesday noon, it's on the boat."), ["2026-11-25"]),
+        (("The ferry's got passes.", "Show them your card by Friday, and you ride until spring."), ["2026-11-27"]),
+        (("The map needs a title.", "We empty the hat on the first Monday in December."), ["2026-12-07"]),
+        (("Who carried your mail?", "You have until Wednesday to write us a name."), ["2026-11-25"]),
+        (("He is collecting skates.", "Not before the fifth, please.", "The twelfth is when they board it up."), ["2026-12-12"]),
         ((NEED, "I come by on Friday, and that's the finish."), ["2026-11-27"]),
         ((NEED, "The van sails on the eighth of December, and I want it full on the Monday."), ["2026-12-07"]),
         ((NEED, "You have a word with the sexton, and you'll have had it by the Wednesday, the second, please."), ["2026-12-02"]),
@@ -340,6 +351,8 @@ def test_what_comes_after_a_day_makes_it_a_limit(said: tuple[str, ...], days: li
         ("And you can borrow one?", "Till Easter."),
         ("Bring your old kites to the depot.", "There's no hurry, they mend them all year round.", "Somebody flies his by Saturday."),
         ("You can see the quilt.", "The pattern is on our page through New Year's."),
+        ("You can put your name down for wood at the depot.", "The carts go out from the first of December."),
+        ("Bring a chair to the depot.", "The town says there'll be a shelf, but that's not before New Year's."),
     ],
 )  # fmt: skip
 def test_what_is_lent_or_shown_or_never_ends_has_no_last_day(said: tuple[str, ...]) -> None:

@@ -42,6 +42,9 @@ from tests.intake.said import STATION, sentences
         "I've written the stops out for you on the internet, under today's show.",
         "You can hear the whole of her song again online.",
         "Scan the code on your screen, and pick an hour.",
+        "Which stove it is, that's not on our page yet, but it will be on Monday.",
+        "What a mule won't eat is set down on our website.",
+        "He drew us a plan of the cellar, and we're showing it to you right now.",
     ],
 )
 def test_a_promise_is_heard(said: str) -> None:
@@ -55,6 +58,9 @@ def test_a_promise_is_heard(said: str) -> None:
         "Their website crashed twice.",
         "He bought the boat online.",
         "They met online.",
+        "The fellow next to me says, can you see them?",
+        "There's nothing on our page, but we'll tell him you asked.",
+        "You can hand it to the driver of the Pages and Pies van.",
         "She watched it on the big screen.",
         "The list is long, and it gets longer every year.",
         "Go to your local library.",
@@ -164,3 +170,22 @@ def test_a_promise_may_be_of_the_whole_show(said: str, whole: bool) -> None:
 )
 def test_what_is_put_up_and_what_is_not_there(said: str, *, meant: bool) -> None:
     assert bool(promises_in(sentences("The mill wheel turns again.", said), STATION)) is meant
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        (
+            "We've put the form on our website.",
+            "Ask for Lem.",
+            "The old map is on there, if you want to see it.",
+        ),
+        ("We've put the form on the Bright Side page.", "And what he takes, you'll find that there too."),
+    ],
+)
+def test_what_is_on_the_page_named_before_is_promised(said: tuple[str, ...]) -> None:
+    assert [each.said.words for each in promises_in(sentences(*said), STATION)] == [said[0], said[-1]]
+
+
+def test_what_is_on_a_thing_that_is_no_site_is_not_promised() -> None:
+    assert promises_in(sentences("They bought a new wagon.", "My name is on there, too."), STATION) == ()
