@@ -93,6 +93,7 @@ def _all(text: str, aired: date, country: str) -> Iterator[Mention]:
                 yield mention
     yield from _feasts(text, aired, country)
     yield from _clock_changes(text, aired, country)
+    yield from _long_weekends(text, aired, country)
 
 
 # --- days counted from others ----------------------------------------------------------------
@@ -172,8 +173,9 @@ def _beside(day: date, weekday: int, *, back: bool) -> date:
 
 
 _COUNTED_BACK = re.compile(
-    rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:before|ahead|beforehand|earlier|prior|in advance)"
+    rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:before|ahead|beforehand|earlier|sooner|prior|in advance)"
     rf"|the (?P<what>day|night|evening) (?P<way>before|after|ahead of(?= that))|the (?P<weekday>{_WEEKDAY})(?: (?:morning|afternoon|evening|night))? (?P<side>before|after|ahead of(?= that))"
+    rf"|the (?P<again>one|week) (?:right |just )?(?:after|following)(?: that)?(?= ?(?:[.,;:?!]|\Z))"
     rf"|the following (?P<following>{_WEEKDAY}|day)"
     rf"|(?P<within>{_WEEKDAY}) (?:of|in) that (?:same )?week)\b(?! (?:last|next|noon|dark|midnight|that one|yesterday|school|work|church|\d))"
     r"(?: (?:that|then|it|the \w+)\b)?"
@@ -193,6 +195,11 @@ def _counted_back(
             and each.end <= match.start()
             and text[each.end : match.start()] not in (", ", ", the ")
         ]
+        if match["again"]:
+            weekdays = [each.day for each in mentions if each.day and each.end <= match.start() and _HAS_WEEKDAY.search(text, each.start, each.end)]  # fmt: skip
+            if weekdays and weekdays[-1] + timedelta(days=7) >= aired:
+                yield Mention(match.start(), match.end(), weekdays[-1] + timedelta(days=7))
+            continue
         if "after" in match[0] and not re.match(r" ?(?:[.,;:?!]|\Z)", text[match.end() :]):
             continue  # `The day after she was born`.
         for base in reversed([*named, *here]):
@@ -301,7 +308,7 @@ _LIMITING = re.compile(
 
 
 _SAME = re.compile(
-    r",? ?(?:(?:that's|that is|that'd be|that would be|that'll be|that makes it|which is|which'd be|which would be|which'll be|which makes it|which falls on|it's|i think|i believe|i mean|meaning|so that's|this year that's|this year)(?: on)? )?(?:on |the |this )*"
+    r",? ?(?:so,? )?(?:(?:that's|that is|that'd be|that would be|that'll be|that makes it|which is|which'd be|which would be|which'll be|which makes it|which falls on|it's|i think|i believe|i mean|meaning|so that's|this year that's|this year)(?: on)? )?(?:on |the |this )*"
 )
 """What stands between two names of one day."""
 
@@ -320,6 +327,16 @@ def _joined(text: str, mentions: Sequence[Mention]) -> list[Mention]:
     for each in mentions:
         before = kept[-1] if kept else None
         if (
+            before is not None
+            and before.day is not None
+            and each.day is not None
+            and _SAME.fullmatch(text, before.end, each.start)
+            and before.last is not None
+            and before.day <= each.day <= before.last
+            and each.last is None
+        ):
+            kept[-1] = replace(each, start=before.start)  # `By the weekend, so, Sunday.`
+        elif (
             before is not None
             and before.day is not None
             and each.day is not None
@@ -808,6 +825,10 @@ _WISHED = re.compile(r"\b(?:(?:merry|happy) |have (?:a|an) (?:\w+,? ){1,3})\Z")
 """What makes a day's name a greeting."""
 
 
+_SOMEBODYS = re.compile(
+    r"\b(?:(?:some|any|every|no)(?:body|one)'s|(?:our|your|my|their|her|his|people's|folks')(?: \w+)?) \Z"
+)
+"""`That's somebody's Christmas.`"""
 _SEASONAL = frozenset(("christmas", "easter", "thanksgiving", "halloween", "hanukkah", "valentine's", "new year's", "kwanzaa", "passover"))  # fmt: skip
 _DETERMINED = re.compile(
     r"\b(?:the|an?|our|your|my|their|her|his|its|every|each|some|any|no|these|those|\w+'s)(?: (?:big|first|annual|little|old|\d+))? \Z"
@@ -820,10 +841,14 @@ _NOUN_NEXT = re.compile(
 
 def _feasts(text: str, aired: date, country: str) -> Iterator[Mention]:
     for match in _FEAST.finditer(text):
-        if _WISHED.search(text[: match.start()]) or (
-            match["name"] in _SEASONAL
-            and _DETERMINED.search(text[: match.start()])
-            and _NOUN_NEXT.match(text, match.end())
+        if (
+            _WISHED.search(text[: match.start()])
+            or _SOMEBODYS.search(text[: match.start()])
+            or (
+                match["name"] in _SEASONAL
+                and _DETERMINED.search(text[: match.start()])
+                and _NOUN_NEXT.match(text, match.end())
+            )
         ):
             continue
         day = feast(match["name"], aired, country)
@@ -840,6 +865,19 @@ def _feasts(text: str, aired: date, country: str) -> Iterator[Mention]:
         elif match["weekday"] and day.weekday() != WEEKDAYS[match["weekday"]]:
             doubt = _weekday_doubt(match["weekday"], day)["unsure"]
         yield Mention(match.start(), match.end(), day, last=last, unsure=doubt)
+
+
+_LONG_WEEKEND = re.compile(r"\b(?:the|this|that) (?:long|holiday|three-day|3-day) weekend\b")
+_MONDAYS = ("mlk day", "presidents day", "memorial day", "labor day", "columbus day")
+"""American holidays that make a weekend long."""
+
+
+def _long_weekends(text: str, aired: date, country: str) -> Iterator[Mention]:
+    """`The Saturday of the long weekend`: Saturday to Monday."""
+    for match in _LONG_WEEKEND.finditer(text):
+        if country == "US":
+            monday = min(day for name in _MONDAYS if (day := feast(name, aired, country)) is not None)
+            yield Mention(match.start(), match.end(), monday - timedelta(days=2), last=monday, unsure="a weekend has several days")  # fmt: skip
 
 
 _CHANGING = re.compile(

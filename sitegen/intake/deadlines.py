@@ -29,7 +29,7 @@ _RANGE = re.compile(
 """`From Monday to …`."""
 _WEEKDAYS_ON = re.compile(r"\b(?:mon|tues|wednes|thurs|fri|satur|sun)days? (?:through|thru|to|until|till) \Z")
 _IS_DEADLINE = re.compile(
-    r"\b(?:deadline|cut-?off|(?:last|final) (?:day|chance|date|call|time|one|night|morning|afternoon|evening|weekend|(?:satur|sun|mon|tues|wednes|thurs|fri)day(?! (?:in|of)\b))|closing date|due(?: date| back| in)?|expir\w+|postmark\w*|the last of (?:the|those|these|them|our|their)(?: \w+)?|(?:last|final) (?:pick-?up|collection|drop-?off|shipment|delivery|load|run|round|chances|hours?)|time(?:'s| is) up|time runs out)\b"
+    r"\b(?:deadline|cut-?off|(?:last|final) (?:day|chance|date|call|time|one|night|morning|afternoon|evening|weekend|(?:satur|sun|mon|tues|wednes|thurs|fri)day(?! (?:in|of)\b))|closing date|due(?: date| back| in)?|expir\w+|postmark\w*|last (?:that )?(?:i|we|they|you|he|she|anybody|anyone|people)(?:'ll|'d| can| could| will)\b|the last of (?:the|those|these|them|our|their)(?: \w+)?|(?:last|final) (?:pick-?up|collection|drop-?off|shipment|delivery|load|run|round|chances|hours?)|time(?:'s| is) up|time runs out)\b"
 )
 _SAID_BEFORE = re.compile(
     rf"{_IS_DEADLINE.pattern}[^.;?!]{{0,60}}(?:\b(?:is|are|was|will be|being|on|of|by|falls on)|'s|:) ?(?:on |the |this |next |for that is |now )*\Z"
@@ -55,6 +55,10 @@ _CLOSING_SUBJECT = re.compile(
 _QUESTION_WHEN = re.compile(
     r"\b(?:until when|till when|by when|when by|for how long|(?:need|want|like|have|get|due) (?:\w+ )?(?:\w+ )?(?:by )?when\?|when (?:do|would|does|should|must|have) (?:you|they|she|he|we|people|folks|it|those|these) (?:\w+ ){0,2}?(?:need|want|have|like|due|be)|how (?:long|late|soon) (?:do|have|has|will|are|is|can|does)|by what (?:day|date)|what (?:day|date) (?:do|does|by)|(?:is there|'s there|there's) a (?:deadline|cut-?off|limit|last day|date|rush)|what's the (?:deadline|cut-?off|date|last)|when's the (?:deadline|cut-?off|last)|when is (?:the )?(?:deadline|last)|(?:is there|what's) a deadline|when (?:does|do) (?:it|they|that|you|this|sign-?ups?) (?:end|close|stop|run out)|when are you (?:closing|stopping)|how much time)\b"
 )
+_BARE_WHEN = re.compile(
+    r"(?:(?:and|so|okay|oh|well|now),? )*(?:until|till|by|for how long|how long|until about) ?when[.!]?"
+)
+"""Captions may have a full stop for a question mark."""
 _PAST = re.compile(
     r"\b(?:had (?:been|come|gone|filled|reached|given|run)|were (?:gone|closed|married|born)|was (?:closed|gone|born|built|open until|over)|has been|have been|didn't|wasn't|would have|used to|last (?:year|spring|summer|fall|winter|season)(?:'s)? (?:it|they|he|she))\b"
 )
@@ -79,6 +83,8 @@ _IN_HAND = re.compile(
 """Things that must be there on the day."""
 _TOO_LATE = re.compile(
     r"[^.;?!]{0,12}\b(?:it's|it'll be|it will be|that's|they're|you're) (?:too late|over|gone|done|out of luck)\b"
+    r"|[^.;?!]{0,50}\b(?:you'd (?:have to )?pay|you'll (?:have to )?pay|you pay|you'd be paying|full price|(?:price|fee|cost|it) goes up|it costs|it'll cost|you have to wait|you'd have to wait|you'll have to wait|you're waiting|nobody (?:can|will|gets)|no more|nothing (?:more|goes|gets))\b"
+    r"|(?: (?:morning|noon|night|evening))?,? (?:we|they|i|you|he|she|it|there's|nobody|the \w+)(?: really| just)? ?(?:can't|cannot|won't|couldn't|no (?:more|longer)|'ll have to wait|goes? back)\b"
 )
 
 
@@ -259,7 +265,7 @@ _UNTIL_THAT = re.compile(
 )
 """`Before they lock up on Wednesday`."""
 _AFTER_ENDS = re.compile(
-    r"\b(?:can't|cannot|won't|not|no|nothing|don't|couldn't|too late)\b(?:(?! (?:un)?till? )[^.;]){0,45}\bafter (?:the |this )?\Z|\b(?:anything|whatever|whoever|anybody|anyone|any|those|ones?)\b[^.;]{0,40}\bafter (?:the |this )?\Z"
+    r"\b(?:can't|cannot|won't|not|no|nothing|don't|couldn't|too late)\b(?!,)(?:(?! (?:un)?till? |, (?:it's|that's|i'm|so|but|and)\b)[^.;]){0,45}\bafter (?:the |this )?\Z|\b(?:anything|whatever|whoever|anybody|anyone|any|those|ones?)\b[^.;]{0,40}\bafter (?:the |this )?\Z"
 )
 _OTHER_ANNOUNCED = re.compile(
     r"\b(?:we|i|you)(?:'d|'ve| had)? (?:said|told (?:you|everybody|everyone|folks|people)|(?:\w+ ){0,4}last week and (?:said|told)|heard|were told|announced|heard me say|set|used to)\b|(?<!\bfor the )\blast (?:year|time|winter|spring|summer|fall|month)\b|\b(?:was|were|wanted|needed|had) [^.;]{0,30}\blast week\b|\b(?:it|that|which|deadline|date) was (?:on |the |for )*\Z|\bused to\b|\ba year ago\b|\bback (?:then|in (?:the \w+s?\b|\d{4}|january|february|march|april|may|june|july|august|september|october|november|december))\b|\b(?:always|usually|normally|ordinarily|other years|most years)\b|\b(?:was|were|had been) (?:supposed|going|due|set|originally)\b|\bthey'd (?:set|planned|said|meant)\b|\boriginally\b|\bwould (?:wrap|close|end|be over|stop)\b|\bran until\b"
@@ -303,7 +309,8 @@ _SOMETHING_ELSE_UNTIL = re.compile(
     r"|\b(?:lasts?|rain\w*|snow\w*|visiting|waited|slept|stood|worked|stayed|sat|sang|danced)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z|(?:\bnot|n't|\bnever|\bno|\bnothing|\bnobody)\b(?! (?:\w+ )?(?:clos|stop|end|over|due|too late|quit|finish))(?: \w+){0,4} (?:until|till) ?(?: \w+)? ?\Z"
 )
 _EFFECT = re.compile(
-    r"\b(?:it|that|they|he|she|you|we|everybody|everyone|somebody|\w+s|the \w+)(?:'ll| will| would|'d)(?! (?:need|want|like|have to|love|ask|prefer)) (?:[\w'-]+ ){0,7}(?:by|before) (?:about |the |this |next )*\Z"
+    r"\b(?:it|that|he|she|they|\w+s|the \w+)(?:'s|'re| is| are) (?:\w+ )?(?:going to|gonna|expected to|set to|bound to|supposed to)(?! (?:need|want|close|stop|end|shut|quit|cut|pick|draw|empty|be (?:closed|gone|over|picked|full)|have to)\b) (?:[\w'-]+ ){0,7}(?:by|before) (?:about |the |this |next )*\Z"
+    r"|\b(?:it|that|they|he|she|you|we|everybody|everyone|somebody|\w+s|the \w+)(?:'ll| will| would|'d)(?! (?:need|want|like|have to|love|ask|prefer)) (?:[\w'-]+ ){0,7}(?:by|before) (?:about |the |this |next )*\Z"
 )
 """What a gift will have done by then: `it'll be on somebody's bed by tonight`."""
 _SHUT_ALREADY = re.compile(
@@ -311,7 +318,7 @@ _SHUT_ALREADY = re.compile(
 )
 """What is over: one thing that `shut`, and does not `shuts`."""
 _OFFER = re.compile(
-    r"\b(?:no|free|half|waived?|waiving|cuts?|cutting|off|discount\w*|reduced) (?:\w+ ){0,2}?(?:fees?|charges?|cost|price|admission|tickets?|off|of charge)\b|\bfor (?:nothing|free)\b|\b(?:is|are|be|goes?|gets? in|it's|they're) free\b|\b(?:match|double|triple)(?:s|ing)?\b|\b(?:half|two for one|won't cost)\b"
+    r"\b(?:no|free|half|waived?|waiving|cuts?|cutting|off|discount\w*|reduced) (?:\w+ ){0,2}?(?:fees?|charges?|cost|price|admission|tickets?|off|of charge)\b|\b(?:fees?|admission|charges?|fares?|tickets?|tolls?|rides?|entry|parking|costs?|fines?|deposits?|rent|dues)(?:'s|'re| is| are| will be|'ll be)(?: being| all| \w+ly)? (?:waived|free|half|off|cut|reduced|forgiven|dropped|nothing|covered|paid|on (?:us|the house|them))\b|\bfor (?:nothing|free)\b|\b(?:is|are|be|goes?|gets? in|it's|they're) free\b|\b(?:match|double|triple)(?:s|ing)?\b|\b(?:half|two for one|won't cost)\b"
 )
 """What viewers are offered, whether or not a verb asks them."""
 _BETWEEN_NOW = re.compile(
@@ -416,7 +423,7 @@ _WANTED_IN = re.compile(
 _SO = re.compile(r"\bso\b")
 _BEGINS = re.compile(
     r"(?<!\bdays )(?<!\bday )(?<!\bweeks )(?<!\bweek )(?<!\bmonths )(?<!\bmonth )\b(?:from|starting|beginning|as of|no (?:sooner|earlier) than|not (?:\w+ ){0,2}?(?:before|till|until)"
-    r"|(?:don't|do not|can't|cannot|won't|isn't|aren't|didn't|wouldn't|couldn't)(?! (?:\w+ )?(?:forget|wait|delay|miss|hesitate|put it off|have to wait|leave it))(?: (?!until|till|before|by)[\w']+){1,4}? (?:before|until|till))(?: (?:on|about|around|the|this|next))* \Z"
+    r"|(?:don't|do not|can't|cannot|won't|isn't|aren't|didn't|wouldn't|couldn't)(?! (?:\w+ )?(?:forget|wait|delay|miss|hesitate|put it off|have to wait|leave it))(?: (?!until|till|before|by)[\w']+){1,4}? (?:before|until|till)|(?:it's|it'd be|that's|it'll be|sometime|some time) after)(?: (?:on|about|around|the|this|next))* \Z"
 )
 """`From the 1st`, `not before the 26th`, `we can't take them until Monday`: when something begins."""
 _ENDS_THEN = re.compile(r"[^.;,]{0,24} (?:to|until|till|through|thru)\b")
@@ -444,6 +451,26 @@ _SUBJECT_IS = re.compile(
 )
 _STARTS = re.compile(r"(?:(?:and|but|so|now|well|okay|oh),? )*(?:the |this |next )*\Z")
 _FOR_IT = re.compile(r"(?<!deadline )(?<!cutoff )(?<!until )\bfor (?:the |this |next )*\Z")
+_THAT_IS_WHY_NOT = re.compile(
+    r"\b(?:because|'cause|since)(?: of course)?,? (?:that's|that is|it's|it is|then it's)(?: the| also| \w+ly)? \Z"
+)
+"""`Not this Saturday, because that's Easter.`"""
+_EVERY_YEAR = re.compile(r"\b(?:every|each|any|most|some|many)(?: (?:single|other|second|third))? \Z")
+_LEADS_UP = re.compile(
+    r"\b(?:open|start|begin|kick off|go on|perform|play|sail|fly|set out|march|ride|race|judge|meet)s?(?: (?:on|at|in|by|again))*(?: the| this| next)? \Z"
+)
+"""What an answer tells first: `We open on the 12th, so by the Monday before`."""
+_CAN_UNTIL = re.compile(
+    r"\byou(?:'ll|'d)? (?:can|could|may|still|be able to)(?: still| always| just)? (?!see\b|visit\b|watch\b|hear\b|find\b|look\b|walk\b|catch\b)[^.;,?!]{0,70}\b(?:until|till|through|up to)(?: [\w']+){0,2} \Z"
+)
+_AFTER = re.compile(r"\b(?:after|past|once it's|come)(?: the| this)? \Z")
+_SOONER = re.compile(
+    r"\b(?:sooner|earlier|before that|ahead of that|in advance|beforehand)(?:, that's|, so)?,? ?(?:on |by )?(?:the |this )?\Z"
+)
+"""`That one comes down a week sooner, on the 19th`."""
+_COME_ALONG = re.compile(
+    r"\b(?:come (?!down\b|out of|off\b|in by|up short)(?:and |on |along |over )?\w+|join (?:us|them|in)|see you|meet (?:us|them|me)|be there|turn up|show up)\b[^.;]{0,45}\Z"
+)
 _AND_YOU = re.compile(
     r"[^.;,?!]{0,16},? (?:and|or) (?:you|you'll|you're|we'll|they'll|he'll|she'll|i'll|it's yours|it's free|your \w+)\b"
 )
@@ -480,6 +507,7 @@ def signs(
     until, by = until and not begins, by and not begins
     limited = until or by
     or_else = _OR_ELSE.search(before) is not None
+    too_late = _AFTER.search(before) is not None and _TOO_LATE.match(after) is not None
     in_time = by and _IN_TIME.search(before) is not None and _THEN_IN.match(after) is not None
     settles_anew = (
         _SETTLES.search(before) is not None
@@ -501,11 +529,17 @@ def signs(
         "only_by": _ONLY_BY.search(before) is not None,
         "yours_until": _YOURS_UNTIL.search(before) is not None,
         "subject_is": not (limited or rule) and _STARTS.fullmatch(before) is not None and _SUBJECT_IS.match(after) is not None,
+        "every_year": _EVERY_YEAR.search(before) is not None,
+        "leads_up": rule == "answer" and not limited and _LEADS_UP.search(before) is not None,
+        "can_until": until and _CAN_UNTIL.search(before) is not None,
+        "that_is_why": _THAT_IS_WHY_NOT.search(before) is not None,
+        "sooner": not announced and (_SOONER.search(before) is not None or re.search(r"\b(?:sooner|earlier)\b", mention.written) is not None),
+        "come_along": not (limited or rule) and _COME_ALONG.search(before) is not None,
         "for_it": not limited and _FOR_IT.search(before) is not None,
         "and_you": by and _AND_YOU.match(after) is not None,
         "until_that": _UNTIL_THAT.search(before) is not None,
         "not_after": _AFTER_ENDS.search(before) is not None,
-        "too_late": before.endswith("after ") and _TOO_LATE.match(after) is not None,
+        "too_late": too_late,
         "in_hand": not limited and (_IN_HAND.search(before) is not None or _WANTED_IN.search(before) is not None),
         "or_else": or_else,
         "by_that_day": is_last and (_BY_THAT_DAY.search(after) is not None or _BY_THAT_DAY.search(following) is not None),
@@ -553,13 +587,13 @@ def signs(
         "since": re.search(r"\b(?:since|as of) (?:last |the |about )*\Z", before) is not None,
         "far": min(1.0, max(0, ahead - 45) / 60),
         "site": _SITE.search(text) is not None,
-        "denied_next": _DENIES.match(following) is not None or re.match(r",? (?:and |but )?not (?:this (?:time|year)|any ?more|now)\b", after) is not None or _DENIED_HERE.match(after) is not None,
+        "denied_next": (_DENIES.match(following) is not None and not _denies_another(following, mention)) or re.match(r",? (?:and |but )?not (?:this (?:time|year)|any ?more|now)\b", after) is not None or _DENIED_HERE.match(after) is not None,
         "reported": _REPORTED.search(_ANEW.split(before)[-1]) is not None or re.match(r",? (?:it|they) (?:said|says?)\b", after) is not None,
         "told_past": tense == "past",
         "told_would": tense == "would",
         "moved": _MOVED.search(before) is not None,
         "now_after": re.match(r",? (?:now|instead|this (?:year|time))\b", after) is not None,
-        "subject_next": not limited and _SUBJECT_NEXT.match(after) is not None,
+        "subject_next": not (limited or too_late) and _SUBJECT_NEXT.match(after) is not None,
         "weekend": mention.last is not None and not limited,
         "before_then": _before_then(sentences, number, is_last=is_last),
         "before_thing": _before_thing(sentences, number, before, after),
@@ -573,6 +607,17 @@ def signs(
 def _gave_up(said: str, just: str) -> bool:
     """It is told before a day what was announced once, or that something is new."""
     return _OTHER_ANNOUNCED.search(said) is not None or _AMENDED.search(just) is not None
+
+
+def _denies_another(following: str, mention: Mention) -> bool:
+    """`By Thursday. Not Friday, I'm away`: what is denied is another weekday."""
+    denied = _NOT_WEEKDAY.match(following)
+    return denied is not None and denied[1] not in mention.written
+
+
+_NOT_WEEKDAY = re.compile(
+    rf"(?:(?:and|but|oh|well),? )*not (?:on |by |till |until |the |this )*({'|'.join(WEEKDAYS)})\b"
+)
 
 
 def _before_then(sentences: Sequence[Sentence], number: int, *, is_last: bool) -> bool:
@@ -631,6 +676,12 @@ def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict
         "so_sooner": not _limited(one) and any(_so_sooner(one, other, sentences) for other in later),
         "so_sooner_yet": _limited(one)
         and any(_so_sooner(one, other, sentences) and _limited(other) for other in later),
+        "not_that": bool(one.signs["negated"])
+        and any(not each.signs["negated"] and each.sentence - one.sentence <= _REACH_ON for each in later),
+        "settled_sooner": any(
+            _so_sooner(one, other, sentences) and (other.signs["settles"] or other.signs["has_to_be"])
+            for other in later
+        ),
         "before_last": not _limited(one)
         and any(
             each.signs["rule_named"] and each.sentence == one.sentence and each.day and each.day > one.day
@@ -663,6 +714,7 @@ def _corrects(one: Day, other: Day, sentences: Sequence[Sentence]) -> bool:
     """A day is denied, and another one said, in one of the next sentences: `No, Friday.`"""
     return (
         0 < one.sentence - other.sentence <= _REACH_ON
+        and not one.signs["negated"]
         and _DENIES.match(sentences[one.sentence].plain) is not None
     )
 
@@ -790,6 +842,8 @@ def _answers_when(sentences: Sequence[Sentence], number: int) -> bool:
     """The sentence, or the few words before it, answers `until when?`."""
     for back in (1, 2):
         question = _plain(sentences, number - back)
+        if _BARE_WHEN.fullmatch(question):
+            return True
         if question.endswith("?") and _QUESTION_WHEN.search(question):
             return True
         if question.endswith("?"):

@@ -27,7 +27,7 @@ _BY_EASTER = {
 }  # fmt: skip
 """Days before and after Easter Sunday (the churches' calendar)."""
 _FIXED = {
-    "twelfth night": (1, 5), "12th night": (1, 5), "candlemas": (2, 2), "pi day": (3, 14), "april fools' day": (4, 1), "april fool's day": (4, 1), "tax day": (4, 15), "earth day": (4, 22),
+    "twelfth night": (1, 5), "12th night": (1, 5), "candlemas": (2, 2), "pi day": (3, 14), "april fools' day": (4, 1), "april fool's day": (4, 1), "earth day": (4, 22),
     "may day": (5, 1), "cinco de mayo": (5, 5), "flag day": (6, 14), "midsummer": (6, 24), "michaelmas": (9, 29), "all saints' day": (11, 1), "all souls' day": (11, 2), "armistice day": (11, 11),
     "remembrance day": (11, 11), "martinmas": (11, 11), "saint nicholas' day": (12, 6), "saint nicholas day": (12, 6), "saint lucy's day": (12, 13), "kwanzaa": (12, 26), "leap day": (2, 29),
 }  # fmt: skip
@@ -49,6 +49,7 @@ FEASTS = (
     "black friday",
     "giving tuesday",
     "advent sunday",
+    "tax day",
 )
 """Every name, in small letters."""
 _WITHOUT_MARKS = {name.replace("'", ""): name for name in FEASTS}
@@ -97,6 +98,8 @@ def _in_year(name: str, year: int, country: str) -> tuple[date, ...]:
         return (_first(date(year, 11, 27), 6),)
     if country != "US":
         return ()
+    if name == "tax day":
+        return (_tax_day(year),)
     if name in _BY_WEEKDAY:
         month, day, weekday = _BY_WEEKDAY[name]
         return (_first(date(year, month, day), weekday),)
@@ -104,6 +107,16 @@ def _in_year(name: str, year: int, country: str) -> tuple[date, ...]:
     return tuple(
         day + timedelta(days={"black friday": 1, "giving tuesday": 5}[name]) for day in thanksgivings
     )
+
+
+def _tax_day(year: int) -> date:
+    """The fifteenth of April, or the next day that is neither of a weekend nor the capital's Emancipation Day, the sixteenth, or the weekday beside it
+    on which that is kept (United States Code, title 26, sections 6072 and 7503)."""
+    day, kept = date(year, 4, 15), date(year, 4, 16)
+    kept += timedelta(days={5: -1, 6: 1}.get(kept.weekday(), 0))
+    while day.weekday() >= 5 or day == kept:
+        day += timedelta(days=1)
+    return day
 
 
 def _first(day: date, weekday: int) -> date:

@@ -26,7 +26,7 @@ _PART = r"(?:(?:very )?(?:bottom|foot|top|corner|side|edge|left|right|lower \w+|
 _OWN_NAME = "ownname"
 _BODY = r"(?:chin|face|shoulders?|head|hands?|elbows?|name|left|right|ear|nose|tie|feet|arm|back)"
 _MEDIA = {
-    "address": re.compile(rf"\b(?:www (?:dot )?)?{_OWN_NAME}(?: dot [a-z]+|\.[a-z]+|/\S+| slash \w+)+"),
+    "address": re.compile(rf"\b(?:go(?:es)?|look|visit|log on|head|come|turn|over|down|find it|it's|there|up)(?: on| over)?(?: to| at| on)? {_OWN_NAME} at [a-z]+ dot [a-z]+|\b(?:www (?:dot )?)?{_OWN_NAME}(?: dot [a-z]+|\.[a-z]+|/\S+| slash \w+)+"),
     "ours": re.compile(
         rf"\b(?:our|(?:the|this) station's|the show's|the program(?:me)?'s|{_OWN_NAME}(?:'s)?) (?:own )?(?:\w+ ){{0,2}}?{_SITE}\b|\b{_SITE} of ours\b"
         rf"|\b(?:at|on|under|over at) {_OWN_NAME},? (?:on the web|online|on the internet)\b|\bup (?:\w+ )?(?:at|on) {_OWN_NAME}\b"
@@ -34,7 +34,7 @@ _MEDIA = {
         r"|\b(?:we|i)(?:'ve|'ll| have| will)? (?:\w+ )?(?:ma[dk]e|built|build|put together|set up) (?:\w+ ){0,3}(?:web ?)?page\b"
     ),
     "ours_too": re.compile(r"\b(?:on|at|from|to|with) ours\b|\A(?:(?:and|but|now|on|at),? )*ours\b"),
-    "the_site": re.compile(rf"\b(?:the|this|that|my|your) (?:(?!same|one)\w+ )?{_SITE}\b(?! (?:and \w+ (?!on |at |for )\w|of (?:the|a|his|her|their) (?:book|notebook|paper|album|magazine|diary|ledger)))|\bup on the (?:\w+ ){{2,4}}page\b"),
+    "the_site": re.compile(rf"\b(?:the|this|that|my|your) (?:(?!same|one)\w+ )?{_SITE}\b(?! (?:and \w+ (?!on |at |for )\w|of (?:the|a|his|her|their) (?:book|notebook|paper|album|magazine|diary|ledger)))|\bup on the (?:\w+ ){{2,4}}page\b|\bthe same (?:\w+ )?{_SITE} (?:as (?:always|ever|usual|before|last|the)|where|you|we)\b"),
     "web": re.compile(r"\b(?:online|on ?-?line|(?:on|over|onto|to) (?:the|your|a) (?:web|internet|computer)|the (?:web|internet))\b"),
     "screen": re.compile(
         rf"\b(?:on|onto|across|along|at|in|down|up|to|over|under|below|from) (?:the )?{_PART}?(?:your|the|our) (?:tv |television )?(?:screens?|sets?|(?<!the )pictures?|tvs?|televisions?)\b|\bon[ -]?screen\b|\b{_PART}your (?:tv |television )?(?:screens?|sets?|pictures?|tvs?|televisions?)\b|\byour (?:tv |television )?screens?\b|\b(?:bottom|foot|top|corner|side|edge) of the picture\b"
@@ -65,9 +65,10 @@ _ROLES = {
         r" (?:put(?:ting|s)?|post(?:ed|ing|s)?|list(?:ed|ing|s)?|link(?:ed|ing)?|publish(?:ed|ing)?|shar(?:e|ed|ing)|stuck|typed|written|wrote|printed|scanned|copied|leav(?:e|ing)|left|keep(?:ing)?|kept|load(?:ed)?|upload(?:ed)?|add(?:ed)?|set|spelled|mapped|gathered|fixed|pinned|hung)\b"
     ),
     "we_post": re.compile(
-        r"\b(?:we|i)(?:'ve|'ll|'re|'m| have| will| are| am)(?: (?:also|just|even|already|now|all|gone|going to|got|and|gonna|be)){0,3} (?:(?:post|list|link|publish|upload|scann)(?:ed|ing)?|put(?:ting)? (?:\w+ ){0,8}?up|typ(?:ed|ing) (?:\w+ ){0,4}up|writ(?:e|ten|ing) (?:\w+ ){0,4}(?:out|up))\b"
+        r"\b(?:we|i)(?:'ve|'ll|'re|'m| have| will| are| am)(?: (?:also|just|even|already|now|all|gone|going to|got|and|gonna|be)){0,3} (?:(?:post|list|link|publish|upload|scann)(?:ed|ing)?|put(?:ting)? (?!(?:you|him|her|us|people|folks|anybody|anyone|everybody|guests|visitors|families|campers|volunteers) up\b)(?:\w+ ){0,8}?up(?! with (?:it|that|them|him|her|me|us|you)\b)|typ(?:ed|ing) (?:\w+ ){0,4}up|writ(?:e|ten|ing) (?:\w+ ){0,4}(?:out|up))\b"
         r"|\b(?:we|i) (?:put|posted|hung) (?:\w+ ){1,6}up (?:for you|there|for everybody|for anybody)\b"
         r"|\b(?:we|i)(?:'ve|'ll| have| will)(?! keep)(?: got| have)? (?:\w+ ){1,8}?(?:posted|listed|linked|uploaded|waiting for you|ready for you|there for you|up for you)\b"
+        r"|\b(?:we|i)(?:'ve|'ll have| have)(?: got)? (?:it|them|that|those|these|this|all|every\w*|the|his|her|their|our|your|my|an?|some|[a-z]+'s) (?:[\w']+ ){0,5}?up (?:next to|with (?:the|this|that|our|all|everything|tonight|today)|alongside|beside|under|underneath|below|there|now|already|too)\b"
     ),
     "we_have": re.compile(r"\b(?:we|i)(?:'ve got|'ve| have got| have|'ll have| will have| got)\b"),
     "published": re.compile(
@@ -113,7 +114,7 @@ _AGAINST = {
         r"\b(?:on|to|in|at|by|over) (?:the|their|his|her|its|every|each|a|my) (?:\w+ )?(?:doors?|walls?|boards?|poles?|fridge|refrigerator|counter|windows?|fence|gate|desk|table|shelf|shelves|bulletin|newspaper|paper|tree|post|sign|corkboard|chalkboard|clipboard|envelope|box|bin|trunk|attic|porch|roof|basement|freezer|mail|mailbox)\b"
     ),
     "near_me": re.compile(
-        r"\b(?:sat|sit|sits|sitting|stood|stand|standing|stands|seated|man|woman|fellow|lady|guy|girl|boy|kid|one|people|person|somebody|someone|anyone|friend|neighbor|dog|seat|chair|desk|pew|table|car|truck|house|bed|stool|lane|driver|sleeps?|slept|walk\w*|rode|ride|riding|right here|is|are|was|were|live\w*|work\w*|parked|ahead) (?:down )?(?:right |just )?(?:beside|next to|behind|above|below|in front of|across from) (?:me|us)\b"
+        r"(?:'s|\bis|\bare|'re|\bwas) (?:right |just |directly )?(?:under|underneath|above|over|below|beneath) us\b|\b(?:sat|sit|sits|sitting|stood|stand|standing|stands|seated|man|woman|fellow|lady|guy|girl|boy|kid|one|people|person|somebody|someone|anyone|friend|neighbor|dog|seat|chair|desk|pew|table|car|truck|house|bed|stool|lane|driver|sleeps?|slept|walk\w*|rode|ride|riding|right here|is|are|was|were|live\w*|work\w*|parked|ahead) (?:down )?(?:right |just )?(?:beside|next to|behind|above|below|in front of|across from) (?:me|us)\b"
     ),
     "paper_page": re.compile(r"\b(?:\d+|one|two|front|back|last|first|next|blank|each|every|a|sports|editorial|title) pages?\b(?! (?:on|of ours|you can))"),
 }  # fmt: skip
@@ -141,11 +142,16 @@ _DENIED = re.compile(
     r"(?:\b(?:not|no|never|neither|nor|nowhere|nothing|none|without|cannot)\b|n't\b)[^,;:.]{0,40}?\b[a-z]+xx\b|\b[a-z]+xx\b[^;.]{0,40}(?:n't|\bnot|\bnothing) (?:\w+ )?(?:on )?there\b|\b(?:neither|nor) (?:on )?(?:theirs|ours)\b|\b(?:haven't|hasn't|ain't) (?:\w+ )?(?:got|had) (?:it|one|any)\b"
 )
 """Where it is said that it is not there; the name of a place where it might be ends with `xx`."""
+_NOTHING = re.compile(
+    r"\b(?:nothing|none|no \w+) (?:(?:for us|for me|we have|we've got|we can|i can|i have) )?(?:to )?(?:show|give|put up|post|print|hand)\b"
+)
+"""Where it is said that there is nothing to put there."""
 _NOT_DENIED = re.compile(
-    r"\b(?:what(?:ever)?|who(?:ever)?|which|that|anything|everything|things|those|ones|stuff|where|foods?|items?) (?:(?!is |are |'s )[\w']+ ){0,3}(?:(?:[\w]+n't|not|never|cannot|no longer) ?)(?:(?!is\b|are\b)[\w']+,? ){0,6}?(?=(?:is|are|will be|can be|has been|have been|that's|it's|goes|go|we)\b)"
+    r"\b(?:nothing|none|no \w+) (?:(?:for us|for me|we have|we've got|we can|i can|i have) )?(?:to )?(?:show|give|put up|post|print|hand)\b|\b(?:what(?:ever)?|who(?:ever)?|which|that|anything|everything|things|those|ones|stuff|where|foods?|items?) (?:(?!is |are |'s )[\w']+ ){0,3}(?:(?:[\w]+n't|not|never|cannot|no longer) ?)(?:(?!is\b|are\b)[\w']+,? ){0,6}?(?=(?:is|are|will be|can be|has been|have been|that's|it's|goes|go|we)\b)"
     r"|\b(?:(?:don't|needn't|won't) (?:\w+ )?(?:have to|need|copy|write|bother)|(?:if|when|whether|case|who|sure) [^,]*|why not|not only|not just|no (?:need|matter|problem)|can't (?:miss|go wrong))\b"
 )
 _NOT_YET = re.compile(
+    r"\b(?:not|nothing|none|[a-z]+n't)\b[^;:.]{0,60}\b(?:till|until|before)\b[^;:.]{0,40},? (?:and |but )?then,?[^;:.]{0,30}(?:'ll| will| is| are|'s going|'re going)(?! not\b)\b|"
     r"\b(?:not|[a-z]+n't)\b(?:(?!\b(?:not|[a-z]+n't|nothing)\b)[^;:.]){0,50}\b(?:yet|until|till|right now|this minute)\b[^;:.]{0,25},? ?(?:but|though|only|and|yet|so) (?:it|they|that|those|we|the \w+)(?:'ll| will| should|'s going to|'re going to| is going to| are going to| ought to)(?! not\b)\b"
     r"|\b(?:not|[a-z]+n't)\b(?:(?!\b(?:not|[a-z]+n't|nothing)\b)[^;:.]){0,40},? ?(?:but|though|only|yet) (?:it|they|that|those)(?:'ll| will|'s going to|'re going to) (?:be|go)\b"
 )
@@ -236,7 +242,10 @@ def _grammar(
     found = set(media)
     if "address" not in found:
         found |= {f"{each.kind}_address" for each in contacts_in((sentence,)) if each.kind != "phone"}
-    denied = _DENIED.search(_NOT_DENIED.sub(" ", _by_class(_NOT_YET.sub(" ", text)))) is not None
+    denied = (
+        _DENIED.search(_NOT_DENIED.sub(" ", _by_class(_NOT_YET.sub(" ", text)))) is not None
+        or _NOTHING.search(text) is not None
+    )
     roles = [] if denied else [name for name, pattern in _ROLES.items() if pattern.search(text)]
     against = [name for name, pattern in _AGAINST.items() if pattern.search(_NOT_YET.sub(" ", text))]
     yield from found
@@ -308,6 +317,7 @@ def _own_names(programme: str, station: str, address: str) -> re.Pattern[str]:
     names = [
         plain(each).removeprefix("the ").removeprefix("a ").split() for each in (programme, station) if each
     ]
+    names += [_in_two(name) for name in names if any(_THREE_DIGITS.fullmatch(word) for word in name)]
     ends = {tuple(name[start:]) for name in names for start in range(len(name))}
     parts = {tuple(name[:end]) for name in names for end in range(1, len(name))} | ends
     hosts = {part for part in parts if len(part) > 1 or len(part[0]) >= _TELLING} | set(map(tuple, names))
@@ -326,6 +336,15 @@ def _own_names(programme: str, station: str, address: str) -> re.Pattern[str]:
     return re.compile(
         rf"(?<![\w@.])(?:www(?: dot |\.))?(?:{hosted}(?=/| slash )|(?:(?:the|a) )?(?:{_any_of(hosts)}(?= dot |\.\w)|{sited}(?=(?:'s)? (?:own )?{_SITE}\b)|{whole}(?![\w-])))"
     )
+
+
+_THREE_DIGITS = re.compile(r"[1-9][1-9]\d")
+
+
+def _in_two(name: Sequence[str]) -> list[str]:
+    """A name with its number as people say it: `Room 118` as `Room One-Eighteen`."""
+    halves = ((("one" if word[0] == "1" else word[0]), word[1:]) if _THREE_DIGITS.fullmatch(word) else (word,) for word in name)  # fmt: skip
+    return [each for part in halves for each in part]
 
 
 _TELLING, _TELLING_LAST = 7, 5

@@ -36,7 +36,7 @@ PRIOR = {
     "announced": -2.0, "something_else": -2.0, "had_by_then": -1.5, "past": -1.0, "range": -3.0, "takes_place": -1.0, "settles_limit": 1.0, "limit_asked": 1.0, "until": 0.5, "by": 0.5, "has_to_be": 0.5,
     "answers": 1.0, "amended": 0.3, "settles_anew": 1.0, "until_that": 0.7, "nothing_asked": -1.5, "if_clause": -1.0, "after_that": 1.0, "during": -2.0, "goes_away": 0.7, "effect": -3.5, "shut_already": -3.0, "offered": 1.0, "between_now": 2.5, "since": -3.0, "corrects": 1.5, "corrected": -1.5, "weekdays_on": -3.0, "reported": -0.7, "because": -1.0, "denied_next": -0.5, "superseded": -1.0, "supersedes": 0.5, "at_latest": 1.0, "then_closes": 0.5, "negated": -2.0,
     "or_else": 2.0, "by_that_day": 4.0, "no_limit": -3.0, "lent": -2.0, "shown": -2.5, "taken_back": -4.0, "taken_instead": 1.5, "so_sooner": -2.5, "yours_from": 0.7, "follows_limit": -1.5,
-    "before_last": -2.5, "so_sooner_yet": -5.0, "in_time": 2.0, "begins": -3.5, "closes_it": 1.0, "only_by": 1.0, "yours_until": 3.5, "restated": -3.0, "restates": 2.0, "subject_is": -1.0, "for_it": -1.5, "and_you": 1.5,
+    "before_last": -2.5, "that_is_why": -4.0, "sooner": 1.0, "come_along": -1.5, "not_that": -2.5, "settled_sooner": -2.5, "every_year": -3.0, "leads_up": -2.0, "can_until": 0.7, "so_sooner_yet": -5.0, "in_time": 2.0, "begins": -3.5, "closes_it": 1.0, "only_by": 1.0, "yours_until": 3.5, "restated": -3.0, "restates": 2.0, "subject_is": -1.0, "for_it": -1.5, "and_you": 1.5,
 }  # fmt: skip
 """What grammar takes for granted, which few examples must not overturn."""
 

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.intake.dates import MONTHS, WEEKDAYS, find_days
-from sitegen.intake.feasts import clock_change
+from sitegen.intake.feasts import clock_change, feast
 from sitegen.intake.plain import plain
 from sitegen.newsroom.times import zone_named
 from tests.intake.said import AIRED
@@ -167,6 +167,11 @@ def test_any_text_can_be_searched(text: str, aired: date) -> None:
             "2027-01-09",
         ),
         ("This year you've got all of December.", "2026-12-31"),
+        ("Not this Friday, I'm away, the one after.", "2026-12-04"),
+        ("She sails on the ninth of December, and it closes two days sooner.", "2026-12-07"),
+        ("Have them in by the Saturday of the long weekend.", "2027-01-16"),
+        ("I want it full by the long weekend, so, the Sunday.", "2027-01-17"),
+        ("They shut on Tax Day.", "2027-04-15"),
     ],
 )
 def test_days_lean_on_days_beside_them(said: str, day: str) -> None:
@@ -186,6 +191,7 @@ def test_days_lean_on_days_beside_them(said: str, day: str) -> None:
         "It's open all week except Monday.",
         "They knit for the Easter lambs.",
         "You set your watch by her.",
+        "You made somebody's Christmas.",
     ],
 )
 def test_greetings_and_habits_name_no_day(said: str) -> None:
@@ -202,6 +208,15 @@ def test_clocks_change_when_the_zone_data_say(country: str, zone: str, way: str)
     steps = [datetime.combine(day + timedelta(days=on), time(), zone_named(zone)).utcoffset() for on in (0, 1)]  # fmt: skip
     assert steps[0] is not None and steps[1] is not None
     assert steps[1] - steps[0] == timedelta(hours=1 if way == "ahead" else -1)
+
+
+@pytest.mark.parametrize(
+    ("year", "day"),
+    [(2022, 18), (2023, 18), (2024, 15), (2025, 15), (2017, 18), (2011, 18), (2007, 17)],
+)
+def test_taxes_are_due_when_the_revenue_service_said(year: int, day: int) -> None:
+    """The service's own calendars of these years (Publication 509), from memory."""
+    assert feast("tax day", date(year, 2, 1), "US") == date(year, 4, day)
 
 
 def test_clocks_of_countries_without_a_known_rule_never_change() -> None:
