@@ -172,7 +172,7 @@ def _beside(day: date, weekday: int, *, back: bool) -> date:
     return day + timedelta(days=(weekday - day.weekday() - 1) % 7 + 1)
 
 
-_COUNTED_BACK = re.compile(
+COUNTED_BACK = re.compile(
     rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:before|ahead|beforehand|earlier|sooner|prior|in advance)"
     rf"|the (?P<what>day|night|evening) (?P<way>before|after|ahead of(?= that))|the (?P<weekday>{_WEEKDAY})(?: (?:morning|afternoon|evening|night))? (?P<side>before|after|ahead of(?= that))"
     rf"|the (?P<again>one|week) (?:right |just )?(?:after|following)(?: that)?(?= ?(?:[.,;:?!]|\Z))"
@@ -182,11 +182,14 @@ _COUNTED_BACK = re.compile(
 )
 
 
+"""Days counted from one that is named elsewhere."""
+
+
 def _counted_back(
     text: str, mentions: Sequence[Mention], aired: date, named: Sequence[date]
 ) -> Iterator[Mention]:
     """Days counted from one that was named before: `the day before`, `the Monday of that week`."""
-    for match in _COUNTED_BACK.finditer(text):
+    for match in COUNTED_BACK.finditer(text):
         # In `the Saturday, the day before`, both are one day.
         here = [
             each.day
@@ -344,7 +347,11 @@ def _joined(text: str, mentions: Sequence[Mention]) -> list[Mention]:
             and before.last is None
             and (
                 before.day == each.day
-                or (before.day.weekday() == each.day.weekday() and (bare(each) or each.vague or bare(before)))
+                or (
+                    before.day.weekday() == each.day.weekday()
+                    and not feast_day(before)
+                    and (bare(each) or each.vague or bare(before))
+                )
                 or (
                     each.vague
                     and not bare(each)
@@ -397,7 +404,7 @@ _MODAL = re.compile(r"\b(?:i|you|he|she|it|we|they|who|that|which|there|one|this
 
 
 def _month_day(match: re.Match[str], aired: date) -> Mention | None:
-    if match["month"] == "may" and _MODAL.search(match.string[: match.start()]):
+    if match["month"] == "may" and not match["weekday"] and _MODAL.search(match.string[: match.start()]):
         return None
     month, number = _month_number(match["month"]), int(re.sub(r"\D", "", match["day"]))
     day = _day(int(match["year"]), month, number) if match["year"] else coming(month, number, aired)
@@ -416,6 +423,8 @@ def _nth_of(match: re.Match[str], aired: date) -> Mention | None:
     number, month = int(re.sub(r"\D", "", match["day"])), match["month"]
     if month in ("this month", "the month"):
         day = _day(aired.year, aired.month, number)
+        if month == "the month" and day is not None and day < aired:
+            day = _day(*_month_after(aired).timetuple()[:2], number)
     elif month == "the year":
         day = date(aired.year + 1, 1, 1) if number == 1 else None
     elif month == "next month":
@@ -462,7 +471,8 @@ def _weekday(match: re.Match[str], aired: date) -> Mention | None:
     if _EXCEPTED.search(match.string[: match.start("weekday")]):
         return None
     ahead = (weekday - aired.weekday() - 1) % 7 + 1
-    if lead in ("last", "past", "this past"):
+    past = lead == "past" and match.string[: match.start()].endswith(("the ", "these "))
+    if lead in ("last", "this past") or past:
         return None
     if lead == "next":
         monday = aired - timedelta(days=aired.weekday())
@@ -524,8 +534,10 @@ def _weekdays_on(match: re.Match[str], aired: date) -> Mention | None:
 def _week_of(match: re.Match[str], aired: date) -> Mention | None:
     """`Wednesday of next week`: weeks begin on Monday."""
     monday = aired - timedelta(days=aired.weekday())
-    weeks = 0 if match["which"] == "this" else 1
-    return _made(match, monday + timedelta(days=7 * weeks + WEEKDAYS[match["weekday"]]))
+    day = monday + timedelta(days=WEEKDAYS[match["weekday"]])
+    if match["which"] != "this" or day <= aired:
+        day += timedelta(days=7)
+    return _made(match, day)
 
 
 def _bound(match: re.Match[str], aired: date) -> Mention | None:
@@ -580,6 +592,10 @@ _SEASONS = {"spring": (3, 20), "summer": (6, 21), "fall": (9, 22), "autumn": (9,
 def _season(match: re.Match[str], aired: date) -> Mention | None:
     day = coming(*_SEASONS[match["season"]], aired)
     return _made(match, day, unsure="a season may begin a day earlier or later")
+
+
+def _new_year(match: re.Match[str], aired: date) -> Mention | None:
+    return _made(match, date(aired.year + 1, 1, 1))
 
 
 def _ides(match: re.Match[str], aired: date) -> Mention | None:
@@ -743,7 +759,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"(?<!back )\b(?:the )?(?:end|last day|close) of (?P<what>{_MONTH}|the month|this month|next month|the week|this week|next week|the year|this year)\b"
+            rf"(?<!back )\b(?:the )?(?:very |tail )?(?:end|last day|last (?:minute|hour|moment|second)|close) of (?P<what>{_MONTH}|the month|this month|next month|the week|this week|next week|the year|this year)\b"
         ),
         _end_of,
     ),
@@ -766,6 +782,12 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
         _start_of,
     ),
     (re.compile(r"\b(?:the )?(?:first|1st) day of (?P<season>spring|summer|fall|autumn|winter)\b"), _season),
+    (
+        re.compile(
+            r"(?:(?<=by )|(?<=before )|(?<=until )|(?<=till )|(?<=through ))(?:the )?new year\b(?!'s)"
+        ),
+        _new_year,
+    ),
     (re.compile(rf"\bthe ides(?: of (?P<month>{_MONTH}))?\b"), _ides),
     (
         re.compile(
@@ -796,7 +818,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"(?:(?P<weekday>{_WEEKDAY}),? |(?<=by )|(?<=until )|(?<=till )|(?<=before )|(?<=through )|(?<=on )|(?<=after )|(?<=to )|(?<=deadline is )|(?<=deadline's )|(?<=due )|(?<=it's )|(?<=saying )|(?<=say )|(?<=make it )|(?=the \w+ itself\b))the (?P<day>first|second|third|fourth|1st|2nd|3rd|4th)(?={_ON})"
+            rf"(?:(?P<weekday>{_WEEKDAY}),? |(?<=by )|(?<=until )|(?<=till )|(?<=before )|(?<=through )|(?<=on )|(?<=after )|(?<=to )|(?<=deadline is )|(?<=day is )|(?<=date is )|(?<=so )|(?<=now )|(?<=then )|(?<=deadline's )|(?<=due )|(?<=it's )|(?<=saying )|(?<=say )|(?<=make it )|(?=the \w+ itself\b))the (?P<day>first|second|third|fourth|1st|2nd|3rd|4th)(?={_ON})"
         ),
         _bare_word,
     ),
@@ -815,7 +837,7 @@ _FEAST = re.compile(
     + "|".join(sorted(map(re.escape, FEASTS), key=len, reverse=True))
     .replace(r"saint\ ", r"(?:saint|st\.?)\ ")
     .replace("'", "'?")
-    + rf")(?![\w'])(?P<eve> eve\b)?(?! (?:eve|party|parade|tree|dinner|lights?|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud|{_KINDS})\b)(?P<weekend> weekend\b)?"
+    + rf")(?![\w'])(?P<eve> eve\b)?(?! (?:eve|party|parade|tree|dinner|calendars?|wreaths?|candles?|bazaar|service|windows?|lights?|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud|{_KINDS})\b)(?P<weekend> weekend\b)?"
 )
 _TO_SATURDAY = (-2, -3, 3, 2, 1, 0, -1)
 """Days from a feast on Monday, Tuesday and so on to the Saturday of its weekend."""

@@ -11,13 +11,13 @@ from itertools import pairwise
 from math import exp, log
 
 from sitegen.intake.asking import addresses, asks, gives, hands_in, signs_up, wants
-from sitegen.intake.dates import WEEKDAYS, Mention, find_days
+from sitegen.intake.dates import COUNTED_BACK, WEEKDAYS, Mention, find_days
 from sitegen.intake.records import Deadline, EventDate, Said, Sentence
 from sitegen.intake.weighing import weights
 from sitegen.intake.wording import first, last, words_of
 
 _APPOSITION = re.compile(
-    r"(?:(?<=\bby )|(?<=\buntil )|(?<=\btill )|(?<=\bbefore )|(?<=\bthrough ))[^,.;]{3,40}, (?:that's|that is|which is|which falls)(?: on)? ?\Z"
+    r"(?:(?<=\bby )|(?<=\buntil )|(?<=\btill )|(?<=\bbefore )|(?<=\bthrough ))[^,.;]{3,40}, (?:that's|that is|that'll be|that'd be|which is|which falls|which begins|which starts|which comes|which'll be|which would be|it's)(?: on)?(?: the| this)? ?\Z"
 )
 """What stands between `by` and its day: `by Spectacle Day, that's …`."""
 _FIRM = re.compile(
@@ -29,7 +29,7 @@ _RANGE = re.compile(
 """`From Monday to …`."""
 _WEEKDAYS_ON = re.compile(r"\b(?:mon|tues|wednes|thurs|fri|satur|sun)days? (?:through|thru|to|until|till) \Z")
 _IS_DEADLINE = re.compile(
-    r"\b(?:deadline|cut-?off|(?:last|final) (?:day|chance|date|call|time|one|night|morning|afternoon|evening|weekend|(?:satur|sun|mon|tues|wednes|thurs|fri)day(?! (?:in|of)\b))|closing date|due(?: date| back| in)?|expir\w+|postmark\w*|last (?:that )?(?:i|we|they|you|he|she|anybody|anyone|people)(?:'ll|'d| can| could| will)\b|the last of (?:the|those|these|them|our|their)(?: \w+)?|(?:last|final) (?:pick-?up|collection|drop-?off|shipment|delivery|load|run|round|chances|hours?)|time(?:'s| is) up|time runs out)\b"
+    r"\b(?:deadline|cut-?off|(?:last|final) (?:day|chance|date|call|time|one|night|morning|afternoon|evening|weekend|(?:satur|sun|mon|tues|wednes|thurs|fri)day(?! (?:in|of)\b))|closing date|due(?: date| back| in)?|expir\w+|postmark\w*|last (?:that )?(?:i|we|they|you|he|she|anybody|anyone|people)(?:'ll|'d| can| could| will)\b|the last of (?:me|us|him|her|it|that|the|those|these|them|our|their)(?: \w+)?|(?:last|final) (?:pick-?up|collection|drop-?off|shipment|delivery|load|run|round|chances|hours?)|time(?:'s| is) up|time runs out)\b"
 )
 _SAID_BEFORE = re.compile(
     rf"{_IS_DEADLINE.pattern}[^.;?!]{{0,60}}(?:\b(?:is|are|was|will be|being|on|of|by|falls on)|'s|:) ?(?:on |the |this |next |for that is |now )*\Z"
@@ -38,10 +38,10 @@ _SAID_RIGHT_BEFORE = re.compile(rf"{_IS_DEADLINE.pattern},? ?(?:the |on |by |is 
 _SAID_AFTER = re.compile(
     rf"(?:(?!\w+day\b|\d+(?:st|nd|rd|th)\b)[^.;?!]){{0,30}}(?:\b(?:is|are|being)|'s|,) (?:the |our |their |your )?(?:absolute |very )?{_IS_DEADLINE.pattern}(?!(?: (?:of|for|to) (?:\w+ ?){{1,4}}?)?(?:'s| is| falls) (?:on |the |this |next )*(?:\w+day|\d|january|february|march|april|may|june|july|august|september|october|november|december|tomorrow)\b)"
     rf"| (?:the|our|their|your) {_IS_DEADLINE.pattern}|(?: night| morning)?(?:'s| is) (?:it|the end(?: of it)?)\b"
-    r"|[^.;?!]{0,20}, (?:and )?that(?:'s| is) (?:it|that|the (?:end|finish|lot|last)(?: of (?:it|them))?)(?= ?(?:[.,;:?!]|\Z))"
+    r"|[^.;?!]{0,20}, (?:and )?that(?:'s| is) (?:it|that|all|the (?:end|finish|lot|last)(?: of (?:it|them))?)(?: for (?:this year|the year|good|now|us|the season|another year|this time|\d+))?(?= ?(?:[.,;:?!]|\Z))"
 )
 _CLOSES = re.compile(
-    r"\b(?:clos(?:e|es|ing)|end(?:s|ing)?|wrap(?:s|ping)?(?: \w+)? up|wind(?:s|ing)? (?:up|down)|lock(?:s|ing)? (?:up|the doors?)|pack(?:s|ing)? up|com(?:e|es|ing) (?:down|to an end)|go(?:es)? away|get(?:s)? (?:picked up|hauled away)|(?:is|are) (?:picked up|hauled away)|stop(?:s|ping)?(?: (?:taking|accepting|collecting)(?: \w+){0,2})?|finish(?:es|ing)?|shut(?:s|ting)?(?: down)?|run(?:s|ning)? out|over|cuts? off|due|expires?)\b(?: (?:for good|up|down|its doors|at (?:the (?:end|close) of )?[\w:]+(?: [ap]m| o'?clock)?|the doors|, ?they say,?))? ?(?:on|at the|at)? ?(?:the )?\Z"
+    r"\b(?:clos(?:e|es|ing)|end(?:s|ing)?|wrap(?:s|ping)?(?: \w+)? up|wind(?:s|ing)? (?:up|down)|lock(?:s|ing)? (?:up|the doors?)|pack(?:s|ing)? up|com(?:e|es|ing) (?:down|to an end)|go(?:es)? away|get(?:s)? (?:picked up|hauled away)|(?:is|are) (?:picked up|hauled away)|stop(?:s|ping)?(?: (?:taking|accepting|collecting)(?: \w+){0,2})?|finish(?:es|ing)?|shut(?:s|ting)?(?: down)?|run(?:s|ning)? out|over|cuts? off|due|expires?)\b(?: (?:for good|up|down|its doors|at (?:the (?:end|close) of )?(?:the )?[\w:]+(?: [ap]m| o'?clock)?|the doors|, ?they say,?))? ?(?:on|at the|at)? ?(?:the )?\Z"
 )
 _YOURS = re.compile(r"\byou(?:'ve| have)(?: only| just| still)?(?: got)?(?: just| only| about| exactly)? \Z")
 """`You've got two weeks from …`."""
@@ -50,7 +50,7 @@ _WE_CLOSE = re.compile(r"\b(?:we|we'll|i|i'll|let's|us)\b[^,.]*\Z")
 _ALL_THROUGH = re.compile(r"(?<!all )(?<!'s )(?<!is )(?<!be )\bover (?:the )?\Z")
 """`Over Memorial Day` is during it."""
 _CLOSING_SUBJECT = re.compile(
-    r"\b(?:collection|drive|sign-?ups?|registration|applications?|entries|nominations?|voting|enrollment|window|offer|sale|orders?|fund|donations?|appeal|campaign|contest|books?)\b"
+    r"\b(?:collection|drive|sign-?ups?|registration|applications?|entries|nominations?|voting|enrollment|window|offer|sale|orders?|fund|donations?|appeal|campaign|contest|books?|scholarships?|grants?|programs?|lottery|raffle|auction|surveys?|polls?|ballots?|list|waitlist|portal|posting|bidding|competition|coupons?|deal|discount|swap|exchange|rolls|sheet|roster|permits?|hunt|hat|jar)\b"
 )
 _QUESTION_WHEN = re.compile(
     r"\b(?:until when|till when|by when|when by|for how long|(?:need|want|like|have|get|due) (?:\w+ )?(?:\w+ )?(?:by )?when\?|when (?:do|would|does|should|must|have) (?:you|they|she|he|we|people|folks|it|those|these) (?:\w+ ){0,2}?(?:need|want|have|like|due|be)|how (?:long|late|soon) (?:do|have|has|will|are|is|can|does)|by what (?:day|date)|what (?:day|date) (?:do|does|by)|(?:is there|'s there|there's) a (?:deadline|cut-?off|limit|last day|date|rush)|what's the (?:deadline|cut-?off|date|last)|when's the (?:deadline|cut-?off|last)|when is (?:the )?(?:deadline|last)|(?:is there|what's) a deadline|when (?:does|do) (?:it|they|that|you|this|sign-?ups?) (?:end|close|stop|run out)|when are you (?:closing|stopping)|how much time)\b"
@@ -193,7 +193,8 @@ def _named_days(sentences: Sequence[Sentence], aired: date, country: str) -> Ite
     named: list[date] = []
     limits: list[date] = []  # What is counted from is rather what takes place than what is asked for.
     for number, sentence in enumerate(sentences):
-        mentions = find_days(sentence.plain, aired, country, (*limits, *named))
+        known = (*limits, *named) or tuple(_days_next(sentences, number, aired, country))
+        mentions = find_days(sentence.plain, aired, country, known)
         for mention in mentions:
             if mention.day is not None:
                 before = sentence.plain[: mention.start]
@@ -217,6 +218,17 @@ def _named_days(sentences: Sequence[Sentence], aired: date, country: str) -> Ite
                     signs(sentences, number, mention, aired, is_last=mention is mentions[-1])
                     | wording(sentences, number, mention),
                 )
+
+
+def _days_next(sentences: Sequence[Sentence], number: int, aired: date, country: str) -> Iterator[date]:
+    """What a day may be counted from that is told after it: `By the Monday before. The supper's on the tenth.`"""
+    if COUNTED_BACK.search(sentences[number].plain) is None:
+        return
+    for each in sentences[number + 1 : number + 1 + _REACH_ON]:
+        for mention in find_days(each.plain, aired, country):
+            if mention.day is not None:
+                yield mention.day
+                return
 
 
 def _settled(every: Sequence[Deadline]) -> Iterator[Deadline]:
@@ -244,7 +256,7 @@ def _rule(sentences: Sequence[Sentence], number: int, mention: Mention, is_last:
         and not _WE_CLOSE.search(before)
         and not _SHUT_ALREADY.search(before)
         and not _ALL_THROUGH.search(before)
-        and (_CLOSING_SUBJECT.search(before) or _asked(sentences, number))
+        and (_CLOSING_SUBJECT.search(before) or _OFFER.search(before) or _asked(sentences, number))
     ):
         return "" if _RUNNING.search(text) else "closes"
     # An answer leads up to its day: `school starts on the 30th, so we're saying the 25th`.
@@ -265,10 +277,10 @@ _UNTIL_THAT = re.compile(
 )
 """`Before they lock up on Wednesday`."""
 _AFTER_ENDS = re.compile(
-    r"\b(?:can't|cannot|won't|not|no|nothing|don't|couldn't|too late)\b(?!,)(?:(?! (?:un)?till? |, (?:it's|that's|i'm|so|but|and)\b)[^.;]){0,45}\bafter (?:the |this )?\Z|\b(?:anything|whatever|whoever|anybody|anyone|any|those|ones?)\b[^.;]{0,40}\bafter (?:the |this )?\Z"
+    r"\b(?:can't|cannot|won't|not|no|nothing|don't|couldn't|too late)\b(?!,)(?:(?! (?:un)?till? |, (?:it's|that's|i'm|so|but|and)\b)[^.;]){0,45}\b(?:after|past|beyond) (?:the |this )?\Z|\b(?:anything|whatever|whoever|anybody|anyone|any|those|ones?)\b[^.;]{0,40}\bafter (?:the |this )?\Z"
 )
 _OTHER_ANNOUNCED = re.compile(
-    r"\b(?:we|i|you)(?:'d|'ve| had)? (?:said|told (?:you|everybody|everyone|folks|people)|(?:\w+ ){0,4}last week and (?:said|told)|heard|were told|announced|heard me say|set|used to)\b|(?<!\bfor the )\blast (?:year|time|winter|spring|summer|fall|month)\b|\b(?:was|were|wanted|needed|had) [^.;]{0,30}\blast week\b|\b(?:it|that|which|deadline|date) was (?:on |the |for )*\Z|\bused to\b|\ba year ago\b|\bback (?:then|in (?:the \w+s?\b|\d{4}|january|february|march|april|may|june|july|august|september|october|november|december))\b|\b(?:always|usually|normally|ordinarily|other years|most years)\b|\b(?:was|were|had been) (?:supposed|going|due|set|originally)\b|\bthey'd (?:set|planned|said|meant)\b|\boriginally\b|\bwould (?:wrap|close|end|be over|stop)\b|\bran until\b"
+    r"\b(?:we|i|you)(?:'d|'ve| had)? (?:said|told (?:you|everybody|everyone|folks|people)|(?:\w+ ){0,4}last week and (?:said|told)|heard|were told|announced|heard me say|set|used to)\b|(?<!\bfor the )\blast (?:year|time|winter|spring|summer|fall|month)\b|\b(?:was|were|wanted|needed|had) [^.;]{0,30}\blast week\b|\b(?:it|that|which|deadline|date) was (?:on |the |for )*\Z|\bused to\b|\ba year ago\b|\bback (?:then|in (?:the (?:\d+s?|\w+ties|day|days|old days|war|winter|summer|spring|fall)\b|\d{4}|january|february|march|april|may|june|july|august|september|october|november|december))\b|\b(?:always|usually|normally|ordinarily|other years|most years)\b|\b(?:was|were|had been) (?:supposed|going|due|set|originally)\b|\bthey'd (?:set|planned|said|meant)\b|\boriginally\b|\bwould (?:wrap|close|end|be over|stop)\b|\bran until\b"
 )
 """What was said once: last year's day, or one that has been moved."""
 _LAST_TIME = re.compile(
@@ -289,7 +301,7 @@ _AMENDED = re.compile(
     r"\b(?:forget that|not this (?:time|year)|scratch that|moved|pushed (?:it )?back|extended|more (?:days|time)|another \w+|instead|this year|this time|now it's|change of|still going|longer|a week early|earlier)\b"
 )
 _SETTLES = re.compile(
-    r"\b(?:(?:new|real|right|correct|final|only) (?:date|day)(?:'s| is)|the date(?:'s| is)|that's|that'd be|that is|which is|it's|so it's|call it|make it|we're saying|let's say|they're saying|they've settled on|settled on|\A(?:and |well,? |okay,? )*so,?|moved (?:it )?to|pushed (?:it |that )?(?:back )?to|extended (?:it )?(?:to|until|through)|now)(?: (?:on|the|this|next|for|going to be|until))*,? ?\Z"
+    r"\b(?:(?:new|real|right|correct|final|only) (?:date|day)(?:'s| is)|the date(?:'s| is)|that's|that'd be|that is|which is|it's|so it's|call it|make it|we're saying|let's say|they're saying|they've settled on|settled on|(?:he's|she's|i'm|they've been) (?:saying|calling it|going with|telling (?:people|folks|everybody|them))|(?:we're|they're) (?:calling it|going with|telling (?:people|folks|everybody|you))|\A(?:and |well,? |okay,? )*so,?|moved (?:it )?to|pushed (?:it |that )?(?:back )?to|extended (?:it )?(?:to|until|through)|now)(?: (?:on|the|this|next|for|going to be|until))*,? ?\Z"
 )
 _WRONG_DAY = re.compile(
     r"\b(?:wrong|misprint|mistake|(?:don't|do not) (?:believe|trust|mind|go by)|never mind|ignore|forget)\b[^.;?!]{0,40}\Z"
@@ -302,14 +314,14 @@ _HAS_TO_BE = re.compile(
     r"(?<!\bthere)(?<!\bthere )(?<!\bif you )(?<!\bif they )(?<!\bsomebody )(?<!\bsomeone )\b(?:need|needs|has to|have to|had to|have got to|has got to|'ve got to|'s got to|got to|must|like|want|wants|should|asking|ask|hoping|supposed to)\b[^.;]{0,60}\Z"
 )
 _GOES_AWAY = re.compile(
-    r"\b(?:com(?:e|es|ing) down|go(?:es)? (?:out|away|off|to the|into the|on the)|(?:pulls?|heads?|rolls?|drives?) (?:out|off|away)|(?:get|gets|be|are|is|being) (?:counted|picked up|collected|hauled|drawn|opened|tallied|boxed|shipped|sent|sorted|packed|loaded|locked|taken down|judged|emptied)|clos(?:e|es|ing)|shuts?|ends?|draw(?:s|ing)? (?:the )?(?:names?|routes)|leaves?|sails?|ships?|stops?|quits?|wraps?|finish\w*|retires)\b(?!'s)[^.;]{0,30}\Z"
+    r"\b(?:com(?:e|es|ing) down|go(?:es)? (?:out|away|off|to the|into the|on the)|(?:pulls?|heads?|rolls?|drives?) (?:out|off|away)|(?:get|gets|be|are|is|being) (?:counted|picked up|collected|hauled|drawn|opened|tallied|boxed|shipped|sent|sorted|packed|loaded|locked|taken down|judged|emptied|sold|auctioned|given away|thrown (?:out|away)|recycled|scrapped|shredded|erased|wiped)|clos(?:e|es|ing)|shuts?|ends?|draw(?:s|ing)? (?:the )?(?:names?|routes)|leaves?|leaving|mov(?:e|es|ing) on|going (?:home|off|away|back)|(?:headed|heading|pulling|shipping|packing) (?:home|off|out|up)|sails?|ships?|stops?|quits?|wraps?|finish\w*|retires)\b(?!'s)[^.;]{0,30}\Z"
 )
 _SOMETHING_ELSE_UNTIL = re.compile(
     r"(?:\b(?:is|are|was|were|be|been|being|stays?|stayed)|'s|'re) (?:\w+ )?(?:out|shut|closed|away|gone|down|off|for repairs?|on view|running|in town|home|asleep|busy|hidden)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z"
-    r"|\b(?:lasts?|rain\w*|snow\w*|visiting|waited|slept|stood|worked|stayed|sat|sang|danced)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z|(?:\bnot|n't|\bnever|\bno|\bnothing|\bnobody)\b(?! (?:\w+ )?(?:clos|stop|end|over|due|too late|quit|finish))(?: \w+){0,4} (?:until|till) ?(?: \w+)? ?\Z"
+    r"|\b(?:lasts?|pay(?:s|ing)?|full (?:fare|price)|rain\w*|snow\w*|visiting|waited|slept|stood|worked|stayed|sat|sang|danced)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z|(?:\bnot|n't|\bnever|\bno|\bnothing|\bnobody)\b(?! (?:\w+ )?(?:clos|stop|end|over|due|too late|quit|finish))(?: \w+){0,4} (?:until|till) ?(?: \w+)? ?\Z"
 )
 _EFFECT = re.compile(
-    r"\b(?:it|that|he|she|they|\w+s|the \w+)(?:'s|'re| is| are) (?:\w+ )?(?:going to|gonna|expected to|set to|bound to|supposed to)(?! (?:need|want|close|stop|end|shut|quit|cut|pick|draw|empty|be (?:closed|gone|over|picked|full)|have to)\b) (?:[\w'-]+ ){0,7}(?:by|before) (?:about |the |this |next )*\Z"
+    r"\b(?:he|she|it)(?:'s)? (?:hopes?|plans?|means|expects?|aims?|intends?|hoping|planning|expecting) (?:to|on) (?!have|get|hear|see|know|collect|fill|raise|gather)[^.;,]{0,40}\b(?:by|before) (?:about |the |this |next )*\Z|\b(?:it|that|he|she|they|\w+s|the \w+)(?:'s|'re| is| are) (?:\w+ )?(?:going to|gonna|expected to|set to|bound to|supposed to)(?! (?:need|want|close|stop|end|shut|quit|cut|pick|draw|empty|be (?:closed|gone|over|picked|full)|have to)\b) (?:[\w'-]+ ){0,7}(?:by|before) (?:about |the |this |next )*\Z"
     r"|\b(?:it|that|they|he|she|you|we|everybody|everyone|somebody|\w+s|the \w+)(?:'ll| will| would|'d)(?! (?:need|want|like|have to|love|ask|prefer)) (?:[\w'-]+ ){0,7}(?:by|before) (?:about |the |this |next )*\Z"
 )
 """What a gift will have done by then: `it'll be on somebody's bed by tonight`."""
@@ -318,7 +330,7 @@ _SHUT_ALREADY = re.compile(
 )
 """What is over: one thing that `shut`, and does not `shuts`."""
 _OFFER = re.compile(
-    r"\b(?:no|free|half|waived?|waiving|cuts?|cutting|off|discount\w*|reduced) (?:\w+ ){0,2}?(?:fees?|charges?|cost|price|admission|tickets?|off|of charge)\b|\b(?:fees?|admission|charges?|fares?|tickets?|tolls?|rides?|entry|parking|costs?|fines?|deposits?|rent|dues)(?:'s|'re| is| are| will be|'ll be)(?: being| all| \w+ly)? (?:waived|free|half|off|cut|reduced|forgiven|dropped|nothing|covered|paid|on (?:us|the house|them))\b|\bfor (?:nothing|free)\b|\b(?:is|are|be|goes?|gets? in|it's|they're) free\b|\b(?:match|double|triple)(?:s|ing)?\b|\b(?:half|two for one|won't cost)\b"
+    r"\b(?:no|free|half|waived?|waiving|cuts?|cutting|off|discount\w*|reduced) (?:\w+ ){0,2}?(?:fees?|charges?|cost|price|admission|tickets?|off|of charge)\b|\b(?:fees?|admission|charges?|fares?|tickets?|tolls?|rides?|entry|parking|costs?|fines?|deposits?|rent|dues)(?:'s|'re| is| are| will be|'ll be)(?: being| all| \w+ly)? (?:waived|free|half|off|cut|reduced|forgiven|dropped|nothing|covered|paid|on (?:us|the house|them))\b|\bfor (?:nothing|free)\b|\b(?:is|are|be|goes?|gets? in|it's|they're) free\b|\b(?:match|double|triple)(?:s|ing)?\b|\Afree\b|\bfree (?:\w+ ){1,3}(?:at|in|from|for|to)\b|\b(?:giv(?:e|es|ing)|hand(?:s|ing)?|pass(?:es|ing)?) (?:\w+ )?(?:away|out)\b|\byours for the (?:asking|taking)\b|\bhelp yourself\b|\b(?:coupons?|offer|deal)(?:'s| is| are)? (?:good|valid|on|for|until|through)\b|\b(?:half|two for one|won't cost)\b"
 )
 """What viewers are offered, whether or not a verb asks them."""
 _BETWEEN_NOW = re.compile(
@@ -355,11 +367,13 @@ _TENSED = re.compile(
     r"(?P<past>\b(?:was|were|had|did|didn't|wasn't|weren't|hadn't|kept|ran|came|went|said|told|gave|took|sat|wrote|made|stood|left|fell|knew|thought|heard|stayed|bought|brought|sold|meant|began|spent|closed)\b"
     rf"|\b{_SUBJECT} (?:just |only |first |also |once |always )?(?:got(?! to)|(?!need)\w{{2,}}ed)\b)"
     rf"|(?P<would>(?:\bwould(?:n't)?|(?<!\bi)(?<!\bif you)'d)\b(?! {_WISHES}))"
-    rf"|(?P<present>\b(?:is|are|am|isn't|aren't|has|(?<!had to )have|can|can't|cannot|must|should|will|won't|needs|wants|may|might|does|don't|doesn't|gets|says|takes|closes|ends|goes|stops|please|your?)\b|'(?:s|re|ve|ll|m)\b|(?:\bwould|'d) {_WISHES})"
+    rf"|(?P<present>\b(?:is|are|am|isn't|aren't|has|(?<!had to )have|can|can't|cannot|must|should|will|won't|needs|wants|may|might|does|don't|doesn't|gets|says|takes|closes|ends|goes|stops|please|your?)\b|[,:] (?:please |just |and )?(?:tell|call|bring|get|send|ask|come|put|give|let|write|drop|sign|take|leave)\b|'(?:s|re|ve|ll|m)\b|(?:\bwould|'d) {_WISHES})"
     r"|(?P<anew>[,;:] (?:and |but )?(?:so|but|then)\b)"
 )
 """Verbs by their time: the last one of its clause before a day governs it."""
-_ANEW = re.compile(r", (?=(?:and |but )?(?:so|but|it's|that's|don't|only|now)\b)")
+_ANEW = re.compile(
+    r" (?=(?:and|but) (?:it's|that's|really|actually)\b)|, (?=(?:and |but )?(?:so|but|it's|that's|don't|only|now)\b)"
+)
 """Where a sentence turns from what was said elsewhere to what holds."""
 _ASIDE = re.compile(r", (?:as|like|i) [^,]{1,40},")
 """`The drive ends, as you'd suppose, on leap day`."""
@@ -375,7 +389,8 @@ _AT_LATEST = re.compile(
     r"[^.;?!]{0,16}(?:,? at (?:the )?(?:very )?(?:latest|outside)|,? tops\b|,? or (?:sooner|before|it's too late)|,? (?:and )?(?:not|no) (?:after|later|a (?:day|minute) (?:more|later))|,? sharp\b)"
 )
 _THEN_CLOSES = re.compile(
-    r"(?: (?:morning|night|afternoon|evening))?(?:,? at (?:the )?[\w:]+(?: [ap]m| oclock)?)?,?(?: is when| 's when|'s when)? (?:they|we|he|she|i|it|the \w+)(?:'ll| will|'s|'re|'m| are| is)? (?:\w+ )?(?:lock|clos|shut|empt|count|draw|load|rope|chain|board|crate|bag|gather|fetch|pull (?:it|them|those|the)|roll (?:it|them) up|pick\w* (?:them|it|those|everything)|haul|tak(?:e|es|ing) (?:it|them|those) down|com(?:e|es|ing) down|leav|pack|ship|sort|order|stop|quit|pull|(?:put|slam|nail|screw)\w* (?:the|a|on the) (?:lid|hatch|lock|padlock|cover)|seal|tap(?:e|ing) (?:it|them) (?:up|shut))"
+    r"(?: (?:morning|night|afternoon|evening))?,? (?:and )?(?:then|after that|after which) (?:it|they|we|she|he|i|the \w+)(?:'s|'re|'m|'ll| is| are| will)?(?: be| all)? (?:gone|done|over|finished|through|mov\w+|leav\w+|clos\w+|head\w*|pack\w*|off|home|goes?|going|stops?|shuts?)\b"
+    r"|(?: (?:morning|night|afternoon|evening))?(?:,? at (?:the )?[\w:]+(?: [ap]m| oclock)?)?,?(?: is when| 's when|'s when)? (?:they|we|he|she|i|it|the \w+)(?:'ll| will|'s|'re|'m| are| is)? (?:\w+ )?(?:lock|clos|shut|empt|count|draw|load|rope|chain|board|crate|bag|gather|fetch|pull (?:it|them|those|the)|roll (?:it|them) up|pick\w* (?:them|it|those|everything)|haul|tak(?:e|es|ing) (?:it|them|those) down|com(?:e|es|ing) down|leav|pack|ship|sort|order|stop|quit|pull|(?:put|slam|nail|screw)\w* (?:the|a|on the) (?:lid|hatch|lock|padlock|cover)|seal|tap(?:e|ing) (?:it|them) (?:up|shut))"
 )
 _WITHDRAWN = re.compile(
     r"\b(?:forget|don't go by|never mind|scratch|ignore|wrong|moved|pushed|extended|changed|any ?more|no longer|that was|not now|now it's|instead|this time|this year|not again|it isn't|it's not|it is not|isn't now|too soon|too early|th(?:ink|ought|inking) (?:again|better)|chang(?:e|ed|ing) (?:his|her|their|our|my|its) minds?|mistaken|correction|sooner|after all)\b"
@@ -388,7 +403,7 @@ _DENIED_HERE = re.compile(
 )
 """Right behind a day: another one is meant."""
 _OR_ELSE = re.compile(
-    r"\b(?:if|unless) (?:it|they|you|we|he|she|i|yours?|that|those|the \w+|nobody|somebody|anybody)\b(?:(?!n't|\bnot\b|\bnever\b)[^.;,?!]){0,20}(?:n't|\bnot|\bnever)\b[^.;,?!]{0,50}\Z"
+    r"\bif (?:nobody|no one|no-one|none|nothing)\b[^.;,?!]{0,50}\Z|\b(?:if|unless) (?:it|they|you|we|he|she|i|yours?|that|those|the \w+|nobody|somebody|anybody)\b(?:(?!n't|\bnot\b|\bnever\b)[^.;,?!]){0,20}(?:n't|\bnot|\bnever)\b[^.;,?!]{0,50}\Z"
     r"|\bunless (?:it's|they're|it is|they are|(?:you|we|i)(?:'ve| have| get))\b[^.;,?!]{0,50}\Z"
     r"|\b(?:anything|whatever|anybody|anyone|whoever|those|ones?) (?:that |who |which )?(?:isn't|aren't|hasn't|haven't|doesn't|don't|is not|are not|has not)\b[^.;,?!]{0,50}\Z"
 )
@@ -440,7 +455,7 @@ _CLOSES_IT = re.compile(
 """`We close the basket on …`."""
 _ONLY_BY = re.compile(r"\bonly\b[^.;,?!]{0,60}\b(?:by|until|till|before|through)(?: \w+){0,3} \Z")
 _YOURS_UNTIL = re.compile(
-    r"\b(?:(?:you|folks|people|viewers|everybody|everyone|you all|y'all|kids|families|they|we)(?:'ve| have|'ll have)(?: all)?(?: only| just| still)?(?: got)?|(?:gives?|giving|leaves?|leaving) (?:you|us|folks|people|everybody|everyone|them)|you all have|still have)(?: only| just| right| up| clear| all the way){0,2} (?:until|till|'til|til|through)(?: [\w']+){0,2} \Z"
+    r"\b(?:(?:you|folks|people|viewers|everybody|everyone|you all|y'all|kids|families|they|we)(?: only| just| still| all)?(?:'ve| have|'ll have)(?: all)?(?: only| just| still)?(?: got)?|(?:gives?|giving|leaves?|leaving) (?:you|us|folks|people|everybody|everyone|them)|you all have|still have)(?: only| just| right| up| clear| all the way){0,2} (?:until|till|'til|til|through)(?: [\w']+){0,7} \Z"
 )
 """`You have until …`."""
 _TOLD_YOU = re.compile(
@@ -464,15 +479,51 @@ _CAN_UNTIL = re.compile(
     r"\byou(?:'ll|'d)? (?:can|could|may|still|be able to)(?: still| always| just)? (?!see\b|visit\b|watch\b|hear\b|find\b|look\b|walk\b|catch\b)[^.;,?!]{0,70}\b(?:until|till|through|up to)(?: [\w']+){0,2} \Z"
 )
 _AFTER = re.compile(r"\b(?:after|past|once it's|come)(?: the| this)? \Z")
+_BY_THEN = re.compile(
+    r"\b(?:you|your|yours|please|has|have|must|needs?|want|wants|get|go|bring|sign|call|put|if|ask|send|so)\b[^.;]{0,90}\b(?:(?:before|by|until|till) (?:then|that)\b(?! time|\w)|(?:before|by the time) (?:they|he|she|it|we|i) (?!can|could)\w+)"
+)
+"""`The draw is on the tenth, so have your name in before then.`"""
+_YOURS_THEN = re.compile(
+    r"\b(?:you|folks|people|they|we)(?:'ve| have|'ll have)?(?: only| just| still)? (?:got |get |have )?(?:until|till|'til|up to|through) (?:then|that)\b|\b(?:that's|it's|that is) (?:when|the day|the date)\b[^.;]{0,40}\b(?:has to|have to|must|needs? to|due|deadline|you'd want|want it|want them|close|closes)\b"
+)
+"""In the next sentence: `You've got till then.` `That's when it has to be there.`"""
+_MUST_BE_THERE = re.compile(
+    r"(?<!\byou )(?<!\bwe )(?<!\bi )(?<!\bhe )(?<!\bshe )\b(?:has|have|needs?|must|got|ought)(?: to)? (?:(?:be|get|arrive|come|land|go) (?:all )?(?:there|in|at|on|here|back|with|to|down|up|over|off|into|under|through|inside)|reach)\b[^.;,]{0,40} (?:on |the (?:morning|night|evening|afternoon) of )?(?:the |this )?\Z"
+)
+_ONLY_TODAY = re.compile(r"(?:only|just)(?: for)? \Z")
+_INVITES = re.compile(
+    r"\b(?:room for|(?:spots?|seats?|places|slots|openings?|chairs|beds|tickets) (?:left|open|for|still)|still taking|tell (?:me|her|him|us|them)|let (?:me|her|him) know|one of (?:them|these|those)'s yours|if (?:it's|that's|they're|one's) yours|everybody's welcome|anybody's welcome|open to (?:anybody|anyone|all|every)|appl(?:y|ies|ications?)|scholarships?|grants?|nominat\w+|volunteers?|donat\w+|unclaimed|lost and found|come and get|pick (?:it|them|one|yours) up)\b"
+)
+"""What else asks or offers."""
+_MUST_TELL = re.compile(
+    r"\b(?:i|we|she|he|they|who|\w+s)(?:'ve| have|'s| has|'re| are)?(?: got| need| needs| having)? to (?:tell|give|order|send|hand|turn|know|let|report|phone|mail|file)\b(?! you\b)[^.;]{0,50}(?:\bon )?(?:the |this )?\Z"
+)
+"""`I've to tell the company how many on Wednesday.`"""
+_USED_TO = re.compile(r"\b(?:used to|(?:it|that) was always)\b[^.;]*\Z")
+_HURRY = re.compile(
+    r"\b(?:hurry|(?:be|better be) quick|get a move on|while you (?:still )?can|(?:don't|do not|wouldn't) (?:wait|dawdle|put it off|hang about|leave it|dally)|step lively|right away)\b"
+)
+_LEFT = re.compile(r"\b(?:more|another|next)\b.*\b(?:days?|weeks?|months?)\b")
+_DRIVE_RANGE = re.compile(
+    rf"{_CLOSING_SUBJECT.pattern}[^.;?!]{{0,50}}\bfrom\b[^.;?!]{{1,50}}\b(?:to|until|till|through|thru)(?: and including)?(?: the)? \Z"
+)
+"""`The collection runs from Monday to …`."""
+_NO_LATER = re.compile(
+    r"\b(?:no|not|never) (?:a day |a minute |any |one day |much )?later than (?:\w+ ){0,4}\Z"
+)
+_GOOD_FOR = re.compile(
+    r"\b(?:good|valid|open|here|available|up|running|run|runs|last|lasts|going|goes|on)(?: for)?(?: only| just| about| exactly)?(?: the next| another)? ?\Z"
+)
+"""`The offer's good for ten more days.`"""
 _SOONER = re.compile(
     r"\b(?:sooner|earlier|before that|ahead of that|in advance|beforehand)(?:, that's|, so)?,? ?(?:on |by )?(?:the |this )?\Z"
 )
 """`That one comes down a week sooner, on the 19th`."""
 _COME_ALONG = re.compile(
-    r"\b(?:come (?!down\b|out of|off\b|in by|up short)(?:and |on |along |over )?\w+|join (?:us|them|in)|see you|meet (?:us|them|me)|be there|turn up|show up)\b[^.;]{0,45}\Z"
+    r"\b(?:(?<!to )(?<!must )come (?!down\b|out of|off\b|in by|in (?:the|on)\b|to\b|up short)(?:and |on |along |over )?\w+|join (?:us|them|in)|we(?:'re|'ll be| are) (?:all )?(?:back|here|on again|live)|see you|meet (?:us|them|me)|be there|turn up|show up)\b[^.;]{0,45}\Z"
 )
 _AND_YOU = re.compile(
-    r"[^.;,?!]{0,16},? (?:and|or) (?:you|you'll|you're|we'll|they'll|he'll|she'll|i'll|it's yours|it's free|your \w+)\b"
+    r"[^.;,?!]{0,16},? (?:and|or) (?:you|you'll|you're|we'll|they'll|he'll|she'll|i'll|it's yours|it's free|your \w+)\b|[^.;,?!]{0,16},? or (?:i'm|it's|it goes|they're|they go|he's|she's|we're|the \w+|else)\b"
 )
 """`Show your card by Sunday, and you ride free.`"""
 
@@ -521,7 +572,7 @@ def signs(
         **{f"rule_{name}": rule == name for name in ("named", "closes", "answer")},
         "until": until,
         "by": by,
-        "nothing_asked": not any(_OFFER.search(each) or asks(each) or addresses(each) or signs_up(each) or wants(each) or re.search(r"\byour?\b", each) for each in around),
+        "nothing_asked": not any(_OFFER.search(each) or asks(each) or addresses(each) or signs_up(each) or wants(each) or re.search(r"\byour?\b", each) or _INVITES.search(each) for each in around),
         "if_clause": not (or_else or in_time) and re.search(r"\bif [^,.;]{0,60}\Z", before) is not None,
         "in_time": in_time,
         "begins": begins,
@@ -579,8 +630,17 @@ def signs(
         "range": _HOURS.search(before) is not None or (_RANGE.search(before) is not None and _BETWEEN_NOW.search(before) is None) or _WEEKDAYS_ON.search(before) is not None or (_DATES_ON.search(before) is not None and _MOVED.search(before) is None) or re.match(r" (?:to|through|and) (?:\w+day|the \d)", after) is not None,
         "question": text.endswith("?"),
         "left": mention.left or _YOURS.search(before) is not None,
+        "by_then": not limited and is_last and _BY_THEN.search(after) is not None,
+        "yours_then": is_last and _YOURS_THEN.search(following) is not None,
+        "must_be_there": not limited and _MUST_BE_THERE.search(before) is not None,
+        "today_only": ahead <= 1 and (re.match(r",? only\b", after) is not None or _ONLY_TODAY.search(before) is not None),
+        "hurry": any(_HURRY.search(each) for each in (previous, text, following)),
+        "must_tell": not limited and _MUST_TELL.search(before) is not None,
+        "used_to": _USED_TO.search(_ANEW.split(before)[-1]) is not None,
+        "good_for": _LEFT.search(mention.written) is not None and _GOOD_FOR.search(before) is not None,
+        "range_of_drive": _DRIVE_RANGE.search(before) is not None and mention.written not in WEEKDAYS,
         "yours_from": _YOURS.search(before) is not None,
-        "at_latest": _AT_LATEST.match(after) is not None,
+        "at_latest": _AT_LATEST.match(after) is not None or _NO_LATER.search(before) is not None,
         "then_closes": not limited and _THEN_CLOSES.match(after) is not None,
         "negated": re.search(r"\b(?:not|isn't|wasn't) (?:on |this |the )*\Z", before) is not None,
         "weekdays_on": mention.vague and mention.written.split()[-1] in WEEKDAYS and _WEEKDAYS_ON.search(before) is not None,
@@ -674,6 +734,17 @@ def among(one: Day, every: Sequence[Day], sentences: Sequence[Sentence]) -> dict
         "taken_instead": any(_takes_back(one, other, sentences) for other in earlier)
         and not any(_takes_back(other, one, sentences) for other in later),
         "so_sooner": not _limited(one) and any(_so_sooner(one, other, sentences) for other in later),
+        "leads_on": bool(one.signs["answers"])
+        and not _limited(one)
+        and any(
+            _limited(each) and each.day and each.day < one.day and each.sentence - one.sentence <= _REACH_ON
+            for each in later
+        ),
+        "parallel": bool(one.signs["until"] or one.signs["by"])
+        and any(
+            _limited(each) and each.sentence == one.sentence and _side_by_side(one, each, sentences)
+            for each in others
+        ),
         "so_sooner_yet": _limited(one)
         and any(_so_sooner(one, other, sentences) and _limited(other) for other in later),
         "not_that": bool(one.signs["negated"])
@@ -761,6 +832,18 @@ def _so_sooner(one: Day, other: Day, sentences: Sequence[Sentence]) -> bool:
     return other.sentence == one.sentence + 1 and sentences[other.sentence].plain.startswith(
         ("so ", "so, ", "and so ")
     )
+
+
+def _side_by_side(one: Day, other: Day, sentences: Sequence[Sentence]) -> bool:
+    """Each is somebody else's last day: `children have until the fifth, their parents until the twelfth`."""
+    first, second = sorted((one, other), key=_place)
+    between = sentences[one.sentence].plain[first.mention.end : second.mention.start]
+    return _OTHERS_DAY.fullmatch(between) is not None
+
+
+_OTHERS_DAY = re.compile(
+    r"(?: to [\w ]{2,30})?,? (?:and |but |while )?(?:(?!so |or |no |not |then |now |it |that |because )[a-z][\w'-]+ ){1,5}(?:have |has |get |till |until |by |through |is ){1,3}(?:the |next )?"
+)
 
 
 def _may_be_last(day: Day) -> bool:

@@ -30,6 +30,9 @@ _FIXED = {
     "twelfth night": (1, 5), "12th night": (1, 5), "candlemas": (2, 2), "pi day": (3, 14), "april fools' day": (4, 1), "april fool's day": (4, 1), "earth day": (4, 22),
     "may day": (5, 1), "cinco de mayo": (5, 5), "flag day": (6, 14), "midsummer": (6, 24), "michaelmas": (9, 29), "all saints' day": (11, 1), "all souls' day": (11, 2), "armistice day": (11, 11),
     "remembrance day": (11, 11), "martinmas": (11, 11), "saint nicholas' day": (12, 6), "saint nicholas day": (12, 6), "saint lucy's day": (12, 13), "kwanzaa": (12, 26), "leap day": (2, 29),
+    "epiphany": (1, 6), "three kings day": (1, 6), "3 kings day": (1, 6), "three kings": (1, 6), "3 kings": (1, 6), "burns night": (1, 25), "st. david's day": (3, 1), "saint david's day": (3, 1), "saint joseph's day": (3, 19), "saint george's day": (4, 23), "d-day": (6, 6),
+    "midsummer's day": (6, 24), "midsummer day": (6, 24), "bastille day": (7, 14), "constitution day": (9, 17), "all hallows' eve": (10, 31), "the day of the dead": (11, 2), "day of the dead": (11, 2), "bonfire night": (11, 5), "guy fawkes night": (11, 5), "saint andrew's day": (11, 30), "pearl harbor day": (12, 7),
+    "the winter solstice": (12, 21), "winter solstice": (12, 21), "the summer solstice": (6, 21), "summer solstice": (6, 21), "the shortest day": (12, 21), "the longest day": (6, 21),
 }  # fmt: skip
 _BY_WEEKDAY = {
     "patriots' day": (4, 15, 0), "election day": (11, 2, 1), "indigenous peoples' day": (10, 8, 0), "grandparents' day": (9, 7, 6),
@@ -49,6 +52,10 @@ FEASTS = (
     "black friday",
     "giving tuesday",
     "advent sunday",
+    "advent",
+    "small business saturday",
+    "cyber monday",
+    "arbor day",
     "tax day",
 )
 """Every name, in small letters."""
@@ -94,10 +101,12 @@ def _in_year(name: str, year: int, country: str) -> tuple[date, ...]:
         return tuple(day + timedelta(days=2 + _BY_EASTER[name]) for day in fridays)
     if name in _BY_MOON:
         return _listed(*_BY_MOON[name], year)[:1]
-    if name == "advent sunday":
+    if name in ("advent sunday", "advent"):
         return (_first(date(year, 11, 27), 6),)
     if country != "US":
         return ()
+    if name == "arbor day":
+        return (_first(date(year, 4, 24), 4),)
     if name == "tax day":
         return (_tax_day(year),)
     if name in _BY_WEEKDAY:
@@ -105,7 +114,13 @@ def _in_year(name: str, year: int, country: str) -> tuple[date, ...]:
         return (_first(date(year, month, day), weekday),)
     thanksgivings = _named_days(country, year)["Thanksgiving"]
     return tuple(
-        day + timedelta(days={"black friday": 1, "giving tuesday": 5}[name]) for day in thanksgivings
+        day
+        + timedelta(
+            days={"black friday": 1, "small business saturday": 2, "cyber monday": 4, "giving tuesday": 5}[
+                name
+            ]
+        )
+        for day in thanksgivings
     )
 
 

@@ -31,7 +31,8 @@ _MEDIA = {
         rf"\b(?:our|(?:the|this) station's|the show's|the program(?:me)?'s|{_OWN_NAME}(?:'s)?) (?:own )?(?:\w+ ){{0,2}}?{_SITE}\b|\b{_SITE} of ours\b"
         rf"|\b(?:at|on|under|over at) {_OWN_NAME},? (?:on the web|online|on the internet)\b|\bup (?:\w+ )?(?:at|on) {_OWN_NAME}\b"
         r"|\bwhere(?:ver)? you(?:'d| would)? (?:always |usually |normally )?(?:find|see|get|watch|look for) (?:us|everything|it all|all of it|the rest|our)\b"
-        r"|\b(?:we|i)(?:'ve|'ll| have| will)? (?:\w+ )?(?:ma[dk]e|built|build|put together|set up) (?:\w+ ){0,3}(?:web ?)?page\b"
+        rf"|\b(?:type|typing|put|search|look) (?:in|for|up|under) (?:our name|{_OWN_NAME})\b"
+        r"|\b(?:we|i|our \w+(?: \w+)?)(?:'ve|'ll|'s| have| has| will)? (?:\w+ )?(?:ma[dk]e|built|build|put together|set up) (?:\w+ ){0,3}(?:web ?)?page\b"
     ),
     "ours_too": re.compile(r"\b(?:on|at|from|to|with) ours\b|\A(?:(?:and|but|now|on|at),? )*ours\b"),
     "the_site": re.compile(rf"\b(?:the|this|that|my|your) (?:(?!same|one)\w+ )?{_SITE}\b(?! (?:and \w+ (?!on |at |for )\w|of (?:the|a|his|her|their) (?:book|notebook|paper|album|magazine|diary|ledger)))|\bup on the (?:\w+ ){{2,4}}page\b|\bthe same (?:\w+ )?{_SITE} (?:as (?:always|ever|usual|before|last|the)|where|you|we)\b"),
@@ -75,7 +76,7 @@ _ROLES = {
         rf"\b(?:is|are|'s|'re|be|been|was|were|being|gets?|got|has|have|goes|go|went|stays?|'ll be) (?:(?:all|also|now|already|still|both|right|up|going|just|being|there|every bit of it|waiting) ){{0,2}}{_PUBLISHED}\b|'(?:s|re) (?:all |also |now |already |both |right )?{_PUBLISHED}\b"
     ),
     "you_see": re.compile(
-        r"\b(?:you|viewers|folks|anyone|anybody|everybody)(?:'ll|'d| can| could| will| may| might| should| want to| care to|'re able to)?(?: (?:also|always|still|all|just|even|go and|go|have to|then|again)){0,2} (?:find|see|read|watch|look|get|check|hear|catch|download|print|reach|browse|view|follow|learn|sign|register|order|study|have a look|take a look|replay|listen)\b"
+        r"\b(?:you|viewers|folks|anyone|anybody|everybody)(?:'ll|'d| can| could| will| may| might| should| want to| care to|'re able to|'ll be able to|will be able to)?(?: (?:also|always|still|all|just|even|go and|go|have to|then|again)){0,2} (?:find|see|read|watch|look|get|check|hear|catch|download|print|reach|browse|view|follow|learn|sign|register|order|study|have a look|take a look|replay|listen)\b"
     ),
     "look": re.compile(
         r"(?:\A|[,;:.] |\b(?:and|or|so|then|just|please|but|to|now|well|first) )(?:just |please |go |go and |and |then |also )?(?:look|see|visit|check|go|head|log|find|read|watch|click|scan|tap|download|print|follow|search|stop|browse|turn|have a look|take a look|get|come|click|scroll)(?: (?:it|them|that|those|one|the|all|more|out|to|on|at|in|up|over|for|under|down|through|around|off))?\b"
@@ -127,7 +128,7 @@ _SO_IS = re.compile(
     r"\A(?:and |but |oh,? )?(?:so(?:'s| is| are| will| was)\b|(?:it|that|they|those|there|the \w+)(?:'s|'re|'ll| is| are| will)(?: \w+){0,3} (?:there|on there|up there|in there|same place|too)\b|(?:on|at) (?:the|our)\b)"
 )
 _LOOK_THERE = re.compile(
-    r"\b(?:look|see|find|read|watch|check|get|hear)\b[^.;]{0,30} (?:on |up )?there\b(?! is| are|'s)"
+    r"\b(?:look|see|find|read|watch|check|get|hear|print|download|fill|order|register|copy|listen)\b[^.;]{0,30} (?:on |up |from |over )?there\b(?! is| are|'s)"
 )
 _ON_THERE = re.compile(
     r"(?:\b(?:is|are|was|were|be|been|got|stays?|goes|go|it|them|that|those|all|everything|put|posted|listed|see|find|look|watch|read)|'s|'re)(?: \w+){0,2} (?:up )?on there\b"

@@ -172,6 +172,15 @@ def test_any_text_can_be_searched(text: str, aired: date) -> None:
         ("Have them in by the Saturday of the long weekend.", "2027-01-16"),
         ("I want it full by the long weekend, so, the Sunday.", "2027-01-17"),
         ("They shut on Tax Day.", "2027-04-15"),
+        ("Have it there by the first of the month.", "2026-12-01"),
+        ("Up to the last minute of November.", "2026-11-30"),
+        ("Not past Thursday.", "2026-11-26"),
+        ("Before Advent.", "2026-11-29"),
+        ("Before the new year.", "2027-01-01"),
+        ("It's the twenty-fourth and then the first, and that's that.", "2026-12-01"),
+        ("They sort on the second, so the first.", "2026-12-01"),
+        ("By that Wednesday, May fifth.", "2027-05-05"),
+        ("She wants them before Christmas, on the eighteenth.", "2026-12-18"),
     ],
 )
 def test_days_lean_on_days_beside_them(said: str, day: str) -> None:

@@ -46,6 +46,8 @@ from tests.intake.said import STATION, sentences
         "What a mule won't eat is set down on our website.",
         "We've got Ned's list up next to the recipes, with the sizes.",
         "We've got the pattern up with the rest of tonight's papers.",
+        "Type in our name and the word quilts.",
+        "Our web people have made a page of nothing but hats.",
         "None of it goes on our site till they've met, and then, June, the pictures will all be there.",
         "We'll have a film of that up tomorrow, on the same page as always.",
         "If you missed a number, go to Bright Side at example dot org, and it's there.",
@@ -189,6 +191,7 @@ def test_what_is_put_up_and_what_is_not_there(said: str, *, meant: bool) -> None
             "The old map is on there, if you want to see it.",
         ),
         ("We've put the form on the Bright Side page.", "And what he takes, you'll find that there too."),
+        ("The form's up on our website.", "You'll be able to print it out from there."),
     ],
 )
 def test_what_is_on_the_page_named_before_is_promised(said: tuple[str, ...]) -> None:
