@@ -551,7 +551,12 @@ def _end_of(match: re.Match[str], aired: date) -> Mention | None:
     if what in ("week", "month", "year"):
         what = f"the {what}"
     if what in ("the week", "this week", "next week"):
-        friday = aired + timedelta(days=(4 - aired.weekday()) % 7 + (7 if what == "next week" else 0))
+        monday = aired - timedelta(days=aired.weekday())
+        friday = (
+            monday + timedelta(days=11)
+            if what == "next week"
+            else aired + timedelta(days=(4 - aired.weekday()) % 7)
+        )
         return _made(match, friday, unsure="the end of a week may be Friday, Saturday or Sunday")
     if what in ("the year", "this year"):
         return _made(match, date(aired.year, 12, 31))

@@ -317,12 +317,12 @@ _GOES_AWAY = re.compile(
     r"\b(?:com(?:e|es|ing) down|go(?:es)? (?:out|away|off|to the|into the|on the)|(?:pulls?|heads?|rolls?|drives?) (?:out|off|away)|(?:get|gets|be|are|is|being) (?:counted|picked up|collected|hauled|drawn|opened|tallied|boxed|shipped|sent|sorted|packed|loaded|locked|taken down|judged|emptied|sold|auctioned|given away|thrown (?:out|away)|recycled|scrapped|shredded|erased|wiped)|clos(?:e|es|ing)|shuts?|ends?|draw(?:s|ing)? (?:the )?(?:names?|routes)|leaves?|leaving|mov(?:e|es|ing) on|going (?:home|off|away|back)|(?:headed|heading|pulling|shipping|packing) (?:home|off|out|up)|sails?|ships?|stops?|quits?|wraps?|finish\w*|retires)\b(?!'s)[^.;]{0,30}\Z"
 )
 _SOMETHING_ELSE_UNTIL = re.compile(
-    r"(?:\b(?:is|are|was|were|be|been|being|stays?|stayed)|'s|'re) (?:\w+ )?(?:out|shut|closed|away|gone|down|off|for repairs?|on view|running|in town|home|asleep|busy|hidden)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z"
+    r"(?:\b(?:it|that|weather)(?:'s|'ll| is| will)) (?:be |going to be |gonna be |getting |staying )?(?:\w+ )?(?:cold|hot|warm|wet|icy|windy|cloudy|foggy|nice|clear|dry|cooler|warmer|colder|like this|gray|raw|freezing|frozen)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z|(?:\b(?:is|are|was|were|be|been|being|stays?|stayed)|'s|'re) (?:\w+ )?(?:out|shut|closed|away|gone|down|off|for repairs?|on view|running|in town|home|asleep|busy|hidden)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z"
     r"|\b(?:lasts?|pay(?:s|ing)?|full (?:fare|price)|rain\w*|snow\w*|visiting|waited|slept|stood|worked|stayed|sat|sang|danced)\b[^,.;]{0,25}\b(?:until|till|through)(?: \w+){0,2} ?\Z|(?:\bnot|n't|\bnever|\bno|\bnothing|\bnobody)\b(?! (?:\w+ )?(?:clos|stop|end|over|due|too late|quit|finish))(?: \w+){0,4} (?:until|till) ?(?: \w+)? ?\Z"
 )
 _EFFECT = re.compile(
     r"\b(?:he|she|it)(?:'s)? (?:hopes?|plans?|means|expects?|aims?|intends?|hoping|planning|expecting) (?:to|on) (?!have|get|hear|see|know|collect|fill|raise|gather)[^.;,]{0,40}\b(?:by|before) (?:about |the |this |next )*\Z|\b(?:it|that|he|she|they|\w+s|the \w+)(?:'s|'re| is| are) (?:\w+ )?(?:going to|gonna|expected to|set to|bound to|supposed to)(?! (?:need|want|close|stop|end|shut|quit|cut|pick|draw|empty|be (?:closed|gone|over|picked|full)|have to)\b) (?:[\w'-]+ ){0,7}(?:by|before) (?:about |the |this |next )*\Z"
-    r"|\b(?:it|that|they|he|she|you|we|everybody|everyone|somebody|\w+s|the \w+)(?:'ll| will| would|'d)(?! (?:need|want|like|have to|love|ask|prefer)) (?:[\w'-]+ ){0,7}(?:by|before) (?:about |the |this |next )*\Z"
+    r"|\b(?:it|that|they|he|she|you|we|everybody|everyone|somebody|\w+s|the \w+)(?:'ll| will| would|'d)(?! (?:all )?(?:be (?:gone|sold|over|closed|too late|hauled|taken|off)|need|want|like|have to|love|ask|prefer)) (?:[\w'-]+ ){0,7}(?:by|before) (?:about |the |this |next )*\Z"
 )
 """What a gift will have done by then: `it'll be on somebody's bed by tonight`."""
 _SHUT_ALREADY = re.compile(
@@ -480,7 +480,7 @@ _CAN_UNTIL = re.compile(
 )
 _AFTER = re.compile(r"\b(?:after|past|once it's|come)(?: the| this)? \Z")
 _BY_THEN = re.compile(
-    r"\b(?:you|your|yours|please|has|have|must|needs?|want|wants|get|go|bring|sign|call|put|if|ask|send|so)\b[^.;]{0,90}\b(?:(?:before|by|until|till) (?:then|that)\b(?! time|\w)|(?:before|by the time) (?:they|he|she|it|we|i) (?!can|could)\w+)"
+    r"\b(?:you|your|yours|please|has|have|must|needs?|want|wants|get|go|bring|sign|call|put|if|ask|send|so|like|should|ought|would)\b[^.;]{0,90}\b(?:(?:before|by|until|till) (?:then|that)\b(?! time|\w)|(?:before|by the time) (?:they|he|she|it|we|i) (?!can|could)\w+)"
 )
 """`The draw is on the tenth, so have your name in before then.`"""
 _YOURS_THEN = re.compile(
@@ -503,6 +503,13 @@ _USED_TO = re.compile(r"\b(?:used to|(?:it|that) was always)\b[^.;]*\Z")
 _HURRY = re.compile(
     r"\b(?:hurry|(?:be|better be) quick|get a move on|while you (?:still )?can|(?:don't|do not|wouldn't) (?:wait|dawdle|put it off|hang about|leave it|dally)|step lively|right away)\b"
 )
+_NEW_DATE = re.compile(
+    r"\b(?:new|right|real|correct|final|actual) (?:date|day|one)(?:'s| is) (?:the |on )?\Z"
+)
+_OPEN_UNTIL_IT = re.compile(
+    r"\b(?:taking|takes?|accept\w*|open|collect\w*|keep\w*|on sale|for sale|good|available|up)\b[^.;,]{0,30}\b(?:until|till) (?:the |they |he |she |it |we |i |school |church )(?:[\w']+ ){1,5}(?:on )?(?:the |this )?\Z"
+)
+"""`She's taking names until the bell rings on Wednesday.`"""
 _LEFT = re.compile(r"\b(?:more|another|next)\b.*\b(?:days?|weeks?|months?)\b")
 _DRIVE_RANGE = re.compile(
     rf"{_CLOSING_SUBJECT.pattern}[^.;?!]{{0,50}}\bfrom\b[^.;?!]{{1,50}}\b(?:to|until|till|through|thru)(?: and including)?(?: the)? \Z"
@@ -520,7 +527,7 @@ _SOONER = re.compile(
 )
 """`That one comes down a week sooner, on the 19th`."""
 _COME_ALONG = re.compile(
-    r"\b(?:(?<!to )(?<!must )come (?!down\b|out of|off\b|in by|in (?:the|on)\b|to\b|up short)(?:and |on |along |over )?\w+|join (?:us|them|in)|we(?:'re|'ll be| are) (?:all )?(?:back|here|on again|live)|see you|meet (?:us|them|me)|be there|turn up|show up)\b[^.;]{0,45}\Z"
+    r"\b(?:(?<!to )(?<!must )(?<!first )come (?!down\b|out of|off\b|in by|in (?:the|on)\b|to\b|up short)(?:and |on |along |over )?\w+|join (?:us|them|in)|we(?:'re|'ll be| are) (?:all )?(?:back|here|on again|live)|see you|meet (?:us|them|me)|be there|turn up|show up)\b[^.;]{0,45}\Z"
 )
 _AND_YOU = re.compile(
     r"[^.;,?!]{0,16},? (?:and|or) (?:you|you'll|you're|we'll|they'll|he'll|she'll|i'll|it's yours|it's free|your \w+)\b|[^.;,?!]{0,16},? or (?:i'm|it's|it goes|they're|they go|he's|she's|we're|the \w+|else)\b"
@@ -610,7 +617,7 @@ def signs(
         "during": _ALL_THROUGH.search(before) is not None,
         "something_else": _SOMETHING_ELSE_UNTIL.search(before) is not None or _RUNNING.search(text) is not None,
         "had_by_then": limited and _HAD_BY_THEN.match(after) is not None,
-        "takes_place": not (limited or rule or (settles_anew and _IS_DEADLINE.search(previous))) and _UNTIL_THAT.search(before) is None and _WRONG_DAY.search(before) is None and _TAKES_PLACE.search(before) is not None,
+        "takes_place": not (limited or rule or (settles_anew and _IS_DEADLINE.search(previous))) and _UNTIL_THAT.search(before) is None and _NEW_DATE.search(before) is None and _WRONG_DAY.search(before) is None and _TAKES_PLACE.search(before) is not None,
         "effect": _EFFECT.search(before) is not None and re.search(r"\bplease\b", text) is None,
         "shut_already": _SHUT_ALREADY.search(before) is not None,
         "offered": (limited or between_now) and any(_OFFER.search(each) for each in (previous, text)),
@@ -631,9 +638,11 @@ def signs(
         "question": text.endswith("?"),
         "left": mention.left or _YOURS.search(before) is not None,
         "by_then": not limited and is_last and _BY_THEN.search(after) is not None,
-        "yours_then": is_last and _YOURS_THEN.search(following) is not None,
+        "yours_then": is_last and any(_YOURS_THEN.search(each) for each in (after, following)),
+        "until_it_ends": _OPEN_UNTIL_IT.search(before) is not None and not announced,
         "must_be_there": not limited and _MUST_BE_THERE.search(before) is not None,
         "today_only": ahead <= 1 and (re.match(r",? only\b", after) is not None or _ONLY_TODAY.search(before) is not None),
+        "new_date": _NEW_DATE.search(before) is not None,
         "hurry": any(_HURRY.search(each) for each in (previous, text, following)),
         "must_tell": not limited and _MUST_TELL.search(before) is not None,
         "used_to": _USED_TO.search(_ANEW.split(before)[-1]) is not None,
@@ -676,7 +685,7 @@ def _denies_another(following: str, mention: Mention) -> bool:
 
 
 _NOT_WEEKDAY = re.compile(
-    rf"(?:(?:and|but|oh|well),? )*not (?:on |by |till |until |the |this )*({'|'.join(WEEKDAYS)})\b"
+    rf"(?:(?:and|but|oh|well),? )*not (?:on |by |till |until |the |this )*({'|'.join(WEEKDAYS)}|\\d{{1,2}}(?:st|nd|rd|th)|first|second|third|fourth)\b"
 )
 
 

@@ -175,6 +175,7 @@ def test_any_text_can_be_searched(text: str, aired: date) -> None:
         ("Have it there by the first of the month.", "2026-12-01"),
         ("Up to the last minute of November.", "2026-11-30"),
         ("Not past Thursday.", "2026-11-26"),
+        ("By the end of next week.", "2026-11-27"),
         ("Before Advent.", "2026-11-29"),
         ("Before the new year.", "2027-01-01"),
         ("It's the twenty-fourth and then the first, and that's that.", "2026-12-01"),

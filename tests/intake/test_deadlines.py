@@ -326,6 +326,10 @@ def test_of_several_days_the_one_that_holds_is_meant(said: tuple[str, ...], days
 @pytest.mark.parametrize(
     ("said", "days"),
     [
+        (("She'll be taking names until the bell rings on Wednesday.", "Bring your dad."), ["2026-11-25"]),
+        (("The pond will be drained on the first, so if you've lost an oar in there you've got until then to say so.",), ["2026-12-01"]),
+        (("It was tomorrow.", "The new date is a week from tomorrow.", "Bring your kettle to the depot."), ["2026-11-29"]),
+        (("They want quilts.", "The fifteenth.", "Not the sixteenth.", "Leave yours at the shop."), ["2026-12-15"]),
         ((NEED, "He's at the rink.", "If nobody has claimed them by Wednesday they go to the county."), ["2026-11-25"]),
         (("You tell them you're coming, they want a head count by the Monday before.", "The supper's on the tenth of December."), ["2026-12-07"]),
         ((NEED, "Don't leave it past Thursday."), ["2026-11-26"]),
@@ -376,6 +380,7 @@ def test_what_comes_after_a_day_makes_it_a_limit(said: tuple[str, ...], days: li
         ("You can put your name down for wood at the depot.", "The carts go out from the first of December."),
         ("Bring a chair to the depot.", "The creek's going to come up another foot by Friday."),
         ("Bring a chair to the depot.", "They've had a supper there every Thanksgiving."),
+        ("She's down at the pier.", "It's going to be cold till Tuesday."),
         ("It used to be you had to have a tag on by the first of December.", "Nobody checks."),
         ("She has a bed for you.", "We're back in the kitchen next Friday."),
         ("Bring a chair to the depot.", "The town says there'll be a shelf, but that's not before New Year's."),
