@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, time, timedelta
 
-from sitegen.intake.feasts import FEASTS, feast
+from sitegen.intake.feasts import FEASTS, clock_change, feast
 
 MONTHS = {name.lower(): number for number, name in enumerate(calendar.month_name) if name}
 _SHORT = {name.lower(): number for number, name in enumerate(calendar.month_abbr) if name} | {"sept": 9}
@@ -92,6 +92,8 @@ def _all(text: str, aired: date, country: str) -> Iterator[Mention]:
             if mention is not None:
                 yield mention
     yield from _feasts(text, aired, country)
+    yield from _clock_changes(text, aired, country)
+    yield from _long_weekends(text, aired, country)
 
 
 # --- days counted from others ----------------------------------------------------------------
@@ -170,20 +172,24 @@ def _beside(day: date, weekday: int, *, back: bool) -> date:
     return day + timedelta(days=(weekday - day.weekday() - 1) % 7 + 1)
 
 
-_COUNTED_BACK = re.compile(
-    rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:before|ahead|beforehand|earlier|prior|in advance)"
+COUNTED_BACK = re.compile(
+    rf"\b(?:(?P<count>{_COUNT}) (?P<unit>{_UNIT}) (?:before|ahead|beforehand|earlier|sooner|prior|in advance)"
     rf"|the (?P<what>day|night|evening) (?P<way>before|after|ahead of(?= that))|the (?P<weekday>{_WEEKDAY})(?: (?:morning|afternoon|evening|night))? (?P<side>before|after|ahead of(?= that))"
+    rf"|the (?P<again>one|week) (?:right |just )?(?:after|following)(?: that)?(?= ?(?:[.,;:?!]|\Z))"
     rf"|the following (?P<following>{_WEEKDAY}|day)"
     rf"|(?P<within>{_WEEKDAY}) (?:of|in) that (?:same )?week)\b(?! (?:last|next|noon|dark|midnight|that one|yesterday|school|work|church|\d))"
     r"(?: (?:that|then|it|the \w+)\b)?"
 )
 
 
+"""Days counted from one that is named elsewhere."""
+
+
 def _counted_back(
     text: str, mentions: Sequence[Mention], aired: date, named: Sequence[date]
 ) -> Iterator[Mention]:
     """Days counted from one that was named before: `the day before`, `the Monday of that week`."""
-    for match in _COUNTED_BACK.finditer(text):
+    for match in COUNTED_BACK.finditer(text):
         # In `the Saturday, the day before`, both are one day.
         here = [
             each.day
@@ -192,6 +198,11 @@ def _counted_back(
             and each.end <= match.start()
             and text[each.end : match.start()] not in (", ", ", the ")
         ]
+        if match["again"]:
+            weekdays = [each.day for each in mentions if each.day and each.end <= match.start() and _HAS_WEEKDAY.search(text, each.start, each.end)]  # fmt: skip
+            if weekdays and weekdays[-1] + timedelta(days=7) >= aired:
+                yield Mention(match.start(), match.end(), weekdays[-1] + timedelta(days=7))
+            continue
         if "after" in match[0] and not re.match(r" ?(?:[.,;:?!]|\Z)", text[match.end() :]):
             continue  # `The day after she was born`.
         for base in reversed([*named, *here]):
@@ -218,6 +229,7 @@ def _counted_back(
                 break
 
 
+_HAS_WEEKDAY = re.compile(_WEEKDAY)
 _A_WEEKDAY = re.compile(r"\b(?:a|the|that) \Z")
 _COMING_WEEK, _IN_SIGHT = 7, 75
 """Days within which a weekday by itself is the next one of its name, and beyond which no day is leant on."""
@@ -253,11 +265,32 @@ def _same_days(
         if bare:
             yield _leaning(text, each, here, aired)
             continue
+        if each.vague and each.day is not None and not _HAS_WEEKDAY.search(text, each.start, each.end):
+            limit = _LIMITING.search(text[: each.start]) is not None or "so " in text[: each.start]
+            base = here or (known[-1] if known and limit else None)
+            each = _in_month(each, base, aired, limit=limit)
         if each.day is not None:
             known.append(each.day)
             here = each.day
         week = each if each.last is not None else None
         yield each
+
+
+def _in_month(mention: Mention, base: date | None, aired: date, *, limit: bool) -> Mention:
+    """A bare number of the month beside a day of a later month: of that month, or, where it is a limit, the last such day before."""
+    assert mention.day is not None
+    number = mention.day.day
+    if (
+        base is None
+        or (base.year, base.month) <= (mention.day.year, mention.day.month)
+        or (base - aired).days > _IN_SIGHT
+    ):
+        return mention
+    day = _day(base.year, base.month, number)
+    if day is not None and day > base and limit:
+        before = _month_after(base, -1)
+        day = _day(before.year, before.month, number)
+    return replace(mention, day=day) if day is not None and day >= aired else mention
 
 
 def _leaning(text: str, mention: Mention, base: date | None, aired: date) -> Mention:
@@ -277,11 +310,21 @@ _LIMITING = re.compile(
 )
 
 
+_SAME = re.compile(
+    r",? ?(?:so,? )?(?:(?:that's|that is|that'd be|that would be|that'll be|that makes it|which is|which'd be|which would be|which'll be|which makes it|which falls on|it's|i think|i believe|i mean|meaning|so that's|this year that's|this year)(?: on)? )?(?:on |the |this )*"
+)
+"""What stands between two names of one day."""
+
+
 def _joined(text: str, mentions: Sequence[Mention]) -> list[Mention]:
     """Those that name one day twice as one: `the Friday before, the 28th`, `the day before, Wednesday`."""
 
     def bare(mention: Mention) -> bool:
         return text[mention.start : mention.end] in WEEKDAYS
+
+    def feast_day(mention: Mention) -> bool:
+        """Feasts may begin on the eve."""
+        return text[mention.start : mention.end] in FEASTS
 
     kept: list[Mention] = []
     for each in mentions:
@@ -290,22 +333,36 @@ def _joined(text: str, mentions: Sequence[Mention]) -> list[Mention]:
             before is not None
             and before.day is not None
             and each.day is not None
-            and text[before.end : each.start]
-            in (", ", " ", ", the ", ", that's ", ", on ", ", that's the ", ", this ")
+            and _SAME.fullmatch(text, before.end, each.start)
+            and before.last is not None
+            and before.day <= each.day <= before.last
+            and each.last is None
+        ):
+            kept[-1] = replace(each, start=before.start)  # `By the weekend, so, Sunday.`
+        elif (
+            before is not None
+            and before.day is not None
+            and each.day is not None
+            and _SAME.fullmatch(text, before.end, each.start)
             and before.last is None
             and (
                 before.day == each.day
-                or (before.day.weekday() == each.day.weekday() and (bare(each) or each.vague or bare(before)))
+                or (
+                    before.day.weekday() == each.day.weekday()
+                    and not feast_day(before)
+                    and (bare(each) or each.vague or bare(before))
+                )
                 or (
                     each.vague
                     and not bare(each)
                     and (before.day.day == each.day.day or abs((each.day - before.day).days) == 1)
                 )
+                or (feast_day(before) and not feast_day(each) and abs((each.day - before.day).days) == 1)
             )
         ):
             # What was said last and with a number says what was meant.
             counted = each.vague and not bare(each) and before.day.day != each.day.day
-            surer = each if bare(before) or counted else before
+            surer = each if bare(before) or counted or (feast_day(before) and not bare(each)) else before
             kept[-1] = replace(surer, start=before.start, end=each.end)
         else:
             kept.append(each)
@@ -347,7 +404,7 @@ _MODAL = re.compile(r"\b(?:i|you|he|she|it|we|they|who|that|which|there|one|this
 
 
 def _month_day(match: re.Match[str], aired: date) -> Mention | None:
-    if match["month"] == "may" and _MODAL.search(match.string[: match.start()]):
+    if match["month"] == "may" and not match["weekday"] and _MODAL.search(match.string[: match.start()]):
         return None
     month, number = _month_number(match["month"]), int(re.sub(r"\D", "", match["day"]))
     day = _day(int(match["year"]), month, number) if match["year"] else coming(month, number, aired)
@@ -366,6 +423,8 @@ def _nth_of(match: re.Match[str], aired: date) -> Mention | None:
     number, month = int(re.sub(r"\D", "", match["day"])), match["month"]
     if month in ("this month", "the month"):
         day = _day(aired.year, aired.month, number)
+        if month == "the month" and day is not None and day < aired:
+            day = _day(*_month_after(aired).timetuple()[:2], number)
     elif month == "the year":
         day = date(aired.year + 1, 1, 1) if number == 1 else None
     elif month == "next month":
@@ -399,11 +458,21 @@ def _bare_nth(match: re.Match[str], aired: date) -> Mention | None:
     return None
 
 
+_EXCEPTED = re.compile(
+    r"\b(?:every|any|each|all|whole|seven|7|anytime)\b[^.,;:?!]{0,25},? (?:but|except|bar|save)(?: for| on)? (?:the |a )?\Z"
+    r"|\b(?:except(?: for| on)?|other than|besides|apart from|aside from|outside of) (?:the |a )?\Z"
+)
+"""`Every afternoon but Monday`."""
+
+
 def _weekday(match: re.Match[str], aired: date) -> Mention | None:
     weekday = WEEKDAYS[match["weekday"]]
     lead = (match["lead"] or "").strip()
+    if _EXCEPTED.search(match.string[: match.start("weekday")]):
+        return None
     ahead = (weekday - aired.weekday() - 1) % 7 + 1
-    if lead in ("last", "past", "this past"):
+    past = lead == "past" and match.string[: match.start()].endswith(("the ", "these "))
+    if lead in ("last", "this past") or past:
         return None
     if lead == "next":
         monday = aired - timedelta(days=aired.weekday())
@@ -465,8 +534,10 @@ def _weekdays_on(match: re.Match[str], aired: date) -> Mention | None:
 def _week_of(match: re.Match[str], aired: date) -> Mention | None:
     """`Wednesday of next week`: weeks begin on Monday."""
     monday = aired - timedelta(days=aired.weekday())
-    weeks = 0 if match["which"] == "this" else 1
-    return _made(match, monday + timedelta(days=7 * weeks + WEEKDAYS[match["weekday"]]))
+    day = monday + timedelta(days=WEEKDAYS[match["weekday"]])
+    if match["which"] != "this" or day <= aired:
+        day += timedelta(days=7)
+    return _made(match, day)
 
 
 def _bound(match: re.Match[str], aired: date) -> Mention | None:
@@ -480,7 +551,12 @@ def _end_of(match: re.Match[str], aired: date) -> Mention | None:
     if what in ("week", "month", "year"):
         what = f"the {what}"
     if what in ("the week", "this week", "next week"):
-        friday = aired + timedelta(days=(4 - aired.weekday()) % 7 + (7 if what == "next week" else 0))
+        monday = aired - timedelta(days=aired.weekday())
+        friday = (
+            monday + timedelta(days=11)
+            if what == "next week"
+            else aired + timedelta(days=(4 - aired.weekday()) % 7)
+        )
         return _made(match, friday, unsure="the end of a week may be Friday, Saturday or Sunday")
     if what in ("the year", "this year"):
         return _made(match, date(aired.year, 12, 31))
@@ -523,6 +599,10 @@ def _season(match: re.Match[str], aired: date) -> Mention | None:
     return _made(match, day, unsure="a season may begin a day earlier or later")
 
 
+def _new_year(match: re.Match[str], aired: date) -> Mention | None:
+    return _made(match, date(aired.year + 1, 1, 1))
+
+
 def _ides(match: re.Match[str], aired: date) -> Mention | None:
     """The fifteenth of March, May, July and October, the thirteenth of all others."""
     for months in range(12) if not match["month"] else (0,):
@@ -537,6 +617,15 @@ def _nth_weekday(match: re.Match[str], aired: date) -> Mention | None:
     nth = _NUMBER_WORDS[match["nth"]]
     weekday = WEEKDAYS[match["weekday"]]
     what = match["what"]
+    if what in (
+        "it",
+        "that",
+        "that month",
+    ):  # `They start in June, and want them by the first Saturday of it.`
+        said = re.findall(rf"\b{_MONTH}\b", match.string[: match.start()])
+        if not said:
+            return None
+        what = said[-1]
     if what in ("the month", "this month", "every month", "each month"):
         if what.startswith(("every", "each")):
             return None
@@ -675,14 +764,14 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"(?<!back )\b(?:the )?(?:end|last day|close) of (?P<what>{_MONTH}|the month|this month|next month|the week|this week|next week|the year|this year)\b"
+            rf"(?<!back )\b(?:the )?(?:very |tail )?(?:end|last day|last (?:minute|hour|moment|second)|close) of (?P<what>{_MONTH}|the month|this month|next month|the week|this week|next week|the year|this year)\b"
         ),
         _end_of,
     ),
     (re.compile(r"\b(?:the )?(?P<what>month|year|week)'s end\b"), _end_of),
     (
         re.compile(
-            rf"(?:(?<=got )|(?<=have )|(?<=got all )|(?<=have all ))the rest of (?P<what>{_MONTH}|the month|this month|the week|this week|the year|this year)\b"
+            rf"(?:(?<=got )|(?<=have )|(?<=got all )|(?<=have all )|(?<=have till )|(?<=gives you ))(?:the rest of|all(?: of)?|the whole(?: month)?(?: of)?|the entire(?: month of)?|(?<!all )the month of) (?P<what>{_MONTH}|the month|this month|next month|the week|this week|next week|the year|this year)\b"
         ),
         _rest_of,
     ),
@@ -698,10 +787,16 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
         _start_of,
     ),
     (re.compile(r"\b(?:the )?(?:first|1st) day of (?P<season>spring|summer|fall|autumn|winter)\b"), _season),
+    (
+        re.compile(
+            r"(?:(?<=by )|(?<=before )|(?<=until )|(?<=till )|(?<=through ))(?:the )?new year\b(?!'s)"
+        ),
+        _new_year,
+    ),
     (re.compile(rf"\bthe ides(?: of (?P<month>{_MONTH}))?\b"), _ides),
     (
         re.compile(
-            rf"\b(?:the )?(?P<nth>1st|first|2nd|second|3rd|third|4th|fourth|last) (?P<weekday>{_WEEKDAY}) (?:in|of) (?P<what>{_MONTH}|advent|the month|this month|next month|every month|each month)\b"
+            rf"\b(?:the )?(?P<nth>1st|first|2nd|second|3rd|third|4th|fourth|last) (?P<weekday>{_WEEKDAY}) (?:in|of) (?P<what>{_MONTH}|advent|the month|this month|next month|every month|each month|it|that month|that)\b"
         ),
         _nth_weekday,
     ),
@@ -728,7 +823,7 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     ),
     (
         re.compile(
-            rf"(?:(?P<weekday>{_WEEKDAY}),? |(?<=by )|(?<=until )|(?<=till )|(?<=before )|(?<=through )|(?<=on )|(?<=after )|(?<=to )|(?<=deadline is )|(?<=deadline's )|(?<=due )|(?<=it's )|(?<=saying )|(?<=say )|(?<=make it )|(?=the \w+ itself\b))the (?P<day>first|second|third|fourth|1st|2nd|3rd|4th)(?={_ON})"
+            rf"(?:(?P<weekday>{_WEEKDAY}),? |(?<=by )|(?<=until )|(?<=till )|(?<=before )|(?<=through )|(?<=on )|(?<=after )|(?<=to )|(?<=deadline is )|(?<=day is )|(?<=date is )|(?<=so )|(?<=now )|(?<=then )|(?<=deadline's )|(?<=due )|(?<=it's )|(?<=saying )|(?<=say )|(?<=make it )|(?=the \w+ itself\b))the (?P<day>first|second|third|fourth|1st|2nd|3rd|4th)(?={_ON})"
         ),
         _bare_word,
     ),
@@ -747,7 +842,7 @@ _FEAST = re.compile(
     + "|".join(sorted(map(re.escape, FEASTS), key=len, reverse=True))
     .replace(r"saint\ ", r"(?:saint|st\.?)\ ")
     .replace("'", "'?")
-    + rf")(?![\w'])(?P<eve> eve\b)?(?! (?:eve|party|parade|tree|dinner|lights?|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud|{_KINDS})\b)(?P<weekend> weekend\b)?"
+    + rf")(?![\w'])(?P<eve> eve\b)?(?! (?:eve|party|parade|tree|dinner|calendars?|wreaths?|candles?|bazaar|service|windows?|lights?|story|show|gifts?|presents?|season|cards?|costumes?|candy|boxes|pud|{_KINDS})\b)(?P<weekend> weekend\b)?"
 )
 _TO_SATURDAY = (-2, -3, 3, 2, 1, 0, -1)
 """Days from a feast on Monday, Tuesday and so on to the Saturday of its weekend."""
@@ -757,9 +852,31 @@ _WISHED = re.compile(r"\b(?:(?:merry|happy) |have (?:a|an) (?:\w+,? ){1,3})\Z")
 """What makes a day's name a greeting."""
 
 
+_SOMEBODYS = re.compile(
+    r"\b(?:(?:some|any|every|no)(?:body|one)'s|(?:our|your|my|their|her|his|people's|folks')(?: \w+)?) \Z"
+)
+"""`That's somebody's Christmas.`"""
+_SEASONAL = frozenset(("christmas", "easter", "thanksgiving", "halloween", "hanukkah", "valentine's", "new year's", "kwanzaa", "passover"))  # fmt: skip
+_DETERMINED = re.compile(
+    r"\b(?:the|an?|our|your|my|their|her|his|its|every|each|some|any|no|these|those|\w+'s)(?: (?:big|first|annual|little|old|\d+))? \Z"
+)
+_NOUN_NEXT = re.compile(
+    r" (?!(?:before|after|that|this|when|if|and|or|but|so|at|in|on|by|to|for|from|with|until|till|through|is|was|will|we|they|he|she|it|i|you|who|which|as|of|day|eve|morning|night|afternoon|evening|week|weekend|because|since|again|now|then|itself|the|a|an|my|our|your|their|her|his|just|not|please)\b)[a-z]{3,}"
+)
+"""`The Christmas babies`: what is called after a day."""
+
+
 def _feasts(text: str, aired: date, country: str) -> Iterator[Mention]:
     for match in _FEAST.finditer(text):
-        if _WISHED.search(text[: match.start()]):
+        if (
+            _WISHED.search(text[: match.start()])
+            or _SOMEBODYS.search(text[: match.start()])
+            or (
+                match["name"] in _SEASONAL
+                and _DETERMINED.search(text[: match.start()])
+                and _NOUN_NEXT.match(text, match.end())
+            )
+        ):
             continue
         day = feast(match["name"], aired, country)
         if day is None:
@@ -775,6 +892,53 @@ def _feasts(text: str, aired: date, country: str) -> Iterator[Mention]:
         elif match["weekday"] and day.weekday() != WEEKDAYS[match["weekday"]]:
             doubt = _weekday_doubt(match["weekday"], day)["unsure"]
         yield Mention(match.start(), match.end(), day, last=last, unsure=doubt)
+
+
+_LONG_WEEKEND = re.compile(r"\b(?:the|this|that) (?:long|holiday|three-day|3-day) weekend\b")
+_MONDAYS = ("mlk day", "presidents day", "memorial day", "labor day", "columbus day")
+"""American holidays that make a weekend long."""
+
+
+def _long_weekends(text: str, aired: date, country: str) -> Iterator[Mention]:
+    """`The Saturday of the long weekend`: Saturday to Monday."""
+    for match in _LONG_WEEKEND.finditer(text):
+        if country == "US":
+            monday = min(day for name in _MONDAYS if (day := feast(name, aired, country)) is not None)
+            yield Mention(match.start(), match.end(), monday - timedelta(days=2), last=monday, unsure="a weekend has several days")  # fmt: skip
+
+
+_CHANGING = re.compile(
+    rf"(?:\b(?:the )?(?P<lead>{_WEEKDAY}|day|night|weekend) (?:(?:that|when|on which|where) )?)?\b(?:"
+    r"(?:the|our|your|all the) clocks (?:all )?(?:go(?:es)?|move|turn|change|jump|spring|fall|roll|slip|are (?:set|turned|moved)|get (?:set|turned|moved))(?: (?:an hour|ahead|forward|on|up|back))*"
+    r"|(?:we|you|they|everybody|everyone)(?:'ll| all| have to)? (?:(?:set|turn|put|move|wind|roll)s? (?:(?:the|our|your|their|all the) )?clocks?(?: an hour)? (?:ahead|forward|on|up|back)|changes? (?:(?:the|our|your|their|all the) )?clocks)"
+    r"|(?:we|you|they|everybody|everyone)(?:'ll| all)? (?:lose|gain)s? (?:an|that|the) hour"
+    r"|(?:we|you|they)(?:'ll| all)? (?:spring (?:ahead|forward)|fall back)"
+    r"|daylight[- ]savings?(?: time)? (?:begins|starts|kicks in|comes in|ends|is over|stops|is done|goes out)"
+    r"|the time chang(?:es?|ing)"
+    r"|the hour (?:changes|goes (?:ahead|forward|on|back))"
+    r")(?![\w'])"
+)
+_BACK = re.compile(r"\b(?:back|gain\w*|ends|over|stops|done|goes out)\b")
+_AHEAD = re.compile(r"\b(?:ahead|forward|on|up|lose\w*|begins|starts|kicks in|comes in)\b")
+
+
+def _clock_changes(text: str, aired: date, country: str) -> Iterator[Mention]:
+    """`The Saturday we set the clocks back`, `when daylight saving begins`: the Sunday of it, or the day of its weekend that is named."""
+    for match in _CHANGING.finditer(text):
+        said = match[0].removeprefix(f"{match['lead']} ") if match["lead"] else match[0]
+        way = "back" if _BACK.search(said) else "ahead" if _AHEAD.search(said) else ""
+        day = clock_change(way, aired, country)
+        if day is None:
+            continue
+        lead, last = match["lead"], None
+        if lead == "weekend":
+            day, last = day - timedelta(days=1), day
+        elif lead == "night":
+            day -= timedelta(days=1)
+        elif lead in WEEKDAYS:
+            day -= timedelta(days=(day.weekday() - WEEKDAYS[lead]) % 7)
+        if day >= aired:
+            yield Mention(match.start(), match.end(), day, last=last)
 
 
 # --- clock times -----------------------------------------------------------------------------

@@ -27,9 +27,12 @@ _BY_EASTER = {
 }  # fmt: skip
 """Days before and after Easter Sunday (the churches' calendar)."""
 _FIXED = {
-    "twelfth night": (1, 5), "12th night": (1, 5), "candlemas": (2, 2), "pi day": (3, 14), "april fools' day": (4, 1), "april fool's day": (4, 1), "tax day": (4, 15), "earth day": (4, 22),
+    "twelfth night": (1, 5), "12th night": (1, 5), "candlemas": (2, 2), "pi day": (3, 14), "april fools' day": (4, 1), "april fool's day": (4, 1), "earth day": (4, 22),
     "may day": (5, 1), "cinco de mayo": (5, 5), "flag day": (6, 14), "midsummer": (6, 24), "michaelmas": (9, 29), "all saints' day": (11, 1), "all souls' day": (11, 2), "armistice day": (11, 11),
     "remembrance day": (11, 11), "martinmas": (11, 11), "saint nicholas' day": (12, 6), "saint nicholas day": (12, 6), "saint lucy's day": (12, 13), "kwanzaa": (12, 26), "leap day": (2, 29),
+    "epiphany": (1, 6), "three kings day": (1, 6), "3 kings day": (1, 6), "three kings": (1, 6), "3 kings": (1, 6), "burns night": (1, 25), "st. david's day": (3, 1), "saint david's day": (3, 1), "saint joseph's day": (3, 19), "saint george's day": (4, 23), "d-day": (6, 6),
+    "midsummer's day": (6, 24), "midsummer day": (6, 24), "bastille day": (7, 14), "constitution day": (9, 17), "all hallows' eve": (10, 31), "the day of the dead": (11, 2), "day of the dead": (11, 2), "bonfire night": (11, 5), "guy fawkes night": (11, 5), "saint andrew's day": (11, 30), "pearl harbor day": (12, 7),
+    "the winter solstice": (12, 21), "winter solstice": (12, 21), "the summer solstice": (6, 21), "summer solstice": (6, 21), "the shortest day": (12, 21), "the longest day": (6, 21),
 }  # fmt: skip
 _BY_WEEKDAY = {
     "patriots' day": (4, 15, 0), "election day": (11, 2, 1), "indigenous peoples' day": (10, 8, 0), "grandparents' day": (9, 7, 6),
@@ -49,6 +52,11 @@ FEASTS = (
     "black friday",
     "giving tuesday",
     "advent sunday",
+    "advent",
+    "small business saturday",
+    "cyber monday",
+    "arbor day",
+    "tax day",
 )
 """Every name, in small letters."""
 _WITHOUT_MARKS = {name.replace("'", ""): name for name in FEASTS}
@@ -64,6 +72,24 @@ def feast(spoken: str, aired: date, country: str) -> date | None:
     return next((day for year in years for day in _in_year(name, year, country) if day >= aired), None)
 
 
+_AMERICAN_CLOCKS = frozenset(("US", "CA"))
+_EUROPEAN_CLOCKS = frozenset(("AT", "BE", "BG", "CH", "CY", "CZ", "DE", "DK", "EE", "ES", "FI", "FR", "GB", "GR", "HR", "HU", "IE", "IT", "LT", "LU", "LV", "MT", "NL", "NO", "PL", "PT", "RO", "SE", "SI", "SK"))  # fmt: skip
+
+
+def clock_change(way: str, aired: date, country: str) -> date | None:
+    """The Sunday on or after the broadcast on which clocks go `ahead`, `back`, or either where `way` is empty; None where the rule of the country is
+    not known here (the rules of the Energy Policy Act of 2005 and of Directive 2000/84/EC; the tests hold them to the zone data)."""
+    if country in _AMERICAN_CLOCKS:
+        ahead, back = (3, 8), (11, 1)
+    elif country in _EUROPEAN_CLOCKS:
+        ahead, back = (3, 25), (10, 25)
+    else:
+        return None
+    wanted = {"ahead": (ahead,), "back": (back,)}.get(way, (ahead, back))
+    days = (_first(date(year, *each), 6) for year in (aired.year, aired.year + 1) for each in wanted)
+    return min(day for day in days if day >= aired)
+
+
 def _in_year(name: str, year: int, country: str) -> tuple[date, ...]:
     if name in _SPOKEN:
         return _named_days(country, year).get(_SPOKEN[name], ())
@@ -75,17 +101,37 @@ def _in_year(name: str, year: int, country: str) -> tuple[date, ...]:
         return tuple(day + timedelta(days=2 + _BY_EASTER[name]) for day in fridays)
     if name in _BY_MOON:
         return _listed(*_BY_MOON[name], year)[:1]
-    if name == "advent sunday":
+    if name in ("advent sunday", "advent"):
         return (_first(date(year, 11, 27), 6),)
     if country != "US":
         return ()
+    if name == "arbor day":
+        return (_first(date(year, 4, 24), 4),)
+    if name == "tax day":
+        return (_tax_day(year),)
     if name in _BY_WEEKDAY:
         month, day, weekday = _BY_WEEKDAY[name]
         return (_first(date(year, month, day), weekday),)
     thanksgivings = _named_days(country, year)["Thanksgiving"]
     return tuple(
-        day + timedelta(days={"black friday": 1, "giving tuesday": 5}[name]) for day in thanksgivings
+        day
+        + timedelta(
+            days={"black friday": 1, "small business saturday": 2, "cyber monday": 4, "giving tuesday": 5}[
+                name
+            ]
+        )
+        for day in thanksgivings
     )
+
+
+def _tax_day(year: int) -> date:
+    """The fifteenth of April, or the next day that is neither of a weekend nor the capital's Emancipation Day, the sixteenth, or the weekday beside it
+    on which that is kept (United States Code, title 26, sections 6072 and 7503)."""
+    day, kept = date(year, 4, 15), date(year, 4, 16)
+    kept += timedelta(days={5: -1, 6: 1}.get(kept.weekday(), 0))
+    while day.weekday() >= 5 or day == kept:
+        day += timedelta(days=1)
+    return day
 
 
 def _first(day: date, weekday: int) -> date:

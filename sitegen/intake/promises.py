@@ -26,18 +26,24 @@ _PART = r"(?:(?:very )?(?:bottom|foot|top|corner|side|edge|left|right|lower \w+|
 _OWN_NAME = "ownname"
 _BODY = r"(?:chin|face|shoulders?|head|hands?|elbows?|name|left|right|ear|nose|tie|feet|arm|back)"
 _MEDIA = {
-    "address": re.compile(rf"\b(?:www (?:dot )?)?{_OWN_NAME}(?: dot [a-z]+|\.[a-z]+|/\S+| slash \w+)+"),
+    "address": re.compile(rf"\b(?:go(?:es)?|look|visit|log on|head|come|turn|over|down|find it|it's|there|up)(?: on| over)?(?: to| at| on)? {_OWN_NAME} at [a-z]+ dot [a-z]+|\b(?:www (?:dot )?)?{_OWN_NAME}(?: dot [a-z]+|\.[a-z]+|/\S+| slash \w+)+"),
     "ours": re.compile(
         rf"\b(?:our|(?:the|this) station's|the show's|the program(?:me)?'s|{_OWN_NAME}(?:'s)?) (?:own )?(?:\w+ ){{0,2}}?{_SITE}\b|\b{_SITE} of ours\b"
         rf"|\b(?:at|on|under|over at) {_OWN_NAME},? (?:on the web|online|on the internet)\b|\bup (?:\w+ )?(?:at|on) {_OWN_NAME}\b"
         r"|\bwhere(?:ver)? you(?:'d| would)? (?:always |usually |normally )?(?:find|see|get|watch|look for) (?:us|everything|it all|all of it|the rest|our)\b"
-        r"|\b(?:we|i)(?:'ve|'ll| have| will)? (?:\w+ )?(?:ma[dk]e|built|build|put together|set up) (?:\w+ ){0,3}(?:web ?)?page\b"
+        rf"|\b(?:type|typing|put|search|look) (?:in|for|up|under) (?:our name|{_OWN_NAME})\b"
+        r"|\b(?:we|i|our \w+(?: \w+)?)(?:'ve|'ll|'s| have| has| will)? (?:\w+ )?(?:ma[dk]e|built|build|put together|set up) (?:\w+ ){0,3}(?:web ?)?page\b"
     ),
     "ours_too": re.compile(r"\b(?:on|at|from|to|with) ours\b|\A(?:(?:and|but|now|on|at),? )*ours\b"),
-    "the_site": re.compile(rf"\b(?:the|this|that|my|your) (?:(?!same|one)\w+ )?{_SITE}\b|\bup on the (?:\w+ ){{2,4}}page\b"),
+    "the_site": re.compile(rf"\b(?:the|this|that|my|your) (?:(?!same|one)\w+ )?{_SITE}\b(?! (?:and \w+ (?!on |at |for )\w|of (?:the|a|his|her|their) (?:book|notebook|paper|album|magazine|diary|ledger)))|\bup on the (?:\w+ ){{2,4}}page\b|\bthe same (?:\w+ )?{_SITE} (?:as (?:always|ever|usual|before|last|the)|where|you|we)\b"),
     "web": re.compile(r"\b(?:online|on ?-?line|(?:on|over|onto|to) (?:the|your|a) (?:web|internet|computer)|the (?:web|internet))\b"),
     "screen": re.compile(
         rf"\b(?:on|onto|across|along|at|in|down|up|to|over|under|below|from) (?:the )?{_PART}?(?:your|the|our) (?:tv |television )?(?:screens?|sets?|(?<!the )pictures?|tvs?|televisions?)\b|\bon[ -]?screen\b|\b{_PART}your (?:tv |television )?(?:screens?|sets?|pictures?|tvs?|televisions?)\b|\byour (?:tv |television )?screens?\b|\b(?:bottom|foot|top|corner|side|edge) of the picture\b"
+    ),
+    "showing": re.compile(
+        r"\b(?:we're|i'm|we are|we'll be|we have been|we've been) (?:just |also |now )?(?:showing|putting up|running) (?:it|them|that|those|this|these|you|the|her|his|their|a|some)\b(?: [\w']+){0,6} (?:right now|now|here|as we (?:speak|talk)|while (?:we|i|you|she|he)\b)"
+        r"|\b(?:you're|you are) (?:looking at|seeing) (?:it|them|that|those|this|these|the|her|his|their|one|some)\b(?: [\w']+){0,4} (?:right now|now|here)\b"
+        r"|\b(?:there|here)(?: (?:it is|they are|it goes|they go))?,? (?:up )?(?:now,? )?(?:in|at|across|along) the (?:lower |upper |bottom |top )?(?:corner|bottom|side|edge)\b"
     ),
     "beside": re.compile(
         rf"\b(?:under|underneath|beneath|below|beside|next to|behind|over|above|alongside|in front of) (?:me|us|my (?:\w+ )?{_BODY}|our {_BODY})\b|\b(?:down|right|just|there|here) (?:below|underneath)\b|\bbelow(?=[.,!])"
@@ -60,16 +66,17 @@ _ROLES = {
         r" (?:put(?:ting|s)?|post(?:ed|ing|s)?|list(?:ed|ing|s)?|link(?:ed|ing)?|publish(?:ed|ing)?|shar(?:e|ed|ing)|stuck|typed|written|wrote|printed|scanned|copied|leav(?:e|ing)|left|keep(?:ing)?|kept|load(?:ed)?|upload(?:ed)?|add(?:ed)?|set|spelled|mapped|gathered|fixed|pinned|hung)\b"
     ),
     "we_post": re.compile(
-        r"\b(?:we|i)(?:'ve|'ll|'re|'m| have| will| are| am)(?: (?:also|just|even|already|now|all|gone|going to|got|and|gonna|be)){0,3} (?:(?:post|list|link|publish|upload|scann)(?:ed|ing)?|put(?:ting)? (?:\w+ ){0,8}?up|typ(?:ed|ing) (?:\w+ ){0,4}up|writ(?:e|ten|ing) (?:\w+ ){0,4}(?:out|up))\b"
+        r"\b(?:we|i)(?:'ve|'ll|'re|'m| have| will| are| am)(?: (?:also|just|even|already|now|all|gone|going to|got|and|gonna|be)){0,3} (?:(?:post|list|link|publish|upload|scann)(?:ed|ing)?|put(?:ting)? (?!(?:you|him|her|us|people|folks|anybody|anyone|everybody|guests|visitors|families|campers|volunteers) up\b)(?:\w+ ){0,8}?up(?! with (?:it|that|them|him|her|me|us|you)\b)|typ(?:ed|ing) (?:\w+ ){0,4}up|writ(?:e|ten|ing) (?:\w+ ){0,4}(?:out|up))\b"
         r"|\b(?:we|i) (?:put|posted|hung) (?:\w+ ){1,6}up (?:for you|there|for everybody|for anybody)\b"
         r"|\b(?:we|i)(?:'ve|'ll| have| will)(?! keep)(?: got| have)? (?:\w+ ){1,8}?(?:posted|listed|linked|uploaded|waiting for you|ready for you|there for you|up for you)\b"
+        r"|\b(?:we|i)(?:'ve|'ll have| have)(?: got)? (?:it|them|that|those|these|this|all|every\w*|the|his|her|their|our|your|my|an?|some|[a-z]+'s) (?:[\w']+ ){0,5}?up (?:next to|with (?:the|this|that|our|all|everything|tonight|today)|alongside|beside|under|underneath|below|there|now|already|too)\b"
     ),
     "we_have": re.compile(r"\b(?:we|i)(?:'ve got|'ve| have got| have|'ll have| will have| got)\b"),
     "published": re.compile(
         rf"\b(?:is|are|'s|'re|be|been|was|were|being|gets?|got|has|have|goes|go|went|stays?|'ll be) (?:(?:all|also|now|already|still|both|right|up|going|just|being|there|every bit of it|waiting) ){{0,2}}{_PUBLISHED}\b|'(?:s|re) (?:all |also |now |already |both |right )?{_PUBLISHED}\b"
     ),
     "you_see": re.compile(
-        r"\b(?:you|viewers|folks|anyone|anybody|everybody)(?:'ll|'d| can| could| will| may| might| should| want to| care to|'re able to)?(?: (?:also|always|still|all|just|even|go and|go|have to|then|again)){0,2} (?:find|see|read|watch|look|get|check|hear|catch|download|print|reach|browse|view|follow|learn|sign|register|order|study|have a look|take a look|replay|listen)\b"
+        r"\b(?:you|viewers|folks|anyone|anybody|everybody)(?:'ll|'d| can| could| will| may| might| should| want to| care to|'re able to|'ll be able to|will be able to)?(?: (?:also|always|still|all|just|even|go and|go|have to|then|again)){0,2} (?:find|see|read|watch|look|get|check|hear|catch|download|print|reach|browse|view|follow|learn|sign|register|order|study|have a look|take a look|replay|listen)\b"
     ),
     "look": re.compile(
         r"(?:\A|[,;:.] |\b(?:and|or|so|then|just|please|but|to|now|well|first) )(?:just |please |go |go and |and |then |also )?(?:look|see|visit|check|go|head|log|find|read|watch|click|scan|tap|download|print|follow|search|stop|browse|turn|have a look|take a look|get|come|click|scroll)(?: (?:it|them|that|those|one|the|all|more|out|to|on|at|in|up|over|for|under|down|through|around|off))?\b"
@@ -89,7 +96,7 @@ _ROLES = {
     "more_about": re.compile(r"\b(?:for (?:more|details|the full|a full|a list|the list|the whole|all)|more (?:details|information|info|on this|on that|about)|(?:if|when) you(?:'d| would)? (?:want|like|need|care|know|think|have|can't|aren't|were)|to (?:see|find|sign|grab|order|register|apply|get|read|learn))\b"),
 }  # fmt: skip
 """What is said of it."""
-_STRONG = frozenset(("address", "ours", "ours_too", "the_site", "screen", "code"))
+_STRONG = frozenset(("address", "ours", "ours_too", "the_site", "screen", "showing", "code"))
 """Of these, those that are hardly anybody else's."""
 _LINK = re.compile(r"\b(?:links?|linked|url|download\w*|click\w*|scroll\w*|tap)\b")
 _A_SITE = re.compile(rf"\b{_SITE}\b|\baddress\b| dot (?:org|com|net|tv|us)\b")
@@ -98,7 +105,7 @@ _AGAINST = {
         r"\b(?:used to|crashed|went (?:down|viral)|was (?:down|hacked)|met (?:him|her|them|each other)? ?online|(?:bought|sold|found|ordered|learned|saw|read|met|watched|looked) (?:\w+ ){0,4}(?:online|on the (?:web|internet|computer))|last year's site)\b"
     ),
     "not_there": re.compile(
-        r"\b(?:not|isn't|aren't|wasn't|never|no longer|won't be|can't be|nowhere|haven't got|hasn't got|don't have|doesn't have|no|wrong) (?:\w+ ){0,3}(?:(?:on|at|to) )?(?:our |the |a |any )?(?:web ?-?sites?|sites?|online|internet|web|pages?|screens?)\b|\b(?:site|website|page)(?: is|'s) (?:wrong|down|old|out of date)\b"
+        r"\b(?:not|isn't|aren't|wasn't|never|no longer|won't be|can't be|nowhere|haven't got|hasn't got|don't have|doesn't have|no|nothing|none|wrong) (?:\w+ ){0,3}(?:(?:on|at|to) )?(?:our |the |a |any )?(?:web ?-?sites?|sites?|online|internet|web|pages?|screens?)\b|\b(?:site|website|page)(?: is|'s) (?:wrong|down|old|out of date)\b"
     ),
     "big_screen": re.compile(r"\b(?:big|silver|wide|movie|drive-in|window|smoke|touch|computer|phone|giant|projection) screens?\b|\bscreen (?:door|porch|print\w*|time|saver|test|play)\b|\bdrive-in\b"),
     "ground": re.compile(
@@ -106,6 +113,9 @@ _AGAINST = {
     ),
     "elsewhere": re.compile(
         r"\b(?:on|to|in|at|by|over) (?:the|their|his|her|its|every|each|a|my) (?:\w+ )?(?:doors?|walls?|boards?|poles?|fridge|refrigerator|counter|windows?|fence|gate|desk|table|shelf|shelves|bulletin|newspaper|paper|tree|post|sign|corkboard|chalkboard|clipboard|envelope|box|bin|trunk|attic|porch|roof|basement|freezer|mail|mailbox)\b"
+    ),
+    "near_me": re.compile(
+        r"(?:'s|\bis|\bare|'re|\bwas) (?:right |just |directly )?(?:under|underneath|above|over|below|beneath) us\b|\b(?:sat|sit|sits|sitting|stood|stand|standing|stands|seated|man|woman|fellow|lady|guy|girl|boy|kid|one|people|person|somebody|someone|anyone|friend|neighbor|dog|seat|chair|desk|pew|table|car|truck|house|bed|stool|lane|driver|sleeps?|slept|walk\w*|rode|ride|riding|right here|is|are|was|were|live\w*|work\w*|parked|ahead) (?:down )?(?:right |just )?(?:beside|next to|behind|above|below|in front of|across from) (?:me|us)\b"
     ),
     "paper_page": re.compile(r"\b(?:\d+|one|two|front|back|last|first|next|blank|each|every|a|sports|editorial|title) pages?\b(?! (?:on|of ours|you can))"),
 }  # fmt: skip
@@ -118,8 +128,14 @@ _SO_IS = re.compile(
     r"\A(?:and |but |oh,? )?(?:so(?:'s| is| are| will| was)\b|(?:it|that|they|those|there|the \w+)(?:'s|'re|'ll| is| are| will)(?: \w+){0,3} (?:there|on there|up there|in there|same place|too)\b|(?:on|at) (?:the|our)\b)"
 )
 _LOOK_THERE = re.compile(
-    r"\b(?:look|see|find|read|watch|check|get|hear)\b[^.;]{0,30} (?:on |up )?there\b(?! is| are|'s)"
+    r"\b(?:look|see|find|read|watch|check|get|hear|print|download|fill|order|register|copy|listen)\b[^.;]{0,30} (?:on |up |from |over )?there\b(?! is| are|'s)"
 )
+_ON_THERE = re.compile(
+    r"(?:\b(?:is|are|was|were|be|been|got|stays?|goes|go|it|them|that|those|all|everything|put|posted|listed|see|find|look|watch|read)|'s|'re)(?: \w+){0,2} (?:up )?on there\b"
+)
+"""What is on a thing that was named before: `Her portrait is on there`."""
+_BACK_THERE = 10
+"""Sentences within which the site was named."""
 _ANSWERS = re.compile(
     r"\A(?:well,? |oh,? |and )?(?:yes|yeah|yep|sure|we do|we have|we are|i did|i do|it is|it's|they are|they're|that's|on |at |right|go |just |look)"
 )
@@ -127,9 +143,20 @@ _DENIED = re.compile(
     r"(?:\b(?:not|no|never|neither|nor|nowhere|nothing|none|without|cannot)\b|n't\b)[^,;:.]{0,40}?\b[a-z]+xx\b|\b[a-z]+xx\b[^;.]{0,40}(?:n't|\bnot|\bnothing) (?:\w+ )?(?:on )?there\b|\b(?:neither|nor) (?:on )?(?:theirs|ours)\b|\b(?:haven't|hasn't|ain't) (?:\w+ )?(?:got|had) (?:it|one|any)\b"
 )
 """Where it is said that it is not there; the name of a place where it might be ends with `xx`."""
-_NOT_DENIED = re.compile(
-    r"\b(?:(?:don't|needn't|won't) (?:\w+ )?(?:have to|need|copy|write|bother)|(?:if|when|whether|case|who|sure) [^,]*|why not|not only|not just|no (?:need|matter|problem)|can't (?:miss|go wrong))\b"
+_NOTHING = re.compile(
+    r"\b(?:nothing|none|no \w+) (?:(?:for us|for me|we have|we've got|we can|i can|i have) )?(?:to )?(?:show|give|put up|post|print|hand)\b"
 )
+"""Where it is said that there is nothing to put there."""
+_NOT_DENIED = re.compile(
+    r"\b(?:nothing|none|no \w+) (?:(?:for us|for me|we have|we've got|we can|i can|i have) )?(?:to )?(?:show|give|put up|post|print|hand)\b|\b(?:what(?:ever)?|who(?:ever)?|which|that|anything|everything|things|those|ones|stuff|where|foods?|items?) (?:(?!is |are |'s )[\w']+ ){0,3}(?:(?:[\w]+n't|not|never|cannot|no longer) ?)(?:(?!is\b|are\b)[\w']+,? ){0,6}?(?=(?:is|are|will be|can be|has been|have been|that's|it's|goes|go|we)\b)"
+    r"|\b(?:(?:don't|needn't|won't) (?:\w+ )?(?:have to|need|copy|write|bother)|(?:if|when|whether|case|who|sure) [^,]*|why not|not only|not just|no (?:need|matter|problem)|can't (?:miss|go wrong))\b"
+)
+_NOT_YET = re.compile(
+    r"\b(?:not|nothing|none|[a-z]+n't)\b[^;:.]{0,60}\b(?:till|until|before)\b[^;:.]{0,40},? (?:and |but )?then,?[^;:.]{0,30}(?:'ll| will| is| are|'s going|'re going)(?! not\b)\b|"
+    r"\b(?:not|[a-z]+n't)\b(?:(?!\b(?:not|[a-z]+n't|nothing)\b)[^;:.]){0,50}\b(?:yet|until|till|right now|this minute)\b[^;:.]{0,25},? ?(?:but|though|only|and|yet|so) (?:it|they|that|those|we|the \w+)(?:'ll| will| should|'s going to|'re going to| is going to| are going to| ought to)(?! not\b)\b"
+    r"|\b(?:not|[a-z]+n't)\b(?:(?!\b(?:not|[a-z]+n't|nothing)\b)[^;:.]){0,40},? ?(?:but|though|only|yet) (?:it|they|that|those)(?:'ll| will|'s going to|'re going to) (?:be|go)\b"
+)
+"""`That's not on our page yet, but it will be.`"""
 _FOR_YOU = re.compile(r"\b(?:for you|you|your|yours|you're|you'll|you've|you'd)\b")
 _WE = re.compile(r"\b(?:we|we've|we'll|we're|us|our|ours|i|i've|i'll|i'm|my|me)\b")
 _PAST_TENSE = re.compile(
@@ -177,10 +204,11 @@ def signs_of(sentences: Sequence[Sentence], station: Station) -> Iterator[dict[s
     for number, (sentence, text) in enumerate(zip(sentences, texts, strict=True)):
         asked = number > 0 and texts[number - 1].endswith("?")
         before = media[number - 1] if number else frozenset[str]()
+        lately = frozenset[str]().union(*media[max(0, number - _BACK_THERE) : number])
         following = texts[number + 1] if number + 1 < len(texts) else ""
         yield dict.fromkeys(
             (
-                *_grammar(sentence, text, media[number], before, following, asked=asked),
+                *_grammar(sentence, text, media[number], before, following, lately, asked=asked),
                 *_wording(_by_class(text)),
             ),
             1.0,
@@ -203,14 +231,24 @@ def _media(text: str, before: str) -> _Media:
 
 
 def _grammar(
-    sentence: Sentence, text: str, media: _Media, before: _Media, following: str, *, asked: bool
+    sentence: Sentence,
+    text: str,
+    media: _Media,
+    before: _Media,
+    following: str,
+    lately: _Media,
+    *,
+    asked: bool,
 ) -> Iterator[str]:
     found = set(media)
     if "address" not in found:
         found |= {f"{each.kind}_address" for each in contacts_in((sentence,)) if each.kind != "phone"}
-    denied = _DENIED.search(_NOT_DENIED.sub(" ", _by_class(text))) is not None
+    denied = (
+        _DENIED.search(_NOT_DENIED.sub(" ", _by_class(_NOT_YET.sub(" ", text)))) is not None
+        or _NOTHING.search(text) is not None
+    )
     roles = [] if denied else [name for name, pattern in _ROLES.items() if pattern.search(text)]
-    against = [name for name, pattern in _AGAINST.items() if pattern.search(text)]
+    against = [name for name, pattern in _AGAINST.items() if pattern.search(_NOT_YET.sub(" ", text))]
     yield from found
     yield from against
     if denied:
@@ -240,6 +278,8 @@ def _grammar(
         yield "named"
     if _LOOK_THERE.search(text) and not found:
         yield from (f"look_there_after_{where}" for where in before & {"ours", "address", "the_site"})
+    if not (found or denied) and _ON_THERE.search(text) and lately & {"ours", "address", "the_site"}:
+        yield "on_there"
     if _SO_IS.search(text):
         yield "so_is"
         yield from (f"so_is_after_{where}" for where in before)
@@ -278,9 +318,15 @@ def _own_names(programme: str, station: str, address: str) -> re.Pattern[str]:
     names = [
         plain(each).removeprefix("the ").removeprefix("a ").split() for each in (programme, station) if each
     ]
+    names += [_in_two(name) for name in names if any(_THREE_DIGITS.fullmatch(word) for word in name)]
     ends = {tuple(name[start:]) for name in names for start in range(len(name))}
     parts = {tuple(name[:end]) for name in names for end in range(1, len(name))} | ends
     hosts = {part for part in parts if len(part) > 1 or len(part[0]) >= _TELLING} | set(map(tuple, names))
+    hosts |= {
+        (name[-1],)
+        for name in names
+        if len(name[-1]) >= _TELLING_LAST and name[-1] not in (*_BODIES, *_TRADE)
+    }
     if path:
         hosts.add(tuple(re.split("[-/]", path)))
     whole = _any_of(map(tuple, names))
@@ -293,8 +339,19 @@ def _own_names(programme: str, station: str, address: str) -> re.Pattern[str]:
     )
 
 
-_TELLING = 7
-"""Letters of a word that stands for a name alone."""
+_THREE_DIGITS = re.compile(r"[1-9][1-9]\d")
+
+
+def _in_two(name: Sequence[str]) -> list[str]:
+    """A name with its number as people say it: `Room 118` as `Room One-Eighteen`."""
+    halves = ((("one" if word[0] == "1" else word[0]), word[1:]) if _THREE_DIGITS.fullmatch(word) else (word,) for word in name)  # fmt: skip
+    return [each for part in halves for each in part]
+
+
+_TELLING, _TELLING_LAST = 7, 5
+"""Letters of a word that stands for a name alone, and of one with which a name ends."""
+_TRADE = ("today", "tonight", "morning", "evening", "report", "reports", "journal", "review", "update", "local", "county", "sound", "hours", "times", "notes", "story", "stories", "light", "lights", "water", "house", "street", "road")  # fmt: skip
+"""Words with which names of programmes end, and others' addresses begin."""
 
 
 def _any_of(names: Iterable[tuple[str, ...]]) -> str:

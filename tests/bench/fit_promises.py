@@ -32,11 +32,11 @@ from tests.samples.intake_measures import demonstration_newsroom, promise_measur
 PENALTIES = Penalties(sign=2.0, wording=6.0)
 PRIOR = {
     "address": 2.0, "ours": 2.0, "ours_too": 2.0, "code": 1.5, "the_site": 1.0, "screen": 1.0, "link": 0.5, "with_story": 0.5, "others": -2.0, "web_address": -1.0,
-    "email_address": -1.0, "so_is_after_ours": 4.0, "so_is_after_address": 4.0, "so_is_after_the_site": 4.0, "so_is_after_screen": 2.0, "answers_of_ours": 4.0, "look_there_after_ours": 3.0, "look_there_after_address": 3.0, "look_there_after_the_site": 2.0,
+    "email_address": -1.0, "so_is_after_ours": 4.0, "so_is_after_address": 4.0, "so_is_after_the_site": 4.0, "so_is_after_screen": 2.0, "answers_of_ours": 4.0, "look_there_after_ours": 4.0, "look_there_after_address": 4.0, "look_there_after_the_site": 3.0,
     "answers_of_the_site": 4.0, "answers_of_address": 2.0, "answers_of_screen": 2.0, "denied": -4.0, "perhaps_elsewhere": -1.5, "told": -3.0, "told_of_elsewhere": -3.0,
     "once": -2.0, "ground": -2.0, "elsewhere": -1.5, "we_post": 4.0, "not_there": -3.0, "question": -1.5, "big_screen": -2.0, "paper_page": -1.0,
     "said_to_be_theirs": -3.0, "somewhere+we_put": 1.0, "somewhere+published": 1.0, "somewhere+you_see": 1.0, "somewhere+look": 0.5, "somewhere+content": 0.7,
-    "somewhere+missed": 0.7,
+    "somewhere+missed": 0.7, "showing": 2.0, "near_me": -3.0, "on_there": 5.5,
 }  # fmt: skip
 """What grammar takes for granted, which few examples must not overturn."""
 

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import date, time, timedelta
+from datetime import date, datetime, time, timedelta
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.intake.dates import MONTHS, WEEKDAYS, find_days
+from sitegen.intake.feasts import clock_change, feast
 from sitegen.intake.plain import plain
+from sitegen.newsroom.times import zone_named
 from tests.intake.said import AIRED
 
 
@@ -149,6 +151,37 @@ def test_any_text_can_be_searched(text: str, aired: date) -> None:
         ("She sails on the eighth of December, I want it all on deck on the Monday.", "2026-12-07"),
         ("They pick it up a week from Friday, no, two weeks, the eleventh.", "2026-12-11"),
         ("They're telling me the first itself is good.", "2026-12-01"),
+        ("She wants them by the Saturday before the clocks go ahead.", "2027-03-13"),
+        ("Come by the Saturday we set our clocks back.", "2027-11-06"),
+        ("Have it in by the night the clocks change.", "2027-03-13"),
+        ("We shut when daylight saving time ends.", "2027-11-07"),
+        (
+            "The judge rides in on the thirtieth of January, so have it with them by the Friday before that, which would be the twenty-second.",
+            "2027-01-22",
+        ),
+        ("The race is on the sixteenth of January, so sign up by the ninth.", "2027-01-09"),
+        ("The race is on the sixteenth of January, so sign up by the twentieth.", "2026-12-20"),
+        ("Twelfth Night, the sixth of January.", "2027-01-06"),
+        (
+            "They open the kiln in January, and they want your bowls by the second Saturday of it.",
+            "2027-01-09",
+        ),
+        ("This year you've got all of December.", "2026-12-31"),
+        ("Not this Friday, I'm away, the one after.", "2026-12-04"),
+        ("She sails on the ninth of December, and it closes two days sooner.", "2026-12-07"),
+        ("Have them in by the Saturday of the long weekend.", "2027-01-16"),
+        ("I want it full by the long weekend, so, the Sunday.", "2027-01-17"),
+        ("They shut on Tax Day.", "2027-04-15"),
+        ("Have it there by the first of the month.", "2026-12-01"),
+        ("Up to the last minute of November.", "2026-11-30"),
+        ("Not past Thursday.", "2026-11-26"),
+        ("By the end of next week.", "2026-11-27"),
+        ("Before Advent.", "2026-11-29"),
+        ("Before the new year.", "2027-01-01"),
+        ("It's the twenty-fourth and then the first, and that's that.", "2026-12-01"),
+        ("They sort on the second, so the first.", "2026-12-01"),
+        ("By that Wednesday, May fifth.", "2027-05-05"),
+        ("She wants them before Christmas, on the eighteenth.", "2026-12-18"),
     ],
 )
 def test_days_lean_on_days_beside_them(said: str, day: str) -> None:
@@ -164,10 +197,40 @@ def test_days_lean_on_days_beside_them(said: str, day: str) -> None:
         "He took the Friday boat.",
         "Bring it to Candlemas Boatyard.",
         "She's there the back end of the week.",
+        "He's in every evening but Wednesday.",
+        "It's open all week except Monday.",
+        "They knit for the Easter lambs.",
+        "You set your watch by her.",
+        "You made somebody's Christmas.",
     ],
 )
 def test_greetings_and_habits_name_no_day(said: str) -> None:
     assert find_days(plain(said), AIRED) == ()
+
+
+@pytest.mark.parametrize(
+    ("country", "zone"), [("US", "America/Chicago"), ("CA", "America/Halifax"), ("GB", "Europe/London"), ("DE", "Europe/Berlin")]
+)  # fmt: skip
+@pytest.mark.parametrize("way", ["ahead", "back"])
+def test_clocks_change_when_the_zone_data_say(country: str, zone: str, way: str) -> None:
+    day = clock_change(way, AIRED, country)
+    assert day is not None
+    steps = [datetime.combine(day + timedelta(days=on), time(), zone_named(zone)).utcoffset() for on in (0, 1)]  # fmt: skip
+    assert steps[0] is not None and steps[1] is not None
+    assert steps[1] - steps[0] == timedelta(hours=1 if way == "ahead" else -1)
+
+
+@pytest.mark.parametrize(
+    ("year", "day"),
+    [(2022, 18), (2023, 18), (2024, 15), (2025, 15), (2017, 18), (2011, 18), (2007, 17)],
+)
+def test_taxes_are_due_when_the_revenue_service_said(year: int, day: int) -> None:
+    """The service's own calendars of these years (Publication 509), from memory."""
+    assert feast("tax day", date(year, 2, 1), "US") == date(year, 4, day)
+
+
+def test_clocks_of_countries_without_a_known_rule_never_change() -> None:
+    assert clock_change("", AIRED, "JP") is None
 
 
 def test_a_counted_day_said_once_more_is_the_same_day() -> None:

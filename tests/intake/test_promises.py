@@ -42,6 +42,16 @@ from tests.intake.said import STATION, sentences
         "I've written the stops out for you on the internet, under today's show.",
         "You can hear the whole of her song again online.",
         "Scan the code on your screen, and pick an hour.",
+        "Which stove it is, that's not on our page yet, but it will be on Monday.",
+        "What a mule won't eat is set down on our website.",
+        "We've got Ned's list up next to the recipes, with the sizes.",
+        "We've got the pattern up with the rest of tonight's papers.",
+        "Type in our name and the word quilts.",
+        "Our web people have made a page of nothing but hats.",
+        "None of it goes on our site till they've met, and then, June, the pictures will all be there.",
+        "We'll have a film of that up tomorrow, on the same page as always.",
+        "If you missed a number, go to Bright Side at example dot org, and it's there.",
+        "He drew us a plan of the cellar, and we're showing it to you right now.",
     ],
 )
 def test_a_promise_is_heard(said: str) -> None:
@@ -55,6 +65,12 @@ def test_a_promise_is_heard(said: str) -> None:
         "Their website crashed twice.",
         "He bought the boat online.",
         "They met online.",
+        "We'll put you up, and we'll feed you.",
+        "You can leave it with the baker, that's right under us.",
+        "Nobody filmed it, so there's nothing for us to show you, on the site or anywhere.",
+        "The fellow next to me says, can you see them?",
+        "There's nothing on our page, but we'll tell him you asked.",
+        "You can hand it to the driver of the Pages and Pies van.",
         "She watched it on the big screen.",
         "The list is long, and it gets longer every year.",
         "Go to your local library.",
@@ -164,3 +180,28 @@ def test_a_promise_may_be_of_the_whole_show(said: str, whole: bool) -> None:
 )
 def test_what_is_put_up_and_what_is_not_there(said: str, *, meant: bool) -> None:
     assert bool(promises_in(sentences("The mill wheel turns again.", said), STATION)) is meant
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        (
+            "We've put the form on our website.",
+            "Ask for Lem.",
+            "The old map is on there, if you want to see it.",
+        ),
+        ("We've put the form on the Bright Side page.", "And what he takes, you'll find that there too."),
+        ("The form's up on our website.", "You'll be able to print it out from there."),
+    ],
+)
+def test_what_is_on_the_page_named_before_is_promised(said: tuple[str, ...]) -> None:
+    assert [each.said.words for each in promises_in(sentences(*said), STATION)] == [said[0], said[-1]]
+
+
+def test_what_is_on_a_thing_that_is_no_site_is_not_promised() -> None:
+    assert promises_in(sentences("They bought a new wagon.", "My name is on there, too."), STATION) == ()
+
+
+def test_a_number_in_the_name_may_be_said_in_two_halves() -> None:
+    said = ("The parts are up on the Room One-Eighteen site.",)
+    assert promises_in(sentences(*said), replace(STATION, programme="Room 118"))
