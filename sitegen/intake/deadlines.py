@@ -71,7 +71,7 @@ _THROUGH = re.compile(
 """Between the two ends of a range: `Thursday through Sunday`."""
 _REACH_BACK, _REACH_ON = 4, 2
 """Sentences around a day within which something must be asked for."""
-BOLDNESS = 1.0
+BOLDNESS = 1.3
 """Added to the odds: a day too many is struck out in a moment, one too few must be heard again."""
 SECOND = 3.5
 """So much more must speak for a second day: a story seldom has two deadlines."""

@@ -18,7 +18,7 @@ from sitegen.intake.weighing import weights
 from sitegen.intake.wording import first, last, runs, words_of
 from sitegen.newsroom.records import Station
 
-BOLDNESS = 0.9
+BOLDNESS = 1.5
 """How much more than even odds are not asked for: a promise missed is a list that nobody makes, one too many is struck out at a glance."""
 
 _SITE = r"(?:web ?-?sites?|sites?|web ?-?pages?|home ?-?pages?|pages?|web address|apps?|archive|blog)"

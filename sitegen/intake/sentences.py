@@ -16,6 +16,7 @@ _SHORTENED = re.compile(
     r"(?:mr|mrs|ms|dr|st|rev|sgt|lt|col|gov|sen|rep|jr|sr|no|ave|blvd|rd|co|inc|vs|jan|feb|mar|apr|jun|jul|aug|sept|sep|oct|nov|dec|[a-z])\.\Z",
     re.IGNORECASE,
 )
+_INITIAL = re.compile(r"[A-Z]\.\Z")
 _MERIDIEM = re.compile(r"[ap]\.m\.\Z", re.IGNORECASE)
 _GOES_ON = word_set(
     "to until till through on at and or in for every each sharp this next that so with by but monday tuesday wednesday thursday friday saturday sunday daily weekdays"
@@ -63,7 +64,8 @@ def _groups(words: Sequence[SpokenWord]) -> Iterator[list[SpokenWord]]:
             group = []
         group.append(word)
         following = words[number + 1].text if number + 1 < len(words) else ""
-        if punctuated and _ends(word.text, following):
+        before = group[-2].text if len(group) > 1 else ""
+        if punctuated and _ends(word.text, before, following):
             yield group
             group = []
     if group:
@@ -80,7 +82,7 @@ def _pauses(group: Sequence[SpokenWord], word: SpokenWord) -> bool:
     )
 
 
-def _ends(text: str, following: str) -> bool:
+def _ends(text: str, before: str, following: str) -> bool:
     if not _END.search(text):
         return False
     if _MERIDIEM.search(text):
@@ -88,5 +90,7 @@ def _ends(text: str, following: str) -> bool:
             following[:1].islower() and following != ""
         )
     if text[-1] == "." and _SHORTENED.match(text.lstrip("\"'(“")):
+        if text.upper() == "I.":  # who speaks, far oftener than a name's letter
+            return following != "" and not (_INITIAL.match(following) or _INITIAL.match(before))
         return text.upper() == "NO." and not following[:1].isdigit()
     return not (text.endswith("...") and following[:1].islower())
