@@ -324,7 +324,7 @@ def _may_be_town(name: str) -> bool:
 
 _HEADLESS = re.compile(
     r"(?:(?P<the>\b(?:at|to|by|of|outside|inside|behind|[Tt]here's|[Tt]here is|[Ii]t is|[Oo]r) the|\A(?:And |Or |Then |So )*[Tt]he)|\b(?P<lead>to|at|by|into|outside|inside|behind)|\b(?:[Oo]r|of|[Tt]here's|[Tt]here is)) "
-    r"(?=(?P<name>(?:[\w'’&-]+ ){1,3}[\w'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|had|are|takes?|keeps?|holds?|says|can|who|for|where|under|out|up|down) |[,.?!;]))"
+    r"(?=(?P<name>(?:[\w'’&-]+ ){1,3}?[\w'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|had|are|takes?|keeps?|holds?|says|can|who|for|where|under|out|up|down) |[,.?!;]))"
 )
 _SOMEBODY = word_set(
     "herself himself themselves itself yourself half past last unopened form forms system hold food suppertime lunchtime dinnertime bedtime noontime own else else's somebody's everybody's nobody's anybody's somebody nobody someone enough always plenty lots several whatever whoever heavy next instead together one two three four five six seven eight nine ten eleven twelve twenty thirty forty fifty hundred thousand people kids children families anyone anybody everyone everybody us them students seniors veterans school work home least first last once"
@@ -351,6 +351,8 @@ def headless(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
             )
             or words[-1].lower() in _SOMEBODY | _ORDINALS
             or any(word.endswith("ly") or word in _NEVER_IN_NAMES for word in words)
+            or (text[:start].endswith("by the ") and not _DROPS_BY.search(text[:start]))
+            or (text[:start].endswith("by the ") and words[-1].lower() in _NO_NAMES)
         ):
             continue
         yield Phrase(
@@ -358,6 +360,10 @@ def headless(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
         )  # fmt: skip
 
 
+_DROPS_BY = re.compile(
+    r"\b(?:stop(?:ped|ping)?|drop(?:ped|ping)?|swing(?:ing)?|come|pop|go|run) (?:it |them |yours? |on )?by the \Z"
+)
+"""Without such a verb, `by the` tells where in a place a thing stands."""
 _HIDDEN_OWNER = re.compile(
     r"(?:\b(?P<lead>at|to|by|with|from|outside|inside|behind|past|near|in)|\b(?:there's|it's|is|are|try|or|and|(?:out|in)side of|front of|next to|see|visit|called)|,) (?P<name>[a-z]{3,}['’]s)(?=[,.?!;]| (?:on|in|at|over|has|have|will|is|are|who|until|till|for|or|and|by)\b)"
 )
@@ -465,10 +471,10 @@ _ORDINALS = word_set("second third fourth fifth sixth seventh eighth ninth tenth
 _PAIR = r"(?:and|&|on)"
 _FAMILY = word_set("son sons daughter daughters brothers sisters")
 _NAMED_PAIR = re.compile(
-    rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|from|past|is|that's|it's|there's|called|or|and|try|visit|got)\b|[,:]) (?:the )?(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
+    rf"(?:(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|from|past|is|[Tt]hat's|[Ii]t's|[Tt]here's|called|[Oo]r|[Aa]nd|[Tt]ry|[Vv]isit|got)\b|[,:]) (?:the )?|\A(?:(?:And|Or|So|But|Then|Now|Or else),? )?The )(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
 )
 _HIDDEN_PAIR = re.compile(
-    rf"(?P<lead>\b(?:at|to|in|with|by|inside|outside|behind|of|past|is|or|there's|it's|that's)\b|[,:]) (?:the )?(?P<name>(?!(?:that's|it's|there's|that|it|and|or|at|to) )[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [A-Za-z][\w’'-]+)"
+    rf"(?:(?P<lead>\b(?:at|to|in|with|by|inside|outside|behind|of|past|is|[Oo]r|[Tt]here's|it's|[Tt]hat's|[Tt]ry)\b|[,:]) (?:the )?|\A(?:(?:And|Or|So|But|Then|Now|Or else),? )?[Tt]he )(?P<name>(?!(?:that's|it's|there's|that|it|and|or|at|to) )[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [A-Za-z][\w’'-]+)"
     r"(?=[,.;]| (?:in|on|at|or|until|by|before|during|says?|has|have|will|is|are|takes?|up|down|over|out|hardware)\b)"
 )
 
@@ -524,7 +530,7 @@ def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restore
             for each in inside
         ):
             continue
-        lead = match["lead"]
+        lead = (match["lead"] or "").lower()
         yield Phrase(
             start, end, tuple(word if word in ("and", "on") else word[:1].upper() + word[1:] for word in words), "", lead if lead in LEADS else "", True, True, pair=True,
         )  # fmt: skip

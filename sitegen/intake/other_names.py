@@ -109,7 +109,7 @@ _COMMON_WARES = re.compile(
     rf"(?P<lead>\b(?:at|to|by|visit|try|outside|inside|behind)) (?P<name>[a-z]{{4,}} (?:{_WARES}|{'|'.join(sorted(TRADE_HEADS))})){_ENDS}"
 )
 _HEADS_FIRST = re.compile(
-    rf"(?P<lead>\b(?:at|to|by|of|outside|inside|behind)) (?P<name>(?:temple|camp|fort|chez|casa|café|cafe|hotel|mount|congregation) [a-z]{{3,}}(?: [a-z]{{3,}})?){_ENDS}"
+    rf"(?P<lead>\b(?:at|to|by|of|outside|inside|behind|or|and|try|in|that's|it's|there's)|,)(?: the)? (?P<name>(?:temple|camp|fort|chez|casa|café|cafe|hotel|mount|congregation) [a-z]{{3,}}(?: [a-z]{{3,}})?){_ENDS}"
 )
 _NAMED_LANDSCAPE = re.compile(
     rf"(?P<lead>\b(?:at|to|by|in|on|from|near|past|off)) (?P<name>[a-z]{{3,}}(?: [a-z]{{3,}})? (?:{'|'.join(sorted(_LANDSCAPES))})){_ENDS}"
@@ -174,8 +174,8 @@ _TRADES = (
 def with_trade(name: str, phrase: Phrase, text: str) -> str:
     """A name without a kind, with what the next words say that it is: `Dunleavy's, the ice cream`, `Tarbell's, up in Millrace, the pharmacy side`,
     `the Hask brothers, at the garage`."""
-    if phrase.head:
-        return name
+    if phrase.head or phrase.pair:
+        return name  # `Finch and Daughter, the drugstore` says enough by its name.
     part = _PART_OF.search(text[: phrase.start])
     if part is not None and not phrase.the:
         owner = name if name.endswith(("'s", "’s")) else f"{name}'s"

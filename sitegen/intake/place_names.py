@@ -224,6 +224,7 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         and not (phrase.head == "hall" and len(words) > 1 and words[0].lower() not in _WITHIN)
         and not (phrase.head == "kitchen" and len(words) > 1 and words[-2].lower() in _HALLS)
         and not (len(words) > 1 and (town or phrase.street) and words[0].lower() not in _WITHIN)
+        and not (phrase.head == "hall" and len(words) > 1 and words[-2].lower() in _HALLS and town)
         and not _is_yard(phrase)
         and (phrase.head != "room" or len(words) < 2 or words[0].lower() in _WITHIN)
     ):
@@ -476,7 +477,12 @@ def _town_of_story(phrase: Phrase, known: Known) -> str:
         for each in reversed(earlier):
             if each is phrase:
                 continue
-            if each.town and each.town[:1].isupper() and each.town not in known.shared.areas:
+            if (
+                each.town
+                and each.town[:1].isupper()
+                and each.town not in known.shared.areas
+                and each.town not in _TONGUES
+            ):
                 return each.town
             if not each.head and each.lead == "in" and not each.the and is_capital_name(each.words[0]):
                 name = " ".join(each.words)
