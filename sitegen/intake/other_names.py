@@ -108,6 +108,72 @@ _NAMED_WARES = re.compile(
 _COMMON_WARES = re.compile(
     rf"(?P<lead>\b(?:at|to|by|visit|try|outside|inside|behind)) (?P<name>[a-z]{{4,}} (?:{_WARES}|{'|'.join(sorted(TRADE_HEADS))})){_ENDS}"
 )
+_OUTLETS = "window|truck|trucks|boat|cart|van|trailer|stall|barge|caravan"
+_WARES_AT = re.compile(
+    rf"(?:(?P<owner>\b[A-Z][\w’-]+['’]s )|(?P<lead>\b(?:at|to|by|on|from|of|inside|outside|behind|with|or|and|that's|it's|there's|is)|[,:]) (?:the|our|that) )(?P<wares>(?:[a-z]{{3,}} )?(?:[a-z]{{3,}}))(?P<at> (?:{_OUTLETS}))(?=[,.?!;:]|\Z| (?:on|in|at|or|and|until|by|before|during|will|is|has|takes?|keeps?|can|who|where|every|when|whenever|for|down|over|up|out|across|behind)\b)"
+)
+_GOODS_SAID = GOODS | word_set("book books taco pancake waffle hotdog pretzel popcorn soup lunch bait pump-out library coffee pizza donut seed seeds bread veg vegetable fruit flower sandwich burrito bagel lemonade cocoa")
+
+
+def wares_at(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """What wares are sold or lent from: `Nell's chowder window`, `the ice cream boat`, `the taco truck`."""
+    for match in _WARES_AT.finditer(text):
+        start = match.start("owner") if match["owner"] else match.start("wares")
+        end = match.end("at")
+        wares = match["wares"].split()
+        last = wares[-1]
+        if (
+            not {last, f"{last}s", f"{last}es", "".join(wares)} & _GOODS_SAID
+            or set(wares) & FUNCTION_WORDS
+            or any(each.start < end and start < each.end for each in known if each.end >= end)
+        ):
+            continue
+        if len(wares) > 1 and (wares[0] in _NEVER_FIRST or not is_common(wares[0])):
+            wares = wares[1:]
+        words = (*(match["owner"] or "").split(), *(word.capitalize() for word in (*wares, match["at"].strip())))
+        lead = match["lead"] or (text[:start].lower().split() or [""])[-1]
+        yield Phrase(
+            start, end, words, match["at"].strip(), lead if lead in LEADS else "", True, True, the=not match["owner"]
+        )  # fmt: skip
+
+
+_DEDICATIONS = re.compile(
+    r"\b(?P<lead>at|to|by|in|of|inside|outside|behind|from|with|and|or|try|there's|it's|that's)(?: the)? (?P<name>(?:holy|sacred|blessed|precious|most holy) (?:trinity|family|cross|name|names|spirit|redeemer|rosary|angels|innocents|heart|blood|sacrament|savior|apostles|ghost|comforter|martyrs|wisdom)|(?:good|risen) (?:shepherd|savior|lord|christ)|all (?:saints|souls|angels)|christ the (?:king|redeemer|good shepherd)|(?:the )?(?:immaculate|sacred) (?:conception|hearts)|star of the sea|mount (?:zion|olive|olivet|carmel|calvary|moriah|tabor|hermon)|(?:beth|temple|b'nai|anshe) (?:shalom|israel|el|emeth|am|tikvah|abraham|sinai|emanuel))(?: (?P<kind>church|school|parish|hall))?\b"
+)
+
+
+def dedications(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """Churches by what they are dedicated to, which captions in capitals hide: `in the basement of holy cross`."""
+    for match in _DEDICATIONS.finditer(text):
+        start, end = match.span("name")
+        if match["kind"] or any(each.start < end and start < each.end for each in known if each.head):
+            continue
+        words = [word if word in ("the", "of") else word.capitalize() for word in match["name"].split()]
+        lead = match["lead"]
+        yield Phrase(start, end, tuple(words), "", lead if lead in LEADS else "", True, True)
+
+
+_NICKNAMED = re.compile(
+    r"\b(?P<lead>at|to|by|of|outside|inside|behind|from|or|and|try|it's|that's|there's) (?P<name>(?P<nick>[a-z]{4,}) [A-Z][a-z]+['’]s)(?=[,.?!;:]|\Z| (?:on|in|at|or|and|until|has|takes|is|will|by|down|up|over|out)\b)"
+)
+_NO_NICKNAMES = word_set(
+    "cousin uncle aunt grandma grandpa granny brother sister neighbor friend mister dear darling captain young over down back near behind beside past maybe named called either with from like that this they call"
+)
+
+
+def nicknamed(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """An owner's name with a common word before it, which captions in capitals hide: `behind shanty Ned's`."""
+    for match in _NICKNAMED.finditer(text):
+        start, end = match.span("name")
+        if match["nick"] in FUNCTION_WORDS | _NEVER_FIRST | _NO_NICKNAMES | TITLES | CALENDAR or any(
+            each.start < end and start < each.end and (each.start <= start or each.end > end) for each in known if each.head
+        ):
+            continue
+        nick, owner = match["name"].split()
+        lead = match["lead"]
+        yield Phrase(start, end, (nick.capitalize(), owner), "", lead if lead in LEADS else "", True, True)
+
+
 _HEADS_FIRST = re.compile(
     rf"(?P<lead>\b(?:at|to|by|of|outside|inside|behind|or|and|try|in|that's|it's|there's)|,)(?: the)? (?P<name>(?:temple|camp|fort|chez|casa|café|cafe|hotel|mount|congregation) [a-z]{{3,}}(?: [a-z]{{3,}})?){_ENDS}"
 )
@@ -330,6 +396,39 @@ def families(text: str, known: Sequence[Phrase], *, restored: bool) -> Iterator[
             continue
         yield Phrase(
             start, end, (words[0][:1].upper() + words[0][1:], "and", words[-1].capitalize()), "", "".join(set(led) & LEADS), True, True, pair=True
+        )  # fmt: skip
+
+
+_OFFICIAL = re.compile(
+    r"\b(?P<of>(?:[A-Z][\w’'-]+ ){0,3}(?:[Cc]ounty|[Tt]own|[Cc]ity|[Vv]illage) |[A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?(?:['’]s)? )?(?P<who>(?:[Tt]own |[Cc]ity |[Cc]ounty |[Vv]illage )?[Cc]lerk|[Ss]heriff|[Ff]ire [Mm]arshal|[Aa]ssessor|[Rr]egistrar(?: of [Vv]oters)?|[Tt]reasurer|[Hh]arbor ?[Mm]aster|[Hh]arbou?rmaster|[Gg]ame [Ww]arden|[Tt]ree [Ww]arden|[Ff]orester|[Cc]oroner|[Ee]xtension [Aa]gent|[Vv]eterans(?:['’])? (?:[Ss]ervice )?(?:[Oo]fficer|[Aa]gent)|[Aa]nimal [Cc]ontrol [Oo]fficer|[Bb]uilding [Ii]nspector|[Tt]ax [Cc]ollector|[Hh]ealth [Oo]fficer|[Pp]ublic [Dd]efender|[Cc]ounty [Aa]gent|[Rr]oad [Cc]ommissioner|[Aa]ttorney [Gg]eneral|[Rr]egister of [Dd]eeds)\b(?!['’]s|s\b)"
+)
+_MY_OFFICE = re.compile(
+    r"\b(?P<lead>at|to|by|in|into|outside|inside|through) (?P<mine>(?:my|our) (?:own )?office)\b(?![’'])"
+)
+
+
+def official_in(text: str) -> str:
+    """Whose office an official speaks of as `my office`, where a sentence names one: `the Gull Bank County Fire Marshal`; or nothing."""
+    last = ""
+    for match in _OFFICIAL.finditer(text):
+        of = (match["of"] or "").strip().removesuffix("'s").removesuffix("’s")
+        words = [word for word in of.split() if word not in ("The", "A", "An", "And", "Our", "But", "So", "Now")]
+        if words and (words[0].lower() in TITLES or words[0].lower() in FUNCTION_WORDS):
+            words = []
+        last = " ".join(word[:1].upper() + word[1:] if word != "of" else word for word in (*words, *match["who"].split()))
+    return last
+
+
+def of_official(text: str, official: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """`My office`, of an official who was introduced."""
+    for match in _MY_OFFICE.finditer(text) if official else ():
+        start, end = match.span("mine")
+        if any(each.start < end and start < each.end and each.back for each in known):
+            continue
+        lead = match["lead"]
+        *words, last = official.split()
+        yield Phrase(
+            start, end, (*words, f"{last}'s", "Office"), "office", lead if lead in LEADS else "", True, True
         )  # fmt: skip
 
 

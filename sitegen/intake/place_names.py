@@ -187,6 +187,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         return None  # `Flat tires`, `late church`
     if words[0].lower().replace("’", "'") in _ANYBODYS:
         return None  # `Somebody's spare room`
+    if len(words) > 2 and "own" in words[1:-1] and words[words.index("own") - 1].endswith(("'s", "’s")):
+        words = tuple(word for word in words if word != "own")  # `The housing trust's own office`
+        name = " ".join(words)
     if {"own", "else's"} & {word.lower() for word in words} or name.lower() in _DAYS_OF:
         return None  # `One's own school`, `at New Year's`
     if (

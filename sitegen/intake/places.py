@@ -28,13 +28,18 @@ from sitegen.intake.noun_phrases import (
 from sitegen.intake.other_names import (
     at_somebodys,
     common_names,
+    dedications,
     families,
     hidden_kinds,
     kindred,
     named_behind,
+    nicknamed,
+    of_official,
+    official_in,
     other_kinds,
     person_in_full,
     plain_names,
+    wares_at,
     with_trade,
 )
 from sitegen.intake.place_names import Known, in_town_before, is_inside, lies_in, name_of, with_kind
@@ -306,7 +311,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
     every = lines(sentences)
     mentioned: list[Place] = []
     past: list[str] = []
-    person = ""
+    person = official = ""
     home: Candidate | None = None
     """Towns named so far, the last one last."""
     for number, sentence in enumerate(sentences):
@@ -331,6 +336,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 more += hidden_words(sentence.text, (*here, *more))
             more += hidden_kinds(sentence.text, (*here, *more))
             more += common_names(sentence.text, (*here, *more), areas)
+            more += dedications(sentence.text, (*here, *more))
+            more += nicknamed(sentence.text, (*here, *more))
             if more:
                 hidden = frozenset(each.start for each in more)
                 covered = [each for each in more if each.head]
@@ -345,6 +352,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
         here = (*here, *pairs(sentence.text, here, areas, restored=sentence.restored))
         here = (*here, *families(sentence.text, here, restored=sentence.restored))
         here = (*here, *kindred(sentence.text, here))
+        here = (*here, *wares_at(sentence.text, here))
         if sentence.restored:
             here = (*here, *named_behind(sentence.text, here))
         unlisted = (
@@ -359,6 +367,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
         person = person_in_full(sentence.text) or person
         here = (*here, *_whose(sentence.text, home, here))
         here = (*here, *at_somebodys(sentence.text, person, here))
+        official = official_in(sentence.text) or official
+        here = (*here, *of_official(sentence.text, official, here))
         here = tuple(sorted(here, key=lambda each: (each.start, each.end)))
         in_list = frozenset(each.start for each in listed(here, sentence.text, answers=every[number].answers))
         for at, phrase in enumerate(here):
@@ -385,6 +395,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 and not any(_is_other_station(each) for earlier in found[:number] for each in earlier)
             ):
                 phrase = replace(phrase, words=("lobby",), head="lobby", ours=True, definite=True)
+            if phrase.ours and home is None and desk and phrase.words in _OUR_DESKS:
+                phrase = replace(phrase, words=("lobby",), head="lobby")
             phrase = in_town_before(
                 phrase, here[:at], sentence.text, said_towns, shared.areas, restored=sentence.restored
             )
@@ -605,6 +617,8 @@ _ON_THE_AIR = re.compile(
     r"(?:\A|[.,;:] )(?:[Aa]nd |[Ss]o |[Nn]ow )?(?:[Yy]ou're|[Yy]ou are) (?:(?:back|live|now|still) )*on (?:the |The )?\Z|\b(?:listening|tuned(?: in)?|tuning in) to (?:the |The )?\Z"
 )
 """Before the name of a programme."""
+_OUR_DESKS = (("front", "desk"), ("desk",), ("reception", "desk"), ("reception",), ("front", "counter"), ("information", "desk"))
+"""Where a station takes things in, which stands in its lobby."""
 _OUR_PARTS = word_set("desk lobby counter porch office door kitchen basement")
 
 

@@ -431,6 +431,7 @@ _ASKED_WHETHER = re.compile(
 """A question that is only told of."""
 _YOU_WOULD_THINK = re.compile(
     r"\b(?:you'd|you would|you might|you may|i'd|i would|i) (?:think|thought|have thought|expect|guess|guessed|say|have said|figure|figured|suppose)(?: it's| it was| of| that)*(?: the| our)? \Z"
+    r"|\b(?:you|we|they|folks|people|everybody|anybody|everyone) (?:all )?used to\b[^.;]{0,60}\Z"
     r"|\bused to be(?: that)? (?:you|we|they|folks|people|anybody|everybody)(?:'d| could| would| went| took| brought| left)\b[^.;]{0,60}\Z"
 )
 _BUT_NO = re.compile(
