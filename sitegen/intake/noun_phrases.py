@@ -351,6 +351,8 @@ def headless(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
             )
             or words[-1].lower() in _SOMEBODY | _ORDINALS
             or any(word.endswith("ly") or word in _NEVER_IN_NAMES for word in words)
+            or words[0].lower() == "same"
+            or (words[-1].lower() in _NO_NAMES and words[0].lower() in _ORDINALS | _TOLD_APART)
             or (text[:start].endswith("by the ") and not _DROPS_BY.search(text[:start]))
             or (text[:start].endswith("by the ") and words[-1].lower() in _NO_NAMES)
         ):
@@ -360,6 +362,10 @@ def headless(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
         )  # fmt: skip
 
 
+_TOLD_APART = word_set(
+    "first last next other only far near big little long short tall old new front back main top bottom left right red blue green white black yellow brown gray wooden metal plastic folding card"
+)
+"""What tells one thing in a place from others there."""
 _DROPS_BY = re.compile(
     r"\b(?:stop(?:ped|ping)?|drop(?:ped|ping)?|swing(?:ing)?|come|pop|go|run) (?:it |them |yours? |on )?by the \Z"
 )
@@ -377,7 +383,7 @@ _HIDDEN_ONE = re.compile(
 )
 _NO_NAMES = word_set(
     "time times moment minute minutes hour hours morning afternoon evening night nights weekend month months year years season day days week weeks beginning middle end start finish way ways same others bottom rest past future phone world country weather news "
-    "table tables register window bench fence wall tree trees scale scales stairs floor till bell gate truck trucks van bus car cars wagon trailer tent list sheet board poster screen computer ceiling sidewalk curb"
+    "table tables register window bench fence wall tree trees scale scales stairs floor till bell gate truck trucks van bus car cars wagon trailer tent list sheet board poster screen computer ceiling sidewalk curb south north east west inside outside"
 )
 """What is never a place's name."""
 _KIN = word_set(
@@ -469,6 +475,14 @@ _LADY = re.compile(
 )
 _ORDINALS = word_set("second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth")
 _PAIR = r"(?:and|&|on)"
+_ASKED_OF_GOERS = word_set(
+    "left right holler knock ring wave yell shout turn look wait push pull climb walk stop duck leave go straight smile sign drive park keep follow listen whistle honk"
+)
+"""`Past the stage door and holler`, `the second door and left`."""
+_NO_PAIRS = word_set(
+    "black white red blue green yellow gray brown ones twos threes fours fives sixes sevens eights nines tens dozens hundreds rain shine pen paper soap water salt pepper bread butter coffee cake cream sugar hats coats gloves mittens scarves hammer nails needle thread men women boys girls kids parents cats dogs husband wife"
+)
+"""Two of these are no name."""
 _FAMILY = word_set("son sons daughter daughters brothers sisters")
 _NAMED_PAIR = re.compile(
     rf"(?:(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|from|past|is|[Tt]hat's|[Ii]t's|[Tt]here's|called|[Oo]r|[Aa]nd|[Tt]ry|[Vv]isit|got)\b|[,:]) (?:the )?|\A(?:(?:And|Or|So|But|Then|Now|Or else),? )?The )(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
@@ -505,6 +519,8 @@ def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restore
                 or (word in _ORDINALS and (restored or word == sides[0]))
                 for word in sides
             )
+            or sides[-1] in _ASKED_OF_GOERS
+            or all(word in _NO_PAIRS for word in (sides[0], sides[-1]))
             or text[:start].endswith("corner of ")
             or (text[:start].endswith("to ") and all(is_common(f"{low[at]}ing") for at in (0, -1)))
             or sides[-1].endswith("'s")

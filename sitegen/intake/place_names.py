@@ -26,7 +26,7 @@ _AT_NAMES = word_set("at to by with in inside outside behind")
 _ROOMS = word_set("office kitchen room lobby desk counter basement lot porch door yard")
 """Parts that are never the place itself."""
 _NO_PLACE_ENDS = word_set(
-    "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue race ride rides hour walk run drive sweep sale parade auction raffle contest supper dinner breakfast night morning clerk marshal warden mayor captain manager librarian secretary treasurer janitor nurse window slot shelf rack floor party button tab link page form address number envelope"
+    "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue race ride rides hour walk run drive sweep sale parade auction raffle contest supper dinner breakfast night morning clerk marshal warden mayor captain manager librarian secretary treasurer janitor nurse window slot shelf rack floor party button tab link page form address number envelope website webpage homepage hotline newsletter app podcast channel"
 )
 
 
@@ -174,6 +174,12 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         and not known.led_by_article
     ):
         return None  # `Sheriff Otis Branch` is somebody.
+    if len(words) > 2 and not phrase.head and words[1].lower() in TITLES and not name.endswith(("'s", "’s")):
+        return None  # `Fire Chief Dot Marlow`
+    if words[0].lower() == "dear" or (phrase.head == "place" and _NUMBER_FIRST.match(words[0].lower())):
+        return None  # `Dear neighbors`, `all in one place`
+    if phrase.head == "slip" and len(words) > 1 and words[-2].islower() and words[-2] not in _BOATS:
+        return None  # `The yellow slip` is of paper.
     if len(words) == 2 and (
         (
             words[1].islower()
@@ -287,7 +293,13 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
             homely = None  # The story is of somewhere else.
         if homely is not None:
             return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
-    if len(words) == 1 and phrase.head in _BUSINESSES and not town and not phrase.street:
+    if (
+        len(words) == 1
+        and phrase.head in _BUSINESSES
+        and (phrase.head != "bar" or phrase.lead in _AT_NAMES)
+        and not town
+        and not phrase.street
+    ):
         named_before = _named_before(phrase, known)
         if named_before is not None:
             return NamedPlace(named_before, nothing, Role.DROP_OFF)
@@ -541,6 +553,7 @@ def _named_before(phrase: Phrase, known: Known) -> str | None:
     return None
 
 
+_BOATS = word_set("boat ferry shrimp lobster clam dock marina launch fish oil coal")
 _OF_ANY = word_set(
     "flat wet dry rough high low late early big small little single double clean fresh hot cold good bad extra used broken full empty grade middle elementary"
 )

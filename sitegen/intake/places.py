@@ -87,7 +87,7 @@ def chosen(found: Sequence[Candidate], texts: Sequence[str]) -> Iterator[NamedPl
 
 
 _LIST_GOES_ON = re.compile(
-    r"(?:, (?:(?!\w+['’]s |(?:\w+ )?(?:is|are|has|have|takes) )[^,.;:]){2,40})*,? (?:and|or)\b(?! (?:they|he|she|it|you|we|i)\b)"
+    r"(?:, (?:(?!\w+['’]s |(?:\w+ )?(?:is|are|has|have|takes) )[^,.;:]){2,40})*,? (?:and|or)\b(?! (?:they|he|she|it|you|we|i|there|that|ask|say|tell|look|ring|knock|just|then)\b)"
 )
 
 
@@ -569,6 +569,12 @@ def _by_town(
             for each in here
         ):
             continue  # `If you're over in Lowgate, the vet`
+        if _IN_TOWN_THERE_IS.search(text[:start].lower()) and any(
+            each.named and each.head and not each.town and text[end : each.start] == ", " for each in here
+        ):
+            continue  # `If you're over in Lowgate, Fire Station Two has a barrel`
+        if _CLOSE_TO.search(text[:start].lower()):
+            continue
         if re.search(r"\b(?:from|between) \Z", text[:start]) and re.match(r" (?:to|and) ", text[end:]):
             continue
         kinds = [
@@ -600,6 +606,10 @@ _NAMED_AFTER_TOWN = re.compile(
 """What is called after a town, and is no place of its own: `on the Lowgate road`."""
 
 
+_CLOSE_TO = re.compile(
+    r"\b(?:(?:down|out|over|up|close|off|somewhere|farm|house|field|road|shop|place) by|near|past|outside|outside of|towards?|halfway to|this side of) \Z"
+)
+"""Before a town that only tells where something lies: `a farm down by Lowgate`."""
 _IN_TOWN_THERE_IS = re.compile(
     r"(?:(?:\A|[,;:] |\b(?:and|or|but|so|then) )in|\b(?:if (?:you're|you are|you live|it's)(?: \w+){0,3}|clear over|way (?:out|over|up|down)) in) \Z"
 )

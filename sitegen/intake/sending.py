@@ -308,7 +308,7 @@ _UNTIL = re.compile(
 )
 _CLAUSE_END = re.compile(r"[;:.,]|\bbut\b")
 _GROUPS = word_set(
-    "club society association committee circle council friends lions scouts rotary department league guild auxiliary chorus choir band team board foundation fund program project campaign coalition alliance network commission authority agency crew squad troop orchestra ensemble"
+    "club society association committee circle council friends lions scouts rotary department league guild auxiliary chorus choir band team board foundation fund program project campaign coalition alliance network commission authority agency crew squad troop orchestra ensemble firefighters volunteers nurses teachers growers fishermen lobstermen veterans retirees neighbors students rangers cadets"
 )
 """Ends of names of people together, not of places."""
 _GEOGRAPHY = word_set(
@@ -324,7 +324,7 @@ _KEEP_AWAY = re.compile(
 )
 """Words before it that keep givers from it: `stay away from the library`, `don't leave them at the school`."""
 _NOT_NOW = re.compile(
-    r"\A[^.;]{0,60}?\b(?:(?:ran|run|is|are|'s|'re) (?:all )?out(?: of| yesterday| already| for (?:now|today|good|the \w+)| again| just now| this \w+|\Z|[,.])|(?:has|have|'ve) (?:all |now |since )?(?:stopped|quit|folded|ended|finished|packed (?:it )?(?:up|in)|shut (?:down|up shop)|gone under|moved out)(?:,|\.|\Z| (?:for good|now))|(?:does|do|did|is|are|has|have|will|would|can|could)(?: not|n't)(?: \w+)?(?:,|\.|\Z)|not (?:until|till) [^,.]*|(?:that|this) one(?:'s| is) (?:\w+ )?(?:retired|done|full|gone|closed|over|shut|empty|out)|being (?:redone|rebuilt|painted|fixed|moved|torn down)|(?:new|its) (?:roof|floor|boiler|furnace) (?:put in|done|going in)|having its|torn up|under construction|(?:not|isn't|aren't) coming back|(?:begged|backed|bowed|opted) (?:off|out)|sat (?:it|this one) out|(?:has|have) (?:had )?enough(?! of)|(?:is|are|'s|'re) (?:all set\b|stuffed|swamped|bursting|up to (?:here|the|its|their)|at capacity|at (?:its|their) limit|maxed|no help|off the list)|asked (?:us|me|you) (?:to stop|not to)|said (?:stop|enough|uncle)\b|crossed off|off the list|thank(?:s| you),? you(?:'ve| have) been|(?:they|he|she|it) (?:said|says|told \w+) (?:no\b|not|next|maybe|they (?:can't|couldn't)|he (?:can't|couldn't)|she (?:can't|couldn't))|(?:won't|doesn't|isn't|not) (?:\w+ ){0,3}(?:open|ready|start|begin|up and running)[^.;]{0,20} (?:until|till|before)|(?:been )?(?:given up|done away with|sold off|torn down|let go)\b|has a wedding|is getting a new)"
+    r"\A[^.;]{0,60}?\b(?:(?:ran|run|is|are|'s|'re) (?:all )?out(?: of| yesterday| already| for (?:now|today|good|the \w+)| again| just now| this \w+|\Z|[,.])|(?:has|have|'ve) (?:all |now |since )?(?:stopped|quit|folded|ended|finished|packed (?:it )?(?:up|in)|shut (?:down|up shop)|gone under|moved out)(?:,|\.|\Z| (?:for good|now))|(?:does|do|did|is|are|has|have|will|would|can|could)(?: not|n't)(?: \w+)?(?:,|\.|\Z)|not (?:until|till) [^,.]*|(?:that|this) one(?:'s| is) (?:\w+ )?(?:retired|done|full|gone|closed|over|shut|empty|out)|being (?:redone|rebuilt|painted|fixed|moved|torn down)|(?:new|its) (?:roof|floor|boiler|furnace) (?:put in|done|going in)|having its|torn up|under construction|(?:not|isn't|aren't) coming back|(?:begged|backed|bowed|opted) (?:off|out)|sat (?:it|this one) out|(?:has|have) (?:had )?enough(?! of)|(?:is|are|'s|'re) (?:all set\b|stuffed|swamped|bursting|up to (?:here|the|its|their)|at capacity|at (?:its|their) limit|maxed|no help|off the list)|asked (?:us|me|you) (?:to stop|not to)|said (?:stop|enough|uncle)\b|crossed off|off the list|thank(?:s| you),? you(?:'ve| have) been|(?:they|he|she|it) (?:said|says|told \w+) (?:no\b|not|next|maybe|they (?:can't|couldn't)|he (?:can't|couldn't)|she (?:can't|couldn't))|(?:won't|doesn't|isn't|not) (?:\w+ ){0,3}(?:open|ready|start|begin|up and running)[^.;]{0,20} (?:until|till|before)|(?:been )?(?:given up|done away with|sold off|torn down|let go)\b|has a wedding|is getting a new|went missing|walked off|(?:was|were|got|been) (?:stolen|soaked|lost|washed out|flooded)|blew away)"
 )
 """What is said of it tells that it is not there for anybody now."""
 _NOT_THERE_NEXT = re.compile(
@@ -335,7 +335,7 @@ _FULL = re.compile(
     r"\b(?:full|filled|overflowing|closed|can't take|cannot take|shut until|picked bare|won't take|stopped taking|has no room|isn't taking|aren't taking|(?:been )?emptied|waiting list|sold (?:out|every)|booked (?:up|solid|out)|spoken for|no (?:more|places|seats|slots|openings)|(?:has|have|'ve) (?:all |now |since )?(?:stopped|quit|folded|ended|shut down|gone under)(?=[,.;]|\Z| for good| now)|been taken (?:up|down|away)|all gone|are (?:all )?taken(?=,))\b"
 )
 _REFUSED = re.compile(
-    r"\b(?:no|nor|not any|nothing) (?:\w+ ){0,3}?(?:there|here|at that one)\b|\bnot there\b|\bno (?:room|space|place|storage)\b|\b(?:do not|don't|please don't|not to|won't) (?:be )?(?:bring|leave|leaving|drop|dropping|take|send|bringing|put|try)\b|\bnowhere to (?:put|store|keep)\b|\bstop (?:leaving|bringing|calling)\b|\b(?:don't|do not|please don't|nobody|never) (?:\w+ )?(?:go|come|bother|drive|head) (?:to|over|there|near|by|with)\b|\b(?:leave|let) (?:them|it|him|her|those folks|the poor \w+) (?:be|alone|rest)\b|\A, no\b|\b(?:isn't|aren't|not) (?:a |one )?(?:drop-?off|collecting|taking|accepting)\b"
+    r"\b(?:no|nor|not any|nothing) (?:\w+ ){0,3}?(?:there|here|at that one)\b|\bnot there\b|\bno (?:room|space|place|storage)\b|\b(?:do not|don't|please don't|not to|won't) (?:be )?(?:bring|leave|leaving|drop|dropping|take|send|bringing|put|try)\b|\bnowhere to (?:put|store|keep)\b|\bstop (?:leaving|bringing|calling)\b|\b(?:don't|do not|please don't|nobody|never) (?:\w+ )?(?:go|come|bother|drive|head) (?:to|over|there|near|by|with)\b|\b(?:leave|let) (?:them|it|him|her|those folks|the poor \w+) (?:be|alone|rest)\b|\A, no\b|\b(?:don't|do not|please don't) (?:\w+ )?(?:pester|bother|trouble|badger|hound|nag) (?:them|him|her|those|the)\b|\b(?:isn't|aren't|not) (?:a |one )?(?:drop-?off|collecting|taking|accepting)\b"
     r"|\b(?:hold|holding) off\b|\b(?:don't|do not|not) (?:make|waste|bother with) (?:the|a|your|that) (?:trip|drive|journey|walk|ride|gas)\b|\b(?:save|spare) (?:yourself|yourselves) (?:the|a|that)\b"
 )
 """The clause that follows turns givers away: `but there's no room, so no coats there`."""
@@ -356,11 +356,11 @@ _TO_SOMEBODY = re.compile(
 """What is done to people: `talk to Jo Finch`."""
 _PAST_CONTRAST = re.compile(
     r"(?: (?:on|in|at|over|down|up) [^,.;]{2,25})?,? (?:\w+ )?(?:had|did|was|were|took|ran|kept|held|tried|offered|started|wanted|hoped|meant|planned|agreed|helped|collected|gave|would (?:like|love|have)|used to|is trying)\b[^.;]{0,80}?,? "
-    r"(?:but|only|except|though|until|till|and (?:that|those|it(?!(?:'s| is| was) (?:the|an?)\b)|they|he|she|then|now|the)|so that|and \w+ (?:is|are|was|were|has|have) (?:over|gone|done|full|past|finished))\b"
+    r"(?:but|only|except|though|until|till|and (?:that|those|it(?!(?:'s| is| was) (?:the|an?)\b)|they|he|she|then|now|the)|so that|and \w+ (?:is|are|was|were|has|have) (?:over|gone|done|full|past|finished)|(?:they|it|that|he|she)(?:'re|'s| are| is) (?:not\b|done|over|full|closed))\b"
 )
 """What it had or did or wanted, with a but: `had one for years, but they're putting in an oven`."""
 _BY_THE = re.compile(
-    r"(?:, |\b(?:over|down|up|out|right|there|back|just|around|in|it's|is|are|one|close) )(?:\w+ )?by the (?:\w+ )?\Z|\b(?:near|past|beyond|behind|under|beside) the \w+ (?:of|in) the \Z"
+    r"(?:, |\b(?:over|down|up|out|right|there|back|just|around|in|it's|is|are|one|close|gate|door|lot|table|box|bin|barrel|cart|rack|bench|tent|trailer|dock|entrance|driveway|path|stairs|steps|shelf|pile|pallet|spot) )(?:\w+ )?by the (?:\w+ )?\Z|\b(?:near|past|beyond|behind|under|beside) the \w+ (?:of|in) the \Z"
 )
 """Where the place that is meant stands: `over by the ferry garage`."""
 _SPOTS = word_set(
@@ -464,8 +464,32 @@ _SOMEONE_BEHIND = re.compile(
     r"[^.;]{0,30},? (?:there's|there is|there are|they've|they have|he has|she has|we have|we've) (?:got )?(?:an?|one|this|[\w-]+) [^.;]{0,50}?\b(?:named|called|call|calls|who|whose|by the name of)\b"
 )
 """Of whom the tale is, that is there: `at the school there's a janitor named …`."""
+_AFTERWARD = re.compile(
+    r"[^.;,]{0,25},? (?:afterwards?|after that|later on|in the end|eventually|when (?:they're|it's|we're|she's|he's|they are|it is|we are) (?:all )?(?:done|finished|through)|once (?:they're|it's|we're|she's|he's|they are|it is) )"
+)
+"""Where things go in the end."""
+_GAINS = re.compile(
+    r" (?:(?:also|then|always) )?(?:gets?|got|receives?|will get|ends? up with|splits?|shares?) (?:the (?:most|rest|money|lot|bulk|profits?|proceeds|difference|benefit|other half)|whatever's|what's left|(?:the |all |most |half |some )?(?:of )?(?:it|the rest|the money) all|all of (?:it|them|that)|most of|every (?:penny|dollar|cent|last)|half|a (?:share|cut|third|quarter|tenth))\b"
+)
+"""Whom what came in is for: `the pantry gets the most of it`."""
+_VIEWERS_DID = re.compile(
+    r"(?<!if )(?<!once )(?<!when )(?<!whatever )(?<!what )(?<!anything )(?<!that )\b(?:you|you all|so many of you|a lot of you|lots of you|some of you|viewers)(?: all| already| folks)? (?:dropped|brought|gave|filled|sent|bought|turned|signed|came|voted|donated|packed|showed|lined|raised|knitted|mailed|stuffed|answered|remembered)\b[^.;]{0,70}\Z"
+)
+"""What viewers did there before now."""
+_LOCATES = re.compile(
+    r"(?: (?:in|on) [^,.;]{2,25})?,? (?:(?:that's|that is|which is|it's|it is|they're|right|just|out|up|down|over|back) )*(?:in back of|in front of|behind|back of|beside|across from|next to|next door to|up from|down from|near|past|opposite|under|above|around from|up behind|down behind|out behind|kitty-corner from|a block from) (?:the |our |that )?"
+)
+"""Between a place and what tells where it lies: `the wood yard, that's in back of the old creamery`."""
+_YET_TO_COME = re.compile(
+    r"(?<!you )(?<!you'd )(?<!you'll )(?<!you do )(?<!you might )\b(?:wants?|hopes?|hoping|plans?|planning|trying|would (?:like|love)|they'd (?:like|love)|talking|talk|dreams?|dreaming)(?: to| of| about| on)+ (?:start|open|get|put|set up|have|begin|build|starting|opening|putting|having|getting|building|setting up)\b(?! (?:it|them|yours?|rid) )[^.;]{0,30}\Z"
+)
+"""What somebody would have there some day."""
+_SURNAMES = word_set(
+    "park field mill hall house church temple barn lodge chapel branch banks post garden gardens green woods lake hill stone book books court shore beach forest bridge ford wells store lane"
+)
 _OTHERS_GO = re.compile(
-    r"\b(?:the|all the|half the|any) (?:others?|other (?:half|ones|part|two|three)|rest|extras?|leftovers?|money|cash|proceeds|remainder|surplus|profits?|dollars?|nickels|pennies|scraps|excess)(?: of (?:it|them|that))? (?:\w+ )?(?:go|goes|went|is going|are going|gets?|will go|end|ends|heads?|headed)\b[^.;]{0,40}\Z"
+    r"\b(?:the|all the|half the|any|every|each|every last|most of the|some of the|whatever's|what's|whatever|all) (?:others?|other (?:half|ones|part|two|three)|rest|extras?|leftovers?|left|left over|over|money|cash|proceeds|remainder|surplus|profits?|dollars?|nickels?|cents?|dimes?|quarters?|penny|pennies|scraps|excess)(?: of (?:it|them|that)| we raise| they raise| raised)? (?:\w+ )?(?:go|goes|went|is going|are going|gets?|will go|end|ends|heads?|headed)\b[^.;]{0,40}\Z"
+    r"|\b(?:the|all the|our|their) (?:finished|completed|sorted|mended|packed|knitted|filled|extra|remaining|leftover|winning|collected|cleaned|repaired|unsold|unclaimed) (?:\w+ )?\w+ (?:\w+ )?(?:go|goes|get sent|are sent|are going|will go|end up|head)\b[^.;]{0,40}\Z"
 )
 """Where what is left goes afterwards."""
 _GOES_TO = re.compile(
@@ -696,7 +720,7 @@ def signs(
         "that_is_named": phrase.named and re.search(r"\b(?:that's|it's|it is|which is) (?:at )?(?:the )?\Z", before) is not None,
         "geography": not phrase.head and phrase.words[-1].lower() in _GEOGRAPHY,
         "apposed": phrase.named and previous is not None and not previous.named and low[previous.end : phrase.start].rstrip() == "," and (previous.head != "" or previous.start in in_list),
-        "full": _FULL.search(after[:60]) is not None,
+        "full": _FULL.search(after[:75]) is not None,
         "refused": _REFUSED.search(after) is not None and not here.answers,
         "person": (previous is None or low[previous.end : phrase.start].rstrip() != ",") and _is_somebody(sentences, number, phrase, before, after),
         "he_is_in": _HE_IS_IN.search(before) is not None,
@@ -714,6 +738,12 @@ def signs(
         "is_there": not phrase.head and len(phrase.words) == 1 and phrase.words[0].endswith(("'s", "’s")) and re.match(r" (?:there|here|home|in (?:all|from|every|till|until)|out (?:back|front)|on (?:duty|nights|days|the)|always|usually|got|been|the one|your|my|her|his|around)\b", after) is not None,
         "trade_bare": phrase.head in TRADE_HEADS and phrase.head != "vet" and not phrase.named and not known,
         "someone_behind": _SOMEONE_BEHIND.match(beyond) is not None and not here.viewer,
+        "afterward": _AFTERWARD.match(after) is not None and not here.viewer,
+        "gains": _GAINS.match(beyond) is not None,
+        "viewers_did": _VIEWERS_DID.search(before) is not None,
+        "locates": previous is not None and not known and previous.head != "" and (previous.named or previous.the or previous.town != "") and _LOCATES.fullmatch(low[previous.end : phrase.start]) is not None,
+        "yet_to_come": _YET_TO_COME.search(before) is not None,
+        "person_head": phrase.head in _SURNAMES and not known and not phrase.the and len(phrase.words) == 2 and phrase.lead in ("by", "with", "") and is_name(phrase.words[0]) and not phrase.words[0].endswith(("'s", "’s")),
         "others_go": _OTHERS_GO.search(before) is not None,
         "goes_or": _GOES_TO.search(before) is not None and _OR_TO.match(after) is not None,
         "way_to": _WAY.search(before) is not None and re.match(r" (?:to|toward|towards|past|until|till)\b", after) is not None,
