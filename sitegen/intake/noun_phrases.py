@@ -15,7 +15,7 @@ from sitegen.intake.vocabulary import (
     word_set,
 )
 
-_TOKEN = re.compile(r"[\w’'&-]+(?:\.(?=\w))?|[^\w\s]")
+_TOKEN = re.compile(r"(?:St|Mt|Ft)\.(?= [A-Z])|[\w’'&-]+(?:\.(?=\w))?|[^\w\s]")
 NUMBER_WORDS = {
     word: str(number)
     for number, word in enumerate(
@@ -371,7 +371,7 @@ _DROPS_BY = re.compile(
 )
 """Without such a verb, `by the` tells where in a place a thing stands."""
 _HIDDEN_OWNER = re.compile(
-    r"(?:\b(?P<lead>at|to|by|with|from|outside|inside|behind|past|near|in)|\b(?:there's|it's|is|are|try|or|and|(?:out|in)side of|front of|next to|see|visit|called)|,) (?P<name>[a-z]{3,}['’]s)(?=[,.?!;]| (?:on|in|at|over|has|have|will|is|are|who|until|till|for|or|and|by)\b)"
+    r"(?:\b(?P<lead>at|to|by|with|from|outside|inside|behind|past|near|in)|\b(?:[Tt]here's|[Ii]t's|[Tt]hat's|is|are|[Tt]ry|[Oo]r|[Aa]nd|(?:out|in)side of|front of|next to|[Ss]ee|[Vv]isit|called)|,) (?P<name>[a-z]{3,}['’]s)(?=[,.?!;]| (?:on|in|at|over|has|have|will|is|are|who|until|till|for|or|and|by)\b)"
 )
 _HIDDEN_OF = re.compile(
     r"\b(?:the|at|to) (?P<name>(?P<head>hall|house|church|museum|school|academy|institute|center|temple|palace|department|registry|office|college|board) of [a-z]{4,}(?: and [a-z]{4,})?)\b"

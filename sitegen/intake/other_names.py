@@ -17,7 +17,7 @@ from sitegen.intake.vocabulary import (
     word_set,
 )
 
-_WHERE = r"(?P<lead>\b(?:at|to|by|into|in|inside|outside|behind|from|past|near|with|of|on|is|or|and|try|see|visit|called)\b|\b(?:that|there|it|here)(?:'s| is)\b|[,:])"
+_WHERE = r"(?P<lead>\b(?:at|to|by|into|in|inside|outside|behind|from|past|near|with|of|on|is|[Oo]r|[Aa]nd|[Tt]ry|[Ss]ee|[Vv]isit|called)\b|\b(?:[Tt]hat|[Tt]here|[Ii]t|[Hh]ere)(?:'s| is)\b|[,:])"
 _ENDS = r"(?=[,.?!;:]|\Z| (?:on|in|at|or|and|until|till|by|before|during|any|will|is|has|have|had|are|takes?|keeps?|says|can|who|where|up|out|down|over|behind|across|next|they|he|she|you|every|all|right|just|for|from|with|to|too|as|so|but|instead|because|while|when|through|off|near|around|this|after|if|there|it|(?:mon|tues|wednes|thurs|fri|satur|sun)day)\b)"
 _NO_KINDS = word_set(
     """time times hour hours day days night nights morning afternoon evening week weeks weekend month season year years moment minute end start middle top bottom side sides corner way rest best
@@ -296,8 +296,34 @@ def _kind_before(before: str) -> str:
 _ELEMENTS = word_set("fire flood storm light lights bell water ice snow wind rain tide air sun")
 """Of which names are made."""
 _KIND_FIRST = re.compile(
-    r"\b(?:[Tt]he|[Oo]ur|[Mm]y|[Aa]) (?:[a-z-]+ )?(?P<kind>(?!(?:right|just|up|down|over|out|back) )[a-z-]+(?:'s)?)(?P<at>,? (?:(?:right|just|up|down|over|out|back) )*(?:in|on|at) [A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?)?, (?:that's |that is |it's |it is |called )?(?P<name>[a-z][a-z'-]{2,} [a-z]{3,})(?:[.]|,(?! (?:who|whom|which|where)\b))"
+    r"\b(?:[Tt]he|(?:[Oo]ur|[Mm]y|[Hh]is|[Hh]er|[Tt]heir)(?: [a-z-]+['’]s)?|[Aa]) (?:[a-z-]+ )?(?P<kind>(?!(?:right|just|up|down|over|out|back) )[a-z-]+(?:'s)?)(?P<at>,? (?:(?:right|just|up|down|over|out|back) )*(?:in|on|at) [A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?)?, (?:that's |that is |it's |it is |called )?(?P<name>[a-z][a-z'-]{2,} [a-z]{3,})(?:[.]|,(?! (?:who|whom|which|where)\b))"
 )
+
+
+_KIND_LAST = re.compile(
+    rf"\b(?P<lead>at|to|by|inside|outside|behind|with|or|and|try|it's|that's|there's)(?P<the> the)? (?P<name>[a-z][a-z'-]{{2,}}(?: [a-z]{{2,}}){{1,3}}), (?:(?:that's|that is|it's|it is|you know|which is) )?(?:the|that|an?|our) (?:[a-z-]+ ){{0,2}}?(?P<kind>[a-z-]+)(?: (?P<who>place|shop|store|people|folks|one|joint))?{_ENDS}"
+)
+
+
+def named_before_kind(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """Names of common words right before their kind, which captions in capitals hide: `at three cousins, the hair place`."""
+    for match in _KIND_LAST.finditer(text):
+        start, end = match.span("name")
+        words = match["name"].split()
+        if (
+            not (match["kind"] in _TRADES or match["kind"] in STRONG_PLACE_HEADS or (match["who"] and match["kind"] in GOODS))
+            or words[0] in FUNCTION_WORDS | _NO_KINDS
+            or words[-1] in FUNCTION_WORDS | _NO_KINDS | PARTS
+            or {"and", "or", "in", "at", "on", "to", "from", "with"} & set(words)
+            or any(is_head(word) for word in words)
+            or any(word.endswith("ly") for word in words)
+            or any(each.start < end and start < each.end for each in known if each.head or len(each.words) > 1)
+        ):
+            continue
+        lead = match["lead"]
+        yield Phrase(
+            start, end, tuple(word if word in ("of", "the") else word.capitalize() for word in words), "", lead if lead in LEADS else "", True, True, the=bool(match["the"]),
+        )  # fmt: skip
 
 
 _TAKES_IN = r"(?:(?:has|have|keeps?) (?:got )?(?:a|an|one|the|another)(?: \w+)?(?: (?:box|bin|barrel|basket|bucket|can|jar|list|sheet|book|form|clipboard|crate|tub|rack|shelf|table|bag|cage|hamper|one))?\b|takes? (?:them|it|yours|those|any|in)\b|will (?:take|have)\b|(?:is|are) (?:taking|collecting|accepting|holding)\b)"

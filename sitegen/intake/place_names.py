@@ -43,6 +43,8 @@ class Known:
     """The phrases of each sentence so far."""
     led_by_article: bool
     """`The` stands before the phrase."""
+    told: Collection[int] = ()
+    """Where names begin of which the next words say that they are places."""
 
     def taken_up(self, words: Collection[str]) -> Place | None:
         """The place named before that these words are about: `the hall` of a story on Pellam Grange Hall."""
@@ -146,7 +148,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
     ):
         words = (owner.title(), *words[1:])  # `The landing's town hall` of Tolland Landing
     if _NUMBER_FIRST.match(words[0].lower()) and (
-        (hidden and not phrase.head) or "-" in words[0] or is_several(words[-1])
+        (hidden and not phrase.head and not (phrase.start in known.told and len(words) > 1))
+        or "-" in words[0]
+        or is_several(words[-1])
     ):
         return None  # `sixteen inches`
     if words[0].isdigit() and len(words) > 1:
@@ -384,6 +388,8 @@ def in_town_before(
             and _IN_TOWN_IT_IS.fullmatch(text[end : phrase.start])
         ):
             return replace(phrase, town=town)
+        if town not in taken and _PEOPLE_OF_TOWN.fullmatch(text[end : phrase.start]):
+            return replace(phrase, town=town, definite=True)
     unlisted = _IN_ANY_TOWN.search(text[: phrase.start])
     if (
         unlisted
@@ -403,6 +409,10 @@ def in_town_before(
     return phrase
 
 
+_PEOPLE_OF_TOWN = re.compile(
+    r" (?:people|folks|residents|viewers|families),? (?:(?:it is|that is|you have|you have got|there is|try|go to|you want|use|yours is) )?(?:the |your )?"
+)
+"""`Lowgate people, your fire hall`."""
 _IN_TOWN_IT_IS = re.compile(r",(?: it's| that's| it is| there's| try)?(?: at)?(?: the)? ")
 
 _IN_HIDDEN_TOWN = re.compile(

@@ -32,6 +32,7 @@ from sitegen.intake.other_names import (
     families,
     hidden_kinds,
     kindred,
+    named_before_kind,
     named_behind,
     nicknamed,
     of_official,
@@ -320,6 +321,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             here = tuple(with_hidden_names(sentence.text, here))
         here = (*here, *shared.unseen_names(sentence.text, here, restored=sentence.restored))
         hidden: frozenset[int] = frozenset()
+        told_next: list[Phrase] = []
         if sentence.restored:
             line = every[number]
             more = list(hidden_names(sentence.text, here))
@@ -355,6 +357,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
         here = (*here, *wares_at(sentence.text, here))
         if sentence.restored:
             here = (*here, *named_behind(sentence.text, here))
+            told_next = list(named_before_kind(sentence.text, here))
+            here = (*here, *told_next)
         unlisted = (
             *other_kinds(sentence.text, here, towns, restored=sentence.restored),
             *plain_names(sentence.text, here),
@@ -385,6 +389,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 found[: number + 1],
                 sentence.text[: phrase.start].lower().endswith("the ")
                 or sentence.text[phrase.start :].lower().startswith("the "),
+                frozenset(each.start for each in told_next),
             )
             if phrase.head in ("lobby", "studio") and at_ours.match(sentence.text[phrase.end :]):
                 phrase = replace(phrase, ours=True, definite=True)  # `the lobby right here`

@@ -477,7 +477,7 @@ _VIEWERS_DID = re.compile(
 )
 """What viewers did there before now."""
 _LOCATES = re.compile(
-    r"(?: (?:in|on) [^,.;]{2,25})?,? (?:(?:that's|that is|which is|it's|it is|they're|right|just|out|up|down|over|back) )*(?:in back of|in front of|behind|back of|beside|across from|next to|next door to|up from|down from|near|past|opposite|under|above|around from|up behind|down behind|out behind|kitty-corner from|a block from) (?:the |our |that )?"
+    r"(?: (?:in|on) (?!\w+days?\b)[^,.;]{2,25})?,? (?:(?:that's|that is|which is|it's|it is|they're|right|just|out|up|down|over|back) )*(?:in back of|in front of|behind|back of|beside|across from|next to|next door to|up from|down from|near|past|opposite|under|above|around from|up behind|down behind|out behind|kitty-corner from|a block from) (?:the |our |that )?"
 )
 """Between a place and what tells where it lies: `the wood yard, that's in back of the old creamery`."""
 _YET_TO_COME = re.compile(
@@ -741,7 +741,7 @@ def signs(
         "afterward": _AFTERWARD.match(after) is not None and not here.viewer,
         "gains": _GAINS.match(beyond) is not None,
         "viewers_did": _VIEWERS_DID.search(before) is not None,
-        "locates": previous is not None and not known and previous.head != "" and (previous.named or previous.the or previous.town != "") and _LOCATES.fullmatch(low[previous.end : phrase.start]) is not None,
+        "locates": previous is not None and not known and previous.head not in PARTS | {""} and (previous.named or previous.town != "" or (previous.the and low[previous.end : previous.end + 1] == ",")) and _LOCATES.fullmatch(low[previous.end : phrase.start]) is not None,
         "yet_to_come": _YET_TO_COME.search(before) is not None,
         "person_head": phrase.head in _SURNAMES and not known and not phrase.the and len(phrase.words) == 2 and phrase.lead in ("by", "with", "") and is_name(phrase.words[0]) and not phrase.words[0].endswith(("'s", "’s")),
         "others_go": _OTHERS_GO.search(before) is not None,
