@@ -128,7 +128,11 @@ def _phrase_at(
         elif _lies_in_name(tokens, low, at, begin):
             at += 2  # `Church on the Green`
             joined = at + 1
-        elif is_head(word) or (at > begin and is_capital_name(tokens[at - 1][2]) and _of_several(word)):
+        elif (
+            is_head(word)
+            or (at > begin and is_capital_name(tokens[at - 1][2]) and _of_several(word))
+            or (at > begin and word in _LENDERS and low[at - 1] in _LENT)
+        ):
             head_at = at
         elif (
             head_at == at - 1 >= begin
@@ -169,7 +173,11 @@ def _phrase_at(
             and low[last] not in FUNCTION_WORDS
         ):
             return None, end
-        head = low[head_at] if is_head(low[head_at]) else _of_several(low[head_at]) or low[head_at - 1]
+        head = (
+            low[head_at]
+            if is_head(low[head_at]) or low[head_at] in _LENDERS
+            else _of_several(low[head_at]) or low[head_at - 1]
+        )
     if _two_wares(tokens, low, begin, last):
         last += 2
     words = tuple(token for _, _, token in tokens[begin:last])
@@ -210,6 +218,11 @@ def _two_wares(tokens: list[tuple[int, int, str]], low: list[str], begin: int, l
     )
 
 
+_LENDERS = word_set("shelf closet cupboard")
+_LENT = word_set(
+    "food clothing clothes coat coats toy toys diaper loan prom linen hygiene uniform community lending book tool"
+)
+"""With one of these before it a shelf is an institution: `the Lowgate food shelf`."""
 _OF_MEMBERS = word_set("friends knights sons daughters chamber order top house disciples brotherhood sisters")
 _SOLD = word_set("gift thrift book coffee snack supply")
 _HEADS_FIRST = word_set("café cafe camp fort temple villa casa iglesia mercado hotel chez plaza club")
@@ -323,7 +336,7 @@ def _may_be_town(name: str) -> bool:
 
 
 _HEADLESS = re.compile(
-    r"(?:(?P<the>\b(?:at|to|by|of|outside|inside|behind|[Tt]here's|[Tt]here is|[Ii]t is|[Oo]r) the|\A(?:And |Or |Then |So )*[Tt]he)|\b(?P<lead>to|at|by|into|outside|inside|behind)|\b(?:[Oo]r|of|[Tt]here's|[Tt]here is)) "
+    r"(?:(?P<the>\b(?:[Aa]t|[Tt]o|[Bb]y|of|[Oo]utside|[Ii]nside|[Bb]ehind|[Tt]here's|[Tt]here is|[Ii]t is|[Oo]r) the|\A(?:And |Or |Then |So )*[Tt]he)|\b(?P<lead>[Tt]o|[Aa]t|[Bb]y|[Ii]nto|[Oo]utside|[Ii]nside|[Bb]ehind)|\b(?:[Oo]r|of|[Tt]here's|[Tt]here is)) "
     r"(?=(?P<name>(?:[\w'’&-]+ ){1,3}?[\w'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|had|are|takes?|keeps?|holds?|says|can|who|for|where|under|out|up|down) |[,.?!;]))"
 )
 _SOMEBODY = word_set(
@@ -352,13 +365,14 @@ def headless(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
             or words[-1].lower() in _SOMEBODY | _ORDINALS
             or any(word.endswith("ly") or word in _NEVER_IN_NAMES for word in words)
             or words[0].lower() == "same"
+            or (len(words) == 1 and words[0].lower() in _NO_NAMES)
             or (words[-1].lower() in _NO_NAMES and words[0].lower() in _ORDINALS | _TOLD_APART)
             or (text[:start].endswith("by the ") and not _DROPS_BY.search(text[:start]))
             or (text[:start].endswith("by the ") and words[-1].lower() in _NO_NAMES)
         ):
             continue
         yield Phrase(
-            start, end, tuple(word[:1].upper() + word[1:] for word in match["name"].split()), "", match["lead"] or "at", True, True, the=match["the"] is not None
+            start, end, tuple(word[:1].upper() + word[1:] for word in match["name"].split()), "", (match["lead"] or "at").lower(), True, True, the=match["the"] is not None
         )  # fmt: skip
 
 
@@ -371,7 +385,7 @@ _DROPS_BY = re.compile(
 )
 """Without such a verb, `by the` tells where in a place a thing stands."""
 _HIDDEN_OWNER = re.compile(
-    r"(?:\b(?P<lead>at|to|by|with|from|outside|inside|behind|past|near|in)|\b(?:[Tt]here's|[Ii]t's|[Tt]hat's|is|are|[Tt]ry|[Oo]r|[Aa]nd|(?:out|in)side of|front of|next to|[Ss]ee|[Vv]isit|called)|,) (?P<name>[a-z]{3,}['’]s)(?=[,.?!;]| (?:on|in|at|over|has|have|will|is|are|who|until|till|for|or|and|by)\b)"
+    r"(?:\b(?P<lead>[Aa]t|[Tt]o|[Bb]y|[Ww]ith|[Ff]rom|[Oo]utside|[Ii]nside|[Bb]ehind|[Pp]ast|[Nn]ear|[Ii]n)|\b(?:[Tt]here's|[Ii]t's|[Tt]hat's|is|are|[Tt]ry|[Oo]r|[Aa]nd|(?:out|in)side of|front of|next to|[Ss]ee|[Vv]isit|called)|,) (?P<name>[a-z]{3,}['’]s)(?=[,.?!;]| (?:on|in|at|over|has|have|will|is|are|who|until|till|for|or|and|by)\b)"
 )
 _HIDDEN_OF = re.compile(
     r"\b(?:the|at|to) (?P<name>(?P<head>hall|house|church|museum|school|academy|institute|center|temple|palace|department|registry|office|college|board) of [a-z]{4,}(?: and [a-z]{4,})?)\b"
@@ -383,7 +397,7 @@ _HIDDEN_ONE = re.compile(
 )
 _NO_NAMES = word_set(
     "time times moment minute minutes hour hours morning afternoon evening night nights weekend month months year years season day days week weeks beginning middle end start finish way ways same others bottom rest past future phone world country weather news "
-    "table tables register window bench fence wall tree trees scale scales stairs floor till bell gate truck trucks van bus car cars wagon trailer tent list sheet board poster screen computer ceiling sidewalk curb south north east west inside outside"
+    "table tables register window bench fence wall tree trees scale scales stairs floor till bell gate truck trucks van bus car cars wagon trailer tent list sheet board poster screen computer ceiling sidewalk curb basket bin barrel box bucket jar crate envelope slot mailbox drawer hook rail freezer cooler fridge machine dryer washer closing opening dawn dusk sunrise sunset sundown dark lunch supper intermission halftime kickoff south north east west inside outside"
 )
 """What is never a place's name."""
 _KIN = word_set(
@@ -425,7 +439,7 @@ def hidden_names(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
         ):
             continue
         lead = match["lead"] or "" if not head else text[:start].removesuffix("the ").split()[-1:]
-        led = lead if isinstance(lead, str) else "".join(set(lead) & LEADS)
+        led = lead.lower() if isinstance(lead, str) else "".join(set(lead) & LEADS)
         yield Phrase(
             start, end, tuple(word if word in ("of", "and") else word[:1].upper() + word[1:] for word in words), head, led if led in LEADS else "", True, True, the=bool(head)
         )  # fmt: skip
@@ -485,10 +499,10 @@ _NO_PAIRS = word_set(
 """Two of these are no name."""
 _FAMILY = word_set("son sons daughter daughters brothers sisters")
 _NAMED_PAIR = re.compile(
-    rf"(?:(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|from|past|is|[Tt]hat's|[Ii]t's|[Tt]here's|called|[Oo]r|[Aa]nd|[Tt]ry|[Vv]isit|got)\b|[,:]) (?:the )?|\A(?:(?:And|Or|So|But|Then|Now|Or else),? )?The )(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
+    rf"(?:(?P<lead>\b(?:[Aa]t|[Tt]o|[Ww]ith|[Bb]y|[Ii]nside|[Oo]utside|[Bb]ehind|of|[Ff]rom|[Pp]ast|is|[Tt]hat's|[Ii]t's|[Tt]here's|called|[Oo]r|[Aa]nd|[Tt]ry|[Vv]isit|got)\b|[,:]) (?:the )?|\A(?:(?:And|Or|So|But|Then|Now|Or else),? )?The )(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
 )
 _HIDDEN_PAIR = re.compile(
-    rf"(?:(?P<lead>\b(?:at|to|in|with|by|inside|outside|behind|of|past|is|[Oo]r|[Tt]here's|it's|[Tt]hat's|[Tt]ry)\b|[,:]) (?:the )?|\A(?:(?:And|Or|So|But|Then|Now|Or else),? )?[Tt]he )(?P<name>(?!(?:that's|it's|there's|that|it|and|or|at|to) )[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [A-Za-z][\w’'-]+)"
+    rf"(?:(?P<lead>\b(?:[Aa]t|[Tt]o|[Ii]n|[Ww]ith|[Bb]y|[Ii]nside|[Oo]utside|[Bb]ehind|of|[Pp]ast|is|[Oo]r|[Tt]here's|it's|[Tt]hat's|[Tt]ry)\b|[,:]) (?:the )?|\A(?:(?:And|Or|So|But|Then|Now|Or else),? )?[Tt]he )(?P<name>(?!(?:that's|it's|there's|that|it|and|or|at|to) )[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [A-Za-z][\w’'-]+)"
     r"(?=[,.;]| (?:in|on|at|or|until|by|before|during|says?|has|have|will|is|are|takes?|up|down|over|out|hardware)\b)"
 )
 
@@ -559,7 +573,7 @@ _NUMBERED = word_set(
 
 
 _KEEPERS = word_set(
-    "vet dentist doctor butcher baker barber florist grocer tailor cobbler jeweler optician chemist printer framer upholsterer locksmith veterinarian pharmacist druggist hairdresser clerk cleaner orthodontist podiatrist"
+    "vet dentist doctor butcher baker barber florist grocer tailor cobbler jeweler optician chemist printer framer upholsterer locksmith veterinarian pharmacist druggist hairdresser clerk cleaner orthodontist podiatrist harbormaster assessor sheriff registrar"
 )
 """Who is found at a place that is called after him: `the dentist's on Tern Street`."""
 

@@ -106,13 +106,15 @@ _NAMED_WARES = re.compile(
     rf"{_WHERE} (?:the )?(?P<name>[A-Z][\w’'-]+ (?:[A-Z][\w’'-]+ )?(?:{_WARES})){_ENDS}"
 )
 _COMMON_WARES = re.compile(
-    rf"(?P<lead>\b(?:at|to|by|visit|try|outside|inside|behind)) (?P<name>[a-z]{{4,}} (?:{_WARES}|{'|'.join(sorted(TRADE_HEADS))})){_ENDS}"
+    rf"(?P<lead>\b(?:[Aa]t|[Tt]o|[Bb]y|[Vv]isit|[Tt]ry|[Oo]utside|[Ii]nside|[Bb]ehind)) (?P<name>[a-z]{{4,}} (?:{_WARES}|{'|'.join(sorted(TRADE_HEADS))})){_ENDS}"
 )
 _OUTLETS = "window|truck|trucks|boat|cart|van|trailer|stall|barge|caravan"
 _WARES_AT = re.compile(
     rf"(?:(?P<owner>\b[A-Z][\w’-]+['’]s )|(?P<lead>\b(?:at|to|by|on|from|of|inside|outside|behind|with|or|and|that's|it's|there's|is)|[,:]) (?:the|our|that) )(?P<wares>(?:[a-z]{{3,}} )?(?:[a-z]{{3,}}))(?P<at> (?:{_OUTLETS}))(?=[,.?!;:]|\Z| (?:on|in|at|or|and|until|by|before|during|will|is|has|takes?|keeps?|can|who|where|every|when|whenever|for|down|over|up|out|across|behind)\b)"
 )
-_GOODS_SAID = GOODS | word_set("book books taco pancake waffle hotdog pretzel popcorn soup lunch bait pump-out library coffee pizza donut seed seeds bread veg vegetable fruit flower sandwich burrito bagel lemonade cocoa")
+_GOODS_SAID = GOODS | word_set(
+    "book books taco pancake waffle hotdog pretzel popcorn soup lunch bait pump-out library coffee pizza donut seed seeds bread veg vegetable fruit flower sandwich burrito bagel lemonade cocoa"
+)
 
 
 def wares_at(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
@@ -130,7 +132,10 @@ def wares_at(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
             continue
         if len(wares) > 1 and (wares[0] in _NEVER_FIRST or not is_common(wares[0])):
             wares = wares[1:]
-        words = (*(match["owner"] or "").split(), *(word.capitalize() for word in (*wares, match["at"].strip())))
+        words = (
+            *(match["owner"] or "").split(),
+            *(word.capitalize() for word in (*wares, match["at"].strip())),
+        )
         lead = match["lead"] or (text[:start].lower().split() or [""])[-1]
         yield Phrase(
             start, end, words, match["at"].strip(), lead if lead in LEADS else "", True, True, the=not match["owner"]
@@ -166,7 +171,9 @@ def nicknamed(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
     for match in _NICKNAMED.finditer(text):
         start, end = match.span("name")
         if match["nick"] in FUNCTION_WORDS | _NEVER_FIRST | _NO_NICKNAMES | TITLES | CALENDAR or any(
-            each.start < end and start < each.end and (each.start <= start or each.end > end) for each in known if each.head
+            each.start < end and start < each.end and (each.start <= start or each.end > end)
+            for each in known
+            if each.head
         ):
             continue
         nick, owner = match["name"].split()
@@ -181,7 +188,7 @@ _NAMED_LANDSCAPE = re.compile(
     rf"(?P<lead>\b(?:at|to|by|in|on|from|near|past|off)) (?P<name>[a-z]{{3,}}(?: [a-z]{{3,}})? (?:{'|'.join(sorted(_LANDSCAPES))})){_ENDS}"
 )
 _NEVER_FIRST = word_set(
-    "next last first second third big little small old new hot cold good bad deep open high low long short fresh frozen salt both some main own whole full clean"
+    "next last first second third big little small old new hot cold good bad deep open high low long short fresh frozen salt both some main own whole full clean east west north south front back side rear bay loading kitchen stage"
 )
 
 
@@ -193,6 +200,7 @@ def hidden_kinds(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
         words = match["name"].split()
         first = words[0].lower().replace("’", "'")
         wares = words[0][:1].isupper()
+        lead = match["lead"].lower()
         if (
             any(
                 each.start < end and start < each.end
@@ -201,11 +209,10 @@ def hidden_kinds(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
             )
             or first in FUNCTION_WORDS | CALENDAR | _NEVER_FIRST
             or first.removesuffix("'s") in CALENDAR
-            or (wares and (is_common(first.removesuffix("'s")) or (match["lead"] == "in")))
+            or (wares and (is_common(first.removesuffix("'s")) or (lead == "in")))
             or (not wares and any(word in FUNCTION_WORDS or word.endswith("ly") for word in words))
         ):
             continue
-        lead = match["lead"]
         yield Phrase(
             start, end, tuple(word[:1].upper() + word[1:] for word in words), "", lead if lead in LEADS else "", True, True
         )  # fmt: skip
@@ -226,6 +233,8 @@ _WITH_WHOM = re.compile(
     r"(?P<kin> (?:brothers|sisters|twins|boys|girls|family|cousins|ladies))?(?P<kind>,? (?:over |down |up |out |back )?at the (?P<trade>(?:[a-z-]+ )?[a-z-]+))"
     + _ENDS
 )
+_HOLY = word_set("saint st holy sacred blessed our good all trinity grace calvary christ")
+"""What churches' names begin with."""
 _TRADES = (
     STRONG_PLACE_HEADS
     | TRADE_HEADS
@@ -243,7 +252,7 @@ def with_trade(name: str, phrase: Phrase, text: str) -> str:
     if phrase.head or phrase.pair:
         return name  # `Finch and Daughter, the drugstore` says enough by its name.
     part = _PART_OF.search(text[: phrase.start])
-    if part is not None and not phrase.the:
+    if part is not None and not phrase.the and phrase.words[0].lower().rstrip(".") not in _HOLY:
         owner = name if name.endswith(("'s", "’s")) else f"{name}'s"
         return f"{owner} {part['part'].capitalize()}"
     after = text[phrase.end :]
@@ -252,6 +261,13 @@ def with_trade(name: str, phrase: Phrase, text: str) -> str:
         if kind:
             return " ".join((name, *(word.capitalize() for word in kind.split())))
     told = _TRADE.match(after)
+    if (
+        told is not None
+        and told["who"]
+        and (phrase.the or len(phrase.words) > 1)
+        and not name.endswith(("'s", "’s"))
+    ):
+        told = None  # `The Samovar, the tea place`, has its name.
     if told is not None and not re.match(r" (?:with|where|who|for|from|there)\b", after[told.end() :]):
         kinds = told["kind"].split()
         if (kinds[-1] in _TRADES and not (len(kinds) == 1 and kinds[0] in PARTS)) or (
@@ -311,13 +327,21 @@ def named_before_kind(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
         start, end = match.span("name")
         words = match["name"].split()
         if (
-            not (match["kind"] in _TRADES or match["kind"] in STRONG_PLACE_HEADS or (match["who"] and match["kind"] in GOODS))
+            not (
+                match["kind"] in _TRADES
+                or match["kind"] in STRONG_PLACE_HEADS
+                or (match["who"] and match["kind"] in GOODS)
+            )
             or words[0] in FUNCTION_WORDS | _NO_KINDS
             or words[-1] in FUNCTION_WORDS | _NO_KINDS | PARTS
             or {"and", "or", "in", "at", "on", "to", "from", "with"} & set(words)
             or any(is_head(word) for word in words)
             or any(word.endswith("ly") for word in words)
-            or any(each.start < end and start < each.end for each in known if each.head or len(each.words) > 1)
+            or any(
+                each.start < end and start < each.end and (each.start, each.end) != (start, end)
+                for each in known
+                if each.head or len(each.words) > 1
+            )
         ):
             continue
         lead = match["lead"]
@@ -336,7 +360,7 @@ def common_names(text: str, known: Sequence[Phrase], towns: Collection[str]) -> 
     any_of = "|".join(re.escape(town) for town in sorted(towns, key=len, reverse=True)) or "(?!)"
     opens = r"(?:\A(?:(?:And|Or|So|Then) )?|[,;:] (?:and |or )?|\b(?:and|or|also|there's|there is|it's|it is|that's|called|shop is) )(?P<the>[Tt]he )?"
     before = re.compile(
-        rf"{opens}{_COMMON_NAME}(?:, (?:(?:up|over|down|out|back) )?(?:in|at) (?:{any_of})\b|,? on (?:[\w’'-]+ ){{1,2}}(?i:{_streets()})\b| {_TAKES_IN})"
+        rf"{opens}{_COMMON_NAME}(?:, (?:(?:up|over|down|out|back) )?(?:in|at) (?:{any_of})\b|, (?:right |just )?(?:(?:up|down|across|over|along) the (?:street|road|block|hill|way|hall|lane)|next door|(?:two|three|four|a few|a couple of) doors (?:up|down|over|along)|around the corner|across from|upstairs from|next to)\b|,? on (?:[\w’'-]+ ){{1,2}}(?i:{_streets()})\b| {_TAKES_IN})"
     )
     called = re.compile(
         rf"(?:\bcalled |\b[Ii]n (?:{any_of}),?(?: it's| it is| that's| there's| there is)? )(?P<the>the )?(?P<name>[a-z]{{3,}} [a-z]{{3,}})(?=[,.;])"
@@ -344,16 +368,27 @@ def common_names(text: str, known: Sequence[Phrase], towns: Collection[str]) -> 
     for match in (*before.finditer(text), *called.finditer(text)):
         start, end = match.span("name")
         words = match["name"].lower().split()
+        said_name = text[:start].lower().removesuffix("the ").endswith("called ")
         if (
             any(each.start < end and start < each.end for each in known if each.head or len(each.words) > 1)
             or any(word in FUNCTION_WORDS or word.endswith(("ly", "ing")) for word in words)
-            or set(words) & (set(NUMBER_WORDS) | _NO_KINDS | _NO_FAMILIES)
-            or words[0] in _NEVER_FIRST
+            or set(words) & (set(NUMBER_WORDS) | _NO_FAMILIES)
+            or (
+                not said_name
+                and (
+                    set(words) & _NO_KINDS
+                    or words[0] in _NEVER_FIRST - {"second", "first", "third", "little"}
+                )
+            )
         ):
             continue
         yield Phrase(
             start, end, tuple(word.capitalize() for word in words), "", "", True, True, the=bool(match["the"])
         )  # fmt: skip
+
+
+_ENDS_OF_VERBS = word_set("up away out down off over")
+"""With these, names are made of verbs: `Snip Away`."""
 
 
 def named_behind(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
@@ -365,7 +400,10 @@ def named_behind(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
             match["kind"].removesuffix("'s") not in _TRADES
             and not (is_head(match["kind"]) and match["kind"] not in WEAK_PLACE_HEADS)
         ) or (
-            any(word in FUNCTION_WORDS or word.endswith(("ly", "ing", "ed")) for word in words)
+            any(
+                word in FUNCTION_WORDS - _ENDS_OF_VERBS or word.endswith(("ly", "ing", "ed"))
+                for word in words
+            )
             or words[0] in NUMBER_WORDS
             or words[-1] in PARTS
             or (match["at"] and set(words) & (_NO_KINDS - _ELEMENTS | set(NUMBER_WORDS) | CALENDAR))
@@ -387,6 +425,9 @@ _NO_FAMILIES = word_set(
 )
 
 
+_BROTHERS = re.compile(
+    r"\b(?P<lead>[Aa]t|[Tt]o|[Bb]y|[Ww]ith|[Ii]nside|[Oo]utside|[Bb]ehind|[Ff]rom|[Oo]r|[Aa]nd|[Tt]ry|[Ii]t's|[Tt]hat's|[Tt]here's) (?P<name>[A-Za-z][a-z’-]{2,} (?:brothers|sisters|bros))(?=[,.;:?!]|\Z| (?:on|in|at|or|until|by|has|have|will|is|are|takes?|up|down|over|out|says|who|they)\b)"
+)
 _KINDRED = word_set("brothers sisters twins boys girls cousins family")
 _KIN_OF = re.compile(
     rf"\b(?:(?P<lead>at|to|by|with|from) )?[Tt]he (?P<name>[A-Z][\w’-]+ (?:{'|'.join(sorted(_KINDRED))}))\b(?! (?:{'|'.join(sorted(GOODS))})\b)"
@@ -407,7 +448,18 @@ def kindred(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
 
 
 def families(text: str, known: Sequence[Phrase], *, restored: bool) -> Iterator[Phrase]:
-    """`Sable and Sons`, wherever it stands."""
+    """`Sable and Sons`, wherever it stands; in captions in capitals also `at sable brothers`."""
+    for match in _BROTHERS.finditer(text) if restored else ():
+        start, end = match.span("name")
+        first, second = match["name"].lower().split()
+        if first in _NO_FAMILIES | FUNCTION_WORDS | _NEVER_FIRST | set(NUMBER_WORDS) or any(
+            each.start < end and start < each.end for each in known if len(each.words) > 1
+        ):
+            continue
+        lead = match["lead"].lower()
+        yield Phrase(
+            start, end, (first.capitalize(), second.capitalize()), "", lead if lead in LEADS else "", True, True, pair=True
+        )  # fmt: skip
     for match in _FAMILIES.finditer(text):
         start, end = match.span("name")
         words = match["name"].split()
@@ -438,10 +490,14 @@ def official_in(text: str) -> str:
     last = ""
     for match in _OFFICIAL.finditer(text):
         of = (match["of"] or "").strip().removesuffix("'s").removesuffix("’s")
-        words = [word for word in of.split() if word not in ("The", "A", "An", "And", "Our", "But", "So", "Now")]
+        words = [
+            word for word in of.split() if word not in ("The", "A", "An", "And", "Our", "But", "So", "Now")
+        ]
         if words and (words[0].lower() in TITLES or words[0].lower() in FUNCTION_WORDS):
             words = []
-        last = " ".join(word[:1].upper() + word[1:] if word != "of" else word for word in (*words, *match["who"].split()))
+        last = " ".join(
+            word[:1].upper() + word[1:] if word != "of" else word for word in (*words, *match["who"].split())
+        )
     return last
 
 

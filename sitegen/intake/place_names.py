@@ -85,6 +85,7 @@ def with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str, *
         return place
     if (
         not phrase.head
+        and not (len(phrase.words) > 1 and not phrase.words[-1].endswith(("'s", "’s")))
         and between == ", "
         and following.head
         and following.head not in PARTS
@@ -175,14 +176,28 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         words[0].lower() in TITLES - {"st", "saint"}
         and phrase.named
         and not name.endswith(("'s", "’s"))
+        and not (phrase.head in _OF_DOCTORS and any(word.endswith(("'s", "’s")) for word in words))
         and not known.led_by_article
     ):
         return None  # `Sheriff Otis Branch` is somebody.
     if len(words) > 2 and not phrase.head and words[1].lower() in TITLES and not name.endswith(("'s", "’s")):
         return None  # `Fire Chief Dot Marlow`
+    if (
+        hidden
+        and phrase.named
+        and len(words) > 2
+        and words[0].lower() in _DONE
+        and not is_capital_name(words[0])
+    ):
+        return None  # `They've put eleven hundred used tires in rows`
     if words[0].lower() == "dear" or (phrase.head == "place" and _NUMBER_FIRST.match(words[0].lower())):
         return None  # `Dear neighbors`, `all in one place`
-    if phrase.head == "slip" and len(words) > 1 and words[-2].islower() and words[-2] not in _BOATS:
+    if (
+        words[-1].lower() in ("slip", "slips")
+        and len(words) > 1
+        and (hidden or words[-2].islower())
+        and words[-2].lower() not in _BOATS
+    ):
         return None  # `The yellow slip` is of paper.
     if len(words) == 2 and (
         (
@@ -210,6 +225,15 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         or not (phrase.definite or phrase.named)
     ):
         return None  # `Any fire station` is none that could be listed.
+    if phrase.head in _OFFICIALS and len(words) < 3 and words[-1].lower().startswith(phrase.head):
+        office = " ".join(
+            (
+                *((town,) if town else ()),
+                *(word.title() for word in words[:-1]),
+                f"{phrase.head.title()}'s Office",
+            )
+        )
+        return NamedPlace(office, Said("", 0), Role.DROP_OFF, town=town)  # `The harbormaster's in Lowgate`
     fuller: Phrase | None = None
     if not phrase.named and not town and not phrase.street and phrase.head:
         fuller = _fuller(phrase, known.before)
@@ -264,7 +288,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         if (
             phrase.head in WEAK_PLACE_HEADS | TRADE_HEADS
             and not any(is_capital_name(word) for word in words[:-1])
-            and not (hidden and (phrase.bare or len(words) > 2))
+            and not (
+                hidden and (phrase.bare or len(words) > 2 or ((town or phrase.street) and not phrase.the))
+            )
         ):
             return None
         return NamedPlace(_capitals(words), nothing, Role.DROP_OFF, town=town)
@@ -293,6 +319,8 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         if taken_up is not None:
             return NamedPlace(taken_up.name, nothing, Role.DROP_OFF, taken_up.id, taken_up.town)
         homely = shared.of_kind(words, towns) if not weak or len(words) > 1 else None
+        if homely is not None and name.lower() == "mill" and not phrase.the:
+            homely = None  # `On Mill Road`
         if homely is not None and homely.town not in towns and _town_of_story(phrase, known):
             homely = None  # The story is of somewhere else.
         if homely is not None:
@@ -384,10 +412,22 @@ def in_town_before(
     for start, end, town in said:
         if (
             town not in taken
-            and re.search(r"\b(?:in|at) \Z", text[:start])
+            and (
+                re.search(r"\b(?:[Ii]n|[Aa]t|[Ff]or) \Z", text[:start])
+                or (_OF_TOWN.search(text[:start]) and text[end : end + 2] == ", ")
+            )
             and _IN_TOWN_IT_IS.fullmatch(text[end : phrase.start])
         ):
             return replace(phrase, town=town)
+        if (
+            start < phrase.start
+            and phrase.head in _CIVIC
+            and not phrase.the
+            and text[: phrase.start].endswith((" their ", " its "))
+        ):
+            phrase = replace(
+                phrase, town=town, definite=True
+            )  # `The Lowgate people like it, so their library as well`
         if town not in taken and _PEOPLE_OF_TOWN.fullmatch(text[end : phrase.start]):
             return replace(phrase, town=town, definite=True)
     unlisted = _IN_ANY_TOWN.search(text[: phrase.start])
@@ -413,7 +453,11 @@ _PEOPLE_OF_TOWN = re.compile(
     r" (?:people|folks|residents|viewers|families),? (?:(?:it is|that is|you have|you have got|there is|try|go to|you want|use|yours is) )?(?:the |your )?"
 )
 """`Lowgate people, your fire hall`."""
-_IN_TOWN_IT_IS = re.compile(r",(?: it's| that's| it is| there's| try)?(?: at)?(?: the)? ")
+_IN_TOWN_IT_IS = re.compile(
+    r",(?: it's| that's| it is| there's| try)?(?: at)?(?: the)? "
+    r"|,? (?:there's|there is|they've got|they have|you'll find|you'd find|look for) (?:an?|one|the|another)(?: [\w-]+){0,2} (?:at|in|inside|outside|behind|by|on)(?: the)? "
+)
+_OF_TOWN = re.compile(r"(?:\A|[.;:,] )(?:(?:[Aa]nd|[Oo]r|[Tt]hen|[Ss]o|[Ff]or|[Nn]ow),? )*\Z")
 
 _IN_HIDDEN_TOWN = re.compile(
     r",?(?: up| over| out| down)? in (?P<town>[a-z][a-z']{2,}(?: [a-z]{3,})?)(?=[,.;?!]| (?:has|have|had|is|are|was|were|will|would|can|could|does|did|takes?|took|got|gets|goes|went|said|says|you|who|where|that|for|with|on|at|by|until|from|and|or|instead|too)\b)"
@@ -563,6 +607,15 @@ def _named_before(phrase: Phrase, known: Known) -> str | None:
     return None
 
 
+_OF_DOCTORS = word_set(
+    "office clinic surgery practice house farm barn studio school kitchen porch yard garage store shop"
+)
+"""What somebody with a title has."""
+_OFFICIALS = word_set("harbormaster assessor sheriff registrar")
+"""At whose office one is, by what they are."""
+_DONE = word_set(
+    "put used sold bought made gave left took kept cut set hung lost found built brought given sewing selling making buying wearing owns own run ran held hold getting given filled stacked packed"
+)
 _BOATS = word_set("boat ferry shrimp lobster clam dock marina launch fish oil coal")
 _OF_ANY = word_set(
     "flat wet dry rough high low late early big small little single double clean fresh hot cold good bad extra used broken full empty grade middle elementary"

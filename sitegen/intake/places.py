@@ -59,7 +59,9 @@ from sitegen.intake.shared_places import SharedPlaces, key_of
 from sitegen.intake.vocabulary import GOODS, STRONG_PLACE_HEADS, TRADE_HEADS, word_set
 from sitegen.newsroom.records import Newsroom, Place
 
-_WEB = re.compile(r"(?: \w+){0,2} dot (?!the\b)\w| (?:web ?site|home ?page|page|online)\b")
+_WEB = re.compile(
+    r"(?: \w+){0,2} dot (?!the\b)\w|(?: \w+)?,? (?:up )?on the (?:web|internet|computer|website)\b| (?:web ?site|home ?page|page|online)\b"
+)
 _PAGE_OF = re.compile(r"\b(?:page|website|web site|online) (?:at|of|for) (?:[Tt]he )?\Z")
 
 
@@ -88,7 +90,7 @@ def chosen(found: Sequence[Candidate], texts: Sequence[str]) -> Iterator[NamedPl
 
 
 _LIST_GOES_ON = re.compile(
-    r"(?:, (?:(?!\w+['’]s |(?:\w+ )?(?:is|are|has|have|takes) )[^,.;:]){2,40})*,? (?:and|or)\b(?! (?:they|he|she|it|you|we|i|there|that|ask|say|tell|look|ring|knock|just|then)\b)"
+    r"(?:, (?:(?!\w+['’]s |(?:\w+ )?(?:is|are|has|have|takes) )[^,.;:]){2,40})*,? (?:and|or)\b(?! (?:they|he|she|it|you|we|i|there|that|ask|say|tell|look|ring|knock|just|then|if|when|once|please)\b)"
 )
 
 
@@ -153,7 +155,11 @@ def _is_explanation(before: Candidate, each: Candidate, text: str) -> bool:
         and (
             (
                 _TOLD_WHAT_IT_IS.fullmatch(between) is not None
-                and (len(each.phrase.words) == 1 or each.phrase.words[0] in _PLAIN)
+                and (
+                    len(each.phrase.words) == 1
+                    or each.phrase.words[0] in _PLAIN
+                    or (before.phrase.named and not before.phrase.head)
+                )
             )
             or (
                 (
@@ -320,6 +326,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
         if sentence.restored:
             here = tuple(with_hidden_names(sentence.text, here))
         here = (*here, *shared.unseen_names(sentence.text, here, restored=sentence.restored))
+        here = (*here, *wares_at(sentence.text, here))
         hidden: frozenset[int] = frozenset()
         told_next: list[Phrase] = []
         if sentence.restored:
@@ -354,7 +361,6 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
         here = (*here, *pairs(sentence.text, here, areas, restored=sentence.restored))
         here = (*here, *families(sentence.text, here, restored=sentence.restored))
         here = (*here, *kindred(sentence.text, here))
-        here = (*here, *wares_at(sentence.text, here))
         if sentence.restored:
             here = (*here, *named_behind(sentence.text, here))
             told_next = list(named_before_kind(sentence.text, here))
@@ -397,7 +403,11 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 phrase.head in ("lobby", "desk")
                 and not phrase.named
                 and (_AT_THE_STATION.match(after := sentence.text[phrase.end :]) or on_ours.match(after))
-                and not any(_is_other_station(each) for earlier in found[:number] for each in earlier)
+                and (
+                    _OUR_STATION.match(after)
+                    or on_ours.match(after)
+                    or not any(_is_other_station(each) for earlier in found[:number] for each in earlier)
+                )
             ):
                 phrase = replace(phrase, words=("lobby",), head="lobby", ours=True, definite=True)
             if phrase.ours and home is None and desk and phrase.words in _OUR_DESKS:
@@ -407,9 +417,25 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             )
             if at and lies_in(here[at - 1], phrase, sentence.text):
                 continue
+            if phrase.words[-1].endswith(("'s", "’s")) and _OWNS.match(sentence.text[phrase.end :]):
+                continue  # `The clerk's window`
             place = home.place if phrase.back and home else name_of(phrase, known, hidden=sentence.restored)
             if at + 1 < len(here) and is_inside(phrase, here[at + 1], sentence.text):
                 continue
+            if _ON_SCREEN.match(sentence.text[phrase.end :]):
+                continue
+            if (
+                len(phrase.words) == 1
+                and not phrase.the
+                and phrase.named
+                and re.search(r"\b[Oo]n \Z", sentence.text[: phrase.start])
+                and at
+                and re.fullmatch(
+                    r",? (?:over |up |down |out |right |here )?on ",
+                    sentence.text[here[at - 1].end : phrase.start],
+                )
+            ):
+                continue  # `Marsh Hardware, on Ropewalk`
             if place is not None and place.id and _is_other_thing(phrase, sentence.text):
                 continue
             if (
@@ -498,7 +524,14 @@ _OF_THEIRS = re.compile(
 )
 """Before the place of somebody who is introduced: `Ruth Amory, who runs the Lowgate Diner`."""
 _AT_THE_STATION = re.compile(
-    r",? (?:right |just |down )?(?:at|of) (?:(?:this|our|your)(?: own)?|the) (?:television |tv )?station\b"
+    r",? (?:right |just |down )?(?:at|of|here at) (?:(?:this|our|your)(?: own| here)?|the) (?:television |tv |t v )?(?:station|studios?|channel)\b",
+    re.IGNORECASE,
+)
+_ON_SCREEN = re.compile(r" of (?:your|the|our) (?:screen|page|picture|set|television|tv|website)\b")
+_OWNS = re.compile(r" (?:window|counter|desk|office|door|table|box|basement|entrance|slot|side)\b")
+"""Behind somebody's name, what of his is meant."""
+_OUR_STATION = re.compile(
+    r",? (?:right |just |down )?(?:at|of|here at) (?:this|our|your|the (?:tv|television))\b", re.IGNORECASE
 )
 
 
@@ -578,6 +611,12 @@ def _by_town(
             each.named and each.head and not each.town and text[end : each.start] == ", " for each in here
         ):
             continue  # `If you're over in Lowgate, Fire Station Two has a barrel`
+        if _IN_TOWN_THERE_IS.search(text[:start].lower()) and _IT_IS.match(text[end:]):
+            continue  # `And in Lowgate it's Marsh Hardware`
+        if re.search(
+            r"(?:\A|[.:;,] )[A-Z][\w’'-]+ [A-Z][\w’'-]+, (?:of |from )?\Z", text[:start]
+        ) and re.match(r"[.,?!]|\Z", text[end:]):
+            continue  # `Dot Marlow, Bankfoot.`
         if _CLOSE_TO.search(text[:start].lower()):
             continue
         if re.search(r"\b(?:from|between) \Z", text[:start]) and re.match(r" (?:to|and) ", text[end:]):
@@ -611,6 +650,7 @@ _NAMED_AFTER_TOWN = re.compile(
 """What is called after a town, and is no place of its own: `on the Lowgate road`."""
 
 
+_IT_IS = re.compile(r",? (?:it's|it is|that's|that is|try|you want|go to|there's) (?:the )?[A-Z]")
 _CLOSE_TO = re.compile(
     r"\b(?:(?:down|out|over|up|close|off|somewhere|farm|house|field|road|shop|place) by|near|past|outside|outside of|towards?|halfway to|this side of) \Z"
 )
@@ -632,7 +672,14 @@ _ON_THE_AIR = re.compile(
     r"(?:\A|[.,;:] )(?:[Aa]nd |[Ss]o |[Nn]ow )?(?:[Yy]ou're|[Yy]ou are) (?:(?:back|live|now|still) )*on (?:the |The )?\Z|\b(?:listening|tuned(?: in)?|tuning in) to (?:the |The )?\Z"
 )
 """Before the name of a programme."""
-_OUR_DESKS = (("front", "desk"), ("desk",), ("reception", "desk"), ("reception",), ("front", "counter"), ("information", "desk"))
+_OUR_DESKS = (
+    ("front", "desk"),
+    ("desk",),
+    ("reception", "desk"),
+    ("reception",),
+    ("front", "counter"),
+    ("information", "desk"),
+)
 """Where a station takes things in, which stands in its lobby."""
 _OUR_PARTS = word_set("desk lobby counter porch office door kitchen basement")
 

@@ -308,7 +308,7 @@ _UNTIL = re.compile(
 )
 _CLAUSE_END = re.compile(r"[;:.,]|\bbut\b")
 _GROUPS = word_set(
-    "club society association committee circle council friends lions scouts rotary department league guild auxiliary chorus choir band team board foundation fund program project campaign coalition alliance network commission authority agency crew squad troop orchestra ensemble firefighters volunteers nurses teachers growers fishermen lobstermen veterans retirees neighbors students rangers cadets"
+    "club society association committee circle council friends lions scouts rotary department league guild auxiliary chorus choir band team board foundation fund program project campaign coalition alliance network commission authority agency crew squad troop orchestra ensemble firefighters volunteers nurses teachers growers fishermen lobstermen veterans retirees neighbors students rangers cadets players singers dancers quilters knitters writers painters"
 )
 """Ends of names of people together, not of places."""
 _GEOGRAPHY = word_set(
@@ -324,7 +324,7 @@ _KEEP_AWAY = re.compile(
 )
 """Words before it that keep givers from it: `stay away from the library`, `don't leave them at the school`."""
 _NOT_NOW = re.compile(
-    r"\A[^.;]{0,60}?\b(?:(?:ran|run|is|are|'s|'re) (?:all )?out(?: of| yesterday| already| for (?:now|today|good|the \w+)| again| just now| this \w+|\Z|[,.])|(?:has|have|'ve) (?:all |now |since )?(?:stopped|quit|folded|ended|finished|packed (?:it )?(?:up|in)|shut (?:down|up shop)|gone under|moved out)(?:,|\.|\Z| (?:for good|now))|(?:does|do|did|is|are|has|have|will|would|can|could)(?: not|n't)(?: \w+)?(?:,|\.|\Z)|not (?:until|till) [^,.]*|(?:that|this) one(?:'s| is) (?:\w+ )?(?:retired|done|full|gone|closed|over|shut|empty|out)|being (?:redone|rebuilt|painted|fixed|moved|torn down)|(?:new|its) (?:roof|floor|boiler|furnace) (?:put in|done|going in)|having its|torn up|under construction|(?:not|isn't|aren't) coming back|(?:begged|backed|bowed|opted) (?:off|out)|sat (?:it|this one) out|(?:has|have) (?:had )?enough(?! of)|(?:is|are|'s|'re) (?:all set\b|stuffed|swamped|bursting|up to (?:here|the|its|their)|at capacity|at (?:its|their) limit|maxed|no help|off the list)|asked (?:us|me|you) (?:to stop|not to)|said (?:stop|enough|uncle)\b|crossed off|off the list|thank(?:s| you),? you(?:'ve| have) been|(?:they|he|she|it) (?:said|says|told \w+) (?:no\b|not|next|maybe|they (?:can't|couldn't)|he (?:can't|couldn't)|she (?:can't|couldn't))|(?:won't|doesn't|isn't|not) (?:\w+ ){0,3}(?:open|ready|start|begin|up and running)[^.;]{0,20} (?:until|till|before)|(?:been )?(?:given up|done away with|sold off|torn down|let go)\b|has a wedding|is getting a new|went missing|walked off|(?:was|were|got|been) (?:stolen|soaked|lost|washed out|flooded)|blew away)"
+    r"\A[^.;]{0,60}?\b(?:(?:ran|run|is|are|'s|'re) (?:all )?out(?: of| yesterday| already| for (?:now|today|good|the \w+)| again| just now| this \w+|\Z|[,.])|(?:has|have|'ve) (?:all |now |since )?(?:stopped|quit|folded|ended|finished|packed (?:it )?(?:up|in)|shut (?:down|up shop)|gone under|moved out)(?:,|\.|\Z| (?:for good|now))|(?:does|do|did|is|are|has|have|will|would|can|could)(?: not|n't)(?: \w+)?(?:,|\.|\Z)|not (?:until|till) [^,.]*|(?:that|this) one(?:'s| is) (?:\w+ )?(?:retired|done|full|gone|closed|over|shut|empty|out)|being (?:redone|rebuilt|painted|fixed|moved|torn down)|(?:new|its) (?:roof|floor|boiler|furnace) (?:put in|done|going in)|having its|torn up|under construction|(?:not|isn't|aren't) coming back|(?:begged|backed|bowed|opted) (?:off|out)|sat (?:it|this one) out|(?:has|have) (?:had )?enough(?! of)|(?:is|are|'s|'re) (?:all set\b|stuffed|swamped|bursting|up to (?:here|the|its|their)|at capacity|at (?:its|their) limit|maxed|no help|off the list)|asked (?:us|me|you) (?:to stop|not to)|said (?:stop|enough|uncle)\b|crossed off|off the list|thank(?:s| you),? you(?:'ve| have) been|(?:they|he|she|it) (?:said|says|told \w+) (?:no\b|not|next|maybe|they (?:can't|couldn't)|he (?:can't|couldn't)|she (?:can't|couldn't))|(?:won't|doesn't|isn't|not) (?:\w+ ){0,3}(?:open|ready|start|begin|up and running|up|out|there|set up|working)[^.;]{0,20} (?:until|till|before)|(?:been )?(?:given up|done away with|sold off|torn down|let go)\b|has a wedding|is getting a new|went missing|walked off|(?:was|were|got|been) (?:stolen|soaked|lost|washed out|flooded)|blew away)"
 )
 """What is said of it tells that it is not there for anybody now."""
 _NOT_THERE_NEXT = re.compile(
@@ -335,7 +335,7 @@ _FULL = re.compile(
     r"\b(?:full|filled|overflowing|closed|can't take|cannot take|shut until|picked bare|won't take|stopped taking|has no room|isn't taking|aren't taking|(?:been )?emptied|waiting list|sold (?:out|every)|booked (?:up|solid|out)|spoken for|no (?:more|places|seats|slots|openings)|(?:has|have|'ve) (?:all |now |since )?(?:stopped|quit|folded|ended|shut down|gone under)(?=[,.;]|\Z| for good| now)|been taken (?:up|down|away)|all gone|are (?:all )?taken(?=,))\b"
 )
 _REFUSED = re.compile(
-    r"\b(?:no|nor|not any|nothing) (?:\w+ ){0,3}?(?:there|here|at that one)\b|\bnot there\b|\bno (?:room|space|place|storage)\b|\b(?:do not|don't|please don't|not to|won't) (?:be )?(?:bring|leave|leaving|drop|dropping|take|send|bringing|put|try)\b|\bnowhere to (?:put|store|keep)\b|\bstop (?:leaving|bringing|calling)\b|\b(?:don't|do not|please don't|nobody|never) (?:\w+ )?(?:go|come|bother|drive|head) (?:to|over|there|near|by|with)\b|\b(?:leave|let) (?:them|it|him|her|those folks|the poor \w+) (?:be|alone|rest)\b|\A, no\b|\b(?:don't|do not|please don't) (?:\w+ )?(?:pester|bother|trouble|badger|hound|nag) (?:them|him|her|those|the)\b|\b(?:isn't|aren't|not) (?:a |one )?(?:drop-?off|collecting|taking|accepting)\b"
+    r"\b(?:no|nor|not any|nothing) (?:\w+ ){0,3}?(?:there|here|at that one)\b|\bnot there\b|\bno (?:room|space|place|storage)\b|\b(?:do not|don't|please don't|not to|won't) (?:be )?(?:bring|leave|leaving|drop|dropping|take|send|bringing|put|try)\b|\bnowhere to (?:put|store|keep)\b|\bstop (?:leaving|bringing|calling)\b|\b(?:don't|do not|please don't|nobody|never) (?:\w+ )?(?:go|come|bother|drive|head) (?:to|over|there|near|by|with)\b|\b(?:leave|let) (?:them|it|him|her|those folks|the poor \w+) (?:be|alone|rest)\b|\A, no\b|\b(?:not|isn't|aren't) (?:sending|telling) (?:you|anybody|anyone|people|folks)\b|\b(?:that's|it's|is|are) (?:called |all )?off(?=[,.;]|\Z)|\b(?:don't|do not|please don't) (?:\w+ )?(?:pester|bother|trouble|badger|hound|nag) (?:them|him|her|those|the)\b|\b(?:isn't|aren't|not) (?:a |one )?(?:drop-?off|collecting|taking|accepting)\b"
     r"|\b(?:hold|holding) off\b|\b(?:don't|do not|not) (?:make|waste|bother with) (?:the|a|your|that) (?:trip|drive|journey|walk|ride|gas)\b|\b(?:save|spare) (?:yourself|yourselves) (?:the|a|that)\b"
 )
 """The clause that follows turns givers away: `but there's no room, so no coats there`."""
@@ -344,7 +344,7 @@ _OVER_WITH = re.compile(
 )
 """It is no longer so, or not yet."""
 _FORMERLY = re.compile(
-    r"\b(?:did have|used to|(?:was|were) (?:going|supposed|meant|hoping|planning|meaning) to|had (?:a|an|one|the)|was (?:a|an|one)|were (?:a|an)|getting one|be one|last (?:year|time|spring|fall|winter|summer))\b[^.;]{0,50}\Z"
+    r"\b(?:(?:there's|there is|it's|they're|is|are) (?:meant|supposed) to (?:be|have) (?:an?|one|another)|did have|used to|(?:was|were) (?:going|supposed|meant|hoping|planning|meaning) to|had (?:a|an|one|the)|was (?:a|an|one)|were (?:a|an)|getting one|be one|last (?:year|time|spring|fall|winter|summer))\b[^.;]{0,50}\Z"
 )
 _PERSON_BEHIND = re.compile(
     r"\A,? (?:(?:and|but) )?(?:he|she)(?:'s|'d|'ll)?\b|\A, (?:who|whose|the (?!(?:one|big|old|red|white|new)\b)|an? |our |his |her |their |my )|\A,? (?:says|said|thinks|told|figures|reckons|was born|grew up|turned|retired|married)\b|\A'?s? (?:mother|father|wife|husband|daughter|son|sister|brother|grandson|granddaughter)\b"
@@ -456,7 +456,7 @@ _HAS_SITE = re.compile(
     r"(?: has|'s)?(?: got)? (?:its|their|his|her|an?|the) (?:own )?(?:\w+ )?(?:web ?site|site|page|phone|number|hotline|newsletter|app)\b"
 )
 _SOMEBODY_DOES = re.compile(
-    r"\b(?:somebody|someone|nobody|an? (?:[\w-]+ ){0,2}(?:man|woman|fellow|lady|guy|kid|boy|girl|stranger|teenager|driver|neighbor|couple|family|deckhand|nurse|teacher|janitor|librarian|farmer|fisherman|rancher|baker|plumber|carpenter|painter|retiree|widow|widower|grandmother|grandfather|student|crew|mailman|trucker|pilot|sailor|soldier|cook|clerk|mechanic|runner|tourist|hiker|caller|viewer|child|toddler|dog|cat|goat|horse|cow|moose|seal|bear|gull|pigeon|goose|parrot)|(?:a (?:bunch|couple|group|few|handful)|one|some|two|three|four|most|all|half|none) of (?:us|the|our|my|them|his|her|their))\b"
+    r"\b(?:somebody|someone|nobody|an? (?:[\w-]+ ){0,2}(?:man|woman|fellow|lady|guy|kid|boy|girl|stranger|teenager|driver|neighbor|couple|family|deckhand|nurse|teacher|janitor|librarian|farmer|fisherman|rancher|baker|plumber|carpenter|painter|retiree|widow|widower|grandmother|grandfather|student|crew|mailman|trucker|pilot|sailor|soldier|cook|clerk|mechanic|runner|tourist|hiker|caller|viewer|child|toddler|dog|cat|goat|horse|cow|moose|seal|bear|gull|pigeon|goose|parrot|heron|duck|swan|pelican|otter|raccoon|skunk|porcupine|pig|sheep|llama|donkey|mule|bat|owl|hawk|eagle|rooster|hen|chicken|turkey|fox|coyote|squirrel|rabbit|turtle|snake|whale|puppy|kitten)|(?:a (?:bunch|couple|group|few|handful)|one|some|two|three|four|most|all|half|none) of (?:us|the|our|my|them|his|her|their))\b"
     r"[^,.;]{0,50} (?:\w+ed|slid|gets?|got|drives?|brings?|takes?|hauls?|drops?|walks?|puts?|sends?|works?|sits?|sat|stood|lives?|keeps?|kept|runs?|ran|drove|brought|took|left|sent|gave|came|went|lost|found|split|saw|made|built|bought|won|began|met|flew|swam|fell|slept|ate|wrote|read|sang|held|caught|stole|hid|rode|grew)\b[^.;]{0,75}\Z"
 )
 """What some one or other does or did there."""
@@ -484,6 +484,34 @@ _YET_TO_COME = re.compile(
     r"(?<!you )(?<!you'd )(?<!you'll )(?<!you do )(?<!you might )\b(?:wants?|hopes?|hoping|plans?|planning|trying|would (?:like|love)|they'd (?:like|love)|talking|talk|dreams?|dreaming)(?: to| of| about| on)+ (?:start|open|get|put|set up|have|begin|build|starting|opening|putting|having|getting|building|setting up)\b(?! (?:it|them|yours?|rid) )[^.;]{0,30}\Z"
 )
 """What somebody would have there some day."""
+_NOT_IT = re.compile(
+    r"(?:\A|[.;:] |, )(?:(?:and|but|so|just|only|please),? )*not (?:to |at |in |with |by )?(?:the |our )?\Z|\bplease (?:do not|don't)\b[^.;:,]{0,40}\Z|\bdon't (?:take|bring|carry|leave|drop|send|haul|put) (?:them|it|those|yours?|any|anything) (?:over |down |up |out )?(?:to|at|in|by|with) (?:the )?\Z"
+)
+"""Which one it is not: `not the library`."""
+_KEEP_GOING = re.compile(
+    r"\b(?:people|folks|they|you|you all|everybody|everyone|some of you|half of you|donors|somebody)(?:'ve| have)? (?:keep|keeps|kept|are still|will keep) (?:on )?(?:going|bringing|leaving|taking|dropping|sending|calling|driving|showing up|turning up|hauling|coming|asking|putting|stopping)\b[^.;]{0,45}\Z"
+)
+"""What people do wrongly: `folks keep bringing them to the bank`."""
+_ONCE = re.compile(
+    r"\b(?:there was a time|time was|back when|in the old days|once upon a time|in those days|years ago|when i was|back then)\b[^.;,]{0,50}\Z"
+)
+"""How it was long ago."""
+_WORD_FROM = re.compile(
+    r"\b(?:thanks?|thank-yous?|thank you|greetings|word|news|a note|a letter|letters|a card|hello|regards|report|update|bulletin|tale|story) from (?:the |our )?\Z"
+)
+"""Who sends word."""
+_MOVED_TO = re.compile(
+    r"\b(?:that|it|this|which|everything|class|classes|sale|supper|show|meeting|clinic|drive|swap|dance|dinner|breakfast|concert|game|pickup|registration|sign-ups?|party|fair|reading)(?:'s| is| has| was| have| will be|'ll be)? (?:all |now |been |just )*(?:moved|moving|switched|relocated|shifted)\b[^.;,]{0,25} (?:to|into|over to|inside|at) (?:the )?\Z"
+)
+"""Where an event is instead: `so that has moved up the hill to the chapel`."""
+_BUILDING = re.compile(
+    r"[^.;]{0,12}(?:has|have|'ve|'s|is) (?:got |having )?(?:its|their|the|his|her|no) (?:old |new )?(?:furnace|heat|boiler|roof|ceiling|floors?|power|lights|water|pipes|lift|elevator|wiring|windows|walls|lot|plumbing) ?(?:is |are |being )?(?:out|off|down|up|torn up|in pieces|done|redone|replaced|fixed|painted|paved)\b"
+)
+"""It is being mended, and nobody can go: `they've got the ceiling down`."""
+_DOORS_OF = re.compile(
+    r"\b(?:doors?|entrance|driveway|alley|steps|stairs|path|gate|bench|tree|lamp post|sign) (?:right |just |out )?(?:behind|beside|next to|across from|past|under|opposite|near) (?:the )?\Z"
+)
+"""What lies near the door that is meant."""
 _SURNAMES = word_set(
     "park field mill hall house church temple barn lodge chapel branch banks post garden gardens green woods lake hill stone book books court shore beach forest bridge ford wells store lane"
 )
@@ -502,7 +530,7 @@ _HAS_NO = re.compile(
 )
 """It lacks what is needed, or will not have it: `the library doesn't want them left`."""
 _MAKES_ROOM = re.compile(
-    r"[^,.;]{0,30}\b(?:has|have|is|are|'s|'re|'ve|will|they've|she's|he's) (?:also |just |kindly |even )*(?:cleared|clearing|made|making|set aside|setting aside|found|given|giving|lent|lending|saved|saving|emptied|kept|keeping|put aside|turned over) (?:us |them |you |me |over |up |out |off )?(?:an?|the|one|some|room|space|its|their|his|her|half|part) ?(?:\w+ )?(?:corner|room|space|shelf|table|drawer|spot|closet|end|wall|counter|back|front|part|half|hook|rack|window|basement|kitchen|hallway|porch|stall|bay)?\b"
+    r"(?:,? who)?[^,.;]{0,30}\b(?:has|have|is|are|'s|'re|'ve|will|they've|she's|he's) (?:also |just |kindly |even )*(?:cleared|clearing|made|making|set aside|setting aside|found|given|giving|lent|lending|saved|saving|emptied|kept|keeping|put aside|turned over) (?:us |them |you |me |over |up |out |off )?(?:an?|the|one|some|room|space|its|their|his|her|half|part) ?(?:\w+ )?(?:corner|room|space|shelf|table|drawer|spot|closet|end|wall|counter|back|front|part|half|hook|rack|window|basement|kitchen|hallway|porch|stall|bay)?\b"
 )
 """It has made a place for what is brought."""
 _AT_SOMEWHERE = re.compile(r",? (?:over |down |up |out |back )?(?:at|on|in|behind) ")
@@ -654,7 +682,7 @@ def signs(
         "event_was": _EVENT_AT.search(before) is not None and _HAPPENED_BEHIND.match(beyond) is not None,
         "landmark": _LANDMARK.search(before) is not None and _STANDS.search(before) is None,
         "beside": _BESIDE.search(before) is not None,
-        "benefits": (_IF_SO.search(before) is None and (_NO_DIRECTION.search(before) is not None or _BENEFITS.search(before) is not None)) or _RAISED.match(beyond) is not None,
+        "benefits": (_IF_SO.search(before) is None and _MOVED_TO.search(before) is None and (_NO_DIRECTION.search(before) is not None or _BENEFITS.search(before) is not None)) or _RAISED.match(beyond) is not None,
         "somebody_there": _SOMEBODY_THERE.search(before) is not None,
         "named": phrase.named or phrase.town != "" or phrase.street != "",
         "strong": phrase.head in STRONG_PLACE_HEADS,
@@ -738,6 +766,13 @@ def signs(
         "is_there": not phrase.head and len(phrase.words) == 1 and phrase.words[0].endswith(("'s", "’s")) and re.match(r" (?:there|here|home|in (?:all|from|every|till|until)|out (?:back|front)|on (?:duty|nights|days|the)|always|usually|got|been|the one|your|my|her|his|around)\b", after) is not None,
         "trade_bare": phrase.head in TRADE_HEADS and phrase.head != "vet" and not phrase.named and not known,
         "someone_behind": _SOMEONE_BEHIND.match(beyond) is not None and not here.viewer,
+        "not_it": not_only is None and _NOT_IT.search(before) is not None,
+        "keep_going": _KEEP_GOING.search(before) is not None,
+        "once": _ONCE.search(before) is not None,
+        "word_from": _WORD_FROM.search(before) is not None,
+        "moved_to": _MOVED_TO.search(before) is not None,
+        "building": _BUILDING.match(beyond) is not None or (_BUILDING.match(re.sub(r"\A,", "", beyond)) is not None),
+        "doors_of": _DOORS_OF.search(before) is not None,
         "afterward": _AFTERWARD.match(after) is not None and not here.viewer,
         "gains": _GAINS.match(beyond) is not None,
         "viewers_did": _VIEWERS_DID.search(before) is not None,
