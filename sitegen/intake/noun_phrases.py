@@ -536,7 +536,7 @@ def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restore
             or sides[-1] in _ASKED_OF_GOERS
             or all(word in _NO_PAIRS for word in (sides[0], sides[-1]))
             or text[:start].endswith("corner of ")
-            or (text[:start].endswith("to ") and all(is_common(f"{low[at]}ing") for at in (0, -1)))
+            or (text[:start].endswith("to ") and restored and all(is_common(f"{low[at]}ing") for at in (0, -1)))
             or sides[-1].endswith("'s")
             or " ".join(words[:link]) in towns
             or " ".join(words[link + 1 :]) in towns

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterator, Sequence
 
-from sitegen.intake.lexicon import CALENDAR, is_common
+from sitegen.intake.lexicon import CALENDAR, is_common, is_name
 from sitegen.intake.noun_phrases import LEADS, NUMBER_WORDS, PARTS, STAFF, STREETS, Phrase, is_head
 from sitegen.intake.vocabulary import (
     FUNCTION_WORDS,
@@ -85,16 +85,22 @@ _OF_THINGS = re.compile(
 )
 
 
+_TWO_AS_ONE = re.compile(
+    r"(?:(?P<lead>\b(?:at|to|by|with|from|into|in|outside|inside|behind)) )?\bthe (?P<name>(?:[A-Z][\w’'-]+ ){0,2}(?P<head>park|bed|five|meat)[ -](?:and[ -](?:ride|breakfast|dime|three)))\b(?:,? (?:(?:up|down|over|out) )?in (?P<town>[A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?))?"
+)
+
+
 def plain_names(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
     """Names that are written small: `the skating pond`, `the registry of deeds in Oldfleet`."""
-    for match in (*_THE_LANDSCAPE.finditer(text), *_OF_THINGS.finditer(text)):
+    every = (_THE_LANDSCAPE, _OF_THINGS, _TWO_AS_ONE)
+    for match in (match for pattern in every for match in pattern.finditer(text)):
         start, end = match.span("name")
         words = match["name"].split()
         if words[0] in _NEVER_FIRST | FUNCTION_WORDS or any(
             each.start < end and start < each.end for each in known if len(each.words) > 1 or each.end >= end
         ):
             continue
-        town = (match["town"] or "") if match.re is _OF_THINGS else ""
+        town = (match["town"] or "") if match.re is not _THE_LANDSCAPE else ""
         lead = match["lead"] or ""
         yield Phrase(
             start, end, tuple(words), match["head"], lead if lead in LEADS else "", True, False, town, the=True
@@ -143,7 +149,7 @@ def wares_at(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
 
 
 _DEDICATIONS = re.compile(
-    r"\b(?P<lead>at|to|by|in|of|inside|outside|behind|from|with|and|or|try|there's|it's|that's)(?: the)? (?P<name>(?:holy|sacred|blessed|precious|most holy) (?:trinity|family|cross|name|names|spirit|redeemer|rosary|angels|innocents|heart|blood|sacrament|savior|apostles|ghost|comforter|martyrs|wisdom)|(?:good|risen) (?:shepherd|savior|lord|christ)|all (?:saints|souls|angels)|christ the (?:king|redeemer|good shepherd)|(?:the )?(?:immaculate|sacred) (?:conception|hearts)|star of the sea|mount (?:zion|olive|olivet|carmel|calvary|moriah|tabor|hermon)|(?:beth|temple|b'nai|anshe) (?:shalom|israel|el|emeth|am|tikvah|abraham|sinai|emanuel))(?: (?P<kind>church|school|parish|hall))?\b"
+    r"\b(?P<lead>at|to|by|in|of|inside|outside|behind|from|with|and|or|try|there's|it's|that's)(?: the)? (?P<name>(?:holy|sacred|blessed|precious|most holy) (?:trinity|family|cross|name|names|spirit|redeemer|rosary|angels|innocents|heart|blood|sacrament|savior|apostles|ghost|comforter|martyrs|wisdom)|our (?:savior|redeemer|shepherd)|knights of columbus|sons of (?:italy|norway|hermann|erin)|odd fellows|(?:good|risen) (?:shepherd|savior|lord|christ)|all (?:saints|souls|angels)|christ the (?:king|redeemer|good shepherd)|(?:the )?(?:immaculate|sacred) (?:conception|hearts)|star of the sea|mount (?:zion|olive|olivet|carmel|calvary|moriah|tabor|hermon)|(?:beth|temple|b'nai|anshe) (?:shalom|israel|el|emeth|am|tikvah|abraham|sinai|emanuel))(?: (?P<kind>church|school|parish|hall))?\b"
 )
 
 
@@ -389,6 +395,32 @@ def common_names(text: str, known: Sequence[Phrase], towns: Collection[str]) -> 
 
 _ENDS_OF_VERBS = word_set("up away out down off over")
 """With these, names are made of verbs: `Snip Away`."""
+
+
+_ONE_BEHIND = re.compile(
+    r"\b(?:[Tt]he|[Oo]ur|[Mm]y|[Aa]n?|(?:[Mm]y|[Hh]is|[Hh]er|[Tt]heir) [a-z-]+['’]s) (?P<kinds>(?:[a-z-]+ ){0,2}?[a-z-]+)(?: (?:in|on|over|by|behind|up in|out in|down in) [^,.;]{2,25})?, (?:that's |that is |it's |it is |called )?(?P<name>[A-Z][\w’-]{2,})(?=[.,;]|\Z)"
+)
+
+
+def single_behind(text: str, known: Sequence[Phrase], towns: Collection[str]) -> Iterator[Phrase]:
+    """A name of one word right behind its kind: `the print shop, Inkwell`."""
+    for match in _ONE_BEHIND.finditer(text):
+        start, end = match.span("name")
+        kinds, name = match["kinds"].split()[-2:], match["name"]
+        kind = kinds[-1]
+        if kinds[0] in _NEVER_FIRST | FUNCTION_WORDS | {"other", "same"}:
+            kinds = kinds[1:]
+        if (
+            not kinds
+            or (kind not in _TRADES and kind not in STRONG_PLACE_HEADS)
+            or kind in PARTS
+            or name in towns
+            or name.lower() in CALENDAR | FUNCTION_WORDS | TITLES
+            or is_name(name)
+            or any(each.start < end and start < each.end for each in known if each.head or len(each.words) > 1)
+        ):
+            continue
+        yield Phrase(start, end, (name, *(word.capitalize() for word in kinds)), "", "at", True, True)
 
 
 def named_behind(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:

@@ -7,7 +7,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.intake.lexicon import is_common, is_name
-from sitegen.intake.noun_phrases import PARTS, STREETS, Phrase, is_capital_name, is_several
+from sitegen.intake.noun_phrases import NUMBER_WORDS, PARTS, STREETS, Phrase, is_capital_name, is_several
 from sitegen.intake.records import NamedPlace, Role, Said
 from sitegen.intake.shared_places import SharedPlaces, key_of
 from sitegen.intake.vocabulary import (
@@ -269,7 +269,11 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
     if not phrase.head:
         # A name without a head needs more than a person's name has.
         first = words[0].lower().rstrip(".")
-        if (first in TITLES and first not in ("st", "saint")) or not phrase.definite:
+        if (
+            first in TITLES
+            and first not in ("st", "saint")
+            and not (name.endswith(("'s", "’s")) and phrase.lead in ("at", "to", "by", "behind", "outside"))
+        ) or not phrase.definite:
             return None
         if words[-1].lower() in _NO_PLACE_ENDS or len(name) < 2:
             return None
@@ -289,7 +293,13 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
             phrase.head in WEAK_PLACE_HEADS | TRADE_HEADS
             and not any(is_capital_name(word) for word in words[:-1])
             and not (
-                hidden and (phrase.bare or len(words) > 2 or ((town or phrase.street) and not phrase.the))
+                hidden
+                and (
+                    phrase.bare
+                    or len(words) > 2
+                    or words[-1].lower() in NUMBER_WORDS
+                    or ((town or phrase.street) and not phrase.the)
+                )
             )
         ):
             return None

@@ -40,6 +40,7 @@ from sitegen.intake.other_names import (
     other_kinds,
     person_in_full,
     plain_names,
+    single_behind,
     wares_at,
     with_trade,
 )
@@ -171,8 +172,14 @@ def _is_explanation(before: Candidate, each: Candidate, text: str) -> bool:
                 and re.fullmatch(r"(?: in [^,.;]{2,25})?, the ", between) is not None
             )
         )
-        and _LIST_GOES_ON.match(text[each.phrase.end :]) is None
+        and (
+            _LIST_GOES_ON.match(text[each.phrase.end :]) is None
+            or (before.phrase.named and not before.phrase.head and _THAT_IS.fullmatch(between) is not None)
+        )
     )
+
+
+_THAT_IS = re.compile(r", (?:that's|that is|which is) the ")
 
 
 def candidates(
@@ -370,6 +377,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             *plain_names(sentence.text, here),
         )
         here = (*here, *unlisted)
+        if not sentence.restored:
+            here = (*here, *single_behind(sentence.text, here, areas))
         here = (*here, *introduced(sentence.text, here))
         said_towns = list(_towns_said(sentence, towns))
         kinds = [_kinds_said(each.text) for each in sentences[max(0, number - 20) : number + 1]]
@@ -471,7 +480,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                         at,
                         in_list,
                         known=bool(place.id),
-                        one_word=len(key_of(place.name)) == 1,
+                        one_word=len(key_of(place.name)) == 1 and phrase.head not in _NAMES_ALONE,
                         hidden=phrase.start in hidden,
                     )
                     | wording(sentences, number, phrase)
@@ -528,6 +537,8 @@ _AT_THE_STATION = re.compile(
     re.IGNORECASE,
 )
 _ON_SCREEN = re.compile(r" of (?:your|the|our) (?:screen|page|picture|set|television|tv|website)\b")
+_NAMES_ALONE = word_set("vfw ymca ywca legion")
+"""Kinds that are one house's name."""
 _OWNS = re.compile(r" (?:window|counter|desk|office|door|table|box|basement|entrance|slot|side)\b")
 """Behind somebody's name, what of his is meant."""
 _OUR_STATION = re.compile(

@@ -66,7 +66,7 @@ WEAK_PLACE_HEADS = word_set("""bar house field post garden gardens pier dock wha
     entryway hallway mezzanine silo cubby cupola stoop pantries laboratories trailers cabins tipi yurt tent marquee grandstand basin moorings anchorage jetties wharves
     footbridge overlook lookout viewpoint cul-de-sac playpark bothy sugarbush pasture paddocks causeway embankment waterfront riverfront lakefront seawall
     breakwater boathouses pottery joinery ropewalk bakeshop surgery maltings fishmarket quayside toolshed woodshed dorm parkade sheds barns docks piers rooms cottages
-    chambers kilns silos stalls slips berths vaults cellars orchards baths sauna cookhouse messroom pumproom turret""")
+    chambers kilns silos stalls slips berths vaults cellars orchards baths sauna cookhouse messroom pumproom turret pit""")
 """These are places only with a name before them."""
 
 TRADE_HEADS = word_set("""feed tire tires bait tackle goods drug drugs lumber seed paint glass consolidated savings trust cycles bikes appliance furniture
