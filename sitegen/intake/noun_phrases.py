@@ -132,6 +132,7 @@ def _phrase_at(
             is_head(word)
             or (at > begin and is_capital_name(tokens[at - 1][2]) and _of_several(word))
             or (at > begin and word in _LENDERS and low[at - 1] in _LENT)
+            or (word == "y" and article == "the" and at == begin)
         ):
             head_at = at
         elif (
@@ -175,7 +176,7 @@ def _phrase_at(
             return None, end
         head = (
             low[head_at]
-            if is_head(low[head_at]) or low[head_at] in _LENDERS
+            if is_head(low[head_at]) or low[head_at] in _LENDERS | {"y"}
             else _of_several(low[head_at]) or low[head_at - 1]
         )
     if _two_wares(tokens, low, begin, last):
@@ -201,7 +202,7 @@ def _phrase_at(
     )
     phrase = Phrase(
         tokens[begin][0], tokens[last - 1][1], words, head, lead if lead in LEADS else "",
-        article in ("the", "our", "") or (article == "your" and head in _OF_THE_STATION) or (article in _SOMEBODY_S and town != ""), named, town, not article and led > 0 and low[led - 1] in LEADS and last - begin > 1, article == "our" or (article == "your" and head in _OF_THE_STATION), _street_after(tokens, low, last), the=article == "the",
+        article in ("the", "our", "") or (article == "your" and head in _OF_THE_STATION) or (article in _SOMEBODY_S and town != ""), named, town, not article and led > 0 and (low[led - 1] in LEADS or (low[led - 1] == "of" and led > 1 and low[led - 2] in _WHOLES)) and last - begin > 1, article == "our" or (article == "your" and head in _OF_THE_STATION), _street_after(tokens, low, last), the=article == "the",
     )  # fmt: skip
     return phrase, last
 
@@ -218,6 +219,10 @@ def _two_wares(tokens: list[tuple[int, int, str]], low: list[str], begin: int, l
     )
 
 
+_WHOLES = word_set(
+    "branch branches office offices lobby basement counter door doors front back side steps lot porch window kitchen hall gym entrance locations stores any all both either each"
+)
+"""Of what follows them: `any branch of Harbor Trust`."""
 _LENDERS = word_set("shelf closet cupboard")
 _LENT = word_set(
     "food clothing clothes coat coats toy toys diaper loan prom linen hygiene uniform community lending book tool"
@@ -536,7 +541,11 @@ def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restore
             or sides[-1] in _ASKED_OF_GOERS
             or all(word in _NO_PAIRS for word in (sides[0], sides[-1]))
             or text[:start].endswith("corner of ")
-            or (text[:start].endswith("to ") and restored and all(is_common(f"{low[at]}ing") for at in (0, -1)))
+            or (
+                text[:start].endswith("to ")
+                and restored
+                and all(is_common(f"{low[at]}ing") for at in (0, -1))
+            )
             or sides[-1].endswith("'s")
             or " ".join(words[:link]) in towns
             or " ".join(words[link + 1 :]) in towns
@@ -573,7 +582,7 @@ _NUMBERED = word_set(
 
 
 _KEEPERS = word_set(
-    "vet dentist doctor butcher baker barber florist grocer tailor cobbler jeweler optician chemist printer framer upholsterer locksmith veterinarian pharmacist druggist hairdresser clerk cleaner orthodontist podiatrist harbormaster assessor sheriff registrar"
+    "vet dentist doctor butcher baker barber florist grocer tailor cobbler jeweler optician chemist printer framer upholsterer locksmith veterinarian pharmacist druggist hairdresser clerk cleaner orthodontist podiatrist harbormaster assessor sheriff registrar watchmaker clockmaker shoemaker bootmaker dressmaker cabinetmaker blacksmith gunsmith goldsmith silversmith saddler stationer draper greengrocer chandler milliner confectioner fishmonger cheesemonger ironmonger undertaker groomer luthier chiropractor acupuncturist"
 )
 """Who is found at a place that is called after him: `the dentist's on Tern Street`."""
 
@@ -640,7 +649,19 @@ def _capital_run(tokens: list[tuple[int, int, str]], low: list[str], begin: int,
         at += 1
     while at > begin and low[at - 1] in _LINKS:
         at -= 1
-    return at if at > begin and not (begin == 0 and at == 1) else 0
+    if begin == 0 and at == 1:
+        opens = (
+            low[0].endswith("'s") and low[0] not in _KIN and low[0][:-2] not in _NOT_NAMES | FUNCTION_WORDS
+        )
+        return at if opens and low[1:2] and low[1] in _BEHIND_OWNERS and low[0] not in _CONTRACTIONS else 0
+    return at if at > begin else 0
+
+
+_CONTRACTIONS = word_set(
+    "it's that's there's here's what's who's where's how's he's she's let's when's why's"
+)
+_BEHIND_OWNERS = word_set(", . ; has will would takes is can on in at over up down too also says keeps")
+"""After an owner's name that opens a sentence: `Tull's, too, has a jar`."""
 
 
 _IN_TOWNS_NAMES = word_set("landing point harbor beach bay mill corner green park square")
@@ -652,9 +673,16 @@ _IN_TOWN = ("in", "at", "on")
 
 def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, towns: set[str]) -> str:
     """The town that words right behind a name say it is in: `the library up in Cutter's Gap`, `the marina, in Cala Nueva`."""
+    if low[at : at + 1] and low[at] in _GROUNDS:
+        at += 1  # `The courthouse steps in Lowgate`
     comma = at + 1 < len(tokens) and low[at] == ","
+    explained = False
     if comma:
         at += 1
+        for told in _TOLD_WHERE:
+            if low[at : at + len(told)] == told:
+                at += len(told)
+                explained = True
     if low[at : at + 2] == ["right", "here"]:
         at += 1
     if (
@@ -675,7 +703,7 @@ def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, tow
                 ):
                     return ""  # `The reading room at Millrace Library`
                 return name
-        if low[at] != "in":
+        if low[at] != "in" or explained:
             return ""
         # A town that the station does not list.
         end = at + 1
@@ -715,6 +743,9 @@ def _street_after(tokens: list[tuple[int, int, str]], low: list[str], at: int) -
     return ""
 
 
+_GROUNDS = word_set("steps lawn grounds doors entrance stairs")
+_TOLD_WHERE = (["that's"], ["that", "is"], ["it's"], ["the", "one"])
+"""Between a place and where it is said to be: `the annex, that's in Lowgate`."""
 _UP_AND_DOWN = word_set("over up down out just right back way halfway along off")
 _ENDS_OF_STREETS = word_set("end foot head top bottom corner start bend crook turn elbow")
 """Where on a street a thing lies."""

@@ -417,7 +417,9 @@ def single_behind(text: str, known: Sequence[Phrase], towns: Collection[str]) ->
             or name in towns
             or name.lower() in CALENDAR | FUNCTION_WORDS | TITLES
             or is_name(name)
-            or any(each.start < end and start < each.end for each in known if each.head or len(each.words) > 1)
+            or any(
+                each.start < end and start < each.end for each in known if each.head or len(each.words) > 1
+            )
         ):
             continue
         yield Phrase(start, end, (name, *(word.capitalize() for word in kinds)), "", "at", True, True)

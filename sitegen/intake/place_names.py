@@ -283,7 +283,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
             homely = shared.find(name[:-2], town) if len(words) > 1 else None
         if homely is not None:
             return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
-        if len(words) == 1 and not (phrase.lead in _AT_NAMES or name.endswith(("'s", "’s"))):
+        if len(words) == 1 and not (
+            phrase.lead in _AT_NAMES or name.endswith(("'s", "’s")) or phrase.start in known.told
+        ):
             return None
         return NamedPlace(name, nothing, Role.DROP_OFF, town=town)
     if phrase.named:

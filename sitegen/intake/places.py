@@ -404,7 +404,12 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 found[: number + 1],
                 sentence.text[: phrase.start].lower().endswith("the ")
                 or sentence.text[phrase.start :].lower().startswith("the "),
-                frozenset(each.start for each in told_next),
+                frozenset(
+                    (
+                        *(each.start for each in told_next),
+                        *([phrase.start] if _is_house(phrase, sentence) else ()),
+                    )
+                ),
             )
             if phrase.head in ("lobby", "studio") and at_ours.match(sentence.text[phrase.end :]):
                 phrase = replace(phrase, ours=True, definite=True)  # `the lobby right here`
@@ -537,8 +542,31 @@ _AT_THE_STATION = re.compile(
     re.IGNORECASE,
 )
 _ON_SCREEN = re.compile(r" of (?:your|the|our) (?:screen|page|picture|set|television|tv|website)\b")
-_NAMES_ALONE = word_set("vfw ymca ywca legion")
+_NAMES_ALONE = word_set("y vfw ymca ywca legion")
 """Kinds that are one house's name."""
+_BAR_OF = re.compile(
+    r"\b(?:box office|bar|counter|lobby|doors?|window|porch|basement|steps|doorway|kitchen|foyer|entry|entrance|till|register|desk|(?:front|back|side|folks|people|crew|guys|girls|staff) (?:of|at)) (?:of |at |in )?the \Z"
+)
+_HAS_FOR_YOU = re.compile(
+    r"(?: (?:on|in) [A-Z][^,.;]{2,25})?,? (?:(?:also|too|still|,) ){0,2}(?:(?:will|would|'d|'ll|can) (?:\w+ )?(?:take|have|hold|be (?:glad|happy)|keep|collect|accept|lend)|(?:has|have|is|takes?|keeps?) (?:got )?(?:an?|one|them|those|yours|it|taking|collecting|holding|in on it))\b"
+)
+
+
+def _is_house(phrase: Phrase, sentence: Sentence) -> bool:
+    """`The Periwinkle would be glad of them`, `the box office of the Bijou`: one word with a capital that takes things in or has rooms."""
+    return (
+        len(phrase.words) == 1
+        and not phrase.head
+        and phrase.the
+        and not sentence.restored
+        and phrase.words[0][:1].isupper()
+        and (
+            _HAS_FOR_YOU.match(sentence.text[phrase.end :]) is not None
+            or _BAR_OF.search(sentence.text[: phrase.start]) is not None
+        )
+    )
+
+
 _OWNS = re.compile(r" (?:window|counter|desk|office|door|table|box|basement|entrance|slot|side)\b")
 """Behind somebody's name, what of his is meant."""
 _OUR_STATION = re.compile(

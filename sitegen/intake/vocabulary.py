@@ -55,7 +55,7 @@ STRONG_PLACE_HEADS = word_set("""library school elementary church chapel cathedr
     menagerie bazaar superstore minimart mini-mart canteen snackbar steakhouse chophouse smokehouse roadhouse alehouse teahouse coffeehouse schoolhouse almshouse
     orphanage polyclinic laboratory morgue undertaker undertakers fruiterer grocers bindery clubroom clubrooms playroom weighhouse icehouse carriagehouse farmhouse
     guesthouse lodgings bookmobile toyshop sweetshop tackleshop boatworks sailmaker farrier blacksmith gunsmith goldsmith silversmith watchmaker clockmaker shoemaker
-    bootmaker dressmaker seamstress cabinetmaker beautician hairdresser hairdressers acupuncturist audiologist pharmacist herbalist""")
+    bootmaker dressmaker seamstress cabinetmaker beautician hairdresser hairdressers acupuncturist audiologist pharmacist herbalist groomer groomers luthier chandlers""")
 """A noun phrase that ends with one of these and stands in a direction is a place."""
 
 WEAK_PLACE_HEADS = word_set("""bar house field post garden gardens pier dock wharf harbor park square mill works club studio books beach corner place

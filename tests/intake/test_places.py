@@ -1066,3 +1066,47 @@ def test_a_town_that_only_lies_near_names_no_place_of_its() -> None:
     for said in ("It's on a farm down by Lowgate.", "Dot Marlow, Lowgate."):
         found = candidates(sentences("Bring them to the library in Sandy End.", said), NEWSROOM)
         assert [each.place.name for each in found if each.place.name == "Lowgate Library"] == []
+
+
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("If you've any left, the Periwinkle would be glad of them.", "Periwinkle"),
+        ("They've tickets at the box office of the Bijou.", "Bijou"),
+        ("Ruddy's, too, has a jar for you.", "Ruddy's"),
+        ("You can leave them at the Y in Bankfoot.", "Bankfoot Y"),
+        ("You meet on the courthouse steps in Bankfoot.", "Bankfoot Courthouse"),
+        ("Take it to the annex, that's in Bankfoot.", "Bankfoot Annex"),
+        ("Take your watch to the watchmaker's in Bankfoot.", "Bankfoot Watchmaker"),
+        ("The bus leaves from the park and ride in Bankfoot.", "Bankfoot Park and Ride"),
+        ("Bring it to Miss Odette's, the dance school.", "Miss Odette's Dance School"),
+        ("There's a sheet on the door of the print shop, Inkwell.", "Inkwell Print Shop"),
+        ("Take them to Dab Hand, the hair place, they know of it.", "Dab Hand"),
+    ],
+)
+def test_still_more_names_are_considered(said: str, name: str) -> None:
+    found = considered(said)
+    assert [each for each in found if same_place(each, name)], found
+
+
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("Take them to the back door of pier nine, by six.", "Pier Nine"),
+        ("Any branch of harbor trust has the forms for you.", "Harbor Trust"),
+    ],
+)
+def test_names_behind_of_that_captions_in_capitals_hide(said: str, name: str) -> None:
+    assert name in considered(said, capitals=True)
+
+
+def test_a_house_by_its_initials_is_a_name() -> None:
+    found = candidates(sentences("They need hats.", "You can bring them to the VFW."), NEWSROOM)
+    assert [each.signs["one_word"] for each in found if each.place.name == "VFW"] == [0]
+
+
+def test_what_a_name_without_a_kind_is_told_to_be_is_no_other_place() -> None:
+    spoken = sentences(
+        "They need hats.", "Leave them at Campo Verde, that's the ball field, or at the Bankfoot Armory."
+    )
+    assert [each.name for each in places_in(spoken, NEWSROOM)] == ["Campo Verde", "Bankfoot Armory"]
