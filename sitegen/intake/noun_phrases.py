@@ -271,7 +271,7 @@ _SHARED_HEAD = re.compile(
 )
 """`The Millrace and Pellam libraries`."""
 _HEAD_FIRST = re.compile(
-    rf"\b(?P<kind>(?:fire|police|post|town|village|high|grade|elementary|middle|train|bus|senior) )?(?P<heads>[a-z]+)(?:,? in|:|, at|,)(?: the)? (?P<names>{_NAME_OF}(?:, (?:in )?{_NAME_OF})*,? (?:and|or) (?:in )?{_NAME_OF})"
+    rf"\b(?P<kind>(?:fire|police|post|town|village|high|grade|elementary|middle|train|bus|senior) )?(?P<heads>[a-z]+)(?:,? in|:|, at|,)(?: the)? (?P<names>{_NAME_OF}(?:, (?:in )?{_NAME_OF})*,? (?:and|or) (?:in )?{_NAME_OF})\b(?! (?:it's|it is|that's|there's|there is|you|try)\b)"
 )
 """`The libraries in Millrace and Pellam`, `all three schools: Millrace, …`."""
 _THE_ONE = re.compile(

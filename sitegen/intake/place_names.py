@@ -85,7 +85,10 @@ def with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str, *
         return place
     if (
         not phrase.head
-        and not (len(phrase.words) > 1 and not phrase.words[-1].endswith(("'s", "’s")))
+        and not (
+            (len(phrase.words) > 1 or (phrase.the and following.head == "place"))
+            and not phrase.words[-1].endswith(("'s", "’s"))
+        )
         and between == ", "
         and following.head
         and following.head not in PARTS
@@ -190,6 +193,8 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         and not is_capital_name(words[0])
     ):
         return None  # `They've put eleven hundred used tires in rows`
+    if hidden and len(words) == 2 and words[1].lower() in _ENTRIES and words[0].lower() in _WAYS_IN:
+        return None  # `The armory, east doors`
     if words[0].lower() == "dear" or (phrase.head == "place" and _NUMBER_FIRST.match(words[0].lower())):
         return None  # `Dear neighbors`, `all in one place`
     if (
@@ -263,6 +268,7 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         and not (len(words) > 1 and (town or phrase.street) and words[0].lower() not in _WITHIN)
         and not (phrase.head == "hall" and len(words) > 1 and words[-2].lower() in _HALLS and town)
         and not _is_yard(phrase)
+        and not (town and words[0].lower() == "ticket")
         and (phrase.head != "room" or len(words) < 2 or words[0].lower() in _WITHIN)
     ):
         return None  # `at the school, in the front office`
@@ -625,6 +631,10 @@ _OF_DOCTORS = word_set(
 """What somebody with a title has."""
 _OFFICIALS = word_set("harbormaster assessor sheriff registrar")
 """At whose office one is, by what they are."""
+_ENTRIES = word_set("door doors entrance gate gates steps stairs window windows side end lot")
+_WAYS_IN = word_set(
+    "east west north south front back side rear main stage loading bay kitchen red blue green white first second third upper lower"
+)
 _DONE = word_set(
     "put used sold bought made gave left took kept cut set hung lost found built brought given sewing selling making buying wearing owns own run ran held hold getting given filled stacked packed"
 )

@@ -390,7 +390,10 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
         here = (*here, *of_official(sentence.text, official, here))
         here = tuple(sorted(here, key=lambda each: (each.start, each.end)))
         in_list = frozenset(each.start for each in listed(here, sentence.text, answers=every[number].answers))
+        ours_until = 0
         for at, phrase in enumerate(here):
+            if phrase.start < ours_until:
+                continue  # The station of `the lobby of the station`
             if _WEB.match(sentence.text[phrase.end :]) or _PAGE_OF.search(sentence.text[: phrase.start]):
                 continue  # `Harbor House dot example dot org` is an address.
             known = Known(
@@ -424,6 +427,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 )
             ):
                 phrase = replace(phrase, words=("lobby",), head="lobby", ours=True, definite=True)
+                told = _AT_THE_STATION.match(after)
+                ours_until = phrase.end + told.end() if told else 0
             if phrase.ours and home is None and desk and phrase.words in _OUR_DESKS:
                 phrase = replace(phrase, words=("lobby",), head="lobby")
             phrase = in_town_before(
@@ -441,7 +446,6 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
             if (
                 len(phrase.words) == 1
                 and not phrase.the
-                and phrase.named
                 and re.search(r"\b[Oo]n \Z", sentence.text[: phrase.start])
                 and at
                 and re.fullmatch(
