@@ -244,7 +244,7 @@ _DENIED = re.compile(
     r"(?:\b(?:not(?! (?:just|only|merely|simply|even just)\b)|nothing|no longer|never|don't|can't|won't|isn't|aren't|instead of|rather than|except|used to)\b|n't\b)[^,.;:]{0,30}\Z"
 )
 _LANDMARK = re.compile(
-    r"\b(?:next door to|across (?:the (?:street|road|way) )?from|next to|near|past|just past|opposite|(?:is|are|'s|right|up|floor|room|apartment|flat) over|(?:upstairs|downstairs|upriver|downriver|downhill|uphill|catty-corner|kitty-corner|down the (?:hall|block|road|street|hill)|up the (?:hall|block|road|street|hill)|two doors|a few doors|around the (?:corner|side|back)) from|above|on the way to|before you (?:get|come) to|after you pass|you(?:'ll)? pass|(?:go|drive|walk) past|(?:turn|left|right) (?:after|before|past)|towards?|halfway to|headed for|between|beyond|beside|up from|down from|a block from|over from|the street from)(?: the| our)? \Z"
+    r"\b(?:next door to|across (?:the (?:street|road|way) )?from|next to|near|past|just past|opposite|(?:is|are|'s|right|up|floor|room|apartment|flat) over|(?:upstairs|downstairs|upriver|downriver|downhill|uphill|catty-corner|kitty-corner|down the (?:hall|block|road|street|hill)|up the (?:hall|block|road|street|hill)|two doors|a few doors|around the (?:corner|side|back)) from|above|on the way to|before you (?:get|come) to|after you pass|you(?:'ll)? pass|(?:go|drive|walk) past|(?:turn|left|right) (?:after|before|past)|(?:turn|turn left|turn right|hang a left|hang a right|a left|a right|bear left|bear right) at|towards?|halfway to|headed for|between|beyond|beside|up from|down from|a block from|over from|the street from)(?: the| our)? \Z"
 )
 _NOT_ONLY = re.compile(
     r"(?:\bnot|n't) (?:just|only|merely|simply)(?: (?:at|in|to|with|by|for))?(?: the| our)?(?: \w+)? \Z"
@@ -257,6 +257,7 @@ _IF_SO = re.compile(
 """Where a viewer's own things go: `if there's a jar, it goes to the bakery`."""
 _BENEFITS = re.compile(
     r"\b(?:goes?|going|went|money|proceeds|benefits?|helps?|raised|raise|fund|delivered|sent|send them over|moved|drive(?:s)? them|trucks? them|goes out) (?:\w+ ){0,3}(?:to|for|at)(?: the| our)? \Z"
+    r"|\b(?:benefits?|benefiting|supports?|supporting|in aid of|in support of|on behalf of|raised? (?:it |money |this |that )?for|raising (?:money )?for|it's all for|all of it's for|it all helps)(?: the| our)? \Z"
 )
 _ENTRY = re.compile(
     r"\b(?:(?:front|back|side|rear|bay|blue|red|green|yellow|white|black|loading|east|west|north|south|main|kitchen|stage|garage|barn|church|shoe|parts|service|ticket|box|post|lunch|meat|deli|checkout|drive-up|drive-through|drive-thru|help|circulation|reference|info|information|night|mail) "
@@ -320,11 +321,12 @@ _KEEP_AWAY = re.compile(
     r"|\b(?:don't|do not|doesn't|didn't|shouldn't|not to|isn't|aren't|wasn't|won't|weren't) [^.;:,]{0,45}\Z|\bnot (?:at|to|in|with)(?: the| our)?(?: \w+)? \Z"
     r"|\b(?:quit|stop|stopped|no more) (?:taking|bringing|leaving|dropping|sending|calling|going|putting|hanging) [^.;:,]{0,40}\Z"
     r"|\b(?:anywhere|everywhere|anyplace|all|any of them|every one) (?:but|except|besides)(?: the| at the)? \Z|\b(?:except|other than|besides)(?: for| at| in)?(?: the| our)? \Z"
+    r"|\b(?:nobody|no one|none of the \w+) (?:\w+ )?(?:at|in|from|over at) (?:the )?\Z"
     r"|\bthere(?:'s| is| are) (?:nobody|no one|nothing|none|no (?:more )?[\w-]+) (?:\w+ )?(?:at|in|by)(?: the)? \Z"
 )
 """Words before it that keep givers from it: `stay away from the library`, `don't leave them at the school`."""
 _NOT_NOW = re.compile(
-    r"\A[^.;]{0,60}?\b(?:(?:ran|run|is|are|'s|'re) (?:all )?out(?: of| yesterday| already| for (?:now|today|good|the \w+)| again| just now| this \w+|\Z|[,.])|(?:has|have|'ve) (?:all |now |since )?(?:stopped|quit|folded|ended|finished|packed (?:it )?(?:up|in)|shut (?:down|up shop)|gone under|moved out)(?:,|\.|\Z| (?:for good|now))|(?:does|do|did|is|are|has|have|will|would|can|could)(?: not|n't)(?: \w+)?(?:,|\.|\Z)|not (?:until|till) [^,.]*|(?:that|this) one(?:'s| is) (?:\w+ )?(?:retired|done|full|gone|closed|over|shut|empty|out)|being (?:redone|rebuilt|painted|fixed|moved|torn down)|(?:new|its) (?:roof|floor|boiler|furnace) (?:put in|done|going in)|having its|torn up|under construction|(?:not|isn't|aren't) coming back|(?:begged|backed|bowed|opted) (?:off|out)|sat (?:it|this one) out|(?:has|have) (?:had )?enough(?! of)|(?:is|are|'s|'re) (?:all set\b|stuffed|swamped|bursting|up to (?:here|the|its|their)|at capacity|at (?:its|their) limit|maxed|no help|off the list)|asked (?:us|me|you) (?:to stop|not to)|said (?:stop|enough|uncle)\b|crossed off|off the list|thank(?:s| you),? you(?:'ve| have) been|(?:they|he|she|it) (?:said|says|told \w+) (?:no\b|not|next|maybe|they (?:can't|couldn't)|he (?:can't|couldn't)|she (?:can't|couldn't))|(?:won't|doesn't|isn't|not) (?:\w+ ){0,3}(?:open|ready|start|begin|up and running|up|out|there|set up|working)[^.;]{0,20} (?:until|till|before)|(?:been )?(?:given up|done away with|sold off|torn down|let go)\b|has a wedding|is getting a new|went missing|walked off|(?:was|were|got|been) (?:stolen|soaked|lost|washed out|flooded)|blew away)"
+    r"\A[^.;]{0,60}?\b(?:(?:ran|run|is|are|'s|'re) (?:all )?out(?: of| yesterday| already| for (?:now|today|good|the \w+)| again| just now| this \w+|\Z|[,.])|(?:has|have|'ve) (?:all |now |since )?(?:stopped|quit|folded|ended|finished|packed (?:it )?(?:up|in)|shut (?:down|up shop)|gone under|moved out)(?:,|\.|\Z| (?:for good|now))|(?:does|do|did|is|are|has|have|will|would|can|could)(?: not|n't)(?: \w+)?(?:,|\.|\Z)|not (?:until|till) [^,.]*|(?:that|this) one(?:'s| is) (?:\w+ )?(?:retired|done|full|gone|closed|over|shut|empty|out)|being (?:redone|rebuilt|painted|fixed|moved|torn down)|(?:new|its) (?:roof|floor|boiler|furnace) (?:put in|done|going in)|having its|torn up|under construction|(?:not|isn't|aren't) (?:coming|going) back|(?:begged|backed|bowed|opted) (?:off|out)|sat (?:it|this one) out|(?:has|have) (?:had )?enough(?! of)|(?:is|are|'s|'re) (?:all set\b|stuffed|swamped|bursting|up to (?:here|the|its|their)|at capacity|at (?:its|their) limit|maxed|no help|off the list)|asked (?:us|me|you) (?:to stop|not to)|said (?:stop|enough|uncle)\b|crossed off|off the list|thank(?:s| you),? you(?:'ve| have) been|(?:they|he|she|it) (?:said|says|told \w+) (?:no\b|not|next|maybe|they (?:can't|couldn't)|he (?:can't|couldn't)|she (?:can't|couldn't))|(?:won't|doesn't|isn't|not) (?:\w+ ){0,3}(?:open|ready|start|begin|up and running|up|out|there|set up|working)[^.;]{0,20} (?:until|till|before)|(?:been )?(?:given up|done away with|sold off|torn down|let go)\b|has a wedding|is getting a new|went missing|walked off|(?:was|were|got|been) (?:stolen|soaked|lost|washed out|flooded)|blew away)"
 )
 """What is said of it tells that it is not there for anybody now."""
 _NOT_THERE_NEXT = re.compile(
@@ -442,7 +444,7 @@ _FOR_YEARS = re.compile(
 )
 """So long it has been so: told, not asked."""
 _TOO_FAR = re.compile(
-    r"(?:'s| is| are)?(?: just| only| a little| a bit| kind of)? (?:too |so |such )?(?:far|out of (?:your|the) way|an? (?:\w+ )?(?:haul|hike|drive|trek|stretch|trip|ride)|not handy|no good|a long way|inconvenient|on the wrong)\b"
+    r"(?:'s| is| are)?(?: just| only| a little| a bit| kind of)? (?:too |so |such )?(?:far|out of (?:your|the) way|an? (?:\w+ )?(?:haul|hike|drive|trek|stretch|trip|ride)|not handy|no good|a long way|inconvenient|on the wrong)\b|,? (?:then )?(?:you've|you have) (?:gone|driven|walked|come) (?:too|right) (?:far|past)\b"
 )
 """Who will not go so far is told of another: `if Fallow Bridge is too far`."""
 _TOLD_YOU = re.compile(
@@ -456,6 +458,7 @@ _HAS_SITE = re.compile(
     r"(?: has|'s)?(?: got)? (?:its|their|his|her|an?|the) (?:own )?(?:\w+ )?(?:web ?site|site|page|phone|number|hotline|newsletter|app)\b"
 )
 _SOMEBODY_DOES = re.compile(
+    r"\b(?:got|broke|wandered|crawled|climbed|flew|walked|escaped|sneaked|snuck|slipped|crashed|rolled|marched|swam|hopped|galloped) (?:in|into|out of|onto|through|loose in|off of)(?: the| our)? \Z|"
     r"\b(?:somebody|someone|nobody|an? (?:[\w-]+ ){0,2}(?:man|woman|fellow|lady|guy|kid|boy|girl|stranger|teenager|driver|neighbor|couple|family|deckhand|nurse|teacher|janitor|librarian|farmer|fisherman|rancher|baker|plumber|carpenter|painter|retiree|widow|widower|grandmother|grandfather|student|crew|mailman|trucker|pilot|sailor|soldier|cook|clerk|mechanic|runner|tourist|hiker|caller|viewer|child|toddler|dog|cat|goat|horse|cow|moose|seal|bear|gull|pigeon|goose|parrot|heron|duck|swan|pelican|otter|raccoon|skunk|porcupine|pig|sheep|llama|donkey|mule|bat|owl|hawk|eagle|rooster|hen|chicken|turkey|fox|coyote|squirrel|rabbit|turtle|snake|whale|puppy|kitten)|(?:a (?:bunch|couple|group|few|handful)|one|some|two|three|four|most|all|half|none) of (?:us|the|our|my|them|his|her|their))\b"
     r"[^,.;]{0,50} (?:\w+ed|slid|gets?|got|drives?|brings?|takes?|hauls?|drops?|walks?|puts?|sends?|works?|sits?|sat|stood|lives?|keeps?|kept|runs?|ran|drove|brought|took|left|sent|gave|came|went|lost|found|split|saw|made|built|bought|won|began|met|flew|swam|fell|slept|ate|wrote|read|sang|held|caught|stole|hid|rode|grew)\b[^.;]{0,75}\Z"
 )
@@ -470,6 +473,7 @@ _AFTERWARD = re.compile(
 """Where things go in the end."""
 _GAINS = re.compile(
     r" (?:(?:also|then|always) )?(?:gets?|got|receives?|will get|ends? up with|splits?|shares?) (?:the (?:most|rest|money|lot|bulk|profits?|proceeds|difference|benefit|other half)|whatever's|what's left|(?:the |all |most |half |some )?(?:of )?(?:it|the rest|the money) all|all of (?:it|them|that)|most of|every (?:penny|dollar|cent|last)|half|a (?:share|cut|third|quarter|tenth))\b"
+    r"| (?:(?:then|also|always) )?(?:hands?|gives?|passes?|deals?|ships?) (?:them|it|those|these|everything) (?:all )?(?:out|away|on|along)\b"
 )
 """Whom what came in is for: `the pantry gets the most of it`."""
 _VIEWERS_DID = re.compile(
@@ -481,7 +485,7 @@ _LOCATES = re.compile(
 )
 """Between a place and what tells where it lies: `the wood yard, that's in back of the old creamery`."""
 _YET_TO_COME = re.compile(
-    r"(?<!you )(?<!you'd )(?<!you'll )(?<!you do )(?<!you might )\b(?:wants?|hopes?|hoping|plans?|planning|trying|would (?:like|love)|they'd (?:like|love)|talking|talk|dreams?|dreaming)(?: to| of| about| on)+ (?:start|open|get|put|set up|have|begin|build|starting|opening|putting|having|getting|building|setting up)\b(?! (?:it|them|yours?|rid) )[^.;]{0,30}\Z"
+    r"(?<!you )(?<!you'd )(?<!you'll )(?<!you do )(?<!you might )\b(?:wants?|hopes?|hoping|plans?|planning|trying|would (?:like|love)|they'd (?:like|love)|talking|talk|dreams?|dreaming)(?: to| of| about| on)+ (?:start|open|set up|begin|build|starting|opening|building|setting up)\b(?! (?:it|them|yours?|rid) )[^.;]{0,30}\Z"
 )
 """What somebody would have there some day."""
 _NOT_IT = re.compile(
@@ -512,6 +516,39 @@ _DOORS_OF = re.compile(
     r"\b(?:doors?|entrance|driveway|alley|steps|stairs|path|gate|bench|tree|lamp post|sign) (?:right |just |out )?(?:behind|beside|next to|across from|past|under|opposite|near) (?:the )?\Z"
 )
 """What lies near the door that is meant."""
+_FOLKS_WHO = re.compile(
+    r"\b(?:folks|people|crew|guys|ladies|kids|staff|nurses|women|men|students|teachers) (?:\w+ )?(?:at|from|of|in) (?:the |our )?\Z"
+)
+_WHO_DID = re.compile(
+    r",? who (?!will\b|would\b|can\b|takes?\b|has\b|have\b|keeps?\b|are\b|is\b|know\b|wants?\b|needs?\b)[a-z]+\b"
+)
+"""Who did something: `the folks at the bakery who thought of it`."""
+_SAYS_HELLO = re.compile(
+    r"(?: who)? (?:says?|sends?|sent|said|wrote|writes) (?:hello|hi\b|thanks|thank you|in\b|us\b|to say|to us|their (?:love|best|regards|thanks)|love\b)"
+)
+_SHIPPED = re.compile(
+    r"\b(?:it|they|that|those|them|everything|all of (?:it|them|that)|every \w+|the \w+)(?:'ll| will|'s| is| are|'re)? (?:all |then |both |later )*(?:be |being |get |gets )?(?:all |then )?(?:driven|trucked|hauled|shipped|flown|delivered|carted|ferried|barged|bused|wheeled) (?:straight |right |on |over |up |down |out |along |off )*(?:to|into|for)(?: the| our)? \Z"
+)
+"""Where others take it all: `it'll all be driven over to the shelter`."""
+_I_DID = re.compile(
+    r"\b(?:i|he|she|we|they|my (?:\w+)|her (?:mother|father|sister|brother|husband|son|daughter)|his (?:mother|father|sister|brother|wife|son|daughter)) (?:once |just |even |only |all |first )?(?:bought|saw|heard|ate|lost|found|won|learned|learnt|sang|slept|waited|cried|danced|fell|bowled|skated|voted|studied|proposed|married|graduated|retired)\b[^.;,]{0,35} (?:at|in|from|to|into|outside|inside|by|past)(?: the| our)? \Z"
+)
+"""What somebody did there himself."""
+_SPONSORS = re.compile(
+    r",? (?:(?:is|are|will be|'ll be|has been|have been) )?(?:(?:also|even|kindly) )?(?:paying|matching|sponsoring|covering|footing|donating|throwing in|pays|matches|sponsors|covers|foots|paid|matched|sponsored|covered|footed|donated|threw in|put up|picked up) (?:for|the|every|all|half|a|it|us|them|in|what)\b"
+)
+_SPONSORED_BY = re.compile(
+    r"\b(?:paid for|paid|sponsored|funded|matched|donated|provided|covered|underwritten|backed|lent|built|given) by (?:the |our )?\Z|\b(?:courtesy|compliments) of (?:the |our )?\Z"
+)
+"""Who pays."""
+_WORKED_ON = re.compile(
+    r"\b(?:tearing down|tore down|torn down|repairing|repaired|rebuilding|rebuilt|fixing up|fixed up|restoring|restored|remodeling|remodeled|renaming|renamed|reroofing|repainting|repainted|selling off|sold off|bought up|naming|named|renovating|renovated|knocking down|pulling down|bulldozing|shutting down|cut (?:a|the) ribbon (?:at|on|for))(?: the| our| that)?(?: old| new)? \Z"
+)
+"""What is done to the building."""
+_BEHIND_ME = re.compile(
+    r"(?:'s)?,? (?:(?:right|there|just|up|over) )*(?:behind (?:me|us|you|him|her)|over my shoulder|in the background|in (?:this|that|the) (?:picture|photo|photograph|shot|painting|postcard))\b"
+)
+"""It is only seen."""
 _SURNAMES = word_set(
     "park field mill hall house church temple barn lodge chapel branch banks post garden gardens green woods lake hill stone book books court shore beach forest bridge ford wells store lane"
 )
@@ -769,10 +806,16 @@ def signs(
         "not_it": not_only is None and _NOT_IT.search(before) is not None,
         "keep_going": _KEEP_GOING.search(before) is not None,
         "once": _ONCE.search(before) is not None,
-        "word_from": _WORD_FROM.search(before) is not None,
+        "word_from": _WORD_FROM.search(before) is not None or _SAYS_HELLO.match(beyond) is not None,
         "moved_to": _MOVED_TO.search(before) is not None,
         "building": _BUILDING.match(beyond) is not None or (_BUILDING.match(re.sub(r"\A,", "", beyond)) is not None),
         "doors_of": _DOORS_OF.search(before) is not None,
+        "folks_who": _FOLKS_WHO.search(before) is not None and _WHO_DID.match(beyond) is not None,
+        "shipped": _SHIPPED.search(before) is not None,
+        "i_did": _I_DID.search(before) is not None,
+        "sponsors": _SPONSORS.match(beyond) is not None or _SPONSORED_BY.search(before) is not None,
+        "worked_on": _WORKED_ON.search(before) is not None,
+        "behind_me": _BEHIND_ME.match(beyond) is not None,
         "afterward": _AFTERWARD.match(after) is not None and not here.viewer,
         "gains": _GAINS.match(beyond) is not None,
         "viewers_did": _VIEWERS_DID.search(before) is not None,
