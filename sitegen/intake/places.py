@@ -427,8 +427,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 )
             ):
                 phrase = replace(phrase, words=("lobby",), head="lobby", ours=True, definite=True)
-                told = _AT_THE_STATION.match(after)
-                ours_until = phrase.end + told.end() if told else 0
+                station = _AT_THE_STATION.match(after)
+                ours_until = phrase.end + station.end() if station else 0
             if phrase.ours and home is None and desk and phrase.words in _OUR_DESKS:
                 phrase = replace(phrase, words=("lobby",), head="lobby")
             phrase = in_town_before(
