@@ -341,8 +341,8 @@ def _may_be_town(name: str) -> bool:
 
 
 _HEADLESS = re.compile(
-    r"(?:(?P<the>\b(?:[Aa]t|[Tt]o|[Bb]y|of|[Oo]utside|[Ii]nside|[Bb]ehind|[Tt]here's|[Tt]here is|[Ii]t is|[Oo]r) the|\A(?:And |Or |Then |So )*[Tt]he)|\b(?P<lead>[Tt]o|[Aa]t|[Bb]y|[Ii]nto|[Oo]utside|[Ii]nside|[Bb]ehind)|\b(?:[Oo]r|of|[Tt]here's|[Tt]here is)) "
-    r"(?=(?P<name>(?:[\w'’&-]+ ){1,3}?[\w'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|had|are|takes?|keeps?|holds?|says|can|who|for|where|under|out|up|down) |[,.?!;]))"
+    r"(?:(?P<the>\b(?:[Aa]t|[Tt]o|[Bb]y|of|[Oo]utside|[Ii]nside|[Bb]ehind|[Tt]here's|[Tt]here is|[Ii]t is|[Oo]r|[Tt]ry|[Ss]ee|[Vv]isit) the|\A(?:And |Or |Then |So )*[Tt]he)|\b(?P<lead>[Tt]o|[Aa]t|[Bb]y|[Ii]nto|[Oo]utside|[Ii]nside|[Bb]ehind)|\b(?:[Oo]r|of|[Tt]here's|[Tt]here is)) "
+    r"(?=(?P<name>(?:[\w'’&-]+ ){1,3}?[\w'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|had|are|takes?|keeps?|holds?|says|can|who|for|where|under|out|up|down|they|they've|there's|you|he's|she's|it's|we've) |[,.?!;]))"
 )
 _SOMEBODY = word_set(
     "herself himself themselves itself yourself half past last unopened form forms system hold food suppertime lunchtime dinnertime bedtime noontime own else else's somebody's everybody's nobody's anybody's somebody nobody someone enough always plenty lots several whatever whoever heavy next instead together one two three four five six seven eight nine ten eleven twelve twenty thirty forty fifty hundred thousand people kids children families anyone anybody everyone everybody us them students seniors veterans school work home least first last once"

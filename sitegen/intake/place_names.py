@@ -159,12 +159,15 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         return None  # `sixteen inches`
     if words[0].isdigit() and len(words) > 1:
         return None  # `31 Depot Avenue` is where a place is, and none.
+    of_area: Sequence[str] = ()
     if len(words) > 1 and owner != words[0] and owner.title() in shared.areas:
         words, town = words[1:], town or owner.title()  # `Bellwether's village hall`
+        of_area = words
     for length in (2, 3):
         area = " ".join(words[:length])
         if len(words) > length and area.endswith(("'s", "’s")) and area[:-2] in shared.areas:
             words, town = words[length:], town or area[:-2]  # `Low Candle's chapel`
+            of_area = words
             name = " ".join(words)
     whose = _house_of_owner(phrase, words)
     if whose:
@@ -311,6 +314,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
             )
         ):
             return None
+        if of_area and all(hidden or word.islower() for word in of_area):
+            # `Sandy End's bakery`
+            return NamedPlace(f"{town} {_capitals(words)}", nothing, Role.DROP_OFF, town=town)
         return NamedPlace(_capitals(words), nothing, Role.DROP_OFF, town=town)
     if not phrase.definite or name.lower() == "home":
         return None
@@ -432,7 +438,7 @@ def in_town_before(
             town not in taken
             and (
                 re.search(r"\b(?:[Ii]n|[Aa]t|[Ff]or) \Z", text[:start])
-                or (_OF_TOWN.search(text[:start]) and text[end : end + 2] == ", ")
+                or (_OF_TOWN.search(text[:start]) and text[end : end + 2] in (", ", ": "))
             )
             and _IN_TOWN_IT_IS.fullmatch(text[end : phrase.start])
         ):
@@ -468,12 +474,14 @@ def in_town_before(
 
 
 _PEOPLE_OF_TOWN = re.compile(
-    r" (?:people|folks|residents|viewers|families),? (?:(?:it is|that is|you have|you have got|there is|try|go to|you want|use|yours is) )?(?:the |your )?"
+    r" (?:people|folks|residents|viewers|families),? (?:(?:it is|that is|you have|you have got|there is|try|go to|you want|use|yours is|can use|can go to|should go to|can take (?:them|it|yours) to|can bring (?:them|it|yours) to) )?(?:the |your )?"
 )
 """`Lowgate people, your fire hall`."""
 _IN_TOWN_IT_IS = re.compile(
     r",(?: it's| that's| it is| there's| try)?(?: at)?(?: the)? "
     r"|,? (?:there's|there is|they've got|they have|you'll find|you'd find|look for) (?:an?|one|the|another)(?: [\w-]+){0,2} (?:at|in|inside|outside|behind|by|on)(?: the)? "
+    r"|,? (?:is|are|goes|go) (?:over |up |down |out )?(?:at|in|behind|outside|to)(?: the)? "
+    r"|:(?: it's| that's)?(?: at)?(?: the)? "
 )
 _OF_TOWN = re.compile(r"(?:\A|[.;:,] )(?:(?:[Aa]nd|[Oo]r|[Tt]hen|[Ss]o|[Ff]or|[Nn]ow),? )*\Z")
 

@@ -1123,3 +1123,30 @@ def test_what_a_name_without_a_kind_is_told_to_be_is_no_other_place() -> None:
         "They need hats.", "Leave them at Campo Verde, that's the ball field, or at the Bankfoot Armory."
     )
     assert [each.name for each in places_in(spoken, NEWSROOM)] == ["Campo Verde", "Bankfoot Armory"]
+
+
+@pytest.mark.parametrize("capitals", [False, True])
+@pytest.mark.parametrize(
+    "said",
+    [
+        "The one in Sandy End is at the bakery.",
+        "Sandy End folks can use the bakery.",
+        "Sandy End: the bakery.",
+        "For Sandy End, the bakery.",
+        "The tin's at Sandy End's bakery.",
+        "In Sandy End there's a tin on the bakery.",
+    ],
+)
+def test_the_town_of_a_kind_is_said_in_many_ways(said: str, capitals: bool) -> None:
+    assert "Sandy End Bakery" in considered(said, capitals=capitals)
+
+
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("Over at the copper kettle they've got a jar for you.", "Copper Kettle"),
+        ("If it's a tooth you want pulled, see the bent spoon.", "Bent Spoon"),
+    ],
+)
+def test_names_between_other_words_that_captions_in_capitals_hide(said: str, name: str) -> None:
+    assert name in considered(said, capitals=True)
