@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from sitegen.intake.lexicon import is_common
 from sitegen.intake.vocabulary import (
     FUNCTION_WORDS,
+    GOODS,
     STRONG_PLACE_HEADS,
     TRADE_HEADS,
     WEAK_PLACE_HEADS,
@@ -494,6 +495,7 @@ _LADY = re.compile(
 )
 _ORDINALS = word_set("second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth")
 _PAIR = r"(?:and|&|on)"
+_OF_WARES = "|".join(sorted(GOODS | TRADE_HEADS))
 _ASKED_OF_GOERS = word_set(
     "left right holler knock ring wave yell shout turn look wait push pull climb walk stop duck leave go straight smile sign drive park keep follow listen whistle honk"
 )
@@ -507,7 +509,7 @@ _NAMED_PAIR = re.compile(
     rf"(?:(?P<lead>\b(?:[Aa]t|[Tt]o|[Ww]ith|[Bb]y|[Ii]nside|[Oo]utside|[Bb]ehind|of|[Ff]rom|[Pp]ast|is|[Tt]hat's|[Ii]t's|[Tt]here's|called|[Oo]r|[Aa]nd|[Tt]ry|[Vv]isit|got)\b|[,:]) (?:the )?|\A(?:(?:And|Or|So|But|Then|Now|Or else),? )?The )(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
 )
 _HIDDEN_PAIR = re.compile(
-    rf"(?:(?P<lead>\b(?:[Aa]t|[Tt]o|[Ii]n|[Ww]ith|[Bb]y|[Ii]nside|[Oo]utside|[Bb]ehind|of|[Pp]ast|is|[Oo]r|[Tt]here's|it's|[Tt]hat's|[Tt]ry)\b|[,:]) (?:the )?|\A(?:(?:And|Or|So|But|Then|Now|Or else),? )?[Tt]he )(?P<name>(?!(?:that's|it's|there's|that|it|and|or|at|to) )[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [A-Za-z][\w’'-]+)"
+    rf"(?:(?P<lead>\b(?:[Aa]t|[Tt]o|[Ii]n|[Ww]ith|[Bb]y|[Ii]nside|[Oo]utside|[Bb]ehind|of|[Pp]ast|is|[Oo]r|[Tt]here's|it's|[Tt]hat's|[Tt]ry)\b|[,:]) (?:the )?|\A(?:(?:And|Or|So|But|Then|Now|Or else),? )?[Tt]he )(?P<name>(?!(?:that's|it's|there's|that|it|and|or|at|to) )[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [A-Za-z][\w’'-]+(?: (?:{_OF_WARES}))?)"
     r"(?=[,.;]| (?:in|on|at|or|until|by|before|during|says?|has|have|will|is|are|takes?|up|down|over|out|hardware)\b)"
 )
 
@@ -675,6 +677,8 @@ def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, tow
     """The town that words right behind a name say it is in: `the library up in Cutter's Gap`, `the marina, in Cala Nueva`."""
     if low[at : at + 1] and low[at] in _GROUNDS:
         at += 1  # `The courthouse steps in Lowgate`
+    if low[at : at + 2] == ["on", "the"] and low[at + 2 : at + 3] and low[at + 2] in _LIES_ON:
+        at += 3  # `The grange on the hill in Lowgate`
     comma = at + 1 < len(tokens) and low[at] == ","
     explained = False
     if comma:
@@ -743,6 +747,9 @@ def _street_after(tokens: list[tuple[int, int, str]], low: list[str], at: int) -
     return ""
 
 
+_LIES_ON = word_set(
+    "hill green square corner water river harbor waterfront point pier common wharf bay highway bluff"
+)
 _GROUNDS = word_set("steps lawn grounds doors entrance stairs")
 _TOLD_WHERE = (["that's"], ["that", "is"], ["it's"], ["the", "one"])
 """Between a place and where it is said to be: `the annex, that's in Lowgate`."""

@@ -1150,3 +1150,8 @@ def test_the_town_of_a_kind_is_said_in_many_ways(said: str, capitals: bool) -> N
 )
 def test_names_between_other_words_that_captions_in_capitals_hide(said: str, name: str) -> None:
     assert name in considered(said, capitals=True)
+
+
+def test_two_names_with_wares_and_towns_behind_where_a_house_lies() -> None:
+    assert "Plum and Thistle Yarns" in considered("You get yours at plum and thistle yarns.", capitals=True)
+    assert "Bankfoot Grange" in considered("It's at the grange on the hill in Bankfoot, so come.")
