@@ -9,13 +9,14 @@ from dataclasses import dataclass, replace
 from sitegen.intake.lexicon import is_common
 from sitegen.intake.vocabulary import (
     FUNCTION_WORDS,
+    GOODS,
     STRONG_PLACE_HEADS,
     TRADE_HEADS,
     WEAK_PLACE_HEADS,
     word_set,
 )
 
-_TOKEN = re.compile(r"[\w’'&-]+(?:\.(?=\w))?|[^\w\s]")
+_TOKEN = re.compile(r"(?:St|Mt|Ft)\.(?= [A-Z])|[\w’'&-]+(?:\.(?=\w))?|[^\w\s]")
 NUMBER_WORDS = {
     word: str(number)
     for number, word in enumerate(
@@ -128,7 +129,12 @@ def _phrase_at(
         elif _lies_in_name(tokens, low, at, begin):
             at += 2  # `Church on the Green`
             joined = at + 1
-        elif is_head(word) or (at > begin and is_capital_name(tokens[at - 1][2]) and _of_several(word)):
+        elif (
+            is_head(word)
+            or (at > begin and is_capital_name(tokens[at - 1][2]) and _of_several(word))
+            or (at > begin and word in _LENDERS and low[at - 1] in _LENT)
+            or (word == "y" and article == "the" and at == begin)
+        ):
             head_at = at
         elif (
             head_at == at - 1 >= begin
@@ -169,7 +175,11 @@ def _phrase_at(
             and low[last] not in FUNCTION_WORDS
         ):
             return None, end
-        head = low[head_at] if is_head(low[head_at]) else _of_several(low[head_at]) or low[head_at - 1]
+        head = (
+            low[head_at]
+            if is_head(low[head_at]) or low[head_at] in _LENDERS | {"y"}
+            else _of_several(low[head_at]) or low[head_at - 1]
+        )
     if _two_wares(tokens, low, begin, last):
         last += 2
     words = tuple(token for _, _, token in tokens[begin:last])
@@ -193,7 +203,7 @@ def _phrase_at(
     )
     phrase = Phrase(
         tokens[begin][0], tokens[last - 1][1], words, head, lead if lead in LEADS else "",
-        article in ("the", "our", "") or (article == "your" and head in _OF_THE_STATION) or (article in _SOMEBODY_S and town != ""), named, town, not article and led > 0 and low[led - 1] in LEADS and last - begin > 1, article == "our" or (article == "your" and head in _OF_THE_STATION), _street_after(tokens, low, last), the=article == "the",
+        article in ("the", "our", "") or (article == "your" and head in _OF_THE_STATION) or (article in _SOMEBODY_S and town != ""), named, town, not article and led > 0 and (low[led - 1] in LEADS or (low[led - 1] == "of" and led > 1 and low[led - 2] in _WHOLES)) and last - begin > 1, article == "our" or (article == "your" and head in _OF_THE_STATION), _street_after(tokens, low, last), the=article == "the",
     )  # fmt: skip
     return phrase, last
 
@@ -210,6 +220,15 @@ def _two_wares(tokens: list[tuple[int, int, str]], low: list[str], begin: int, l
     )
 
 
+_WHOLES = word_set(
+    "branch branches office offices lobby basement counter door doors front back side steps lot porch window kitchen hall gym entrance locations stores any all both either each"
+)
+"""Of what follows them: `any branch of Harbor Trust`."""
+_LENDERS = word_set("shelf closet cupboard")
+_LENT = word_set(
+    "food clothing clothes coat coats toy toys diaper loan prom linen hygiene uniform community lending book tool"
+)
+"""With one of these before it a shelf is an institution: `the Lowgate food shelf`."""
 _OF_MEMBERS = word_set("friends knights sons daughters chamber order top house disciples brotherhood sisters")
 _SOLD = word_set("gift thrift book coffee snack supply")
 _HEADS_FIRST = word_set("café cafe camp fort temple villa casa iglesia mercado hotel chez plaza club")
@@ -253,7 +272,7 @@ _SHARED_HEAD = re.compile(
 )
 """`The Millrace and Pellam libraries`."""
 _HEAD_FIRST = re.compile(
-    rf"\b(?P<kind>(?:fire|police|post|town|village|high|grade|elementary|middle|train|bus|senior) )?(?P<heads>[a-z]+)(?:,? in|:|, at|,)(?: the)? (?P<names>{_NAME_OF}(?:, (?:in )?{_NAME_OF})*,? (?:and|or) (?:in )?{_NAME_OF})"
+    rf"\b(?P<kind>(?:fire|police|post|town|village|high|grade|elementary|middle|train|bus|senior) )?(?P<heads>[a-z]+)(?:,? in|:|, at|,)(?: the)? (?P<names>{_NAME_OF}(?:, (?:in )?{_NAME_OF})*,? (?:and|or) (?:in )?{_NAME_OF})\b(?! (?:it's|it is|that's|there's|there is|you|try)\b)"
 )
 """`The libraries in Millrace and Pellam`, `all three schools: Millrace, …`."""
 _THE_ONE = re.compile(
@@ -323,8 +342,8 @@ def _may_be_town(name: str) -> bool:
 
 
 _HEADLESS = re.compile(
-    r"(?:(?P<the>\b(?:at|to|by|of|outside|inside|behind|[Tt]here's|[Tt]here is|[Ii]t is|[Oo]r) the|\A(?:And |Or |Then |So )*[Tt]he)|\b(?P<lead>to|at|by|into|outside|inside|behind)|\b(?:[Oo]r|of|[Tt]here's|[Tt]here is)) "
-    r"(?=(?P<name>(?:[\w'’&-]+ ){1,3}[\w'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|had|are|takes?|keeps?|holds?|says|can|who|for|where|under|out|up|down) |[,.?!;]))"
+    r"(?:(?P<the>\b(?:[Aa]t|[Tt]o|[Bb]y|of|[Oo]utside|[Ii]nside|[Bb]ehind|[Tt]here's|[Tt]here is|[Ii]t is|[Oo]r|[Tt]ry|[Ss]ee|[Vv]isit) the|\A(?:And |Or |Then |So )*[Tt]he)|\b(?P<lead>[Tt]o|[Aa]t|[Bb]y|[Ii]nto|[Oo]utside|[Ii]nside|[Bb]ehind)|\b(?:[Oo]r|of|[Tt]here's|[Tt]here is)) "
+    r"(?=(?P<name>(?:[\w'’&-]+ ){1,3}?[\w'’&-]+|[a-z]{3,} (?:one|two|three|four|five|six|seven|eight|nine))(?= (?:on|in|at|or|until|till|by|before|during|and|any|will|is|has|have|had|are|takes?|keeps?|holds?|says|can|who|for|where|under|out|up|down|they|they've|there's|you|he's|she's|it's|we've) |[,.?!;]))"
 )
 _SOMEBODY = word_set(
     "herself himself themselves itself yourself half past last unopened form forms system hold food suppertime lunchtime dinnertime bedtime noontime own else else's somebody's everybody's nobody's anybody's somebody nobody someone enough always plenty lots several whatever whoever heavy next instead together one two three four five six seven eight nine ten eleven twelve twenty thirty forty fifty hundred thousand people kids children families anyone anybody everyone everybody us them students seniors veterans school work home least first last once"
@@ -351,15 +370,28 @@ def headless(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
             )
             or words[-1].lower() in _SOMEBODY | _ORDINALS
             or any(word.endswith("ly") or word in _NEVER_IN_NAMES for word in words)
+            or words[0].lower() == "same"
+            or (len(words) == 1 and words[0].lower() in _NO_NAMES)
+            or (words[-1].lower() in _NO_NAMES and words[0].lower() in _ORDINALS | _TOLD_APART)
+            or (text[:start].endswith("by the ") and not _DROPS_BY.search(text[:start]))
+            or (text[:start].endswith("by the ") and words[-1].lower() in _NO_NAMES)
         ):
             continue
         yield Phrase(
-            start, end, tuple(word[:1].upper() + word[1:] for word in match["name"].split()), "", match["lead"] or "at", True, True, the=match["the"] is not None
+            start, end, tuple(word[:1].upper() + word[1:] for word in match["name"].split()), "", (match["lead"] or "at").lower(), True, True, the=match["the"] is not None
         )  # fmt: skip
 
 
+_TOLD_APART = word_set(
+    "first last next other only far near big little long short tall old new front back main top bottom left right red blue green white black yellow brown gray wooden metal plastic folding card"
+)
+"""What tells one thing in a place from others there."""
+_DROPS_BY = re.compile(
+    r"\b(?:stop(?:ped|ping)?|drop(?:ped|ping)?|swing(?:ing)?|come|pop|go|run) (?:it |them |yours? |on )?by the \Z"
+)
+"""Without such a verb, `by the` tells where in a place a thing stands."""
 _HIDDEN_OWNER = re.compile(
-    r"(?:\b(?P<lead>at|to|by|with|from|outside|inside|behind|past|near|in)|\b(?:there's|it's|is|are|try|or|and|(?:out|in)side of|front of|next to|see|visit|called)|,) (?P<name>[a-z]{3,}['’]s)(?=[,.?!;]| (?:on|in|at|over|has|have|will|is|are|who|until|till|for|or|and|by)\b)"
+    r"(?:\b(?P<lead>[Aa]t|[Tt]o|[Bb]y|[Ww]ith|[Ff]rom|[Oo]utside|[Ii]nside|[Bb]ehind|[Pp]ast|[Nn]ear|[Ii]n)|\b(?:[Tt]here's|[Ii]t's|[Tt]hat's|is|are|[Tt]ry|[Oo]r|[Aa]nd|(?:out|in)side of|front of|next to|[Ss]ee|[Vv]isit|called)|,) (?P<name>[a-z]{3,}['’]s)(?=[,.?!;]| (?:on|in|at|over|has|have|will|is|are|who|until|till|for|or|and|by)\b)"
 )
 _HIDDEN_OF = re.compile(
     r"\b(?:the|at|to) (?P<name>(?P<head>hall|house|church|museum|school|academy|institute|center|temple|palace|department|registry|office|college|board) of [a-z]{4,}(?: and [a-z]{4,})?)\b"
@@ -371,7 +403,7 @@ _HIDDEN_ONE = re.compile(
 )
 _NO_NAMES = word_set(
     "time times moment minute minutes hour hours morning afternoon evening night nights weekend month months year years season day days week weeks beginning middle end start finish way ways same others bottom rest past future phone world country weather news "
-    "table tables register window bench fence wall tree trees scale scales stairs floor till bell gate truck trucks van bus car cars wagon trailer tent list sheet board poster screen computer ceiling sidewalk curb"
+    "table tables register window bench fence wall tree trees scale scales stairs floor till bell gate truck trucks van bus car cars wagon trailer tent list sheet board poster screen computer ceiling sidewalk curb basket bin barrel box bucket jar crate envelope slot mailbox drawer hook rail freezer cooler fridge machine dryer washer closing opening dawn dusk sunrise sunset sundown dark lunch supper intermission halftime kickoff south north east west inside outside"
 )
 """What is never a place's name."""
 _KIN = word_set(
@@ -413,7 +445,7 @@ def hidden_names(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
         ):
             continue
         lead = match["lead"] or "" if not head else text[:start].removesuffix("the ").split()[-1:]
-        led = lead if isinstance(lead, str) else "".join(set(lead) & LEADS)
+        led = lead.lower() if isinstance(lead, str) else "".join(set(lead) & LEADS)
         yield Phrase(
             start, end, tuple(word if word in ("of", "and") else word[:1].upper() + word[1:] for word in words), head, led if led in LEADS else "", True, True, the=bool(head)
         )  # fmt: skip
@@ -463,12 +495,21 @@ _LADY = re.compile(
 )
 _ORDINALS = word_set("second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth")
 _PAIR = r"(?:and|&|on)"
+_OF_WARES = "|".join(sorted(GOODS | TRADE_HEADS))
+_ASKED_OF_GOERS = word_set(
+    "left right holler knock ring wave yell shout turn look wait push pull climb walk stop duck leave go straight smile sign drive park keep follow listen whistle honk"
+)
+"""`Past the stage door and holler`, `the second door and left`."""
+_NO_PAIRS = word_set(
+    "black white red blue green yellow gray brown ones twos threes fours fives sixes sevens eights nines tens dozens hundreds rain shine pen paper soap water salt pepper bread butter coffee cake cream sugar hats coats gloves mittens scarves hammer nails needle thread men women boys girls kids parents cats dogs husband wife"
+)
+"""Two of these are no name."""
 _FAMILY = word_set("son sons daughter daughters brothers sisters")
 _NAMED_PAIR = re.compile(
-    rf"(?P<lead>\b(?:at|to|with|by|inside|outside|behind|of|from|past|is|that's|it's|there's|called|or|and|try|visit|got)\b|[,:]) (?:the )?(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
+    rf"(?:(?P<lead>\b(?:[Aa]t|[Tt]o|[Ww]ith|[Bb]y|[Ii]nside|[Oo]utside|[Bb]ehind|of|[Ff]rom|[Pp]ast|is|[Tt]hat's|[Ii]t's|[Tt]here's|called|[Oo]r|[Aa]nd|[Tt]ry|[Vv]isit|got)\b|[,:]) (?:the )?|\A(?:(?:And|Or|So|But|Then|Now|Or else),? )?The )(?P<name>[A-Z][\w’'-]*(?: [A-Z][\w’'-]*)? {_PAIR} [A-Z][\w’'-]*)"
 )
 _HIDDEN_PAIR = re.compile(
-    rf"(?P<lead>\b(?:at|to|in|with|by|inside|outside|behind|of|past|is|or|there's|it's|that's)\b|[,:]) (?:the )?(?P<name>(?!(?:that's|it's|there's|that|it|and|or|at|to) )[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [A-Za-z][\w’'-]+)"
+    rf"(?:(?P<lead>\b(?:[Aa]t|[Tt]o|[Ii]n|[Ww]ith|[Bb]y|[Ii]nside|[Oo]utside|[Bb]ehind|of|[Pp]ast|is|[Oo]r|[Tt]here's|it's|[Tt]hat's|[Tt]ry)\b|[,:]) (?:the )?|\A(?:(?:And|Or|So|But|Then|Now|Or else),? )?[Tt]he )(?P<name>(?!(?:that's|it's|there's|that|it|and|or|at|to) )[A-Za-z][\w’'-]+(?: [a-z][\w’'-]+)? {_PAIR} [A-Za-z][\w’'-]+(?: (?:{_OF_WARES}))?)"
     r"(?=[,.;]| (?:in|on|at|or|until|by|before|during|says?|has|have|will|is|are|takes?|up|down|over|out|hardware)\b)"
 )
 
@@ -499,8 +540,14 @@ def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restore
                 or (word in _ORDINALS and (restored or word == sides[0]))
                 for word in sides
             )
+            or sides[-1] in _ASKED_OF_GOERS
+            or all(word in _NO_PAIRS for word in (sides[0], sides[-1]))
             or text[:start].endswith("corner of ")
-            or (text[:start].endswith("to ") and all(is_common(f"{low[at]}ing") for at in (0, -1)))
+            or (
+                text[:start].endswith("to ")
+                and restored
+                and all(is_common(f"{low[at]}ing") for at in (0, -1))
+            )
             or sides[-1].endswith("'s")
             or " ".join(words[:link]) in towns
             or " ".join(words[link + 1 :]) in towns
@@ -524,7 +571,7 @@ def pairs(text: str, known: Sequence[Phrase], towns: Collection[str], *, restore
             for each in inside
         ):
             continue
-        lead = match["lead"]
+        lead = (match["lead"] or "").lower()
         yield Phrase(
             start, end, tuple(word if word in ("and", "on") else word[:1].upper() + word[1:] for word in words), "", lead if lead in LEADS else "", True, True, pair=True,
         )  # fmt: skip
@@ -537,7 +584,7 @@ _NUMBERED = word_set(
 
 
 _KEEPERS = word_set(
-    "vet dentist doctor butcher baker barber florist grocer tailor cobbler jeweler optician chemist printer framer upholsterer locksmith veterinarian pharmacist druggist hairdresser clerk cleaner orthodontist podiatrist"
+    "vet dentist doctor butcher baker barber florist grocer tailor cobbler jeweler optician chemist printer framer upholsterer locksmith veterinarian pharmacist druggist hairdresser clerk cleaner orthodontist podiatrist harbormaster assessor sheriff registrar watchmaker clockmaker shoemaker bootmaker dressmaker cabinetmaker blacksmith gunsmith goldsmith silversmith saddler stationer draper greengrocer chandler milliner confectioner fishmonger cheesemonger ironmonger undertaker groomer luthier chiropractor acupuncturist"
 )
 """Who is found at a place that is called after him: `the dentist's on Tern Street`."""
 
@@ -604,7 +651,19 @@ def _capital_run(tokens: list[tuple[int, int, str]], low: list[str], begin: int,
         at += 1
     while at > begin and low[at - 1] in _LINKS:
         at -= 1
-    return at if at > begin and not (begin == 0 and at == 1) else 0
+    if begin == 0 and at == 1:
+        opens = (
+            low[0].endswith("'s") and low[0] not in _KIN and low[0][:-2] not in _NOT_NAMES | FUNCTION_WORDS
+        )
+        return at if opens and low[1:2] and low[1] in _BEHIND_OWNERS and low[0] not in _CONTRACTIONS else 0
+    return at if at > begin else 0
+
+
+_CONTRACTIONS = word_set(
+    "it's that's there's here's what's who's where's how's he's she's let's when's why's"
+)
+_BEHIND_OWNERS = word_set(", . ; has will would takes is can on in at over up down too also says keeps")
+"""After an owner's name that opens a sentence: `Tull's, too, has a jar`."""
 
 
 _IN_TOWNS_NAMES = word_set("landing point harbor beach bay mill corner green park square")
@@ -616,9 +675,18 @@ _IN_TOWN = ("in", "at", "on")
 
 def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, towns: set[str]) -> str:
     """The town that words right behind a name say it is in: `the library up in Cutter's Gap`, `the marina, in Cala Nueva`."""
+    if low[at : at + 1] and low[at] in _GROUNDS:
+        at += 1  # `The courthouse steps in Lowgate`
+    if low[at : at + 2] == ["on", "the"] and low[at + 2 : at + 3] and low[at + 2] in _LIES_ON:
+        at += 3  # `The grange on the hill in Lowgate`
     comma = at + 1 < len(tokens) and low[at] == ","
+    explained = False
     if comma:
         at += 1
+        for told in _TOLD_WHERE:
+            if low[at : at + len(told)] == told:
+                at += len(told)
+                explained = True
     if low[at : at + 2] == ["right", "here"]:
         at += 1
     if (
@@ -639,7 +707,7 @@ def _town_after(tokens: list[tuple[int, int, str]], low: list[str], at: int, tow
                 ):
                     return ""  # `The reading room at Millrace Library`
                 return name
-        if low[at] != "in":
+        if low[at] != "in" or explained:
             return ""
         # A town that the station does not list.
         end = at + 1
@@ -679,6 +747,12 @@ def _street_after(tokens: list[tuple[int, int, str]], low: list[str], at: int) -
     return ""
 
 
+_LIES_ON = word_set(
+    "hill green square corner water river harbor waterfront point pier common wharf bay highway bluff"
+)
+_GROUNDS = word_set("steps lawn grounds doors entrance stairs")
+_TOLD_WHERE = (["that's"], ["that", "is"], ["it's"], ["the", "one"])
+"""Between a place and where it is said to be: `the annex, that's in Lowgate`."""
 _UP_AND_DOWN = word_set("over up down out just right back way halfway along off")
 _ENDS_OF_STREETS = word_set("end foot head top bottom corner start bend crook turn elbow")
 """Where on a street a thing lies."""

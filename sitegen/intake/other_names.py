@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterator, Sequence
 
-from sitegen.intake.lexicon import CALENDAR, is_common
+from sitegen.intake.lexicon import CALENDAR, is_common, is_name
 from sitegen.intake.noun_phrases import LEADS, NUMBER_WORDS, PARTS, STAFF, STREETS, Phrase, is_head
 from sitegen.intake.vocabulary import (
     FUNCTION_WORDS,
@@ -17,7 +17,7 @@ from sitegen.intake.vocabulary import (
     word_set,
 )
 
-_WHERE = r"(?P<lead>\b(?:at|to|by|into|in|inside|outside|behind|from|past|near|with|of|on|is|or|and|try|see|visit|called)\b|\b(?:that|there|it|here)(?:'s| is)\b|[,:])"
+_WHERE = r"(?P<lead>\b(?:at|to|by|into|in|inside|outside|behind|from|past|near|with|of|on|is|[Oo]r|[Aa]nd|[Tt]ry|[Ss]ee|[Vv]isit|called)\b|\b(?:[Tt]hat|[Tt]here|[Ii]t|[Hh]ere)(?:'s| is)\b|[,:])"
 _ENDS = r"(?=[,.?!;:]|\Z| (?:on|in|at|or|and|until|till|by|before|during|any|will|is|has|have|had|are|takes?|keeps?|says|can|who|where|up|out|down|over|behind|across|next|they|he|she|you|every|all|right|just|for|from|with|to|too|as|so|but|instead|because|while|when|through|off|near|around|this|after|if|there|it|(?:mon|tues|wednes|thurs|fri|satur|sun)day)\b)"
 _NO_KINDS = word_set(
     """time times hour hours day days night nights morning afternoon evening week weeks weekend month season year years moment minute end start middle top bottom side sides corner way rest best
@@ -85,16 +85,22 @@ _OF_THINGS = re.compile(
 )
 
 
+_TWO_AS_ONE = re.compile(
+    r"(?:(?P<lead>\b(?:at|to|by|with|from|into|in|outside|inside|behind)) )?\bthe (?P<name>(?:[A-Z][\w’'-]+ ){0,2}(?P<head>park|bed|five|meat)[ -](?:and[ -](?:ride|breakfast|dime|three)))\b(?:,? (?:(?:up|down|over|out) )?in (?P<town>[A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?))?"
+)
+
+
 def plain_names(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
     """Names that are written small: `the skating pond`, `the registry of deeds in Oldfleet`."""
-    for match in (*_THE_LANDSCAPE.finditer(text), *_OF_THINGS.finditer(text)):
+    every = (_THE_LANDSCAPE, _OF_THINGS, _TWO_AS_ONE)
+    for match in (match for pattern in every for match in pattern.finditer(text)):
         start, end = match.span("name")
         words = match["name"].split()
         if words[0] in _NEVER_FIRST | FUNCTION_WORDS or any(
             each.start < end and start < each.end for each in known if len(each.words) > 1 or each.end >= end
         ):
             continue
-        town = (match["town"] or "") if match.re is _OF_THINGS else ""
+        town = (match["town"] or "") if match.re is not _THE_LANDSCAPE else ""
         lead = match["lead"] or ""
         yield Phrase(
             start, end, tuple(words), match["head"], lead if lead in LEADS else "", True, False, town, the=True
@@ -106,16 +112,89 @@ _NAMED_WARES = re.compile(
     rf"{_WHERE} (?:the )?(?P<name>[A-Z][\w’'-]+ (?:[A-Z][\w’'-]+ )?(?:{_WARES})){_ENDS}"
 )
 _COMMON_WARES = re.compile(
-    rf"(?P<lead>\b(?:at|to|by|visit|try|outside|inside|behind)) (?P<name>[a-z]{{4,}} (?:{_WARES}|{'|'.join(sorted(TRADE_HEADS))})){_ENDS}"
+    rf"(?P<lead>\b(?:[Aa]t|[Tt]o|[Bb]y|[Vv]isit|[Tt]ry|[Oo]utside|[Ii]nside|[Bb]ehind)) (?P<name>[a-z]{{4,}} (?:{_WARES}|{'|'.join(sorted(TRADE_HEADS))})){_ENDS}"
 )
+_OUTLETS = "window|truck|trucks|boat|cart|van|trailer|stall|barge|caravan"
+_WARES_AT = re.compile(
+    rf"(?:(?P<owner>\b[A-Z][\w’-]+['’]s )|(?P<lead>\b(?:at|to|by|on|from|of|inside|outside|behind|with|or|and|that's|it's|there's|is)|[,:]) (?:the|our|that) )(?P<wares>(?:[a-z]{{3,}} )?(?:[a-z]{{3,}}))(?P<at> (?:{_OUTLETS}))(?=[,.?!;:]|\Z| (?:on|in|at|or|and|until|by|before|during|will|is|has|takes?|keeps?|can|who|where|every|when|whenever|for|down|over|up|out|across|behind)\b)"
+)
+_GOODS_SAID = GOODS | word_set(
+    "book books taco pancake waffle hotdog pretzel popcorn soup lunch bait pump-out library coffee pizza donut seed seeds bread veg vegetable fruit flower sandwich burrito bagel lemonade cocoa"
+)
+
+
+def wares_at(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """What wares are sold or lent from: `Nell's chowder window`, `the ice cream boat`, `the taco truck`."""
+    for match in _WARES_AT.finditer(text):
+        start = match.start("owner") if match["owner"] else match.start("wares")
+        end = match.end("at")
+        wares = match["wares"].split()
+        last = wares[-1]
+        if (
+            not {last, f"{last}s", f"{last}es", "".join(wares)} & _GOODS_SAID
+            or set(wares) & FUNCTION_WORDS
+            or any(each.start < end and start < each.end for each in known if each.end >= end)
+        ):
+            continue
+        if len(wares) > 1 and (wares[0] in _NEVER_FIRST or not is_common(wares[0])):
+            wares = wares[1:]
+        words = (
+            *(match["owner"] or "").split(),
+            *(word.capitalize() for word in (*wares, match["at"].strip())),
+        )
+        lead = match["lead"] or (text[:start].lower().split() or [""])[-1]
+        yield Phrase(
+            start, end, words, match["at"].strip(), lead if lead in LEADS else "", True, True, the=not match["owner"]
+        )  # fmt: skip
+
+
+_DEDICATIONS = re.compile(
+    r"\b(?P<lead>at|to|by|in|of|inside|outside|behind|from|with|and|or|try|there's|it's|that's)(?: the)? (?P<name>(?:holy|sacred|blessed|precious|most holy) (?:trinity|family|cross|name|names|spirit|redeemer|rosary|angels|innocents|heart|blood|sacrament|savior|apostles|ghost|comforter|martyrs|wisdom)|our (?:savior|redeemer|shepherd)|knights of columbus|sons of (?:italy|norway|hermann|erin)|odd fellows|(?:good|risen) (?:shepherd|savior|lord|christ)|all (?:saints|souls|angels)|christ the (?:king|redeemer|good shepherd)|(?:the )?(?:immaculate|sacred) (?:conception|hearts)|star of the sea|mount (?:zion|olive|olivet|carmel|calvary|moriah|tabor|hermon)|(?:beth|temple|b'nai|anshe) (?:shalom|israel|el|emeth|am|tikvah|abraham|sinai|emanuel))(?: (?P<kind>church|school|parish|hall))?\b"
+)
+
+
+def dedications(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """Churches by what they are dedicated to, which captions in capitals hide: `in the basement of holy cross`."""
+    for match in _DEDICATIONS.finditer(text):
+        start, end = match.span("name")
+        if match["kind"] or any(each.start < end and start < each.end for each in known if each.head):
+            continue
+        words = [word if word in ("the", "of") else word.capitalize() for word in match["name"].split()]
+        lead = match["lead"]
+        yield Phrase(start, end, tuple(words), "", lead if lead in LEADS else "", True, True)
+
+
+_NICKNAMED = re.compile(
+    r"\b(?P<lead>at|to|by|of|outside|inside|behind|from|or|and|try|it's|that's|there's) (?P<name>(?P<nick>[a-z]{4,}) [A-Z][a-z]+['’]s)(?=[,.?!;:]|\Z| (?:on|in|at|or|and|until|has|takes|is|will|by|down|up|over|out)\b)"
+)
+_NO_NICKNAMES = word_set(
+    "cousin uncle aunt grandma grandpa granny brother sister neighbor friend mister dear darling captain young over down back near behind beside past maybe named called either with from like that this they call"
+)
+
+
+def nicknamed(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """An owner's name with a common word before it, which captions in capitals hide: `behind shanty Ned's`."""
+    for match in _NICKNAMED.finditer(text):
+        start, end = match.span("name")
+        if match["nick"] in FUNCTION_WORDS | _NEVER_FIRST | _NO_NICKNAMES | TITLES | CALENDAR or any(
+            each.start < end and start < each.end and (each.start <= start or each.end > end)
+            for each in known
+            if each.head
+        ):
+            continue
+        nick, owner = match["name"].split()
+        lead = match["lead"]
+        yield Phrase(start, end, (nick.capitalize(), owner), "", lead if lead in LEADS else "", True, True)
+
+
 _HEADS_FIRST = re.compile(
-    rf"(?P<lead>\b(?:at|to|by|of|outside|inside|behind)) (?P<name>(?:temple|camp|fort|chez|casa|café|cafe|hotel|mount|congregation) [a-z]{{3,}}(?: [a-z]{{3,}})?){_ENDS}"
+    rf"(?P<lead>\b(?:at|to|by|of|outside|inside|behind|or|and|try|in|that's|it's|there's)|,)(?: the)? (?P<name>(?:temple|camp|fort|chez|casa|café|cafe|hotel|mount|congregation) [a-z]{{3,}}(?: [a-z]{{3,}})?){_ENDS}"
 )
 _NAMED_LANDSCAPE = re.compile(
     rf"(?P<lead>\b(?:at|to|by|in|on|from|near|past|off)) (?P<name>[a-z]{{3,}}(?: [a-z]{{3,}})? (?:{'|'.join(sorted(_LANDSCAPES))})){_ENDS}"
 )
 _NEVER_FIRST = word_set(
-    "next last first second third big little small old new hot cold good bad deep open high low long short fresh frozen salt both some main own whole full clean"
+    "next last first second third big little small old new hot cold good bad deep open high low long short fresh frozen salt both some main own whole full clean east west north south front back side rear bay loading kitchen stage"
 )
 
 
@@ -127,6 +206,7 @@ def hidden_kinds(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
         words = match["name"].split()
         first = words[0].lower().replace("’", "'")
         wares = words[0][:1].isupper()
+        lead = match["lead"].lower()
         if (
             any(
                 each.start < end and start < each.end
@@ -135,11 +215,10 @@ def hidden_kinds(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
             )
             or first in FUNCTION_WORDS | CALENDAR | _NEVER_FIRST
             or first.removesuffix("'s") in CALENDAR
-            or (wares and (is_common(first.removesuffix("'s")) or (match["lead"] == "in")))
+            or (wares and (is_common(first.removesuffix("'s")) or (lead == "in")))
             or (not wares and any(word in FUNCTION_WORDS or word.endswith("ly") for word in words))
         ):
             continue
-        lead = match["lead"]
         yield Phrase(
             start, end, tuple(word[:1].upper() + word[1:] for word in words), "", lead if lead in LEADS else "", True, True
         )  # fmt: skip
@@ -160,6 +239,8 @@ _WITH_WHOM = re.compile(
     r"(?P<kin> (?:brothers|sisters|twins|boys|girls|family|cousins|ladies))?(?P<kind>,? (?:over |down |up |out |back )?at the (?P<trade>(?:[a-z-]+ )?[a-z-]+))"
     + _ENDS
 )
+_HOLY = word_set("saint st holy sacred blessed our good all trinity grace calvary christ")
+"""What churches' names begin with."""
 _TRADES = (
     STRONG_PLACE_HEADS
     | TRADE_HEADS
@@ -174,10 +255,10 @@ _TRADES = (
 def with_trade(name: str, phrase: Phrase, text: str) -> str:
     """A name without a kind, with what the next words say that it is: `Dunleavy's, the ice cream`, `Tarbell's, up in Millrace, the pharmacy side`,
     `the Hask brothers, at the garage`."""
-    if phrase.head:
-        return name
+    if phrase.head or phrase.pair:
+        return name  # `Finch and Daughter, the drugstore` says enough by its name.
     part = _PART_OF.search(text[: phrase.start])
-    if part is not None and not phrase.the:
+    if part is not None and not phrase.the and phrase.words[0].lower().rstrip(".") not in _HOLY:
         owner = name if name.endswith(("'s", "’s")) else f"{name}'s"
         return f"{owner} {part['part'].capitalize()}"
     after = text[phrase.end :]
@@ -186,6 +267,13 @@ def with_trade(name: str, phrase: Phrase, text: str) -> str:
         if kind:
             return " ".join((name, *(word.capitalize() for word in kind.split())))
     told = _TRADE.match(after)
+    if (
+        told is not None
+        and told["who"]
+        and (phrase.the or len(phrase.words) > 1)
+        and not name.endswith(("'s", "’s"))
+    ):
+        told = None  # `The Samovar, the tea place`, has its name.
     if told is not None and not re.match(r" (?:with|where|who|for|from|there)\b", after[told.end() :]):
         kinds = told["kind"].split()
         if (kinds[-1] in _TRADES and not (len(kinds) == 1 and kinds[0] in PARTS)) or (
@@ -230,8 +318,42 @@ def _kind_before(before: str) -> str:
 _ELEMENTS = word_set("fire flood storm light lights bell water ice snow wind rain tide air sun")
 """Of which names are made."""
 _KIND_FIRST = re.compile(
-    r"\b(?:[Tt]he|[Oo]ur|[Mm]y|[Aa]) (?:[a-z-]+ )?(?P<kind>(?!(?:right|just|up|down|over|out|back) )[a-z-]+(?:'s)?)(?P<at>,? (?:(?:right|just|up|down|over|out|back) )*(?:in|on|at) [A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?)?, (?:that's |that is |it's |it is |called )?(?P<name>[a-z][a-z'-]{2,} [a-z]{3,})(?:[.]|,(?! (?:who|whom|which|where)\b))"
+    r"\b(?:[Tt]he|(?:[Oo]ur|[Mm]y|[Hh]is|[Hh]er|[Tt]heir)(?: [a-z-]+['’]s)?|[Aa]) (?:[a-z-]+ )?(?P<kind>(?!(?:right|just|up|down|over|out|back) )[a-z-]+(?:'s)?)(?P<at>,? (?:(?:right|just|up|down|over|out|back) )*(?:in|on|at) [A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?)?, (?:that's |that is |it's |it is |called )?(?P<name>[a-z][a-z'-]{2,} [a-z]{3,})(?:[.]|,(?! (?:who|whom|which|where)\b))"
 )
+
+
+_KIND_LAST = re.compile(
+    rf"\b(?P<lead>at|to|by|inside|outside|behind|with|or|and|try|it's|that's|there's)(?P<the> the)? (?P<name>[a-z][a-z'-]{{2,}}(?: [a-z]{{2,}}){{1,3}}), (?:(?:that's|that is|it's|it is|you know|which is) )?(?:the|that|an?|our) (?:[a-z-]+ ){{0,2}}?(?P<kind>[a-z-]+)(?: (?P<who>place|shop|store|people|folks|one|joint))?{_ENDS}"
+)
+
+
+def named_before_kind(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """Names of common words right before their kind, which captions in capitals hide: `at three cousins, the hair place`."""
+    for match in _KIND_LAST.finditer(text):
+        start, end = match.span("name")
+        words = match["name"].split()
+        if (
+            not (
+                match["kind"] in _TRADES
+                or match["kind"] in STRONG_PLACE_HEADS
+                or (match["who"] and match["kind"] in GOODS)
+            )
+            or words[0] in FUNCTION_WORDS | _NO_KINDS
+            or words[-1] in FUNCTION_WORDS | _NO_KINDS | PARTS
+            or {"and", "or", "in", "at", "on", "to", "from", "with"} & set(words)
+            or any(is_head(word) for word in words)
+            or any(word.endswith("ly") for word in words)
+            or any(
+                each.start < end and start < each.end and (each.start, each.end) != (start, end)
+                for each in known
+                if each.head or len(each.words) > 1
+            )
+        ):
+            continue
+        lead = match["lead"]
+        yield Phrase(
+            start, end, tuple(word if word in ("of", "the") else word.capitalize() for word in words), "", lead if lead in LEADS else "", True, True, the=bool(match["the"]),
+        )  # fmt: skip
 
 
 _TAKES_IN = r"(?:(?:has|have|keeps?) (?:got )?(?:a|an|one|the|another)(?: \w+)?(?: (?:box|bin|barrel|basket|bucket|can|jar|list|sheet|book|form|clipboard|crate|tub|rack|shelf|table|bag|cage|hamper|one))?\b|takes? (?:them|it|yours|those|any|in)\b|will (?:take|have)\b|(?:is|are) (?:taking|collecting|accepting|holding)\b)"
@@ -244,7 +366,7 @@ def common_names(text: str, known: Sequence[Phrase], towns: Collection[str]) -> 
     any_of = "|".join(re.escape(town) for town in sorted(towns, key=len, reverse=True)) or "(?!)"
     opens = r"(?:\A(?:(?:And|Or|So|Then) )?|[,;:] (?:and |or )?|\b(?:and|or|also|there's|there is|it's|it is|that's|called|shop is) )(?P<the>[Tt]he )?"
     before = re.compile(
-        rf"{opens}{_COMMON_NAME}(?:, (?:(?:up|over|down|out|back) )?(?:in|at) (?:{any_of})\b|,? on (?:[\w’'-]+ ){{1,2}}(?i:{_streets()})\b| {_TAKES_IN})"
+        rf"{opens}{_COMMON_NAME}(?:, (?:(?:up|over|down|out|back) )?(?:in|at) (?:{any_of})\b|, (?:right |just )?(?:(?:up|down|across|over|along) the (?:street|road|block|hill|way|hall|lane)|next door|(?:two|three|four|a few|a couple of) doors (?:up|down|over|along)|around the corner|across from|upstairs from|next to)\b|,? on (?:[\w’'-]+ ){{1,2}}(?i:{_streets()})\b| {_TAKES_IN})"
     )
     called = re.compile(
         rf"(?:\bcalled |\b[Ii]n (?:{any_of}),?(?: it's| it is| that's| there's| there is)? )(?P<the>the )?(?P<name>[a-z]{{3,}} [a-z]{{3,}})(?=[,.;])"
@@ -252,16 +374,55 @@ def common_names(text: str, known: Sequence[Phrase], towns: Collection[str]) -> 
     for match in (*before.finditer(text), *called.finditer(text)):
         start, end = match.span("name")
         words = match["name"].lower().split()
+        said_name = text[:start].lower().removesuffix("the ").endswith("called ")
         if (
             any(each.start < end and start < each.end for each in known if each.head or len(each.words) > 1)
             or any(word in FUNCTION_WORDS or word.endswith(("ly", "ing")) for word in words)
-            or set(words) & (set(NUMBER_WORDS) | _NO_KINDS | _NO_FAMILIES)
-            or words[0] in _NEVER_FIRST
+            or set(words) & (set(NUMBER_WORDS) | _NO_FAMILIES)
+            or (
+                not said_name
+                and (
+                    set(words) & _NO_KINDS
+                    or words[0] in _NEVER_FIRST - {"second", "first", "third", "little"}
+                )
+            )
         ):
             continue
         yield Phrase(
             start, end, tuple(word.capitalize() for word in words), "", "", True, True, the=bool(match["the"])
         )  # fmt: skip
+
+
+_ENDS_OF_VERBS = word_set("up away out down off over")
+"""With these, names are made of verbs: `Snip Away`."""
+
+
+_ONE_BEHIND = re.compile(
+    r"\b(?:[Tt]he|[Oo]ur|[Mm]y|[Aa]n?|(?:[Mm]y|[Hh]is|[Hh]er|[Tt]heir) [a-z-]+['’]s) (?P<kinds>(?:[a-z-]+ ){0,2}?[a-z-]+)(?: (?:in|on|over|by|behind|up in|out in|down in) [^,.;]{2,25})?, (?:that's |that is |it's |it is |called )?(?P<name>[A-Z][\w’-]{2,})(?=[.,;]|\Z)"
+)
+
+
+def single_behind(text: str, known: Sequence[Phrase], towns: Collection[str]) -> Iterator[Phrase]:
+    """A name of one word right behind its kind: `the print shop, Inkwell`."""
+    for match in _ONE_BEHIND.finditer(text):
+        start, end = match.span("name")
+        kinds, name = match["kinds"].split()[-2:], match["name"]
+        kind = kinds[-1]
+        if kinds[0] in _NEVER_FIRST | FUNCTION_WORDS | {"other", "same"}:
+            kinds = kinds[1:]
+        if (
+            not kinds
+            or (kind not in _TRADES and kind not in STRONG_PLACE_HEADS)
+            or kind in PARTS
+            or name in towns
+            or name.lower() in CALENDAR | FUNCTION_WORDS | TITLES
+            or is_name(name)
+            or any(
+                each.start < end and start < each.end for each in known if each.head or len(each.words) > 1
+            )
+        ):
+            continue
+        yield Phrase(start, end, (name, *(word.capitalize() for word in kinds)), "", "at", True, True)
 
 
 def named_behind(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
@@ -273,7 +434,10 @@ def named_behind(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
             match["kind"].removesuffix("'s") not in _TRADES
             and not (is_head(match["kind"]) and match["kind"] not in WEAK_PLACE_HEADS)
         ) or (
-            any(word in FUNCTION_WORDS or word.endswith(("ly", "ing", "ed")) for word in words)
+            any(
+                word in FUNCTION_WORDS - _ENDS_OF_VERBS or word.endswith(("ly", "ing", "ed"))
+                for word in words
+            )
             or words[0] in NUMBER_WORDS
             or words[-1] in PARTS
             or (match["at"] and set(words) & (_NO_KINDS - _ELEMENTS | set(NUMBER_WORDS) | CALENDAR))
@@ -295,6 +459,9 @@ _NO_FAMILIES = word_set(
 )
 
 
+_BROTHERS = re.compile(
+    r"\b(?P<lead>[Aa]t|[Tt]o|[Bb]y|[Ww]ith|[Ii]nside|[Oo]utside|[Bb]ehind|[Ff]rom|[Oo]r|[Aa]nd|[Tt]ry|[Ii]t's|[Tt]hat's|[Tt]here's) (?P<name>[A-Za-z][a-z’-]{2,} (?:brothers|sisters|bros))(?=[,.;:?!]|\Z| (?:on|in|at|or|until|by|has|have|will|is|are|takes?|up|down|over|out|says|who|they)\b)"
+)
 _KINDRED = word_set("brothers sisters twins boys girls cousins family")
 _KIN_OF = re.compile(
     rf"\b(?:(?P<lead>at|to|by|with|from) )?[Tt]he (?P<name>[A-Z][\w’-]+ (?:{'|'.join(sorted(_KINDRED))}))\b(?! (?:{'|'.join(sorted(GOODS))})\b)"
@@ -315,7 +482,18 @@ def kindred(text: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
 
 
 def families(text: str, known: Sequence[Phrase], *, restored: bool) -> Iterator[Phrase]:
-    """`Sable and Sons`, wherever it stands."""
+    """`Sable and Sons`, wherever it stands; in captions in capitals also `at sable brothers`."""
+    for match in _BROTHERS.finditer(text) if restored else ():
+        start, end = match.span("name")
+        first, second = match["name"].lower().split()
+        if first in _NO_FAMILIES | FUNCTION_WORDS | _NEVER_FIRST | set(NUMBER_WORDS) or any(
+            each.start < end and start < each.end for each in known if len(each.words) > 1
+        ):
+            continue
+        lead = match["lead"].lower()
+        yield Phrase(
+            start, end, (first.capitalize(), second.capitalize()), "", lead if lead in LEADS else "", True, True, pair=True
+        )  # fmt: skip
     for match in _FAMILIES.finditer(text):
         start, end = match.span("name")
         words = match["name"].split()
@@ -330,6 +508,43 @@ def families(text: str, known: Sequence[Phrase], *, restored: bool) -> Iterator[
             continue
         yield Phrase(
             start, end, (words[0][:1].upper() + words[0][1:], "and", words[-1].capitalize()), "", "".join(set(led) & LEADS), True, True, pair=True
+        )  # fmt: skip
+
+
+_OFFICIAL = re.compile(
+    r"\b(?P<of>(?:[A-Z][\w’'-]+ ){0,3}(?:[Cc]ounty|[Tt]own|[Cc]ity|[Vv]illage) |[A-Z][\w’'-]+(?: [A-Z][\w’'-]+)?(?:['’]s)? )?(?P<who>(?:[Tt]own |[Cc]ity |[Cc]ounty |[Vv]illage )?[Cc]lerk|[Ss]heriff|[Ff]ire [Mm]arshal|[Aa]ssessor|[Rr]egistrar(?: of [Vv]oters)?|[Tt]reasurer|[Hh]arbor ?[Mm]aster|[Hh]arbou?rmaster|[Gg]ame [Ww]arden|[Tt]ree [Ww]arden|[Ff]orester|[Cc]oroner|[Ee]xtension [Aa]gent|[Vv]eterans(?:['’])? (?:[Ss]ervice )?(?:[Oo]fficer|[Aa]gent)|[Aa]nimal [Cc]ontrol [Oo]fficer|[Bb]uilding [Ii]nspector|[Tt]ax [Cc]ollector|[Hh]ealth [Oo]fficer|[Pp]ublic [Dd]efender|[Cc]ounty [Aa]gent|[Rr]oad [Cc]ommissioner|[Aa]ttorney [Gg]eneral|[Rr]egister of [Dd]eeds)\b(?!['’]s|s\b)"
+)
+_MY_OFFICE = re.compile(
+    r"\b(?P<lead>at|to|by|in|into|outside|inside|through) (?P<mine>(?:my|our) (?:own )?office)\b(?![’'])"
+)
+
+
+def official_in(text: str) -> str:
+    """Whose office an official speaks of as `my office`, where a sentence names one: `the Gull Bank County Fire Marshal`; or nothing."""
+    last = ""
+    for match in _OFFICIAL.finditer(text):
+        of = (match["of"] or "").strip().removesuffix("'s").removesuffix("’s")
+        words = [
+            word for word in of.split() if word not in ("The", "A", "An", "And", "Our", "But", "So", "Now")
+        ]
+        if words and (words[0].lower() in TITLES or words[0].lower() in FUNCTION_WORDS):
+            words = []
+        last = " ".join(
+            word[:1].upper() + word[1:] if word != "of" else word for word in (*words, *match["who"].split())
+        )
+    return last
+
+
+def of_official(text: str, official: str, known: Sequence[Phrase]) -> Iterator[Phrase]:
+    """`My office`, of an official who was introduced."""
+    for match in _MY_OFFICE.finditer(text) if official else ():
+        start, end = match.span("mine")
+        if any(each.start < end and start < each.end and each.back for each in known):
+            continue
+        lead = match["lead"]
+        *words, last = official.split()
+        yield Phrase(
+            start, end, (*words, f"{last}'s", "Office"), "office", lead if lead in LEADS else "", True, True
         )  # fmt: skip
 
 

@@ -7,7 +7,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.intake.lexicon import is_common, is_name
-from sitegen.intake.noun_phrases import PARTS, STREETS, Phrase, is_capital_name, is_several
+from sitegen.intake.noun_phrases import NUMBER_WORDS, PARTS, STREETS, Phrase, is_capital_name, is_several
 from sitegen.intake.records import NamedPlace, Role, Said
 from sitegen.intake.shared_places import SharedPlaces, key_of
 from sitegen.intake.vocabulary import (
@@ -26,7 +26,7 @@ _AT_NAMES = word_set("at to by with in inside outside behind")
 _ROOMS = word_set("office kitchen room lobby desk counter basement lot porch door yard")
 """Parts that are never the place itself."""
 _NO_PLACE_ENDS = word_set(
-    "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue race ride rides hour walk run drive sweep sale parade auction raffle contest supper dinner breakfast night morning clerk marshal warden mayor captain manager librarian secretary treasurer janitor nurse window slot shelf rack floor party button tab link page form address number envelope"
+    "day eve week month season monday tuesday wednesday thursday friday saturday sunday county street road avenue race ride rides hour walk run drive sweep sale parade auction raffle contest supper dinner breakfast night morning clerk marshal warden mayor captain manager librarian secretary treasurer janitor nurse window slot shelf rack floor party button tab link page form address number envelope website webpage homepage hotline newsletter app podcast channel"
 )
 
 
@@ -43,6 +43,8 @@ class Known:
     """The phrases of each sentence so far."""
     led_by_article: bool
     """`The` stands before the phrase."""
+    told: Collection[int] = ()
+    """Where names begin of which the next words say that they are places."""
 
     def taken_up(self, words: Collection[str]) -> Place | None:
         """The place named before that these words are about: `the hall` of a story on Pellam Grange Hall."""
@@ -83,6 +85,10 @@ def with_kind(place: NamedPlace, phrase: Phrase, following: Phrase, text: str, *
         return place
     if (
         not phrase.head
+        and not (
+            (len(phrase.words) > 1 or (phrase.the and following.head == "place"))
+            and not phrase.words[-1].endswith(("'s", "’s"))
+        )
         and between == ", "
         and following.head
         and following.head not in PARTS
@@ -146,17 +152,22 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
     ):
         words = (owner.title(), *words[1:])  # `The landing's town hall` of Tolland Landing
     if _NUMBER_FIRST.match(words[0].lower()) and (
-        (hidden and not phrase.head) or "-" in words[0] or is_several(words[-1])
+        (hidden and not phrase.head and not (phrase.start in known.told and len(words) > 1))
+        or "-" in words[0]
+        or is_several(words[-1])
     ):
         return None  # `sixteen inches`
     if words[0].isdigit() and len(words) > 1:
         return None  # `31 Depot Avenue` is where a place is, and none.
+    of_area: Sequence[str] = ()
     if len(words) > 1 and owner != words[0] and owner.title() in shared.areas:
         words, town = words[1:], town or owner.title()  # `Bellwether's village hall`
+        of_area = words
     for length in (2, 3):
         area = " ".join(words[:length])
         if len(words) > length and area.endswith(("'s", "’s")) and area[:-2] in shared.areas:
             words, town = words[length:], town or area[:-2]  # `Low Candle's chapel`
+            of_area = words
             name = " ".join(words)
     whose = _house_of_owner(phrase, words)
     if whose:
@@ -171,9 +182,31 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         words[0].lower() in TITLES - {"st", "saint"}
         and phrase.named
         and not name.endswith(("'s", "’s"))
+        and not (phrase.head in _OF_DOCTORS and any(word.endswith(("'s", "’s")) for word in words))
         and not known.led_by_article
     ):
         return None  # `Sheriff Otis Branch` is somebody.
+    if len(words) > 2 and not phrase.head and words[1].lower() in TITLES and not name.endswith(("'s", "’s")):
+        return None  # `Fire Chief Dot Marlow`
+    if (
+        hidden
+        and phrase.named
+        and len(words) > 2
+        and words[0].lower() in _DONE
+        and not is_capital_name(words[0])
+    ):
+        return None  # `They've put eleven hundred used tires in rows`
+    if hidden and len(words) == 2 and words[1].lower() in _ENTRIES and words[0].lower() in _WAYS_IN:
+        return None  # `The armory, east doors`
+    if words[0].lower() == "dear" or (phrase.head == "place" and _NUMBER_FIRST.match(words[0].lower())):
+        return None  # `Dear neighbors`, `all in one place`
+    if (
+        words[-1].lower() in ("slip", "slips")
+        and len(words) > 1
+        and (hidden or words[-2].islower())
+        and words[-2].lower() not in _BOATS
+    ):
+        return None  # `The yellow slip` is of paper.
     if len(words) == 2 and (
         (
             words[1].islower()
@@ -187,6 +220,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         return None  # `Flat tires`, `late church`
     if words[0].lower().replace("’", "'") in _ANYBODYS:
         return None  # `Somebody's spare room`
+    if len(words) > 2 and "own" in words[1:-1] and words[words.index("own") - 1].endswith(("'s", "’s")):
+        words = tuple(word for word in words if word != "own")  # `The housing trust's own office`
+        name = " ".join(words)
     if {"own", "else's"} & {word.lower() for word in words} or name.lower() in _DAYS_OF:
         return None  # `One's own school`, `at New Year's`
     if (
@@ -197,6 +233,15 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         or not (phrase.definite or phrase.named)
     ):
         return None  # `Any fire station` is none that could be listed.
+    if phrase.head in _OFFICIALS and len(words) < 3 and words[-1].lower().startswith(phrase.head):
+        office = " ".join(
+            (
+                *((town,) if town else ()),
+                *(word.title() for word in words[:-1]),
+                f"{phrase.head.title()}'s Office",
+            )
+        )
+        return NamedPlace(office, Said("", 0), Role.DROP_OFF, town=town)  # `The harbormaster's in Lowgate`
     fuller: Phrase | None = None
     if not phrase.named and not town and not phrase.street and phrase.head:
         fuller = _fuller(phrase, known.before)
@@ -224,14 +269,20 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         and not (phrase.head == "hall" and len(words) > 1 and words[0].lower() not in _WITHIN)
         and not (phrase.head == "kitchen" and len(words) > 1 and words[-2].lower() in _HALLS)
         and not (len(words) > 1 and (town or phrase.street) and words[0].lower() not in _WITHIN)
+        and not (phrase.head == "hall" and len(words) > 1 and words[-2].lower() in _HALLS and town)
         and not _is_yard(phrase)
+        and not (town and words[0].lower() == "ticket")
         and (phrase.head != "room" or len(words) < 2 or words[0].lower() in _WITHIN)
     ):
         return None  # `at the school, in the front office`
     if not phrase.head:
         # A name without a head needs more than a person's name has.
         first = words[0].lower().rstrip(".")
-        if (first in TITLES and first not in ("st", "saint")) or not phrase.definite:
+        if (
+            first in TITLES
+            and first not in ("st", "saint")
+            and not (name.endswith(("'s", "’s")) and phrase.lead in ("at", "to", "by", "behind", "outside"))
+        ) or not phrase.definite:
             return None
         if words[-1].lower() in _NO_PLACE_ENDS or len(name) < 2:
             return None
@@ -241,7 +292,9 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
             homely = shared.find(name[:-2], town) if len(words) > 1 else None
         if homely is not None:
             return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
-        if len(words) == 1 and not (phrase.lead in _AT_NAMES or name.endswith(("'s", "’s"))):
+        if len(words) == 1 and not (
+            phrase.lead in _AT_NAMES or name.endswith(("'s", "’s")) or phrase.start in known.told
+        ):
             return None
         return NamedPlace(name, nothing, Role.DROP_OFF, town=town)
     if phrase.named:
@@ -250,9 +303,20 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         if (
             phrase.head in WEAK_PLACE_HEADS | TRADE_HEADS
             and not any(is_capital_name(word) for word in words[:-1])
-            and not (hidden and (phrase.bare or len(words) > 2))
+            and not (
+                hidden
+                and (
+                    phrase.bare
+                    or len(words) > 2
+                    or words[-1].lower() in NUMBER_WORDS
+                    or ((town or phrase.street) and not phrase.the)
+                )
+            )
         ):
             return None
+        if of_area and all(hidden or word.islower() for word in of_area):
+            # `Sandy End's bakery`
+            return NamedPlace(f"{town} {_capitals(words)}", nothing, Role.DROP_OFF, town=town)
         return NamedPlace(_capitals(words), nothing, Role.DROP_OFF, town=town)
     if not phrase.definite or name.lower() == "home":
         return None
@@ -279,11 +343,19 @@ def name_of(phrase: Phrase, known: Known, *, hidden: bool) -> NamedPlace | None:
         if taken_up is not None:
             return NamedPlace(taken_up.name, nothing, Role.DROP_OFF, taken_up.id, taken_up.town)
         homely = shared.of_kind(words, towns) if not weak or len(words) > 1 else None
+        if homely is not None and name.lower() == "mill" and not phrase.the:
+            homely = None  # `On Mill Road`
         if homely is not None and homely.town not in towns and _town_of_story(phrase, known):
             homely = None  # The story is of somewhere else.
         if homely is not None:
             return NamedPlace(homely.name, nothing, Role.DROP_OFF, homely.id, homely.town)
-    if len(words) == 1 and phrase.head in _BUSINESSES and not town and not phrase.street:
+    if (
+        len(words) == 1
+        and phrase.head in _BUSINESSES
+        and (phrase.head != "bar" or phrase.lead in _AT_NAMES)
+        and not town
+        and not phrase.street
+    ):
         named_before = _named_before(phrase, known)
         if named_before is not None:
             return NamedPlace(named_before, nothing, Role.DROP_OFF)
@@ -364,10 +436,24 @@ def in_town_before(
     for start, end, town in said:
         if (
             town not in taken
-            and re.search(r"\b(?:in|at) \Z", text[:start])
+            and (
+                re.search(r"\b(?:[Ii]n|[Aa]t|[Ff]or) \Z", text[:start])
+                or (_OF_TOWN.search(text[:start]) and text[end : end + 2] in (", ", ": "))
+            )
             and _IN_TOWN_IT_IS.fullmatch(text[end : phrase.start])
         ):
             return replace(phrase, town=town)
+        if (
+            start < phrase.start
+            and phrase.head in _CIVIC
+            and not phrase.the
+            and text[: phrase.start].endswith((" their ", " its "))
+        ):
+            phrase = replace(
+                phrase, town=town, definite=True
+            )  # `The Lowgate people like it, so their library as well`
+        if town not in taken and _PEOPLE_OF_TOWN.fullmatch(text[end : phrase.start]):
+            return replace(phrase, town=town, definite=True)
     unlisted = _IN_ANY_TOWN.search(text[: phrase.start])
     if (
         unlisted
@@ -387,7 +473,17 @@ def in_town_before(
     return phrase
 
 
-_IN_TOWN_IT_IS = re.compile(r",(?: it's| that's| it is| there's| try)?(?: at)?(?: the)? ")
+_PEOPLE_OF_TOWN = re.compile(
+    r" (?:people|folks|residents|viewers|families),? (?:(?:it is|that is|you have|you have got|there is|try|go to|you want|use|yours is|can use|can go to|should go to|can take (?:them|it|yours) to|can bring (?:them|it|yours) to) )?(?:the |your )?"
+)
+"""`Lowgate people, your fire hall`."""
+_IN_TOWN_IT_IS = re.compile(
+    r",(?: it's| that's| it is| there's| try)?(?: at)?(?: the)? "
+    r"|,? (?:there's|there is|they've got|they have|you'll find|you'd find|look for) (?:an?|one|the|another)(?: [\w-]+){0,2} (?:at|in|inside|outside|behind|by|on)(?: the)? "
+    r"|,? (?:is|are|goes|go) (?:over |up |down |out )?(?:at|in|behind|outside|to)(?: the)? "
+    r"|:(?: it's| that's)?(?: at)?(?: the)? "
+)
+_OF_TOWN = re.compile(r"(?:\A|[.;:,] )(?:(?:[Aa]nd|[Oo]r|[Tt]hen|[Ss]o|[Ff]or|[Nn]ow),? )*\Z")
 
 _IN_HIDDEN_TOWN = re.compile(
     r",?(?: up| over| out| down)? in (?P<town>[a-z][a-z']{2,}(?: [a-z]{3,})?)(?=[,.;?!]| (?:has|have|had|is|are|was|were|will|would|can|could|does|did|takes?|took|got|gets|goes|went|said|says|you|who|where|that|for|with|on|at|by|until|from|and|or|instead|too)\b)"
@@ -476,7 +572,12 @@ def _town_of_story(phrase: Phrase, known: Known) -> str:
         for each in reversed(earlier):
             if each is phrase:
                 continue
-            if each.town and each.town[:1].isupper() and each.town not in known.shared.areas:
+            if (
+                each.town
+                and each.town[:1].isupper()
+                and each.town not in known.shared.areas
+                and each.town not in _TONGUES
+            ):
                 return each.town
             if not each.head and each.lead == "in" and not each.the and is_capital_name(each.words[0]):
                 name = " ".join(each.words)
@@ -532,6 +633,20 @@ def _named_before(phrase: Phrase, known: Known) -> str | None:
     return None
 
 
+_OF_DOCTORS = word_set(
+    "office clinic surgery practice house farm barn studio school kitchen porch yard garage store shop"
+)
+"""What somebody with a title has."""
+_OFFICIALS = word_set("harbormaster assessor sheriff registrar")
+"""At whose office one is, by what they are."""
+_ENTRIES = word_set("door doors entrance gate gates steps stairs window windows side end lot")
+_WAYS_IN = word_set(
+    "east west north south front back side rear main stage loading bay kitchen red blue green white first second third upper lower"
+)
+_DONE = word_set(
+    "put used sold bought made gave left took kept cut set hung lost found built brought given sewing selling making buying wearing owns own run ran held hold getting given filled stacked packed"
+)
+_BOATS = word_set("boat ferry shrimp lobster clam dock marina launch fish oil coal")
 _OF_ANY = word_set(
     "flat wet dry rough high low late early big small little single double clean fresh hot cold good bad extra used broken full empty grade middle elementary"
 )

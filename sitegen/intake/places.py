@@ -28,13 +28,20 @@ from sitegen.intake.noun_phrases import (
 from sitegen.intake.other_names import (
     at_somebodys,
     common_names,
+    dedications,
     families,
     hidden_kinds,
     kindred,
+    named_before_kind,
     named_behind,
+    nicknamed,
+    of_official,
+    official_in,
     other_kinds,
     person_in_full,
     plain_names,
+    single_behind,
+    wares_at,
     with_trade,
 )
 from sitegen.intake.place_names import Known, in_town_before, is_inside, lies_in, name_of, with_kind
@@ -53,7 +60,9 @@ from sitegen.intake.shared_places import SharedPlaces, key_of
 from sitegen.intake.vocabulary import GOODS, STRONG_PLACE_HEADS, TRADE_HEADS, word_set
 from sitegen.newsroom.records import Newsroom, Place
 
-_WEB = re.compile(r"(?: \w+){0,2} dot (?!the\b)\w| (?:web ?site|home ?page|page|online)\b")
+_WEB = re.compile(
+    r"(?: \w+){0,2} dot (?!the\b)\w|(?: \w+)?,? (?:up )?on the (?:web|internet|computer|website)\b| (?:web ?site|home ?page|page|online)\b"
+)
 _PAGE_OF = re.compile(r"\b(?:page|website|web site|online) (?:at|of|for) (?:[Tt]he )?\Z")
 
 
@@ -82,7 +91,7 @@ def chosen(found: Sequence[Candidate], texts: Sequence[str]) -> Iterator[NamedPl
 
 
 _LIST_GOES_ON = re.compile(
-    r"(?:, (?:(?!\w+['’]s |(?:\w+ )?(?:is|are|has|have|takes) )[^,.;:]){2,40})*,? (?:and|or)\b(?! (?:they|he|she|it|you|we|i)\b)"
+    r"(?:, (?:(?!\w+['’]s |(?:\w+ )?(?:is|are|has|have|takes) )[^,.;:]){2,40})*,? (?:and|or)\b(?! (?:they|he|she|it|you|we|i|there|that|ask|say|tell|look|ring|knock|just|then|if|when|once|please)\b)"
 )
 
 
@@ -147,7 +156,11 @@ def _is_explanation(before: Candidate, each: Candidate, text: str) -> bool:
         and (
             (
                 _TOLD_WHAT_IT_IS.fullmatch(between) is not None
-                and (len(each.phrase.words) == 1 or each.phrase.words[0] in _PLAIN)
+                and (
+                    len(each.phrase.words) == 1
+                    or each.phrase.words[0] in _PLAIN
+                    or (before.phrase.named and not before.phrase.head)
+                )
             )
             or (
                 (
@@ -159,8 +172,14 @@ def _is_explanation(before: Candidate, each: Candidate, text: str) -> bool:
                 and re.fullmatch(r"(?: in [^,.;]{2,25})?, the ", between) is not None
             )
         )
-        and _LIST_GOES_ON.match(text[each.phrase.end :]) is None
+        and (
+            _LIST_GOES_ON.match(text[each.phrase.end :]) is None
+            or (before.phrase.named and not before.phrase.head and _THAT_IS.fullmatch(between) is not None)
+        )
     )
+
+
+_THAT_IS = re.compile(r", (?:that's|that is|which is) the ")
 
 
 def candidates(
@@ -306,7 +325,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
     every = lines(sentences)
     mentioned: list[Place] = []
     past: list[str] = []
-    person = ""
+    person = official = ""
     home: Candidate | None = None
     """Towns named so far, the last one last."""
     for number, sentence in enumerate(sentences):
@@ -314,7 +333,9 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
         if sentence.restored:
             here = tuple(with_hidden_names(sentence.text, here))
         here = (*here, *shared.unseen_names(sentence.text, here, restored=sentence.restored))
+        here = (*here, *wares_at(sentence.text, here))
         hidden: frozenset[int] = frozenset()
+        told_next: list[Phrase] = []
         if sentence.restored:
             line = every[number]
             more = list(hidden_names(sentence.text, here))
@@ -331,6 +352,8 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 more += hidden_words(sentence.text, (*here, *more))
             more += hidden_kinds(sentence.text, (*here, *more))
             more += common_names(sentence.text, (*here, *more), areas)
+            more += dedications(sentence.text, (*here, *more))
+            more += nicknamed(sentence.text, (*here, *more))
             if more:
                 hidden = frozenset(each.start for each in more)
                 covered = [each for each in more if each.head]
@@ -347,11 +370,15 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
         here = (*here, *kindred(sentence.text, here))
         if sentence.restored:
             here = (*here, *named_behind(sentence.text, here))
+            told_next = list(named_before_kind(sentence.text, here))
+            here = (*here, *told_next)
         unlisted = (
             *other_kinds(sentence.text, here, towns, restored=sentence.restored),
             *plain_names(sentence.text, here),
         )
         here = (*here, *unlisted)
+        if not sentence.restored:
+            here = (*here, *single_behind(sentence.text, here, areas))
         here = (*here, *introduced(sentence.text, here))
         said_towns = list(_towns_said(sentence, towns))
         kinds = [_kinds_said(each.text) for each in sentences[max(0, number - 20) : number + 1]]
@@ -359,9 +386,14 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
         person = person_in_full(sentence.text) or person
         here = (*here, *_whose(sentence.text, home, here))
         here = (*here, *at_somebodys(sentence.text, person, here))
+        official = official_in(sentence.text) or official
+        here = (*here, *of_official(sentence.text, official, here))
         here = tuple(sorted(here, key=lambda each: (each.start, each.end)))
         in_list = frozenset(each.start for each in listed(here, sentence.text, answers=every[number].answers))
+        ours_until = 0
         for at, phrase in enumerate(here):
+            if phrase.start < ours_until:
+                continue  # The station of `the lobby of the station`
             if _WEB.match(sentence.text[phrase.end :]) or _PAGE_OF.search(sentence.text[: phrase.start]):
                 continue  # `Harbor House dot example dot org` is an address.
             known = Known(
@@ -375,6 +407,12 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 found[: number + 1],
                 sentence.text[: phrase.start].lower().endswith("the ")
                 or sentence.text[phrase.start :].lower().startswith("the "),
+                frozenset(
+                    (
+                        *(each.start for each in told_next),
+                        *([phrase.start] if _is_house(phrase, sentence) else ()),
+                    )
+                ),
             )
             if phrase.head in ("lobby", "studio") and at_ours.match(sentence.text[phrase.end :]):
                 phrase = replace(phrase, ours=True, definite=True)  # `the lobby right here`
@@ -382,17 +420,40 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                 phrase.head in ("lobby", "desk")
                 and not phrase.named
                 and (_AT_THE_STATION.match(after := sentence.text[phrase.end :]) or on_ours.match(after))
-                and not any(_is_other_station(each) for earlier in found[:number] for each in earlier)
+                and (
+                    _OUR_STATION.match(after)
+                    or on_ours.match(after)
+                    or not any(_is_other_station(each) for earlier in found[:number] for each in earlier)
+                )
             ):
                 phrase = replace(phrase, words=("lobby",), head="lobby", ours=True, definite=True)
+                station = _AT_THE_STATION.match(after)
+                ours_until = phrase.end + station.end() if station else 0
+            if phrase.ours and home is None and desk and phrase.words in _OUR_DESKS:
+                phrase = replace(phrase, words=("lobby",), head="lobby")
             phrase = in_town_before(
                 phrase, here[:at], sentence.text, said_towns, shared.areas, restored=sentence.restored
             )
             if at and lies_in(here[at - 1], phrase, sentence.text):
                 continue
+            if phrase.words[-1].endswith(("'s", "’s")) and _OWNS.match(sentence.text[phrase.end :]):
+                continue  # `The clerk's window`
             place = home.place if phrase.back and home else name_of(phrase, known, hidden=sentence.restored)
             if at + 1 < len(here) and is_inside(phrase, here[at + 1], sentence.text):
                 continue
+            if _ON_SCREEN.match(sentence.text[phrase.end :]):
+                continue
+            if (
+                len(phrase.words) == 1
+                and not phrase.the
+                and re.search(r"\b[Oo]n \Z", sentence.text[: phrase.start])
+                and at
+                and re.fullmatch(
+                    r",? (?:over |up |down |out |right |here )?on ",
+                    sentence.text[here[at - 1].end : phrase.start],
+                )
+            ):
+                continue  # `Marsh Hardware, on Ropewalk`
             if place is not None and place.id and _is_other_thing(phrase, sentence.text):
                 continue
             if (
@@ -428,7 +489,7 @@ def _candidates(sentences: Sequence[Sentence], newsroom: Newsroom) -> Iterator[C
                         at,
                         in_list,
                         known=bool(place.id),
-                        one_word=len(key_of(place.name)) == 1,
+                        one_word=len(key_of(place.name)) == 1 and phrase.head not in _NAMES_ALONE,
                         hidden=phrase.start in hidden,
                     )
                     | wording(sentences, number, phrase)
@@ -481,7 +542,39 @@ _OF_THEIRS = re.compile(
 )
 """Before the place of somebody who is introduced: `Ruth Amory, who runs the Lowgate Diner`."""
 _AT_THE_STATION = re.compile(
-    r",? (?:right |just |down )?(?:at|of) (?:(?:this|our|your)(?: own)?|the) (?:television |tv )?station\b"
+    r",? (?:right |just |down )?(?:at|of|here at) (?:(?:this|our|your)(?: own| here)?|the) (?:television |tv |t v )?(?:station|studios?|channel)\b",
+    re.IGNORECASE,
+)
+_ON_SCREEN = re.compile(r" of (?:your|the|our) (?:screen|page|picture|set|television|tv|website)\b")
+_NAMES_ALONE = word_set("y vfw ymca ywca legion")
+"""Kinds that are one house's name."""
+_BAR_OF = re.compile(
+    r"\b(?:box office|bar|counter|lobby|doors?|window|porch|basement|steps|doorway|kitchen|foyer|entry|entrance|till|register|desk|(?:front|back|side|folks|people|crew|guys|girls|staff) (?:of|at)) (?:of |at |in )?the \Z"
+)
+_HAS_FOR_YOU = re.compile(
+    r"(?: (?:on|in) [A-Z][^,.;]{2,25})?,? (?:(?:also|too|still|,) ){0,2}(?:(?:will|would|'d|'ll|can) (?:\w+ )?(?:take|have|hold|be (?:glad|happy)|keep|collect|accept|lend)|(?:has|have|is|takes?|keeps?) (?:got )?(?:an?|one|them|those|yours|it|taking|collecting|holding|in on it))\b"
+)
+
+
+def _is_house(phrase: Phrase, sentence: Sentence) -> bool:
+    """`The Periwinkle would be glad of them`, `the box office of the Bijou`: one word with a capital that takes things in or has rooms."""
+    return (
+        len(phrase.words) == 1
+        and not phrase.head
+        and phrase.the
+        and not sentence.restored
+        and phrase.words[0][:1].isupper()
+        and (
+            _HAS_FOR_YOU.match(sentence.text[phrase.end :]) is not None
+            or _BAR_OF.search(sentence.text[: phrase.start]) is not None
+        )
+    )
+
+
+_OWNS = re.compile(r" (?:window|counter|desk|office|door|table|box|basement|entrance|slot|side)\b")
+"""Behind somebody's name, what of his is meant."""
+_OUR_STATION = re.compile(
+    r",? (?:right |just |down )?(?:at|of|here at) (?:this|our|your|the (?:tv|television))\b", re.IGNORECASE
 )
 
 
@@ -557,6 +650,18 @@ def _by_town(
             for each in here
         ):
             continue  # `If you're over in Lowgate, the vet`
+        if _IN_TOWN_THERE_IS.search(text[:start].lower()) and any(
+            each.named and each.head and not each.town and text[end : each.start] == ", " for each in here
+        ):
+            continue  # `If you're over in Lowgate, Fire Station Two has a barrel`
+        if _IN_TOWN_THERE_IS.search(text[:start].lower()) and _IT_IS.match(text[end:]):
+            continue  # `And in Lowgate it's Marsh Hardware`
+        if re.search(
+            r"(?:\A|[.:;,] )[A-Z][\w’'-]+ [A-Z][\w’'-]+, (?:of |from )?\Z", text[:start]
+        ) and re.match(r"[.,?!]|\Z", text[end:]):
+            continue  # `Dot Marlow, Bankfoot.`
+        if _CLOSE_TO.search(text[:start].lower()):
+            continue
         if re.search(r"\b(?:from|between) \Z", text[:start]) and re.match(r" (?:to|and) ", text[end:]):
             continue
         kinds = [
@@ -588,6 +693,11 @@ _NAMED_AFTER_TOWN = re.compile(
 """What is called after a town, and is no place of its own: `on the Lowgate road`."""
 
 
+_IT_IS = re.compile(r",? (?:it's|it is|that's|that is|try|you want|go to|there's) (?:the )?[A-Z]")
+_CLOSE_TO = re.compile(
+    r"\b(?:(?:down|out|over|up|close|off|somewhere|farm|house|field|road|shop|place) by|near|past|outside|outside of|towards?|halfway to|this side of) \Z"
+)
+"""Before a town that only tells where something lies: `a farm down by Lowgate`."""
 _IN_TOWN_THERE_IS = re.compile(
     r"(?:(?:\A|[,;:] |\b(?:and|or|but|so|then) )in|\b(?:if (?:you're|you are|you live|it's)(?: \w+){0,3}|clear over|way (?:out|over|up|down)) in) \Z"
 )
@@ -605,6 +715,15 @@ _ON_THE_AIR = re.compile(
     r"(?:\A|[.,;:] )(?:[Aa]nd |[Ss]o |[Nn]ow )?(?:[Yy]ou're|[Yy]ou are) (?:(?:back|live|now|still) )*on (?:the |The )?\Z|\b(?:listening|tuned(?: in)?|tuning in) to (?:the |The )?\Z"
 )
 """Before the name of a programme."""
+_OUR_DESKS = (
+    ("front", "desk"),
+    ("desk",),
+    ("reception", "desk"),
+    ("reception",),
+    ("front", "counter"),
+    ("information", "desk"),
+)
+"""Where a station takes things in, which stands in its lobby."""
 _OUR_PARTS = word_set("desk lobby counter porch office door kitchen basement")
 
 

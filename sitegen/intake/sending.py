@@ -244,7 +244,7 @@ _DENIED = re.compile(
     r"(?:\b(?:not(?! (?:just|only|merely|simply|even just)\b)|nothing|no longer|never|don't|can't|won't|isn't|aren't|instead of|rather than|except|used to)\b|n't\b)[^,.;:]{0,30}\Z"
 )
 _LANDMARK = re.compile(
-    r"\b(?:next door to|across (?:the (?:street|road|way) )?from|next to|near|past|just past|opposite|(?:is|are|'s|right|up|floor|room|apartment|flat) over|(?:upstairs|downstairs|upriver|downriver|downhill|uphill|catty-corner|kitty-corner|down the (?:hall|block|road|street|hill)|up the (?:hall|block|road|street|hill)|two doors|a few doors|around the (?:corner|side|back)) from|above|on the way to|before you (?:get|come) to|after you pass|you(?:'ll)? pass|(?:go|drive|walk) past|(?:turn|left|right) (?:after|before|past)|towards?|halfway to|headed for|between|beyond|beside|up from|down from|a block from|over from|the street from)(?: the| our)? \Z"
+    r"\b(?:next door to|across (?:the (?:street|road|way) )?from|next to|near|past|just past|opposite|(?:is|are|'s|right|up|floor|room|apartment|flat) over|(?:upstairs|downstairs|upriver|downriver|downhill|uphill|catty-corner|kitty-corner|down the (?:hall|block|road|street|hill)|up the (?:hall|block|road|street|hill)|two doors|a few doors|around the (?:corner|side|back)) from|above|on the way to|before you (?:get|come) to|after you pass|you(?:'ll)? pass|(?:go|drive|walk) past|(?:turn|left|right) (?:after|before|past)|(?:turn|turn left|turn right|hang a left|hang a right|a left|a right|bear left|bear right) at|towards?|halfway to|headed for|between|beyond|beside|up from|down from|a block from|over from|the street from)(?: the| our)? \Z"
 )
 _NOT_ONLY = re.compile(
     r"(?:\bnot|n't) (?:just|only|merely|simply)(?: (?:at|in|to|with|by|for))?(?: the| our)?(?: \w+)? \Z"
@@ -257,6 +257,7 @@ _IF_SO = re.compile(
 """Where a viewer's own things go: `if there's a jar, it goes to the bakery`."""
 _BENEFITS = re.compile(
     r"\b(?:goes?|going|went|money|proceeds|benefits?|helps?|raised|raise|fund|delivered|sent|send them over|moved|drive(?:s)? them|trucks? them|goes out) (?:\w+ ){0,3}(?:to|for|at)(?: the| our)? \Z"
+    r"|\b(?:benefits?|benefiting|supports?|supporting|in aid of|in support of|on behalf of|raised? (?:it |money |this |that )?for|raising (?:money )?for|it's all for|all of it's for|it all helps)(?: the| our)? \Z"
 )
 _ENTRY = re.compile(
     r"\b(?:(?:front|back|side|rear|bay|blue|red|green|yellow|white|black|loading|east|west|north|south|main|kitchen|stage|garage|barn|church|shoe|parts|service|ticket|box|post|lunch|meat|deli|checkout|drive-up|drive-through|drive-thru|help|circulation|reference|info|information|night|mail) "
@@ -308,7 +309,7 @@ _UNTIL = re.compile(
 )
 _CLAUSE_END = re.compile(r"[;:.,]|\bbut\b")
 _GROUPS = word_set(
-    "club society association committee circle council friends lions scouts rotary department league guild auxiliary chorus choir band team board foundation fund program project campaign coalition alliance network commission authority agency crew squad troop orchestra ensemble"
+    "club society association committee circle council friends lions scouts rotary department league guild auxiliary chorus choir band team board foundation fund program project campaign coalition alliance network commission authority agency crew squad troop orchestra ensemble firefighters volunteers nurses teachers growers fishermen lobstermen veterans retirees neighbors students rangers cadets players singers dancers quilters knitters writers painters"
 )
 """Ends of names of people together, not of places."""
 _GEOGRAPHY = word_set(
@@ -320,11 +321,12 @@ _KEEP_AWAY = re.compile(
     r"|\b(?:don't|do not|doesn't|didn't|shouldn't|not to|isn't|aren't|wasn't|won't|weren't) [^.;:,]{0,45}\Z|\bnot (?:at|to|in|with)(?: the| our)?(?: \w+)? \Z"
     r"|\b(?:quit|stop|stopped|no more) (?:taking|bringing|leaving|dropping|sending|calling|going|putting|hanging) [^.;:,]{0,40}\Z"
     r"|\b(?:anywhere|everywhere|anyplace|all|any of them|every one) (?:but|except|besides)(?: the| at the)? \Z|\b(?:except|other than|besides)(?: for| at| in)?(?: the| our)? \Z"
+    r"|\b(?:nobody|no one|none of the \w+) (?:\w+ )?(?:at|in|from|over at) (?:the )?\Z"
     r"|\bthere(?:'s| is| are) (?:nobody|no one|nothing|none|no (?:more )?[\w-]+) (?:\w+ )?(?:at|in|by)(?: the)? \Z"
 )
 """Words before it that keep givers from it: `stay away from the library`, `don't leave them at the school`."""
 _NOT_NOW = re.compile(
-    r"\A[^.;]{0,60}?\b(?:(?:ran|run|is|are|'s|'re) (?:all )?out(?: of| yesterday| already| for (?:now|today|good|the \w+)| again| just now| this \w+|\Z|[,.])|(?:has|have|'ve) (?:all |now |since )?(?:stopped|quit|folded|ended|finished|packed (?:it )?(?:up|in)|shut (?:down|up shop)|gone under|moved out)(?:,|\.|\Z| (?:for good|now))|(?:does|do|did|is|are|has|have|will|would|can|could)(?: not|n't)(?: \w+)?(?:,|\.|\Z)|not (?:until|till) [^,.]*|(?:that|this) one(?:'s| is) (?:\w+ )?(?:retired|done|full|gone|closed|over|shut|empty|out)|being (?:redone|rebuilt|painted|fixed|moved|torn down)|(?:new|its) (?:roof|floor|boiler|furnace) (?:put in|done|going in)|having its|torn up|under construction|(?:not|isn't|aren't) coming back|(?:begged|backed|bowed|opted) (?:off|out)|sat (?:it|this one) out|(?:has|have) (?:had )?enough(?! of)|(?:is|are|'s|'re) (?:all set\b|stuffed|swamped|bursting|up to (?:here|the|its|their)|at capacity|at (?:its|their) limit|maxed|no help|off the list)|asked (?:us|me|you) (?:to stop|not to)|said (?:stop|enough|uncle)\b|crossed off|off the list|thank(?:s| you),? you(?:'ve| have) been|(?:they|he|she|it) (?:said|says|told \w+) (?:no\b|not|next|maybe|they (?:can't|couldn't)|he (?:can't|couldn't)|she (?:can't|couldn't))|(?:won't|doesn't|isn't|not) (?:\w+ ){0,3}(?:open|ready|start|begin|up and running)[^.;]{0,20} (?:until|till|before)|(?:been )?(?:given up|done away with|sold off|torn down|let go)\b|has a wedding|is getting a new)"
+    r"\A[^.;]{0,60}?\b(?:(?:ran|run|is|are|'s|'re) (?:all )?out(?: of| yesterday| already| for (?:now|today|good|the \w+)| again| just now| this \w+|\Z|[,.])|(?:has|have|'ve) (?:all |now |since )?(?:stopped|quit|folded|ended|finished|packed (?:it )?(?:up|in)|shut (?:down|up shop)|gone under|moved out)(?:,|\.|\Z| (?:for good|now))|(?:does|do|did|is|are|has|have|will|would|can|could)(?: not|n't)(?: \w+)?(?:,|\.|\Z)|not (?:until|till) [^,.]*|(?:that|this) one(?:'s| is) (?:\w+ )?(?:retired|done|full|gone|closed|over|shut|empty|out)|being (?:redone|rebuilt|painted|fixed|moved|torn down)|(?:new|its) (?:roof|floor|boiler|furnace) (?:put in|done|going in)|having its|torn up|under construction|(?:not|isn't|aren't) (?:coming|going) back|(?:begged|backed|bowed|opted) (?:off|out)|sat (?:it|this one) out|(?:has|have) (?:had )?enough(?! of)|(?:is|are|'s|'re) (?:all set\b|stuffed|swamped|bursting|up to (?:here|the|its|their)|at capacity|at (?:its|their) limit|maxed|no help|off the list)|asked (?:us|me|you) (?:to stop|not to)|said (?:stop|enough|uncle)\b|crossed off|off the list|thank(?:s| you),? you(?:'ve| have) been|(?:they|he|she|it) (?:said|says|told \w+) (?:no\b|not|next|maybe|they (?:can't|couldn't)|he (?:can't|couldn't)|she (?:can't|couldn't))|(?:won't|doesn't|isn't|not) (?:\w+ ){0,3}(?:open|ready|start|begin|up and running|up|out|there|set up|working)[^.;]{0,20} (?:until|till|before)|(?:been )?(?:given up|done away with|sold off|torn down|let go)\b|has a wedding|is getting a new|went missing|walked off|(?:was|were|got|been) (?:stolen|soaked|lost|washed out|flooded)|blew away)"
 )
 """What is said of it tells that it is not there for anybody now."""
 _NOT_THERE_NEXT = re.compile(
@@ -335,7 +337,7 @@ _FULL = re.compile(
     r"\b(?:full|filled|overflowing|closed|can't take|cannot take|shut until|picked bare|won't take|stopped taking|has no room|isn't taking|aren't taking|(?:been )?emptied|waiting list|sold (?:out|every)|booked (?:up|solid|out)|spoken for|no (?:more|places|seats|slots|openings)|(?:has|have|'ve) (?:all |now |since )?(?:stopped|quit|folded|ended|shut down|gone under)(?=[,.;]|\Z| for good| now)|been taken (?:up|down|away)|all gone|are (?:all )?taken(?=,))\b"
 )
 _REFUSED = re.compile(
-    r"\b(?:no|nor|not any|nothing) (?:\w+ ){0,3}?(?:there|here|at that one)\b|\bnot there\b|\bno (?:room|space|place|storage)\b|\b(?:do not|don't|please don't|not to|won't) (?:be )?(?:bring|leave|leaving|drop|dropping|take|send|bringing|put|try)\b|\bnowhere to (?:put|store|keep)\b|\bstop (?:leaving|bringing|calling)\b|\b(?:don't|do not|please don't|nobody|never) (?:\w+ )?(?:go|come|bother|drive|head) (?:to|over|there|near|by|with)\b|\b(?:leave|let) (?:them|it|him|her|those folks|the poor \w+) (?:be|alone|rest)\b|\A, no\b|\b(?:isn't|aren't|not) (?:a |one )?(?:drop-?off|collecting|taking|accepting)\b"
+    r"\b(?:no|nor|not any|nothing) (?:\w+ ){0,3}?(?:there|here|at that one)\b|\bnot there\b|\bno (?:room|space|place|storage)\b|\b(?:do not|don't|please don't|not to|won't) (?:be )?(?:bring|leave|leaving|drop|dropping|take|send|bringing|put|try)\b|\bnowhere to (?:put|store|keep)\b|\bstop (?:leaving|bringing|calling)\b|\b(?:don't|do not|please don't|nobody|never) (?:\w+ )?(?:go|come|bother|drive|head) (?:to|over|there|near|by|with)\b|\b(?:leave|let) (?:them|it|him|her|those folks|the poor \w+) (?:be|alone|rest)\b|\A, no\b|\b(?:not|isn't|aren't) (?:sending|telling) (?:you|anybody|anyone|people|folks)\b|\b(?:that's|it's|is|are) (?:called |all )?off(?=[,.;]|\Z)|\b(?:don't|do not|please don't) (?:\w+ )?(?:pester|bother|trouble|badger|hound|nag) (?:them|him|her|those|the)\b|\b(?:isn't|aren't|not) (?:a |one )?(?:drop-?off|collecting|taking|accepting)\b"
     r"|\b(?:hold|holding) off\b|\b(?:don't|do not|not) (?:make|waste|bother with) (?:the|a|your|that) (?:trip|drive|journey|walk|ride|gas)\b|\b(?:save|spare) (?:yourself|yourselves) (?:the|a|that)\b"
 )
 """The clause that follows turns givers away: `but there's no room, so no coats there`."""
@@ -344,7 +346,7 @@ _OVER_WITH = re.compile(
 )
 """It is no longer so, or not yet."""
 _FORMERLY = re.compile(
-    r"\b(?:did have|used to|(?:was|were) (?:going|supposed|meant|hoping|planning|meaning) to|had (?:a|an|one|the)|was (?:a|an|one)|were (?:a|an)|getting one|be one|last (?:year|time|spring|fall|winter|summer))\b[^.;]{0,50}\Z"
+    r"\b(?:(?:there's|there is|it's|they're|is|are) (?:meant|supposed) to (?:be|have) (?:an?|one|another)|did have|used to|(?:was|were) (?:going|supposed|meant|hoping|planning|meaning) to|had (?:a|an|one|the)|was (?:a|an|one)|were (?:a|an)|getting one|be one|last (?:year|time|spring|fall|winter|summer))\b[^.;]{0,50}\Z"
 )
 _PERSON_BEHIND = re.compile(
     r"\A,? (?:(?:and|but) )?(?:he|she)(?:'s|'d|'ll)?\b|\A, (?:who|whose|the (?!(?:one|big|old|red|white|new)\b)|an? |our |his |her |their |my )|\A,? (?:says|said|thinks|told|figures|reckons|was born|grew up|turned|retired|married)\b|\A'?s? (?:mother|father|wife|husband|daughter|son|sister|brother|grandson|granddaughter)\b"
@@ -356,11 +358,11 @@ _TO_SOMEBODY = re.compile(
 """What is done to people: `talk to Jo Finch`."""
 _PAST_CONTRAST = re.compile(
     r"(?: (?:on|in|at|over|down|up) [^,.;]{2,25})?,? (?:\w+ )?(?:had|did|was|were|took|ran|kept|held|tried|offered|started|wanted|hoped|meant|planned|agreed|helped|collected|gave|would (?:like|love|have)|used to|is trying)\b[^.;]{0,80}?,? "
-    r"(?:but|only|except|though|until|till|and (?:that|those|it(?!(?:'s| is| was) (?:the|an?)\b)|they|he|she|then|now|the)|so that|and \w+ (?:is|are|was|were|has|have) (?:over|gone|done|full|past|finished))\b"
+    r"(?:but|only|except|though|until|till|and (?:that|those|it(?!(?:'s| is| was) (?:the|an?)\b)|they|he|she|then|now|the)|so that|and \w+ (?:is|are|was|were|has|have) (?:over|gone|done|full|past|finished)|(?:they|it|that|he|she)(?:'re|'s| are| is) (?:not\b|done|over|full|closed))\b"
 )
 """What it had or did or wanted, with a but: `had one for years, but they're putting in an oven`."""
 _BY_THE = re.compile(
-    r"(?:, |\b(?:over|down|up|out|right|there|back|just|around|in|it's|is|are|one|close) )(?:\w+ )?by the (?:\w+ )?\Z|\b(?:near|past|beyond|behind|under|beside) the \w+ (?:of|in) the \Z"
+    r"(?:, |\b(?:over|down|up|out|right|there|back|just|around|in|it's|is|are|one|close|gate|door|lot|table|box|bin|barrel|cart|rack|bench|tent|trailer|dock|entrance|driveway|path|stairs|steps|shelf|pile|pallet|spot) )(?:\w+ )?by the (?:\w+ )?\Z|\b(?:near|past|beyond|behind|under|beside) the \w+ (?:of|in) the \Z"
 )
 """Where the place that is meant stands: `over by the ferry garage`."""
 _SPOTS = word_set(
@@ -431,6 +433,7 @@ _ASKED_WHETHER = re.compile(
 """A question that is only told of."""
 _YOU_WOULD_THINK = re.compile(
     r"\b(?:you'd|you would|you might|you may|i'd|i would|i) (?:think|thought|have thought|expect|guess|guessed|say|have said|figure|figured|suppose)(?: it's| it was| of| that)*(?: the| our)? \Z"
+    r"|\b(?:you|we|they|folks|people|everybody|anybody|everyone) (?:all )?used to\b[^.;]{0,60}\Z"
     r"|\bused to be(?: that)? (?:you|we|they|folks|people|anybody|everybody)(?:'d| could| would| went| took| brought| left)\b[^.;]{0,60}\Z"
 )
 _BUT_NO = re.compile(
@@ -441,7 +444,7 @@ _FOR_YEARS = re.compile(
 )
 """So long it has been so: told, not asked."""
 _TOO_FAR = re.compile(
-    r"(?:'s| is| are)?(?: just| only| a little| a bit| kind of)? (?:too |so |such )?(?:far|out of (?:your|the) way|an? (?:\w+ )?(?:haul|hike|drive|trek|stretch|trip|ride)|not handy|no good|a long way|inconvenient|on the wrong)\b"
+    r"(?:'s| is| are)?(?: just| only| a little| a bit| kind of)? (?:too |so |such )?(?:far|out of (?:your|the) way|an? (?:\w+ )?(?:haul|hike|drive|trek|stretch|trip|ride)|not handy|no good|a long way|inconvenient|on the wrong)\b|,? (?:then )?(?:you've|you have) (?:gone|driven|walked|come) (?:too|right) (?:far|past)\b"
 )
 """Who will not go so far is told of another: `if Fallow Bridge is too far`."""
 _TOLD_YOU = re.compile(
@@ -455,7 +458,8 @@ _HAS_SITE = re.compile(
     r"(?: has|'s)?(?: got)? (?:its|their|his|her|an?|the) (?:own )?(?:\w+ )?(?:web ?site|site|page|phone|number|hotline|newsletter|app)\b"
 )
 _SOMEBODY_DOES = re.compile(
-    r"\b(?:somebody|someone|nobody|an? (?:[\w-]+ ){0,2}(?:man|woman|fellow|lady|guy|kid|boy|girl|stranger|teenager|driver|neighbor|couple|family|deckhand|nurse|teacher|janitor|librarian|farmer|fisherman|rancher|baker|plumber|carpenter|painter|retiree|widow|widower|grandmother|grandfather|student|crew|mailman|trucker|pilot|sailor|soldier|cook|clerk|mechanic|runner|tourist|hiker|caller|viewer|child|toddler|dog|cat|goat|horse|cow|moose|seal|bear|gull|pigeon|goose|parrot)|(?:a (?:bunch|couple|group|few|handful)|one|some|two|three|four|most|all|half|none) of (?:us|the|our|my|them|his|her|their))\b"
+    r"\b(?:got|broke|wandered|crawled|climbed|flew|walked|escaped|sneaked|snuck|slipped|crashed|rolled|marched|swam|hopped|galloped) (?:in|into|out of|onto|through|loose in|off of)(?: the| our)? \Z|"
+    r"\b(?:somebody|someone|nobody|an? (?:[\w-]+ ){0,2}(?:man|woman|fellow|lady|guy|kid|boy|girl|stranger|teenager|driver|neighbor|couple|family|deckhand|nurse|teacher|janitor|librarian|farmer|fisherman|rancher|baker|plumber|carpenter|painter|retiree|widow|widower|grandmother|grandfather|student|crew|mailman|trucker|pilot|sailor|soldier|cook|clerk|mechanic|runner|tourist|hiker|caller|viewer|child|toddler|dog|cat|goat|horse|cow|moose|seal|bear|gull|pigeon|goose|parrot|heron|duck|swan|pelican|otter|raccoon|skunk|porcupine|pig|sheep|llama|donkey|mule|bat|owl|hawk|eagle|rooster|hen|chicken|turkey|fox|coyote|squirrel|rabbit|turtle|snake|whale|puppy|kitten)|(?:a (?:bunch|couple|group|few|handful)|one|some|two|three|four|most|all|half|none) of (?:us|the|our|my|them|his|her|their))\b"
     r"[^,.;]{0,50} (?:\w+ed|slid|gets?|got|drives?|brings?|takes?|hauls?|drops?|walks?|puts?|sends?|works?|sits?|sat|stood|lives?|keeps?|kept|runs?|ran|drove|brought|took|left|sent|gave|came|went|lost|found|split|saw|made|built|bought|won|began|met|flew|swam|fell|slept|ate|wrote|read|sang|held|caught|stole|hid|rode|grew)\b[^.;]{0,75}\Z"
 )
 """What some one or other does or did there."""
@@ -463,8 +467,94 @@ _SOMEONE_BEHIND = re.compile(
     r"[^.;]{0,30},? (?:there's|there is|there are|they've|they have|he has|she has|we have|we've) (?:got )?(?:an?|one|this|[\w-]+) [^.;]{0,50}?\b(?:named|called|call|calls|who|whose|by the name of)\b"
 )
 """Of whom the tale is, that is there: `at the school there's a janitor named …`."""
+_AFTERWARD = re.compile(
+    r"[^.;,]{0,25},? (?:afterwards?|after that|later on|in the end|eventually|when (?:they're|it's|we're|she's|he's|they are|it is|we are) (?:all )?(?:done|finished|through)|once (?:they're|it's|we're|she's|he's|they are|it is) )"
+)
+"""Where things go in the end."""
+_GAINS = re.compile(
+    r" (?:(?:also|then|always) )?(?:gets?|got|receives?|will get|ends? up with|splits?|shares?) (?:the (?:most|rest|money|lot|bulk|profits?|proceeds|difference|benefit|other half)|whatever's|what's left|(?:the |all |most |half |some )?(?:of )?(?:it|the rest|the money) all|all of (?:it|them|that)|most of|every (?:penny|dollar|cent|last)|half|a (?:share|cut|third|quarter|tenth))\b"
+    r"| (?:(?:then|also|always) )?(?:hands?|gives?|passes?|deals?|ships?) (?:them|it|those|these|everything) (?:all )?(?:out|away|on|along)\b"
+)
+"""Whom what came in is for: `the pantry gets the most of it`."""
+_VIEWERS_DID = re.compile(
+    r"(?<!if )(?<!once )(?<!when )(?<!whatever )(?<!what )(?<!anything )(?<!that )\b(?:you|you all|so many of you|a lot of you|lots of you|some of you|viewers)(?: all| already| folks)? (?:dropped|brought|gave|filled|sent|bought|turned|signed|came|voted|donated|packed|showed|lined|raised|knitted|mailed|stuffed|answered|remembered)\b[^.;]{0,70}\Z"
+)
+"""What viewers did there before now."""
+_LOCATES = re.compile(
+    r"(?: (?:in|on) (?!\w+days?\b)[^,.;]{2,25})?,? (?:(?:that's|that is|which is|it's|it is|they're|right|just|out|up|down|over|back) )*(?:in back of|in front of|behind|back of|beside|across from|next to|next door to|up from|down from|near|past|opposite|under|above|around from|up behind|down behind|out behind|kitty-corner from|a block from) (?:the |our |that )?"
+)
+"""Between a place and what tells where it lies: `the wood yard, that's in back of the old creamery`."""
+_YET_TO_COME = re.compile(
+    r"(?<!you )(?<!you'd )(?<!you'll )(?<!you do )(?<!you might )\b(?:wants?|hopes?|hoping|plans?|planning|trying|would (?:like|love)|they'd (?:like|love)|talking|talk|dreams?|dreaming)(?: to| of| about| on)+ (?:start|open|set up|begin|build|starting|opening|building|setting up)\b(?! (?:it|them|yours?|rid) )[^.;]{0,30}\Z"
+)
+"""What somebody would have there some day."""
+_NOT_IT = re.compile(
+    r"(?:\A|[.;:] |, )(?:(?:and|but|so|just|only|please),? )*not (?:to |at |in |with |by )?(?:the |our )?\Z|\bplease (?:do not|don't)\b[^.;:,]{0,40}\Z|\bdon't (?:take|bring|carry|leave|drop|send|haul|put) (?:them|it|those|yours?|any|anything) (?:over |down |up |out )?(?:to|at|in|by|with) (?:the )?\Z"
+)
+"""Which one it is not: `not the library`."""
+_KEEP_GOING = re.compile(
+    r"\b(?:people|folks|they|you|you all|everybody|everyone|some of you|half of you|donors|somebody)(?:'ve| have)? (?:keep|keeps|kept|are still|will keep) (?:on )?(?:going|bringing|leaving|taking|dropping|sending|calling|driving|showing up|turning up|hauling|coming|asking|putting|stopping)\b[^.;]{0,45}\Z"
+)
+"""What people do wrongly: `folks keep bringing them to the bank`."""
+_ONCE = re.compile(
+    r"\b(?:there was a time|time was|back when|in the old days|once upon a time|in those days|years ago|when i was|back then)\b[^.;,]{0,50}\Z"
+)
+"""How it was long ago."""
+_WORD_FROM = re.compile(
+    r"\b(?:thanks?|thank-yous?|thank you|greetings|word|news|a note|a letter|letters|a card|hello|regards|report|update|bulletin|tale|story) from (?:the |our )?\Z"
+)
+"""Who sends word."""
+_MOVED_TO = re.compile(
+    r"\b(?:that|it|this|which|everything|class|classes|sale|supper|show|meeting|clinic|drive|swap|dance|dinner|breakfast|concert|game|pickup|registration|sign-ups?|party|fair|reading)(?:'s| is| has| was| have| will be|'ll be)? (?:all |now |been |just )*(?:moved|moving|switched|relocated|shifted)\b[^.;,]{0,25} (?:to|into|over to|inside|at) (?:the )?\Z"
+)
+"""Where an event is instead: `so that has moved up the hill to the chapel`."""
+_BUILDING = re.compile(
+    r"[^.;]{0,12}(?:has|have|'ve|'s|is) (?:got |having )?(?:its|their|the|his|her|no) (?:old |new )?(?:furnace|heat|boiler|roof|ceiling|floors?|power|lights|water|pipes|lift|elevator|wiring|windows|walls|lot|plumbing) ?(?:is |are |being )?(?:out|off|down|up|torn up|in pieces|done|redone|replaced|fixed|painted|paved)\b"
+)
+"""It is being mended, and nobody can go: `they've got the ceiling down`."""
+_DOORS_OF = re.compile(
+    r"\b(?:doors?|entrance|driveway|alley|steps|stairs|path|gate|bench|tree|lamp post|sign) (?:right |just |out )?(?:behind|beside|next to|across from|past|under|opposite|near) (?:the )?\Z"
+)
+"""What lies near the door that is meant."""
+_FOLKS_WHO = re.compile(
+    r"\b(?:folks|people|crew|guys|ladies|kids|staff|nurses|women|men|students|teachers) (?:\w+ )?(?:at|from|of|in) (?:the |our )?\Z"
+)
+_WHO_DID = re.compile(
+    r",? who (?!will\b|would\b|can\b|takes?\b|has\b|have\b|keeps?\b|are\b|is\b|know\b|wants?\b|needs?\b)[a-z]+\b"
+)
+"""Who did something: `the folks at the bakery who thought of it`."""
+_SAYS_HELLO = re.compile(
+    r"(?: who)? (?:says?|sends?|sent|said|wrote|writes) (?:hello|hi\b|thanks|thank you|in\b|us\b|to say|to us|their (?:love|best|regards|thanks)|love\b)"
+)
+_SHIPPED = re.compile(
+    r"\b(?:it|they|that|those|them|everything|all of (?:it|them|that)|every \w+|the \w+)(?:'ll| will|'s| is| are|'re)? (?:all |then |both |later )*(?:be |being |get |gets )?(?:all |then )?(?:driven|trucked|hauled|shipped|flown|delivered|carted|ferried|barged|bused|wheeled) (?:straight |right |on |over |up |down |out |along |off )*(?:to|into|for)(?: the| our)? \Z"
+)
+"""Where others take it all: `it'll all be driven over to the shelter`."""
+_I_DID = re.compile(
+    r"\b(?:i|he|she|we|they|my (?:\w+)|her (?:mother|father|sister|brother|husband|son|daughter)|his (?:mother|father|sister|brother|wife|son|daughter)) (?:once |just |even |only |all |first )?(?:bought|saw|heard|ate|lost|found|won|learned|learnt|sang|slept|waited|cried|danced|fell|bowled|skated|voted|studied|proposed|married|graduated|retired)\b[^.;,]{0,35} (?:at|in|from|to|into|outside|inside|by|past)(?: the| our)? \Z"
+)
+"""What somebody did there himself."""
+_SPONSORS = re.compile(
+    r",? (?:(?:is|are|will be|'ll be|has been|have been) )?(?:(?:also|even|kindly) )?(?:paying|matching|sponsoring|covering|footing|donating|throwing in|pays|matches|sponsors|covers|foots|paid|matched|sponsored|covered|footed|donated|threw in|put up|picked up) (?:for|the|every|all|half|a|it|us|them|in|what)\b"
+)
+_SPONSORED_BY = re.compile(
+    r"\b(?:paid for|paid|sponsored|funded|matched|donated|provided|covered|underwritten|backed|lent|built|given) by (?:the |our )?\Z|\b(?:courtesy|compliments) of (?:the |our )?\Z"
+)
+"""Who pays."""
+_WORKED_ON = re.compile(
+    r"\b(?:tearing down|tore down|torn down|repairing|repaired|rebuilding|rebuilt|fixing up|fixed up|restoring|restored|remodeling|remodeled|renaming|renamed|reroofing|repainting|repainted|selling off|sold off|bought up|naming|named|renovating|renovated|knocking down|pulling down|bulldozing|shutting down|cut (?:a|the) ribbon (?:at|on|for))(?: the| our| that)?(?: old| new)? \Z"
+)
+"""What is done to the building."""
+_BEHIND_ME = re.compile(
+    r"(?:'s)?,? (?:(?:right|there|just|up|over) )*(?:behind (?:me|us|you|him|her)|over my shoulder|in the background|in (?:this|that|the) (?:picture|photo|photograph|shot|painting|postcard))\b"
+)
+"""It is only seen."""
+_SURNAMES = word_set(
+    "park field mill hall house church temple barn lodge chapel branch banks post garden gardens green woods lake hill stone book books court shore beach forest bridge ford wells store lane"
+)
 _OTHERS_GO = re.compile(
-    r"\b(?:the|all the|half the|any) (?:others?|other (?:half|ones|part|two|three)|rest|extras?|leftovers?|money|cash|proceeds|remainder|surplus|profits?|dollars?|nickels|pennies|scraps|excess)(?: of (?:it|them|that))? (?:\w+ )?(?:go|goes|went|is going|are going|gets?|will go|end|ends|heads?|headed)\b[^.;]{0,40}\Z"
+    r"\b(?:the|all the|half the|any|every|each|every last|most of the|some of the|whatever's|what's|whatever|all) (?:others?|other (?:half|ones|part|two|three)|rest|extras?|leftovers?|left|left over|over|money|cash|proceeds|remainder|surplus|profits?|dollars?|nickels?|cents?|dimes?|quarters?|penny|pennies|scraps|excess)(?: of (?:it|them|that)| we raise| they raise| raised)? (?:\w+ )?(?:go|goes|went|is going|are going|gets?|will go|end|ends|heads?|headed)\b[^.;]{0,40}\Z"
+    r"|\b(?:the|all the|our|their) (?:finished|completed|sorted|mended|packed|knitted|filled|extra|remaining|leftover|winning|collected|cleaned|repaired|unsold|unclaimed) (?:\w+ )?\w+ (?:\w+ )?(?:go|goes|get sent|are sent|are going|will go|end up|head)\b[^.;]{0,40}\Z"
 )
 """Where what is left goes afterwards."""
 _GOES_TO = re.compile(
@@ -477,7 +567,7 @@ _HAS_NO = re.compile(
 )
 """It lacks what is needed, or will not have it: `the library doesn't want them left`."""
 _MAKES_ROOM = re.compile(
-    r"[^,.;]{0,30}\b(?:has|have|is|are|'s|'re|'ve|will|they've|she's|he's) (?:also |just |kindly |even )*(?:cleared|clearing|made|making|set aside|setting aside|found|given|giving|lent|lending|saved|saving|emptied|kept|keeping|put aside|turned over) (?:us |them |you |me |over |up |out |off )?(?:an?|the|one|some|room|space|its|their|his|her|half|part) ?(?:\w+ )?(?:corner|room|space|shelf|table|drawer|spot|closet|end|wall|counter|back|front|part|half|hook|rack|window|basement|kitchen|hallway|porch|stall|bay)?\b"
+    r"(?:,? who)?[^,.;]{0,30}\b(?:has|have|is|are|'s|'re|'ve|will|they've|she's|he's) (?:also |just |kindly |even )*(?:cleared|clearing|made|making|set aside|setting aside|found|given|giving|lent|lending|saved|saving|emptied|kept|keeping|put aside|turned over) (?:us |them |you |me |over |up |out |off )?(?:an?|the|one|some|room|space|its|their|his|her|half|part) ?(?:\w+ )?(?:corner|room|space|shelf|table|drawer|spot|closet|end|wall|counter|back|front|part|half|hook|rack|window|basement|kitchen|hallway|porch|stall|bay)?\b"
 )
 """It has made a place for what is brought."""
 _AT_SOMEWHERE = re.compile(r",? (?:over |down |up |out |back )?(?:at|on|in|behind) ")
@@ -629,7 +719,7 @@ def signs(
         "event_was": _EVENT_AT.search(before) is not None and _HAPPENED_BEHIND.match(beyond) is not None,
         "landmark": _LANDMARK.search(before) is not None and _STANDS.search(before) is None,
         "beside": _BESIDE.search(before) is not None,
-        "benefits": (_IF_SO.search(before) is None and (_NO_DIRECTION.search(before) is not None or _BENEFITS.search(before) is not None)) or _RAISED.match(beyond) is not None,
+        "benefits": (_IF_SO.search(before) is None and _MOVED_TO.search(before) is None and (_NO_DIRECTION.search(before) is not None or _BENEFITS.search(before) is not None)) or _RAISED.match(beyond) is not None,
         "somebody_there": _SOMEBODY_THERE.search(before) is not None,
         "named": phrase.named or phrase.town != "" or phrase.street != "",
         "strong": phrase.head in STRONG_PLACE_HEADS,
@@ -695,7 +785,7 @@ def signs(
         "that_is_named": phrase.named and re.search(r"\b(?:that's|it's|it is|which is) (?:at )?(?:the )?\Z", before) is not None,
         "geography": not phrase.head and phrase.words[-1].lower() in _GEOGRAPHY,
         "apposed": phrase.named and previous is not None and not previous.named and low[previous.end : phrase.start].rstrip() == "," and (previous.head != "" or previous.start in in_list),
-        "full": _FULL.search(after[:60]) is not None,
+        "full": _FULL.search(after[:75]) is not None,
         "refused": _REFUSED.search(after) is not None and not here.answers,
         "person": (previous is None or low[previous.end : phrase.start].rstrip() != ",") and _is_somebody(sentences, number, phrase, before, after),
         "he_is_in": _HE_IS_IN.search(before) is not None,
@@ -713,6 +803,25 @@ def signs(
         "is_there": not phrase.head and len(phrase.words) == 1 and phrase.words[0].endswith(("'s", "’s")) and re.match(r" (?:there|here|home|in (?:all|from|every|till|until)|out (?:back|front)|on (?:duty|nights|days|the)|always|usually|got|been|the one|your|my|her|his|around)\b", after) is not None,
         "trade_bare": phrase.head in TRADE_HEADS and phrase.head != "vet" and not phrase.named and not known,
         "someone_behind": _SOMEONE_BEHIND.match(beyond) is not None and not here.viewer,
+        "not_it": not_only is None and _NOT_IT.search(before) is not None,
+        "keep_going": _KEEP_GOING.search(before) is not None,
+        "once": _ONCE.search(before) is not None,
+        "word_from": _WORD_FROM.search(before) is not None or _SAYS_HELLO.match(beyond) is not None,
+        "moved_to": _MOVED_TO.search(before) is not None,
+        "building": _BUILDING.match(beyond) is not None or (_BUILDING.match(re.sub(r"\A,", "", beyond)) is not None),
+        "doors_of": _DOORS_OF.search(before) is not None,
+        "folks_who": _FOLKS_WHO.search(before) is not None and _WHO_DID.match(beyond) is not None,
+        "shipped": _SHIPPED.search(before) is not None,
+        "i_did": _I_DID.search(before) is not None,
+        "sponsors": _SPONSORS.match(beyond) is not None or _SPONSORED_BY.search(before) is not None,
+        "worked_on": _WORKED_ON.search(before) is not None,
+        "behind_me": _BEHIND_ME.match(beyond) is not None,
+        "afterward": _AFTERWARD.match(after) is not None and not here.viewer,
+        "gains": _GAINS.match(beyond) is not None,
+        "viewers_did": _VIEWERS_DID.search(before) is not None,
+        "locates": previous is not None and not known and previous.head not in PARTS | {""} and (previous.named or previous.town != "" or (previous.the and low[previous.end : previous.end + 1] == ",")) and _LOCATES.fullmatch(low[previous.end : phrase.start]) is not None,
+        "yet_to_come": _YET_TO_COME.search(before) is not None,
+        "person_head": phrase.head in _SURNAMES and not known and not phrase.the and len(phrase.words) == 2 and phrase.lead in ("by", "with", "") and is_name(phrase.words[0]) and not phrase.words[0].endswith(("'s", "’s")),
         "others_go": _OTHERS_GO.search(before) is not None,
         "goes_or": _GOES_TO.search(before) is not None and _OR_TO.match(after) is not None,
         "way_to": _WAY.search(before) is not None and re.match(r" (?:to|toward|towards|past|until|till)\b", after) is not None,

@@ -28,6 +28,8 @@ class SharedPlaces:
     def of_kind(self, words: Collection[str], towns: Sequence[str]) -> Place | None:
         """The one place with these words in the town that was named last and has one, or the only one there is: `the library` of a story from Millrace."""
         wanted = key_of(" ".join(words)) - {"old", "new", "local", "public", "town"}
+        if "depot" in wanted:
+            wanted -= {"bus", "train", "railroad", "railway", "rail"}
         if wanted & {"elementary", "high", "middle"}:
             wanted -= {"school"}
         if not wanted:
@@ -176,7 +178,7 @@ def _may_lie_in(place: Place, town: str) -> bool:
     return bool(said & (key_of(place.town) | key_of(place.name))) or not place.town
 
 
-_ONE_OF_ITS_KIND = word_set("grange boathouse depot marina laundry armory co-op cannery lobby ferry")
+_ONE_OF_ITS_KIND = word_set("grange boathouse depot marina laundry armory co-op cannery lobby ferry mill")
 """Of these a region has mostly one."""
 _ALIASES = {
     "clinica": "clinic",

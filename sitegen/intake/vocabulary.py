@@ -55,7 +55,7 @@ STRONG_PLACE_HEADS = word_set("""library school elementary church chapel cathedr
     menagerie bazaar superstore minimart mini-mart canteen snackbar steakhouse chophouse smokehouse roadhouse alehouse teahouse coffeehouse schoolhouse almshouse
     orphanage polyclinic laboratory morgue undertaker undertakers fruiterer grocers bindery clubroom clubrooms playroom weighhouse icehouse carriagehouse farmhouse
     guesthouse lodgings bookmobile toyshop sweetshop tackleshop boatworks sailmaker farrier blacksmith gunsmith goldsmith silversmith watchmaker clockmaker shoemaker
-    bootmaker dressmaker seamstress cabinetmaker beautician hairdresser hairdressers acupuncturist audiologist pharmacist herbalist""")
+    bootmaker dressmaker seamstress cabinetmaker beautician hairdresser hairdressers acupuncturist audiologist pharmacist herbalist groomer groomers luthier chandlers""")
 """A noun phrase that ends with one of these and stands in a direction is a place."""
 
 WEAK_PLACE_HEADS = word_set("""bar house field post garden gardens pier dock wharf harbor park square mill works club studio books beach corner place
@@ -66,7 +66,7 @@ WEAK_PLACE_HEADS = word_set("""bar house field post garden gardens pier dock wha
     entryway hallway mezzanine silo cubby cupola stoop pantries laboratories trailers cabins tipi yurt tent marquee grandstand basin moorings anchorage jetties wharves
     footbridge overlook lookout viewpoint cul-de-sac playpark bothy sugarbush pasture paddocks causeway embankment waterfront riverfront lakefront seawall
     breakwater boathouses pottery joinery ropewalk bakeshop surgery maltings fishmarket quayside toolshed woodshed dorm parkade sheds barns docks piers rooms cottages
-    chambers kilns silos stalls slips berths vaults cellars orchards baths sauna cookhouse messroom pumproom turret""")
+    chambers kilns silos stalls slips berths vaults cellars orchards baths sauna cookhouse messroom pumproom turret pit""")
 """These are places only with a name before them."""
 
 TRADE_HEADS = word_set("""feed tire tires bait tackle goods drug drugs lumber seed paint glass consolidated savings trust cycles bikes appliance furniture

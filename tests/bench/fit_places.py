@@ -42,6 +42,9 @@ PRIOR = {
     "past_contrast": -2.0, "by_the": -2.0, "one_at": -2.0, "part_of_previous": -1.5, "explains": -1.5, "plain_words": -1.0, "apposed_name": -1.0, "asked_no": -2.0, "thought_no": -2.0, "for_years": -1.5,
     "has_site": -1.5, "this_is": -0.7, "somebody_does": -1.5, "has_no": -1.0, "makes_room": 1.0, "not_only": 1.5, "kind_told": 1.0, "glad_of_them": 1.0, "event_was": -1.5,
     "indefinite": -1.0, "pair_loose": -1.0, "is_there": -1.5, "trade_bare": -1.0, "someone_behind": -1.0, "others_go": -2.0, "there_later": 0.7, "goes_or": 1.0, "wares": -1.5, "way_to": -1.5, "side_of": -1.0, "persons_room": -0.7, "taken_back_here": -2.0, "part_of_story": -0.5, "too_far": -3.0, "told_you": -0.7, "on_site": -2.0, "taken_back": -1.0,
+    "afterward": -2.5, "gains": -3.0, "viewers_did": -2.0, "locates": -3.5, "yet_to_come": -1.5, "person_head": -1.5, "not_it": -2.0, "keep_going": -2.5,
+    "once": -2.0, "word_from": -3.0, "moved_to": 2.0, "building": -1.5, "doors_of": -1.5,
+    "folks_who": -2.0, "shipped": -2.0, "i_did": -1.5, "sponsors": -2.0, "worked_on": -2.0, "behind_me": -2.0,
 }  # fmt: skip
 """What grammar takes for granted, which few examples must not overturn."""
 
