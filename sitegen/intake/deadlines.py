@@ -424,9 +424,9 @@ _ONLY_UNTIL = re.compile(
 )
 """How long something is lent: `And you just borrow one? Till Easter.`"""
 _SHOWN_UNTIL = re.compile(
-    r"\b(?:stay(?:s|ing)?|is|are|be|up|post(?:ed|ing)|leav(?:e|es|ing)|keep(?:s|ing)?)(?: \w+)? (?:on|at) (?:our|the|their|its|my) (?:\w+ )?(?:page|site|web ?site|screen|channel)\b[^.;,]{0,15}\b(?:until|till|through|to)(?: the)? \Z|'(?:s|re) (?:on|up on) (?:our|the|their|its|my) (?:\w+ )?(?:page|site|web ?site|screen|channel)\b[^.;,]{0,15}\b(?:until|till|through|to)(?: the)? \Z"
+    r"\b(?:stay(?:s|ing)?|is|are|be|up|post(?:ed|ing)|leav(?:e|es|ing)|keep(?:s|ing)?)(?: \w+)? (?:on|at) (?:our|the|their|its|my) (?:\w+ )?(?:page|site|web ?site|screen|channel)\b[^.;,]{0,15}\b(?:until|till|through|to)(?: the)? \Z|\b(?:lights?|candles?|lanterns?|decorations?|the (?:big )?tree|display|windows?|star)\b[^.;,]{0,25}\b(?:stays? (?:lit|on|up)|burns?|shines?|glows?|are (?:lit|on)|is (?:lit|on))\b[^.;,]{0,25}\b(?:through|until|till)(?: the)? \Z|'(?:s|re) (?:on|up on) (?:our|the|their|its|my) (?:\w+ )?(?:page|site|web ?site|screen|channel)\b[^.;,]{0,15}\b(?:until|till|through|to)(?: the)? \Z"
 )
-"""How long something can be read: `it's on our page through Easter`."""
+"""How long something can be read or seen: `it's on our page through Easter`, `the lights burn every night until New Year's`."""
 _DATES_ON = re.compile(
     r"\bthe \d{1,2}(?:st|nd|rd|th) (?:right )?(?:through|thru|to|until|till)(?: to)?(?: and including)?(?: the)? \Z"
 )
@@ -606,7 +606,9 @@ def signs(
         "shown": _SHOWN_UNTIL.search(before) is not None,
         "stretches": _STRETCHES.search(before) is not None,
         "has_to_be": _HAS_TO_BE.search(before) is not None,
-        "goes_away": _GOES_AWAY.search(before) is not None and _SHUT_ALREADY.search(before) is None,
+        "goes_away": _GOES_AWAY.search(before) is not None
+        and _SHUT_ALREADY.search(before) is None
+        and _BEGINS.search(before) is None,
         "settles": _SETTLES.search(before) is not None,
         "settles_limit": _SETTLES.search(before) is not None and (_FIRM.search(before) is not None or re.search(r"\b(?:then|by)\b", previous) is not None),
         "answers": _answers_when(sentences, number),

@@ -585,6 +585,10 @@ _HE_IS_IN = re.compile(
     r"|\b(?:(?:see|hear|catch|run into|bump into|meet) (?:him|her)|(?:perform|play|sing|danc|speak)(?:s|es|ing)?) (?:(?:back|out|over|up|down|live|now|there|usually|always|tonight) )*(?:at|in|on|outside|inside)(?: the)? \Z"
 )
 """Where somebody is, or performs."""
+_LONG_AGO = re.compile(
+    r"\b(?:in|since|of|until|around|back in) (?:1[5-9]\d\d|200\d|nineteen (?:\w+teen|\w+ty)\b)"
+)
+"""A year long gone: `they met at the library in 1954`."""
 _HE_OR_SHE = re.compile(r"\A(?:(?:and|but|so|then|well|now|oh),? )*(?:he|she|they|i|we)\b")
 
 
@@ -693,6 +697,7 @@ def signs(
         "viewer_around": any(each.viewer for each in around),
         "viewer_gives": here.viewer and (here.hands or here.gives),
         "others_do": not viewer_clause and _OTHERS_DO.search(clause) is not None,
+        "long_ago": _LONG_AGO.search(text) is not None,
         "others_tell": _HE_OR_SHE.search(text) is not None and not here.viewer and not here.hands,
         "told": here.told,
         "told_around": sum(each.told for each in around) / 3,

@@ -108,6 +108,8 @@ def examples() -> list[Example]:
 
         starts = [nearest(each) for each in programme.marked.borders]
         end = nearest(programme.marked.ends)
+        if any(until - start > LONGEST for start, until in itertools.pairwise([*starts, end])):
+            continue  # it has a story longer than any that is considered
         first, behind = (starts[0], len(spoken)) if len(made) % 4 else (0, end)
         for counts, said, cut in ((1.0, spoken, 0), (SECOND, bare[first:behind], first)):
             words = [content_words(each.plain) for each in said]

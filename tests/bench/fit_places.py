@@ -36,7 +36,7 @@ ELSEWHERE = 0.15
 SHOUTED = 0.4
 """What a row counts that is the same words in capitals."""
 PRIOR = {
-    "denied": -2.0, "benefits": -1.5, "somebody_there": -1.5, "others_do": -1.0, "told": -1.0, "happened_behind": -1.0, "told_behind": -0.7, "landmark": -2.0, "others_tell": -0.7, "group": -2.0,
+    "denied": -2.0, "benefits": -1.5, "somebody_there": -1.5, "others_do": -1.0, "told": -1.0, "happened_behind": -1.0, "told_behind": -0.7, "landmark": -2.0, "others_tell": -0.7, "long_ago": -1.5, "group": -2.0,
     "nothing_asked": -1.5, "little_asked": -0.5, "takes_them": 1.0, "subject_takes": 0.7, "stands": 1.0, "answers": 1.0, "viewer_gives": 0.7, "entry": 0.5, "so_does": 1.0, "open_behind": 0.5,
     "hands": 0.5, "that_is_named": 0.7, "geography": -1.5, "apposed": 1.5, "full": -1.5, "formerly": -1.5, "over_with": -1.0, "somebody_at": -1.5, "you_know": -0.7, "alone_asked": 0.7, "done_there": -1.2, "listed_others": -0.7,  "after_colon": 0.7, "refused": -3.0, "keep_away": -2.0, "not_now": -1.5, "not_there_next": -1.0, "person": -3.0, "he_is_in": -1.5,
     "past_contrast": -2.0, "by_the": -2.0, "one_at": -2.0, "part_of_previous": -1.5, "explains": -1.5, "plain_words": -1.0, "apposed_name": -1.0, "asked_no": -2.0, "thought_no": -2.0, "for_years": -1.5,

@@ -34,16 +34,16 @@ def test_the_tuned_programmes_are_read_as_promised() -> None:
     assert not short
 
 
-APART = {"deadlines": (0.88, 0.8), "places": (0.87, 0.78), "promises": (0.92, 0.93), "borders": (0.93, 0.82)}
-"""What the thirty-one that were kept apart reached when they were scored, less a little: 0.91 / 0.83, 0.90 / 0.80, 0.95 / 0.96, 0.97 / 0.86."""
+WANTED_RECALL, WANTED_PRECISION = 0.9, 0.8
+"""Of each kind, over the thirty-five that were kept apart. They came to 0.93 / 0.83, 0.90 / 0.82, 0.96 / 0.96, 0.96 / 0.87."""
 
 
 def test_programmes_that_nothing_was_tuned_on_are_read_as_at_first_sight() -> None:
-    found = totals(frozenset(f"apart{number}" for number in range(4, 9)))
-    assert all(each.wanted >= 170 for each in found.values())
+    found = totals(frozenset(f"apart{number}" for number in range(4, 10)))
+    assert all(each.wanted >= 190 for each in found.values())
     short = {
         kind: each
         for kind, each in found.items()
-        if each.recall < APART[kind][0] or each.precision < APART[kind][1]
+        if each.recall < WANTED_RECALL or each.precision < WANTED_PRECISION
     }
     assert not short
