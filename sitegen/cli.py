@@ -439,7 +439,7 @@ def _proof(options: argparse.Namespace) -> int:
 def _draft(options: argparse.Namespace) -> int:
     from sitegen.newsroom.drafting import DraftError, draft, questions
     from sitegen.site.content import read_content
-    from sitegen.site.drafts import SCHEMAS, ask_questions, write_draft, write_schemas
+    from sitegen.site.drafts import SCHEMAS, ask_questions, write_drafts, write_schemas
     from sitegen.site.errors import RefusedError
     from sitegen.site.order import refuse_missing_content
 
@@ -456,7 +456,7 @@ def _draft(options: argparse.Namespace) -> int:
         path, text = draft(options.what, answers, reading)
     except DraftError as error:
         raise RefusedError(str(error)) from error
-    write_draft(options.root, path, text)
+    write_drafts(options.root, {path: text})
     held = options.what == "story"
     _say(
         f"Wrote {path}{', on hold' if held else ''}. Fill in what its comments name, "
