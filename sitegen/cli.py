@@ -535,13 +535,14 @@ def _preview(options: argparse.Namespace) -> int:
 def _onair(options: argparse.Namespace) -> int:
     from sitegen.site.content import read_content
     from sitegen.site.moments import moment_for
-    from sitegen.site.onair import episode_named, in_words, make_pack, pack_folder, write_pack
+    from sitegen.site.onair import episode_named, in_words, make_pack, pack_folder, put_back, write_pack
 
     reading = read_content(options.root)
     station = _readable(reading).station
     as_of = moment_for(station, options.as_of, _present())
     episode = episode_named(_readable(reading), options.episode)
     folder = pack_folder(options.root, episode.id, options.out)
+    put_back(folder)  # before anything may stand against a new one
     made = make_pack(reading, options.root, episode, as_of, _processors())
     if not made.files:
         from sitegen.proof.report import as_text
