@@ -9,6 +9,7 @@ from typing import TextIO
 
 from sitegen.newsroom.drafting import Question
 from sitegen.newsroom.schemas import ID, NAMES, schema_text
+from sitegen.newsroom.visible import one_line
 from sitegen.site.errors import MachineError, RefusedError
 from sitegen.site.onestep import put, put_new
 
@@ -34,14 +35,14 @@ def ask_questions(
         return answers
     for question in questions:
         while question.key not in answers and question.needed(answers):
-            words_out.write(f"{question.words} (such as: {question.example})\n> ")
+            words_out.write(f"{one_line(f'{question.words} (such as: {question.example})')}\n> ")
             words_out.flush()
             line = answers_in.readline()
             if not line:
                 raise RefusedError("Stopped; nothing was written.")
             problem = question.check(line.strip())
             if problem:
-                words_out.write(f"{problem}\n")
+                words_out.write(f"{one_line(problem)}\n")
             else:
                 answers[question.key] = line.strip()
     return answers
