@@ -71,7 +71,18 @@ def run() -> NoReturn:
     os._exit(status)
 
 
-def _say(text: str, stream: TextIO | None = None) -> None:
+def _say(line: str, stream: TextIO | None = None) -> None:
+    """One line, whatever names and texts of files stand in it."""
+    from sitegen.newsroom.visible import one_line
+
+    _say_all(one_line(line), stream)
+
+
+def _say_all(text: str, stream: TextIO | None = None) -> None:
+    """Lines, or JSON, of which each was made one line by whoever made them."""
+    from sitegen.newsroom.visible import visible
+
+    text = visible(text)
     try:
         print(text, file=stream or sys.stdout)
     except BrokenPipeError:
@@ -429,7 +440,7 @@ def _proof(options: argparse.Namespace) -> int:
             from sitegen.site.palette import palette_of, write_sheet
 
             table, sheet = palette_of(made, reading.newsroom.station.address)
-            _say(table.rstrip("\n"))
+            _say_all(table.rstrip("\n"))
             _say(f"The same as swatches: {write_sheet(options.root / 'build' / 'reports', sheet)}")
             return ERRORS_FOUND if report.stops(options.level) else DONE
     _report(report, options)
@@ -439,7 +450,7 @@ def _proof(options: argparse.Namespace) -> int:
 def _draft(options: argparse.Namespace) -> int:
     from sitegen.newsroom.drafting import DraftError, draft, questions
     from sitegen.site.content import read_content
-    from sitegen.site.drafts import SCHEMAS, ask_questions, write_draft, write_schemas
+    from sitegen.site.drafts import SCHEMAS, ask_questions, write_drafts, write_schemas
     from sitegen.site.errors import RefusedError
     from sitegen.site.order import refuse_missing_content
 
@@ -456,7 +467,7 @@ def _draft(options: argparse.Namespace) -> int:
         path, text = draft(options.what, answers, reading)
     except DraftError as error:
         raise RefusedError(str(error)) from error
-    write_draft(options.root, path, text)
+    write_drafts(options.root, {path: text})
     held = options.what == "story"
     _say(
         f"Wrote {path}{', on hold' if held else ''}. Fill in what its comments name, "
@@ -478,13 +489,13 @@ def _intake(options: argparse.Namespace) -> int:
     written = [] if options.dry_run else write_taken(options.root, taken)
     if options.format == "json":
         files = {"episode": [taken.episode.path], "stories": paths, "written": written}
-        _say(as_json(taken.intake, taken.aired, files).rstrip("\n"))
+        _say_all(as_json(taken.intake, taken.aired, files).rstrip("\n"))
         return DONE
-    _say(as_text(taken.intake, paths).rstrip("\n"))
+    _say_all(as_text(taken.intake, paths).rstrip("\n"))
     _say("")
     if options.dry_run:
         for each in (taken.episode, *taken.stories):
-            _say(f"=== {each.path}\n{each.text}")
+            _say_all(f"=== {each.path}\n{each.text}")
         _say("Nothing was written.")
     elif written:
         _say(
@@ -509,7 +520,7 @@ def _due(options: argparse.Namespace) -> int:
         _say(instant_text(next_change(newsroom, as_of), zone_named(newsroom.station.time_zone)))
         return DONE
     found = due(newsroom, as_of)
-    _say((due_as_json if options.format == "json" else due_as_text)(found).rstrip("\n"))
+    _say_all((due_as_json if options.format == "json" else due_as_text)(found).rstrip("\n"))
     return DONE
 
 
@@ -522,7 +533,7 @@ def _preview(options: argparse.Namespace) -> int:
     gc.enable()
 
     def ready(address: str) -> None:
-        _say(f"The site: {address}\nThe desk: {address}_desk/\nCtrl-C ends it. Nothing is published.")
+        _say_all(f"The site: {address}\nThe desk: {address}_desk/\nCtrl-C ends it. Nothing is published.")
         sys.stdout.flush()
 
     if sys.stderr.isatty():
@@ -535,18 +546,19 @@ def _preview(options: argparse.Namespace) -> int:
 def _onair(options: argparse.Namespace) -> int:
     from sitegen.site.content import read_content
     from sitegen.site.moments import moment_for
-    from sitegen.site.onair import episode_named, in_words, make_pack, pack_folder, write_pack
+    from sitegen.site.onair import episode_named, in_words, make_pack, pack_folder, put_back, write_pack
 
     reading = read_content(options.root)
     station = _readable(reading).station
     as_of = moment_for(station, options.as_of, _present())
     episode = episode_named(_readable(reading), options.episode)
     folder = pack_folder(options.root, episode.id, options.out)
+    put_back(folder)  # before anything may stand against a new one
     made = make_pack(reading, options.root, episode, as_of, _processors())
     if not made.files:
         from sitegen.proof.report import as_text
 
-        _say(as_text(made.report, "AAA").rstrip("\n"))
+        _say_all(as_text(made.report, "AAA").rstrip("\n"))
         _say("No pack was written.", sys.stderr)
         return ERRORS_FOUND
     write_pack(folder, made.files)
@@ -575,7 +587,7 @@ def _report(report: Report, options: argparse.Namespace) -> None:
         text = as_sarif(report)
     else:
         text = as_text(report, options.level)
-    _say(text.rstrip("\n"))
+    _say_all(text.rstrip("\n"))
 
 
 def _until(zone: str, until: datetime | None) -> str:

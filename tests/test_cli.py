@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import os
 import shutil
@@ -366,3 +367,89 @@ def test_preview_of_a_moment_that_cannot_be_read_is_wrong_usage(root: Path) -> N
     assert ended.returncode == 2
     assert "--as-of" in ended.stderr
     assert "Traceback" not in ended.stderr
+
+
+# --- names that would be more ------------------------------------------------------------------
+
+FORGED = "a.md:1:1: fault: forged\n0 faults.\n\x1b[2J\x1b[31m\u202econtent"
+
+
+def said_by(*words: object, capsys: pytest.CaptureFixture[str]) -> list[str]:
+    """The lines of a command's output, which hold nothing that a terminal obeys."""
+    main([str(word) for word in words])
+    told = capsys.readouterr()
+    said = told.out + told.err
+    assert not [sign for sign in said if sign != "\n" and not sign.isprintable() and sign != "\xa0"]
+    return said.splitlines()
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ["proof", *NOW],
+        ["build", *NOW],
+        ["build", "--strict", *NOW],
+        ["proof", *NOW, "--level", "AAA"],
+        ["onair", "2026-11-21", *NOW],
+        ["due", *NOW],
+        ["due", "--format", "json", *NOW],
+        ["proof", "--format", "json", *NOW],
+        ["proof", "--format", "sarif", *NOW],
+    ],
+    ids=" ".join,
+)
+def test_no_name_of_a_file_forges_a_line_or_drives_the_terminal(
+    root: Path, command: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    episode = "---\naired: 2026-11-21 18:30\nrundown:\n  - {story: 2026/coats}\n---\n"
+    evil = {
+        f"stories/2026/{FORGED}.md": story(asking()),
+        f"places/{FORGED}.yaml": "name: Hall\n",
+        f"episodes/{FORGED}.md": "---\n---\n",
+        f"pages/{FORGED}.md": "---\ntitle: x\n---\n",
+        f"captions/{FORGED}.vtt": "",
+        f"photos/{FORGED}.jpg": "",
+        f"listings/{FORGED}.csv": "a,b\n",
+        "episodes/2026-11-21.md": episode,
+        "stories/2026/two.md": story('town: "x\\e[2J\\n0 faults."\n' + asking(title='"\\e[31mRed"')),
+    }
+    write_folder(root, evil)
+    lines = said_by(*command, "--root", root, capsys=capsys)
+    assert not [line for line in lines if line.startswith(("0 faults", "a.md", "\x1b"))]
+    if "json" in command and "proof" in command:
+        told = json.loads("\n".join(line for line in lines if not line.startswith("Nothing new")))
+        assert f"content/stories/2026/{FORGED}.md" in {each["file"] for each in told["copy"]}
+    elif command[0] in ("proof", "build") and "sarif" not in command:
+        assert any("forged\\u000a0 faults." in line for line in lines)
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ["build"], ["proof"], ["proof", "--pages", FORGED], ["onair", FORGED], ["preview"], ["due"],
+        ["intake", FORGED], ["draft", "story", FORGED], ["draft", "story", f"headline={FORGED}"],
+        ["draft", "story", f"county={FORGED}"], ["due", "--as-of", FORGED],
+    ],
+    ids=lambda command: command[0],
+)  # fmt: skip
+@pytest.mark.parametrize("there", [True, False], ids=["a station", "no station"])
+def test_no_word_of_the_command_line_does_either(
+    root: Path, tmp_path: Path, command: list[str], there: bool, capsys: pytest.CaptureFixture[str]
+) -> None:
+    if there and command[0] == "preview":
+        command = ["preview", "--as-of", FORGED]
+    folder = root if there else tmp_path / FORGED.replace("/", "")
+    lines = said_by(*command, "--root", folder, capsys=capsys)
+    assert lines
+    assert not [line for line in lines if line.startswith(("0 faults", "a.md", "\x1b"))]
+
+
+def test_a_draft_asks_and_answers_in_lines_of_its_own(
+    root: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    class Terminal(io.StringIO):
+        def isatty(self) -> bool:
+            return True
+
+    monkeypatch.setattr(sys, "stdin", Terminal("\x1b[2Jx\n"))
+    said_by("draft", "story", "headline=A", "aired=2026-11-21", "--root", root, capsys=capsys)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import secrets
 import socketserver
 import threading
-import traceback
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from datetime import datetime
@@ -17,6 +16,7 @@ from urllib.parse import parse_qsl, urlsplit
 
 from sitegen.desk.exchange import Request, Response, plain
 from sitegen.desk.guards import clean_path, protected, refuse_head, refuse_token
+from sitegen.desk.log import say_mistake
 from sitegen.desk.routes import answer, answer_outdated
 from sitegen.desk.state import State
 from sitegen.desk.watching import Watch
@@ -197,7 +197,7 @@ class _Exchange(BaseHTTPRequestHandler):
             return answering(request, state)
         except Exception:
             # One page that the program cannot make must not silence the rest; whoever mends it needs to know where.
-            traceback.print_exc()
+            say_mistake()
             return plain(
                 HTTPStatus.INTERNAL_SERVER_ERROR,
                 "The preview failed at this page. That is a mistake in the program, not in what you wrote; the terminal says more.",

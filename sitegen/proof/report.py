@@ -8,6 +8,7 @@ from typing import Final, Literal
 from urllib.parse import quote
 
 from sitegen import __version__
+from sitegen.newsroom.visible import one_line
 from sitegen.proof.checks import COVERED
 from sitegen.proof.checks.base import Level, PageFinding
 
@@ -195,9 +196,9 @@ def as_text(report: Report, level: Level = "AA") -> str:
     held = [page for page in _pages_in_order(report) if page.level in _REACHED[level]]
     for page in held:
         criterion = f" (WCAG {page.criterion}, {page.level})" if page.criterion else ""
-        lines.append(f"/{page.page}:{page.line}: {page.verdict}: {page.message}{criterion}")
+        lines.append(one_line(f"/{page.page}:{page.line}: {page.verdict}: {page.message}{criterion}"))
         if page.instead:
-            lines.append(f"    {page.instead}")
+            lines.append(one_line(f"    {page.instead}"))
     lines.append(_summary(replace(report, pages=tuple(held))))
     above = len(report.pages) - len(held)
     if above:
@@ -212,9 +213,10 @@ def copy_lines(report: Report) -> list[str]:
     for weight in ("fault", "concern"):
         for copy in findings:
             if copy.weight == weight:
-                lines.append(f"{copy.file}:{copy.line}:{copy.column}: {copy.weight}: {copy.message}")
+                spot = f"{copy.file}:{copy.line}:{copy.column}"
+                lines.append(one_line(f"{spot}: {copy.weight}: {copy.message}"))
                 if copy.instead:
-                    lines.append(f"    {copy.instead}")
+                    lines.append(one_line(f"    {copy.instead}"))
     return lines
 
 

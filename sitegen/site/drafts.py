@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import json
-import os
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import TextIO
 
 from sitegen.newsroom.drafting import Question
 from sitegen.newsroom.schemas import ID, NAMES, schema_text
+from sitegen.newsroom.visible import one_line
 from sitegen.site.errors import MachineError, RefusedError
+from sitegen.site.onestep import put, put_new
 
 
 def ask_questions(
@@ -34,33 +35,37 @@ def ask_questions(
         return answers
     for question in questions:
         while question.key not in answers and question.needed(answers):
-            words_out.write(f"{question.words} (such as: {question.example})\n> ")
+            words_out.write(f"{one_line(f'{question.words} (such as: {question.example})')}\n> ")
             words_out.flush()
             line = answers_in.readline()
             if not line:
                 raise RefusedError("Stopped; nothing was written.")
             problem = question.check(line.strip())
             if problem:
-                words_out.write(f"{problem}\n")
+                words_out.write(f"{one_line(problem)}\n")
             else:
                 answers[question.key] = line.strip()
     return answers
 
 
-def write_draft(root: Path, path: str, text: str) -> None:
-    """Writes a new file below the root. Raises RefusedError when there is one already, MachineError when the
-    disk refuses."""
-    target = root / path
+def write_drafts(root: Path, texts: Mapping[str, str]) -> None:
+    """Writes new files below the root, by their paths: all, or none. Raises RefusedError when there is one already, MachineError
+    when the disk refuses."""
     try:
-        target.parent.mkdir(parents=True, exist_ok=True)
-        # O_EXCL: never over a file that appeared since the question was asked.
-        descriptor = os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
-    except FileExistsError:
-        raise RefusedError(f"'{path}' exists already. Choose another name, or edit that file.") from None
+        put_new({root / path: text.encode() for path, text in texts.items()})
+    except FileExistsError as error:
+        raise RefusedError(
+            f"'{_below(root, error)}' exists already. Choose another name, or edit that file. Nothing was written."
+        ) from None
     except OSError as error:
-        raise MachineError(f"'{path}' cannot be written: {error.strerror or error}.") from error
-    with os.fdopen(descriptor, "w", encoding="utf-8", newline="\n") as file:
-        file.write(text)
+        raise MachineError(
+            f"'{_below(root, error)}' cannot be written: {error.strerror or error}. Nothing was written."
+        ) from error
+
+
+def _below(root: Path, error: OSError) -> str:
+    """The file that an error of `onestep` names, from the root."""
+    return Path(error.filename).relative_to(root).as_posix()
 
 
 SCHEMAS = "schemas"
@@ -77,15 +82,10 @@ def write_schemas(root: Path) -> tuple[str, ...]:
         if not _is_ours(root / path):
             raise RefusedError(f"'{path}' is not a schema of this program's. Move it away first.")
     for path, text in texts.items():
-        part = root / f"{path}.part"
         try:
-            part.parent.mkdir(parents=True, exist_ok=True)
-            part.write_text(text, "utf-8", newline="\n")
-            part.replace(root / path)
+            put(root / path, text.encode())
         except OSError as error:
             raise MachineError(f"'{path}' cannot be written: {error.strerror or error}.") from error
-        finally:
-            part.unlink(missing_ok=True)
     return tuple(texts)
 
 

@@ -12,7 +12,7 @@ from sitegen.intake.records import Intake, IntakeError
 from sitegen.intake.taking import take_in
 from sitegen.newsroom.records import Newsroom, When
 from sitegen.newsroom.times import TimeError, read_when
-from sitegen.site.drafts import write_draft
+from sitegen.site.drafts import write_drafts
 from sitegen.site.errors import MachineError, RefusedError
 
 MOST_BYTES = 20_000_000
@@ -125,7 +125,7 @@ def _standing(path: Path) -> str | None:
 def write_taken(root: Path, taken: Taken) -> Sequence[str]:
     """Writes the episode and its stories; returns the paths written, without those that stand there already as they would be.
 
-    Raises RefusedError, and writes nothing, when one is there with another text.
+    Writes nothing, and raises RefusedError when one is there with another text, MachineError when the disk refuses.
     """
     files = [taken.episode, *taken.stories]
     texts = {each.path: _standing(root / each.path) for each in files}
@@ -137,6 +137,6 @@ def write_taken(root: Path, taken: Taken) -> Sequence[str]:
         )
     new = [each for each in files if texts[each.path] is None]
     # The episode last: with it, the stories are a broadcast.
-    for each in sorted(new, key=lambda each: each is taken.episode):
-        write_draft(root, each.path, each.text)
+    in_order = sorted(new, key=lambda each: each is taken.episode)
+    write_drafts(root, {each.path: each.text for each in in_order})
     return [each.path for each in new]

@@ -1,13 +1,14 @@
 """The on-air pack of an episode: made and proofed in memory, then written as one folder, or nothing.
 
-A new pack stands beside the old one before it takes its place, in two renames: killed between them, the folder is gone and the
-next run makes it again. What is in it is the newsroom's, held stories' names among it, so it never lies where a site does.
+A new pack stands beside the old one before it takes its place, in two renames: killed between them, the old one lies beside its
+folder, and the next run puts it back before anything else. What is in it is the newsroom's, held stories' names among it, so it never lies where a site does.
 """
 
 from __future__ import annotations
 
 import json
 import shutil
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -31,6 +32,8 @@ from sitegen.typeset.theme import ThemeError, load_theme
 
 HOST, PHONES, LIST = "host.html", "phones.html", "pack.json"
 """Files of a pack. The list says what every picture is, and marks the folder as a pack's."""
+PART, OLD = "part", "old"
+"""What stands beside a pack's folder while it is replaced: `.NAME.part`, `.NAME.old`."""
 GRAPHICS = "graphics"
 """Folder of its pictures."""
 
@@ -195,28 +198,69 @@ def pack_folder(root: Path, episode: str, out: Path | None) -> Path:
     return folder
 
 
-def write_pack(folder: Path, files: dict[str, bytes]) -> None:
-    """Makes a folder hold exactly a pack's files. Raises MachineError when the disk refuses; then the old pack stands."""
-    new, old = (folder.with_name(f".{folder.name}.{word}") for word in ("part", "old"))
+def put_back(folder: Path) -> None:
+    """Puts back the pack that a run was replacing when it was killed; does nothing where none was. Raises MachineError when the disk
+    refuses."""
     try:
-        for left in (new, old):
-            shutil.rmtree(left, ignore_errors=True)
+        _put_back(folder)
+    except OSError as error:
+        raise MachineError(
+            f"'{folder}' is missing, and its pack in '{_beside(folder, OLD)}' cannot be put back: {error.strerror or error}."
+        ) from error
+
+
+def _put_back(folder: Path) -> None:
+    if _is_away(folder):
+        if folder.is_dir():
+            folder.rmdir()  # somebody made it anew, and empty: `pack_folder` takes no other
+        _beside(folder, OLD).rename(folder)
+
+
+def _is_away(folder: Path) -> bool:
+    return (_beside(folder, OLD) / LIST).is_file() and not (folder / LIST).is_file()
+
+
+def _remove(old: Path) -> None:
+    # The list first: half a pack is none, and is never put back.
+    with suppress(OSError):
+        (old / LIST).unlink()
+    shutil.rmtree(old, ignore_errors=True)
+
+
+def _beside(folder: Path, word: str) -> Path:
+    return folder.with_name(f".{folder.name}.{word}")
+
+
+def write_pack(folder: Path, files: dict[str, bytes]) -> None:
+    """Makes a folder hold exactly a pack's files. Raises MachineError when the disk refuses; then, and when it is interrupted, the
+    old pack stands."""
+    new, old = _beside(folder, PART), _beside(folder, OLD)
+    put_back(folder)
+    try:
+        # The pack stands where it belongs, if there is one: what earlier runs left beside it is no only one.
+        shutil.rmtree(new, ignore_errors=True)
+        _remove(old)
         for path, data in files.items():
             target = new / path
             target.parent.mkdir(parents=True, exist_ok=True)
             target.write_bytes(data)
-        if folder.exists():
-            folder.rename(old)
         try:
+            if folder.exists():
+                folder.rename(old)
             new.rename(folder)
-        except OSError:
-            if old.exists():
-                old.rename(folder)
+        except BaseException:
+            with suppress(OSError):
+                _put_back(folder)
             raise
-        shutil.rmtree(old, ignore_errors=True)
+        _remove(old)
     except OSError as error:
+        stands = (
+            f"The pack of before lies in '{old}'; the next run puts it back."
+            if _is_away(folder)
+            else "The pack is as it was."
+        )
         raise MachineError(
-            f"'{error.filename or folder}' cannot be written: {error.strerror or error}. The pack is as it was."
+            f"'{error.filename or folder}' cannot be written: {error.strerror or error}. {stands}"
         ) from error
     finally:
         shutil.rmtree(new, ignore_errors=True)

@@ -11,6 +11,7 @@ from sitegen.proof.document import parse
 from sitegen.site.build import Made
 from sitegen.site.errors import MachineError
 from sitegen.site.making import content_bytes
+from sitegen.site.onestep import put
 
 
 def palette_of(made: Made, address: str) -> tuple[str, str]:
@@ -30,11 +31,10 @@ def palette_of(made: Made, address: str) -> tuple[str, str]:
 
 
 def write_sheet(folder: Path, sheet: str) -> Path:
-    """Writes the sheet into the folder of reports. Raises MachineError when the disk refuses."""
+    """Writes the sheet into the folder of reports. Raises MachineError when the disk refuses; then the old sheet stands."""
     target = folder / "palette.html"
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        target.write_text(sheet, "utf-8")
+        put(target, sheet.encode())
     except OSError as error:
         raise MachineError(f"'{target}' cannot be written: {error.strerror or error}.") from error
     return target

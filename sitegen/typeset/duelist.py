@@ -7,6 +7,7 @@ from datetime import datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from sitegen.edition.due import Due, DueLine
+from sitegen.newsroom.visible import one_line
 
 _PARTS = (
     ("opens", "Opens", "Nothing opens in the next two weeks."),
@@ -43,7 +44,7 @@ def due_as_text(due: Due) -> str:
 
 def _line(line: DueLine, zone: ZoneInfo, is_end: bool) -> str:
     when = f"{_local(line.when, zone, is_end)}  " if line.when is not None else ""
-    return f"{when}{line.what}  [{line.file}:{line.line}]"
+    return one_line(f"{when}{line.what}  [{line.file}:{line.line}]")
 
 
 def _local(moment: datetime, zone: ZoneInfo, is_end: bool = False) -> str:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import io
+import os
 import threading
 import zlib
 from collections.abc import Iterator
+from contextlib import ExitStack
 from pathlib import Path
 
 import pytest
@@ -14,6 +16,7 @@ from PIL import Image
 from sitegen.desk.write import saving
 from tests.desk.filled_form import FilledForm, form_in, opened
 from tests.desk.running_desk import TOKEN, Answer, Desk, desk_of
+from tests.samples.full_disk import no_file_above
 from tests.samples.station_folder import story, write_folder
 
 COATS = "stories/2026/coats.md"
@@ -200,6 +203,24 @@ def test_a_disk_that_refuses_leaves_the_file(root: Path, monkeypatch: pytest.Mon
         saving.replace(root, f"content/{COATS}", "x", saving.digest(TEXT))
     assert (root / "content" / COATS).read_text() == TEXT
     assert names_in((root / "content" / COATS).parent) == ["coats.md"]
+
+
+def test_a_disk_without_hard_links_that_fills_up_leaves_no_cut_file(
+    root: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = "content/stories/2026/new.md"
+    with monkeypatch.context() as patched, ExitStack() as full:
+
+        def refuse(part: Path, target: Path) -> None:
+            full.enter_context(no_file_above(100))
+            raise PermissionError(1, "Operation not permitted")
+
+        patched.setattr(os, "link", refuse)
+        with pytest.raises(saving.DiskError, match="too large"):
+            saving.create(root, path, "x" * 200)
+    assert names_in((root / path).parent) == ["coats.md"]
+    saving.create(root, path, "x" * 200)
+    assert (root / path).read_text() == "x" * 200
 
 
 # --- pictures -----------------------------------------------------------------------------------

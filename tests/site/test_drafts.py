@@ -8,10 +8,13 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.cli import main
 from sitegen.newsroom.drafting import Question
 from sitegen.newsroom.schemas import NAMES, schema_text
-from sitegen.site.drafts import ask_questions, write_draft, write_schemas
+from sitegen.site.drafts import ask_questions, write_drafts, write_schemas
 from sitegen.site.errors import RefusedError
+from tests.samples.full_disk import no_file_above
+from tests.samples.station_folder import write_folder
 
 
 class Terminal(io.StringIO):
@@ -71,10 +74,23 @@ def test_an_input_that_ends_is_refused() -> None:
 
 
 def test_a_draft_is_never_written_over_a_file(tmp_path: Path) -> None:
-    write_draft(tmp_path, "content/pages/about.md", "first\n")
-    with pytest.raises(RefusedError):
-        write_draft(tmp_path, "content/pages/about.md", "second\n")
+    write_drafts(tmp_path, {"content/pages/about.md": "first\n"})
+    with pytest.raises(RefusedError, match=r"'content/pages/about\.md' exists"):
+        write_drafts(tmp_path, {"content/pages/about.md": "second\n"})
     assert (tmp_path / "content/pages/about.md").read_bytes() == b"first\n"
+
+
+def test_a_disk_that_refuses_leaves_nothing_in_the_way_of_the_same_command(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    command = ["draft", "story", "headline=A closet of coats", "aired=2026-11-21"]
+    root = write_folder(tmp_path)
+    with no_file_above(100):
+        assert main([*command, "--root", str(root)]) == 3
+    assert "'content/stories/2026/a-closet-of-coats.md' cannot be written" in capsys.readouterr().err
+    assert not [path for path in (root / "content/stories").rglob("*") if path.is_file()]
+    assert main([*command, "--root", str(root)]) == 0
+    assert (root / "content/stories/2026/a-closet-of-coats.md").stat().st_size > 100
 
 
 # --- schemas -----------------------------------------------------------------------------------

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 
 import pytest
 
 from sitegen.cli import main
 from tests.intake.test_drafts import COATS, captioned
+from tests.samples.full_disk import no_file_above
 from tests.samples.station_folder import write_folder
 
 
@@ -51,6 +53,39 @@ def test_a_file_that_somebody_edited_is_never_touched(root: Path, capsys: pytest
     assert run(root) == 2
     assert files(root) == before
     assert "Nothing was written" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("kind", ["full", "interrupted"])
+def test_all_files_are_written_or_none_and_the_same_command_then_does_it(
+    root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], kind: str
+) -> None:
+    other = write_folder(tmp_path / "other")
+    (other / "show-2026-11-21.vtt").write_text(captioned(*COATS), "utf-8")
+    assert run(other, "--stories", "2") == 0
+    wanted = files(other)
+    sizes = sorted(len(text.encode()) for text in wanted.values())
+    assert len(sizes) == 3
+    if kind == "full":
+        with no_file_above(sizes[-1] - 1):
+            assert run(root, "--stories", "2") == 3
+        assert "Nothing was written" in capsys.readouterr().err
+    else:
+        with monkeypatch.context() as patched:
+            link = os.link
+            linked: list[Path] = []
+
+            def stop_at_the_third(part: Path, target: Path) -> None:
+                if len(linked) == 2:
+                    raise KeyboardInterrupt
+                linked.append(target)
+                link(part, target)
+
+            patched.setattr(os, "link", stop_at_the_third)
+            assert run(root, "--stories", "2") == 3
+            assert len(linked) == 2
+    assert files(root) == {}
+    assert run(root, "--stories", "2") == 0
+    assert files(root) == wanted
 
 
 def test_a_dry_run_writes_nothing(root: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
+from collections.abc import Callable
+from contextlib import suppress
 from datetime import UTC, datetime
 from io import BytesIO
 from pathlib import Path
@@ -15,6 +18,7 @@ from sitegen.cli import main
 from sitegen.site.content import read_content
 from sitegen.site.errors import MachineError, RefusedError
 from sitegen.site.onair import PackMade, episode_named, make_pack, pack_folder, write_pack
+from tests.samples.full_disk import no_file_above
 from tests.samples.station_folder import STATION, asking, story, write_folder
 
 BEFORE = ["--as-of", "2026-11-20 12:00"]
@@ -147,6 +151,78 @@ def test_a_disk_that_refuses_leaves_the_old_pack(root: Path, tmp_path: Path) -> 
         write_pack(folder, {"pack.json": b"{}", "pack.json/under-a-file": b""})
     assert tree(folder) == {"pack.json": b"{}", "host.html": b"old"}
     assert [path.name for path in tmp_path.iterdir() if path.name.startswith(".")] == []
+
+
+OLD_PACK = {"pack.json": b"{}", "host.html": b"old", "graphics/coats.png": b"old"}
+NEW_PACK = {"host.html": b"new", "graphics/coats.png": b"new", "pack.json": b"{}"}
+DISK = ("mkdir", "write_bytes", "rename", "unlink", "rmdir")
+"""What a pack is written by."""
+
+
+def killed_at(call: int, folder: Path, patched: pytest.MonkeyPatch, ends: bool) -> int:
+    """Writes a pack, and is stopped at one of its calls to the disk, before or after it was done. With `ends` nothing more is done
+    after it, as in a process that is gone. The number of calls that were let through."""
+    calls = 0
+    over = False
+
+    def stopping(do: Callable[..., object]) -> Callable[..., object]:
+        def step(*given: object, **named: object) -> object:
+            nonlocal calls, over
+            if over and ends:
+                raise KeyboardInterrupt
+            if not over and calls == call // 2:
+                over = True
+                if call % 2:
+                    do(*given, **named)
+                raise KeyboardInterrupt
+            calls += 1
+            return do(*given, **named)
+
+        return step
+
+    for name in DISK:
+        patched.setattr(Path, name, stopping(getattr(Path, name)))
+    patched.setattr(shutil, "rmtree", stopping(shutil.rmtree))
+    with suppress(KeyboardInterrupt):
+        write_pack(folder, NEW_PACK)
+    return calls
+
+
+@pytest.mark.parametrize("ends", [False, True], ids=["interrupted", "killed"])
+def test_wherever_it_is_stopped_a_whole_pack_stands_by_the_next_run_at_the_latest(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ends: bool
+) -> None:
+    stopped = 0
+    for call in range(200):
+        folder = tmp_path / str(call) / "pack"
+        write_pack(folder, OLD_PACK)
+        with monkeypatch.context() as patched:
+            done = killed_at(call, folder, patched, ends)
+        if not ends:
+            assert tree(folder) in (OLD_PACK, NEW_PACK), call
+        with no_file_above(1), pytest.raises(MachineError, match="as it was"):
+            write_pack(folder, {**NEW_PACK, "host.html": b"newest"})
+        assert tree(folder) in (OLD_PACK, NEW_PACK), call
+        write_pack(folder, {**NEW_PACK, "host.html": b"newest"})
+        assert tree(folder) == {**NEW_PACK, "host.html": b"newest"}
+        assert [path.name for path in folder.parent.iterdir()] == ["pack"]
+        if done < call // 2:
+            break
+        stopped += 1
+    assert stopped > 10
+
+
+def test_a_pack_that_a_killed_run_left_aside_is_put_back_though_a_fault_stands_against_a_new_one(
+    root: Path,
+) -> None:
+    assert main(["onair", "--root", str(root), "2026-11-21", *BEFORE]) == 0
+    folder = root / "build/onair/2026-11-21"
+    before = tree(folder)
+    folder.rename(folder.with_name(".2026-11-21.old"))
+    folder.mkdir()
+    write_folder(root, {"places/broken.yaml": "name: ["})
+    assert main(["onair", "--root", str(root), "2026-11-21", *BEFORE]) == 1
+    assert tree(folder) == before
 
 
 def test_colours_below_seven_to_one_make_no_pack(root: Path, capsys: pytest.CaptureFixture[str]) -> None:

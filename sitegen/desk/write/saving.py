@@ -6,17 +6,14 @@ out of content/.
 
 from __future__ import annotations
 
-import contextlib
 import hashlib
-import os
-import secrets
 import stat
-from collections.abc import Iterator
 from pathlib import Path
 from threading import Lock
 
 from sitegen.newsroom.forms import Form, form_for
 from sitegen.newsroom.slugs import is_slug, slug
+from sitegen.site.onestep import part_of, put_new
 
 MOST_BYTES = 1_000_000
 """Of a text; the readers take no more."""
@@ -84,9 +81,12 @@ def replace(root: Path, path: str, text: str, seen: str) -> None:
         if now is None or digest(now) != seen:
             raise ChangedError
         target = _inside(root, path)
-        with _part(target, text.encode()) as part:
-            part.chmod(stat.S_IMODE(target.stat().st_mode))
-            part.replace(target)
+        try:
+            with part_of(target, text.encode()) as part:
+                part.chmod(stat.S_IMODE(target.stat().st_mode))
+                part.replace(target)
+        except OSError as error:
+            raise _refused(error) from error
 
 
 def create(root: Path, path: str, text: str) -> None:
@@ -124,35 +124,16 @@ def _create(root: Path, path: str, data: bytes) -> None:
         raise DiskError(f"The folder cannot be made: {error.strerror or error}.") from error
     # Once more: the folders are there now, and what was made or found there must be ours.
     target = _inside(root, path)
-    with _part(target, data) as part:
-        try:
-            os.link(part, target)
-        except FileExistsError:
-            raise ThereAlreadyError from None
-        except OSError:
-            # A disk without hard links: not in one step, but not over anything either.
-            try:
-                with target.open("xb") as file:
-                    file.write(data)
-            except FileExistsError:
-                raise ThereAlreadyError from None
-
-
-@contextlib.contextmanager
-def _part(target: Path, data: bytes) -> Iterator[Path]:
-    """The bytes in a file of their own beside the target, which is gone in the end. Its name is one that no reader looks at."""
-    part = target.with_name(f".{target.name[:60]}.{secrets.token_hex(6)}.part")
     try:
-        try:
-            # Not over anything, and with the rights that any new file gets.
-            with part.open("xb") as file:
-                file.write(data)
-            yield part
-        except OSError as error:
-            raise DiskError(f"The file cannot be written: {error.strerror or error}.") from error
-    finally:
-        with contextlib.suppress(OSError):
-            part.unlink(missing_ok=True)
+        put_new({target: data})
+    except FileExistsError:
+        raise ThereAlreadyError from None
+    except OSError as error:
+        raise _refused(error) from error
+
+
+def _refused(error: OSError) -> DiskError:
+    return DiskError(f"The file cannot be written: {error.strerror or error}.")
 
 
 def _check_size(text: str) -> None:
