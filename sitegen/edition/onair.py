@@ -16,6 +16,7 @@ from sitegen.clock.stories import Visibility, plan_story, visibility
 from sitegen.clock.timed import Timed, Until, next_after
 from sitegen.edition import addresses
 from sitegen.edition.compose import make_frame
+from sitegen.edition.happenings import Event, event_of
 from sitegen.edition.models import AskView, Frame, ListingLine, Moment
 from sitegen.edition.moments import moment, start_moment
 from sitegen.edition.published import Published, PublishedStory, publish
@@ -50,6 +51,8 @@ class OnAirStory:
     """Site address that is read out, such as `coats/`; empty where it has none that leads to it."""
     asks: tuple[AskView, ...] = ()
     """As written; ended ones too."""
+    events: tuple[Event | None, ...] = ()
+    """When each of `asks` is, in their order; None for one without dates to come."""
     listing: tuple[ListingLine, ...] = ()
     """What is still to come of its round-up, in time order."""
 
@@ -134,6 +137,8 @@ def on_air_pack(newsroom: Newsroom, episode: Episode, as_of: datetime) -> OnAirP
                 if other.id in published.stories:
                     _remember(until, when, _turns(published.stories[other.id], zone))
         _remember(until, when, _turns(each, zone))
+        events = tuple(event_of(ask, when, zone) for ask in each.asks)
+        _remember(until, when, [turn for event in events if event is not None for turn in event.turns])
         return OnAirStory(
             headline=story.headline,
             state="on",
@@ -143,6 +148,7 @@ def on_air_pack(newsroom: Newsroom, episode: Episode, as_of: datetime) -> OnAirP
             address=addresses.story(story.id),
             short=short if story.say_on_air and leads.get(short) == story else "",
             asks=tuple(views.ask(ask) for ask in each.asks),
+            events=events,
             listing=tuple(
                 views.listing_line(entry) for entry in sorted(each.entries, key=lambda entry: entry.ends)
             ),

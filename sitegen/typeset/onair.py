@@ -15,23 +15,22 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
-from sitegen.edition.models import AskView, DatesView, ListingLine, Moment
+from sitegen.edition.happenings import MOST_DATES, Event, Happening, Weekly
+from sitegen.edition.models import AskView, DatesView, ListingLine, Moment, PlaceView
 from sitegen.edition.onair import OnAirPack, OnAirStory
-from sitegen.newsroom.records import DayHours, Hours, Kind
+from sitegen.newsroom.records import DayHours, Hours, Kind, Mode
 from sitegen.newsroom.slugs import slug
 from sitegen.typeset.addresses import absolute
 from sitegen.typeset.cards import palette_of
 from sitegen.typeset.dates import NO_BREAK, Dates, and_key, last_day
 from sitegen.typeset.graphics import Graphic, drawable_graphic
-from sitegen.typeset.pages import template_environment, towns_of, typed, web_words
+from sitegen.typeset.pages import template_environment, towns_of, typed, web_words, with_ranges_whole
 from sitegen.typeset.theme import Theme, ThemeError
 from sitegen.typeset.words import Words, base_of, catalogue_for, load_words, sentence
 
 HOST, PHONES = "onair-host.html", "onair-phones.html"
 STYLES = "tidetable.css", "onair.css"
 
-MOST_DATES = 3
-"""Of an event, on a graphic; of one with more, only the end is said."""
 LONGEST_NAME = 40
 """Letters of a title in a picture's name: no disk refuses the whole."""
 
@@ -47,7 +46,7 @@ class NamedGraphic:
     ask: str
     """The ask's title."""
     until: Moment | None
-    """When it is over, or is to be looked at again."""
+    """When it is over, is to be looked at again, or the next of its dates is over."""
     graphic: Graphic | None
     """None when the theme has no colours for it, or the type no letters."""
 
@@ -91,15 +90,19 @@ class SheetSetter:
         found = []
         for number, story in enumerate(pack.stories, 1):
             dates = self._dates_of(story.language)
-            for part, ask in enumerate((ask for ask in story.asks if ask.standing.live), 1):
+            live = (pair for pair in zip(story.asks, story.events, strict=True) if pair[0].standing.live)
+            for part, (ask, event) in enumerate(live, 1):
                 title = slug(ask.title)[:LONGEST_NAME].strip("-")
                 name = "-".join(each for each in (f"{number:02}", str(part), title) if each)
-                until = ask.closes or ask.check_again_by
-                graphic = self._graphic(pack, story, ask, dates) if self._palette is not None else None
+                whens = _whens(ask, event, dates, pack.aired.day.year)
+                until = whens.passes or ask.closes or ask.check_again_by
+                graphic = self._graphic(pack, story, ask, whens, dates) if self._palette is not None else None
                 found.append(NamedGraphic(name, story.headline, ask.title, until, graphic))
         return tuple(found)
 
-    def _graphic(self, pack: OnAirPack, story: OnAirStory, ask: AskView, dates: Dates) -> Graphic | None:
+    def _graphic(
+        self, pack: OnAirPack, story: OnAirStory, ask: AskView, whens: _Whens, dates: Dates
+    ) -> Graphic | None:
         assert self._palette is not None
         site = pack.frame.address
         home, short = web_words(site), web_words(absolute(site, story.short))
@@ -109,7 +112,10 @@ class SheetSetter:
         graphic = Graphic(
             palette=self._palette,
             what=ask.title,
-            whens=_whens(ask, dates, pack.aired.day.year),
+            # `Dec. 15` and `5 p.m.` stay on one line where they can.
+            whens=tuple(
+                dict.fromkeys(part for words in whens.wordings for part in (dates.whole(words), words))
+            ),
             addresses=tuple(dict.fromkeys(each for each in (short if story.short else "", home) if each)),
             leads_to=absolute(site, story.short or story.address),
             call=dates.words.say("row.call", phone=phone) if phone else check,
@@ -122,32 +128,102 @@ class SheetSetter:
         return Dates(load_words(self._theme, tag), tag)
 
 
-def _whens(ask: AskView, dates: Dates, year: int) -> tuple[str, ...]:
+@dataclass(frozen=True, slots=True)
+class _Whens:
     """What a graphic says of when, the fullest wording first; none claims more than is so."""
-    until = _until(ask, dates, year)
-    found: list[str] = []
-    if 1 <= len(ask.dates) <= MOST_DATES:
-        spans = [_span(view, dates, year) for view in ask.dates]
+
+    wordings: tuple[str, ...]
+    passes: Moment | None = None
+    """When the next date of an event that they name is over, where others follow."""
+
+
+def _whens(ask: AskView, event: Event | None, dates: Dates, year: int) -> _Whens:
+    if event is None:
+        opening, end = _opening(ask, dates, year), _until(ask, dates, year)
+        found = [f"{words}; {end}" for words in opening if end] + (opening or ([end] if end else []))
+        if not found and ask.check_again_by is not None:
+            found = [dates.words.say("ask.no_end")]
+        return _Whens(tuple(map(_with_capital, found)))
+    found = _event_wordings(ask, event, dates, year)
+    if 1 < len(event.dates) <= MOST_DATES:
         # Lines break between dates rather than in them, where each fits on one.
-        found += ["; ".join(span.replace(" ", NO_BREAK) for span in spans)] if len(spans) > 1 else []
-        found.append("; ".join(spans))
-    elif until:
-        found.append(until)
-    if ask.opens is not None:
-        opens = dates.words.say(
-            "ask.opens", moment=dates.beginning(ask.opens, year=ask.opens.day.year != year)
-        )
-        found = [f"{opens}; {words}" for words in found] + [opens]
-    elif until:
-        found.append(until)
-    elif ask.check_again_by is not None:
-        found.append(dates.words.say("ask.no_end"))
-    return tuple(words[:1].upper() + words[1:] for words in dict.fromkeys(found))
+        found = ["; ".join(part.replace(" ", NO_BREAK) for part in found[0].split("; ")), *found]
+    found = [_with_capital(words) for words in found]
+    if len(event.dates) < 2:
+        return _Whens(tuple(found))
+    first = event.dates[0].view
+    ends = datetime.fromisoformat(first.ends)
+    return _Whens(tuple(found), Moment(first.ends, ends.date(), ends.time()))
 
 
-def _span(view: DatesView, dates: Dates, year: int) -> str:
-    key, first, last = dates.span(view, year=view.last.day.year != year)
+def _opening(ask: AskView, dates: Dates, year: int) -> list[str]:
+    """When an ask opens, where that is to come."""
+    if ask.opens is None:
+        return []
+    moment = dates.beginning(ask.opens, year=ask.opens.day.year != year)
+    return [dates.words.say("ask.opens", moment=moment)]
+
+
+def _event_wordings(ask: AskView, event: Event, dates: Dates, year: int) -> list[str]:
+    """When an event is, the fullest wording first: its dates with their hours, or the weekly hours; then in short."""
+    if event.weekly is not None:
+        found = _weekly_wordings(event.weekly, dates, year)
+    else:
+        said = [_happening(each, dates, year) for each in event.dates]
+        found = ["; ".join(said)] if len(said) <= MOST_DATES else []
+        more = sum(each.days for each in event.dates[1:])
+        if more:
+            words = dates.words.form("ask.more_dates", more).format(count=dates.number(more))
+            found.append(f"{said[0]} {words}")
+    if ask.hours is not None and ask.hours.mode is Mode.BY_APPOINTMENT:
+        found = [f"{words}; {_lowered(dates.hours(ask.hours)[0])}" for words in found]
+    opening = _opening(ask, dates, year)
+    return [*(f"{opening[0]}; {words}" for words in found), *opening] if opening else found
+
+
+def _weekly_wordings(weekly: Weekly, dates: Dates, year: int) -> list[str]:
+    """Weekly hours, from when to when, and what is closed meanwhile."""
+    hours = "; ".join(dates.hours(weekly.hours))
+    last = dates.day(weekly.last.day, year=weekly.last.day.year != year)
+    if weekly.opens is None:
+        run = dates.words.say("date.through", moment=last)
+    else:
+        first = dates.day(weekly.opens.day, year=weekly.opens.day.year != year)
+        run = dates.words.form("span.days").format(first=first, last=last)
+    found = [f"{hours}; {run}"]
+    if weekly.closed:
+        days = dates.together([dates.day(day, year=day.year != year) for day in weekly.closed])
+        closed = _lowered(dates.words.say("place.closed", days=days))
+        some = dates.words.say("onair.some_closed")
+        found = [f"{words}; {closed}" for words in found] + [f"{words}; {some}" for words in found]
+    if weekly.opens is not None:
+        opens = dates.beginning(weekly.opens, year=weekly.opens.day.year != year)
+        return [*found, dates.words.say("ask.opens", moment=opens)]
+    ends = datetime.fromisoformat(weekly.last.iso)
+    key, words = dates.until(Moment(weekly.last.iso, ends.date(), ends.time()), year=ends.year != year)
+    return [*found, dates.words.form(key).format(moment=words)]
+
+
+def _happening(each: Happening, dates: Dates, year: int) -> str:
+    """One date of an event with its hours: `Friday, Dec. 4, 5-10 p.m.`."""
+    view = each.view
+    shown = view.last.day.year != year
+    if each.ranges:
+        day = dates.day(view.first.day, weekday=True, year=shown)
+        return dates.words.say("date.at", day=day, clock=dates.ranges(each.ranges))
+    if each.goes_on:
+        key, last = dates.until(view.last, year=shown)
+        return dates.words.form(key).format(moment=last)
+    key, first, last = dates.span(view, year=shown)
     return dates.words.form(key).format(first=first, last=last)
+
+
+def _lowered(words: str) -> str:
+    return words[:1].lower() + words[1:]
+
+
+def _with_capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _until(ask: AskView, dates: Dates, year: int) -> str:
@@ -200,6 +276,15 @@ class _Voice:
         self._words = words
         self._dates = Dates(words, language)
         self._year = pack.aired.day.year
+        self._live: dict[str, list[AskView]] = {}
+        for ask in (*(ask for story in pack.stories for ask in story.asks), *pack.elsewhere.live):
+            if ask.standing.live:
+                self._live.setdefault(_page_of(ask), []).append(ask)
+        self._events = {
+            (ask.story.address, ask.anchor): event
+            for story in pack.stories
+            for ask, event in zip(story.asks, story.events, strict=True)
+        }
 
     def context(self) -> dict[str, Any]:
         pack, dates = self._pack, self._dates
@@ -223,6 +308,10 @@ class _Voice:
             "beginning": self.beginning,
             "until": self.until,
             "span": self.span,
+            "happens": self.happens,
+            "door_hours": self.door_hours,
+            "number": number,
+            "next_step": self.next_step,
             "ended_at": lambda moment: dates.whole(dates.ended(moment)),
             "day": lambda day: dates.whole(dates.day(day, year=day.year != self._year)),
             "days": self.days,
@@ -258,7 +347,8 @@ class _Voice:
     def copy(self, words: str, language: str = "") -> Markup:
         """What the newsroom wrote, marked where it is in another language than the words around it."""
         attribute = self.copy_language(language)
-        return Markup("<span{}>{}</span>").format(attribute, words) if attribute and words else escape(words)
+        said = _NUMBERS.sub(lambda found: number(found[0]), str(escape(words)))
+        return Markup(f"<span{attribute}>{said}</span>" if attribute and words else said)
 
     def together(self, parts: Iterable[object]) -> Markup:
         *others, last = [escape(part) for part in parts]
@@ -274,6 +364,32 @@ class _Voice:
         said = [self._words.say(signs[part]) if part in signs else part for part in parts if part]
         slash = self._words.say("onair.slash")
         return " ".join(said).replace(f" {slash} ", f", {slash} ")
+
+    def next_step(self, ask: AskView) -> Markup:
+        """What to say to who comes for something that is over; empty where its own words say it, or a number to ask.
+
+        In this order: the story that goes on with it, what else its own story asks for, the county's page. A sheet has no
+        links, so pages are said by their addresses. Money is never said in another thing's place.
+        """
+        step, end = ask.next_step, ask.ending
+        follows_on = step is not None and step.address.startswith("stories/")
+        if not follows_on and end is not None and (end.instead or end.phone):
+            return Markup("")
+        if not follows_on:
+            helps = ask.kind is Kind.GET_HELP
+            others = [
+                self.copy(each.title, each.story.language)
+                for each in self._live.get(_page_of(ask), ())
+                if each.kind is not Kind.GIVE and (each.kind is Kind.GET_HELP) == helps
+            ]
+            if others:
+                return self.t("onair.still_open", asks=Markup("; ").join(others))
+        if step is None or not step.label:
+            return Markup("")
+        address = typed(absolute(self._pack.frame.address, step.address))
+        if follows_on:
+            return self.t("onair.next", step=self.copy(step.label, step.language), address=address)
+        return self.t("onair.next_area", area=step.label, address=address)
 
     # --- when ---
 
@@ -294,6 +410,21 @@ class _Voice:
         return (
             self.t(key, first=start, last=self._time(view.last, last)) if last else self.t(key, first=start)
         )
+
+    def happens(self, ask: AskView) -> Markup:
+        """When an event is, with its hours; empty for every other ask."""
+        event = self._events.get((ask.story.address, ask.anchor))
+        if event is None:
+            return Markup("")
+        return with_ranges_whole(self._dates.whole(_event_wordings(ask, event, self._dates, self._year)[0]))
+
+    def door_hours(self, ask: AskView, place: PlaceView) -> list[str]:
+        """The hours of one door, in lines; none for an event that says its own."""
+        if ask.kind is Kind.GO and (ask.hours is not None or all(each.first.clock for each in ask.dates)):
+            return []
+        if place.hours.mode is Mode.UNKNOWN and not place.phone and not (ask.contact and ask.contact.phone):
+            return [self._words.say("onair.hours_unknown")]  # There is no number to call first.
+        return self.hours(place.hours)
 
     def entry_when(self, line: ListingLine) -> Markup:
         if line.stopped or not line.starts:
@@ -316,6 +447,19 @@ class _Voice:
 
     def _time(self, moment: Moment, words: str) -> Markup:
         return Markup('<time datetime="{}">{}</time>').format(moment.iso, self._dates.whole(words))
+
+
+_NUMBERS = re.compile(r"\d+(?:-\d+)+")
+
+
+def number(words: str) -> Markup:
+    """A phone number, which no line breaks."""
+    return Markup('<span class="number">{}</span>').format(words)
+
+
+def _page_of(ask: AskView) -> str:
+    """Site address of its story's page."""
+    return ask.story.address.partition("#")[0]
 
 
 def spelled(short: str) -> str:

@@ -644,10 +644,10 @@ class _Voice:
 
     def day_hours(self, special: Any) -> Markup:
         words = self._dates.day_hours(special, year=self._with_year(special.day))
-        return _with_ranges_whole(self._dates.whole(words))
+        return with_ranges_whole(self._dates.whole(words))
 
     def hours(self, hours: Hours) -> list[Markup]:
-        return [_with_ranges_whole(self._dates.whole(line)) for line in self._dates.hours(hours)]
+        return [with_ranges_whole(self._dates.whole(line)) for line in self._dates.hours(hours)]
 
     def _time(self, moment: Moment, words: str) -> Markup:
         whole = self._dates.whole(words)
@@ -689,7 +689,7 @@ def _breakable(words: str) -> str:
 _RANGE = re.compile(rf"\d[\d:]*-\d[\d:]*{NO_BREAK}[^\s;,-]+")
 
 
-def _with_ranges_whole(words: str) -> Markup:
+def with_ranges_whole(words: str) -> Markup:
     """With `4-6 p.m.` marked as one thing: a browser would break it after its hyphen."""
     return Markup(_RANGE.sub(r'<span class="one">\g<0></span>', str(escape(words))))
 

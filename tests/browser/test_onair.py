@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import subprocess
+from datetime import UTC, datetime
 from pathlib import Path
 from shutil import which
 from typing import TYPE_CHECKING
@@ -11,6 +12,11 @@ from typing import TYPE_CHECKING
 import pytest
 
 from sitegen.cli import main
+from sitegen.edition.onair import on_air_pack
+from sitegen.geography.shapes import read_map
+from sitegen.newsroom.folder import read_newsroom
+from sitegen.typeset.onair import SheetSetter
+from sitegen.typeset.theme import load_theme
 from tests.browser.test_accessibility import judged
 from tests.browser.test_validity import CHECKER
 from tests.samples.opened_pages import PHONE, Medium, Opens
@@ -79,6 +85,45 @@ def test_a_sheet_prints_black_on_white_and_whole(opens: Opens, sheet: str, paper
     # Six stories with fourteen asks; the phone sheet also has sixty entries of a round-up, and in short the sixty asks of all
     # other programmes.
     assert leaves <= (6 if sheet == "host.html" else 18)
+
+
+@pytest.fixture(scope="module")
+def sheets(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The sheets of an episode with much that is over and a story that is not on the site yet."""
+    newsroom = read_newsroom(ROOT, read_map).newsroom
+    assert newsroom is not None
+    episode = next(each for each in newsroom.episodes if each.id == "2026-11-28")
+    found = on_air_pack(newsroom, episode, datetime(2026, 12, 2, 17, tzinfo=UTC))
+    setter = SheetSetter(load_theme(ROOT, "tidetable"), "en-US")
+    folder = tmp_path_factory.mktemp("sheets")
+    for name, data in (("host.html", setter.host(found)), ("phones.html", setter.phones(found))):
+        (folder / name).write_bytes(data)
+    return folder
+
+
+WIDE_LINES = """[...document.querySelectorAll('.log > li')].map(line => {
+  const range = document.createRange(); range.selectNodeContents(line);
+  const words = range.getBoundingClientRect(), column = line.getBoundingClientRect();
+  return [words.width / column.width, line.textContent.trim()];
+}).filter(([part]) => part < .5).map(([, words]) => words)"""
+"""Entries that leave half of their column empty."""
+TALL_LABELS = """[...document.querySelectorAll('.kind')].filter(
+  label => label.getBoundingClientRect().height > 2.5 * parseFloat(getComputedStyle(label).fontSize)
+).map(label => label.parentElement.textContent.trim())"""
+BROKEN = "[...document.querySelectorAll('.number')].filter(e => e.getClientRects().length > 1).map(e => e.parentElement.textContent)"
+
+
+@pytest.mark.parametrize("medium", ["light", "phone", "paper"])
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_every_line_has_its_column_and_every_number_its_line(
+    browser: Browser, sheets: Path, sheet: str, medium: str
+) -> None:
+    opener = Opens(browser, f"file://{sheets}/")
+    page = opener(sheet, MEDIA[medium])
+    assert page.evaluate(WIDE_LINES) == []
+    assert page.evaluate(TALL_LABELS) == []
+    assert page.locator(".number").count() and page.evaluate(BROKEN) == []
+    opener.close()
 
 
 @pytest.mark.skipif(not CHECKER.exists(), reason="no Nu checker: npm install --ignore-scripts vnu-jar")

@@ -13,14 +13,17 @@ import pytest
 from bs4 import BeautifulSoup
 from msgspec import structs
 
+from sitegen.edition.models import Ending, Standing
 from sitegen.edition.onair import OnAirPack, on_air_pack
 from sitegen.geography.shapes import read_map
 from sitegen.newsroom.folder import read_newsroom
 from sitegen.newsroom.records import Newsroom
 from sitegen.proof.pagecheck import check_page, contrast_judge
+from sitegen.typeset.dates import NO_BREAK
 from sitegen.typeset.graphics import SHAPES, Graphic, lay_out
 from sitegen.typeset.onair import SheetSetter, spelled
 from sitegen.typeset.theme import ThemeError, load_theme
+from tests.samples.station_folder import asking, story, write_folder
 
 ROOT = Path(__file__).parents[2]
 NOON = datetime(2026, 12, 2, 17, tzinfo=UTC)
@@ -86,7 +89,7 @@ def test_a_deadline_that_outlives_the_doors_is_said_as_the_last_door() -> None:
     ask = next(ask for story in pack().shown for ask in story.asks if ask.title == "Bring a winter coat")
     early = structs.replace(ask, places=tuple(each for each in ask.places if each.last_chance.day.day < 15))
     assert early.places and all(each.before_close for each in early.places)
-    story = dataclasses.replace(pack().shown[0], asks=(early,))
+    story = dataclasses.replace(pack().shown[0], asks=(early,), events=(None,))
     said = text_of(setter().host(dataclasses.replace(pack(), stories=(story,))))
     assert "Until Saturday, December 12" in said and "December 15" not in said
 
@@ -112,6 +115,51 @@ def test_what_is_over_says_what_to_do_instead_and_gives_no_address() -> None:
     gone = text_of(later)
     for private in ("237-555-0142", "12 Mill Lane", "coats@example.org"):
         assert private not in gone
+
+
+def over(episode: str) -> dict[str, str]:
+    """What the phone sheet says of each thing that is over, by its title."""
+    heading = souped(setter().phones(pack(episode))).find("h2", string="What is over, and what to say")
+    lines = (" ".join(line.get_text().split()) for line in heading.parent.find_all("li"))
+    asks = [*(ask for each in pack(episode).shown for ask in each.asks), *pack(episode).elsewhere.over]
+    return {ask.title: line for line in lines for ask in asks if f"{ask.title}:" in line}
+
+
+def test_what_is_over_leads_to_something_a_caller_can_use() -> None:
+    said = over("2026-11-28")
+    assert len(said) > 10
+    # Its own words say what to do, or there is a number.
+    assert said["Take a kneading shift"].endswith("that helps most.")
+    assert said["Give to the chapter-book shelf"].endswith("Check first: Heronsgate Library, 237-555-0163.")
+    # What else the story asks for, else an address that can be said.
+    assert said["Repair a valve or solder a brace"].endswith(
+        "Still open: Bring a brass instrument from the attic."
+    )
+    assert said["Drive a route"].endswith(
+        "What is open in Oldfleet: www.example.org/small-wonders/counties/oldfleet"
+    )
+    for line in said.values():
+        assert not re.search(r"What next: [^,]*$", line) and "before you go" not in line
+
+
+def test_neither_help_nor_money_is_named_in_another_thing_s_place() -> None:
+    (shown, *_) = pack().shown
+    coat = next(ask for ask in shown.asks if ask.title == "Bring a winter coat")
+    ended = structs.replace(coat, standing=Standing("ended"), ending=Ending(coat.closes, "ended"))
+    for kept in ("Take a warm coat", "Help refill the coat fund"):
+        asks = (ended, next(ask for ask in shown.asks if ask.title == kept))
+        alone = dataclasses.replace(shown, asks=asks, events=(None, None))
+        assert "Still open" not in text_of(setter().host(dataclasses.replace(pack(), stories=(alone,))))
+
+
+def test_a_phone_number_is_one_piece_wherever_it_stands() -> None:
+    for sheet in (setter().host(pack()), setter().phones(pack())):
+        soup = souped(sheet)
+        whole = {each.get_text() for each in soup.find_all(class_="number")}
+        for each in soup.find_all(class_="number"):
+            each.decompose()
+        assert any(re.fullmatch(r"237-555-\d+", each) for each in whole)
+        assert not re.search(r"\d{3}-\d{3}-\d{4}", soup.body.get_text())
 
 
 def test_giving_bears_its_cautions_on_both_sheets() -> None:
@@ -156,6 +204,11 @@ def words(episode: str = "2026-11-21", language: str = "en-US", as_of: datetime 
     return {each.ask: each.graphic for each in found if each.graphic is not None}
 
 
+def whens(graphic: Graphic) -> list[str]:
+    """The wordings of a graphic, those that break only at some spaces as the same with plain ones."""
+    return list(dict.fromkeys(said.replace(NO_BREAK, " ") for said in graphic.whens))
+
+
 def test_every_live_ask_has_graphics_and_no_other() -> None:
     live = [ask.title for story in pack().shown for ask in story.asks if ask.standing.live]
     assert [each.ask for each in setter().graphics(pack())] == live
@@ -164,7 +217,7 @@ def test_every_live_ask_has_graphics_and_no_other() -> None:
 
 def test_graphics_say_when_and_lead_to_the_story() -> None:
     coats = words()["Bring a winter coat"]
-    assert coats.whens[0] == "Until Tuesday, Dec. 15, 8 p.m."
+    assert whens(coats)[0] == "Until Tuesday, Dec. 15, 8 p.m."
     assert coats.addresses == ("www.example.org/small-wonders/coats", "www.example.org/small-wonders")
     assert coats.leads_to == "https://www.example.org/small-wonders/coats/"
     assert words()["Take a warm coat"].call == "Call 237-555-0142" and not coats.call
@@ -201,17 +254,95 @@ def test_the_phone_sheet_knows_the_asks_of_other_programmes() -> None:
 
 def test_graphics_of_what_opens_later_say_so_in_every_wording() -> None:
     beagle = words()["Walk a beagle"]
-    assert all(said.startswith("Opens Wednesday, Dec. 9") for said in beagle.whens)
-    assert "Jan. 31, 2027" in beagle.whens[0]
+    assert all(said.startswith("Opens Wednesday, Dec. 9") for said in whens(beagle))
+    assert "Jan. 31, 2027" in whens(beagle)[0]
 
 
-def test_graphics_of_an_event_say_its_dates() -> None:
-    carols = words("2026-11-28")["Hear the carols at the mill"]
-    assert carols.whens[1] == "Friday, Dec. 11; Saturday, Dec. 12; Sunday, Dec. 13"
+def test_graphics_of_an_event_say_its_dates_and_hours() -> None:
+    told = words("2026-11-28")
+    carols = told["Hear the carols at the mill"]
+    dated = "Friday, Dec. 11, 7-8:30 p.m.; Saturday, Dec. 12, 7-8:30 p.m.; Sunday, Dec. 13, 2-3:30 p.m."
+    assert whens(carols) == [dated, "Friday, Dec. 11, 7-8:30 p.m. and 2 more dates"]
     # First of all with lines that break between dates.
     lines = [line.words for line in lay_out(carols, "full").lines if line.plate]
     assert len(lines) > 1 and all("Dec." in line for line in lines)
-    assert words("2026-11-28")["Talk to someone at Harbor House"].whens == ("No closing date",)
+    assert whens(told["See the boiling house lit"]) == ["Friday, Dec. 4, 5-10 p.m."]
+    assert told["Talk to someone at Harbor House"].whens == ("No closing date",)
+
+
+def test_graphics_of_a_long_run_say_its_weekly_hours_and_what_is_closed() -> None:
+    boil = words("2026-11-28")["Visit the winter boil"]
+    run = "Saturday and Sunday 10 a.m.-4 p.m.; Dec. 5, through Jan. 24, 2027"
+    assert whens(boil) == [
+        f"{run}; closed Dec. 26 and Dec. 27", f"{run}; closed on some days", "Opens Saturday, Dec. 5, 10 a.m.",
+    ]  # fmt: skip
+    lights = words(as_of=datetime(2026, 12, 26, 5, tzinfo=UTC))["See the lights"]
+    assert whens(lights) == ["Saturday, Dec. 26, 5:30-10 p.m."]
+
+
+def events(tmp_path: Path, more: str) -> OnAirPack:
+    """The pack of an episode with one story, of one event."""
+    files = {
+        "episodes/2026-11-21.md": "---\naired: 2026-11-21 18:30\nrundown:\n  - {story: 2026/saws}\n---\n",
+        "stories/2026/saws.md": story(asking("go", "Hear the saws", more)),
+    }
+    reading = read_newsroom(write_folder(tmp_path / "station", files), read_map)
+    assert reading.newsroom is not None and not reading.faults, reading.faults
+    return on_air_pack(reading.newsroom, reading.newsroom.episodes[0], datetime(2026, 11, 20, tzinfo=UTC))
+
+
+SIX = "dates: [2026-12-12 19:00, 2026-12-13 15:00, 2026-12-19 19:00, 2026-12-20 15:00, 2026-12-26 19:00, 2026-12-27 15:00]"
+
+
+def test_many_dates_are_said_by_the_next_and_never_as_every_day(tmp_path: Path) -> None:
+    found = events(tmp_path, SIX)
+    (named,) = setter().graphics(found)
+    assert named.graphic is not None
+    assert whens(named.graphic) == ["Saturday, Dec. 12, 7 p.m. and 5 more dates"]
+    # True until the date that it names is over.
+    assert named.until is not None and named.until.iso == "2026-12-13T00:00:00-05:00"
+    assert "Saturday, December 12, 7 p.m. and 5 more dates." in text_of(setter().host(found))
+    # Whoever answers the phone is asked for the others.
+    phones = text_of(setter().phones(found))
+    for day in ("Saturday, December 12, 7", "Sunday, December 20, 3", "Sunday, December 27, 3"):
+        assert day in phones
+
+
+def test_the_host_says_an_event_s_hour_and_where_it_is() -> None:
+    said = text_of(setter().host(pack("2026-11-28")))
+    assert "Friday, December 4, 5-10 p.m. At Saltern Works Museum, Saltern." in said
+    assert (
+        "Saturday and Sunday 10 a.m.-4 p.m.; December 5, through January 24, 2027; closed December 26 and December 27."
+        in said
+    )
+    # A place whose address is given by phone alone is not one to send viewers to.
+    assert "At Harbor House" not in said
+
+
+def test_an_event_by_appointment_says_so(tmp_path: Path) -> None:
+    found = events(tmp_path, "dates: 2026-12-12\nhours: by appointment")
+    (named,) = setter().graphics(found)
+    assert named.graphic is not None and whens(named.graphic) == ["Saturday, Dec. 12; by appointment"]
+
+
+def test_a_door_s_hours_are_not_told_of_an_event_at_an_hour(tmp_path: Path) -> None:
+    unknown = "name: Lowgate Hall\nstreet: 4 Pier Lane\ntown: Lowgate\ncounty: Heron Flats\nhours: unknown\n"
+    found = []
+    for more in ("dates: 2026-12-12 19:00", "dates: 2026-12-12"):
+        events(tmp_path, more)
+        write_folder(
+            tmp_path / "station",
+            {
+                "places/lowgate-hall.yaml": unknown,
+                "stories/2026/saws.md": story(asking("go", "Hear the saws", more)),
+            },
+        )
+        newsroom = read_newsroom(tmp_path / "station", read_map).newsroom
+        assert newsroom is not None
+        found.append(text_of(setter().phones(on_air_pack(newsroom, newsroom.episodes[0], NOON))))
+    assert "Hours not known" not in found[0]
+    # There is no number to call first.
+    assert "Hours not known" in found[1] and "call first" not in found[1]
 
 
 def test_no_graphic_of_the_demonstration_leaves_anything_out() -> None:
@@ -231,7 +362,7 @@ def test_no_graphic_of_the_demonstration_leaves_anything_out() -> None:
 
 def test_a_graphic_speaks_its_story_s_language() -> None:
     letters = words()["Mande una carta o un dibujo"]
-    assert letters.whens[0].startswith("Hasta el ")
+    assert whens(letters)[0].startswith("Hasta el ")
 
 
 def test_names_of_pictures_are_plain_and_sort_as_the_show_runs() -> None:

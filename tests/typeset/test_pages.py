@@ -335,7 +335,7 @@ def test_an_ended_ask_is_one_line_without_a_way_to_reach_anyone() -> None:
     assert "ended Dec. 1, 2026" in words(lines[0])
     assert "ended Dec. 1, 2026" in words(lines[1])  # its end is the midnight that ends that day
     assert "The fund is full. Give to the reading fund." in words(lines[2])
-    assert "Ada Quill, 237-555-0150" in words(lines[4]) and "before you go" in words(lines[4])
+    assert "Check first: Ada Quill, 237-555-0150" in words(lines[4])
 
 
 def test_help_stands_apart_from_giving_with_the_phone_first() -> None:
