@@ -47,7 +47,7 @@ def take_in_files(
     try:
         intake = take_in(
             _read(captions, "caption file"),
-            _read(rundown, "rundown") if rundown else "",
+            _read(rundown, "rundown") if rundown else None,
             when.day,
             when.clock,
             others,

@@ -41,7 +41,7 @@ def captioned(*lines: str) -> str:
 
 
 def drafted(newsroom: Newsroom, *lines: str) -> tuple[Drafted, tuple[Drafted, ...]]:
-    intake = take_in(captioned(*lines), "", AIRED.day, AIRED.clock, newsroom)
+    intake = take_in(captioned(*lines), None, AIRED.day, AIRED.clock, newsroom)
     return drafts(intake, AIRED, newsroom, lambda path: None)
 
 
@@ -219,7 +219,7 @@ def test_a_draft_says_how_it_gets_another_address(station: Path) -> None:
 
 
 def test_a_name_that_is_taken_gets_a_number() -> None:
-    intake = take_in(captioned(*COATS), "", AIRED.day, AIRED.clock, NEWSROOM)
+    intake = take_in(captioned(*COATS), None, AIRED.day, AIRED.clock, NEWSROOM)
     _, first = drafts(intake, AIRED, NEWSROOM, lambda path: None)
     _, second = drafts(intake, AIRED, NEWSROOM, {first[0].path: "Something else."}.get)
     _, same = drafts(intake, AIRED, NEWSROOM, {first[0].path: first[0].text}.get)
