@@ -86,7 +86,7 @@ def _name(segment: Segment) -> str:
     if slug(segment.slug):
         return slug(segment.slug)[:40].strip("-")
     words = [word for word in re.findall(r"[\w’']+", segment.headline) if content_words(word.lower())]
-    return slug(" ".join(words[:4]))[:48].strip("-") or f"story-{segment.start // 1000}"
+    return slug(" ".join(words[:4]))[:48].strip("-") or f"story-{max(0, segment.start) // 1000}"
 
 
 # --- the episode -----------------------------------------------------------------------------
@@ -136,8 +136,8 @@ def _promise(promise: SpokenPromise, kept_by: str) -> list[str]:
 
 
 def clock(milliseconds: int) -> str:
-    """Such as `00:09:20`."""
-    seconds = milliseconds // 1000
+    """Such as `00:09:20`. What was said before the programme began has its first moment: a recording has no earlier one."""
+    seconds = max(0, milliseconds) // 1000
     return f"{seconds // 3600:02d}:{seconds // 60 % 60:02d}:{seconds % 60:02d}"
 
 

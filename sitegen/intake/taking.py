@@ -35,7 +35,7 @@ def take_in(
 
     Raises IntakeError for captions or a rundown that cannot be used, and for more stories than there are sentences.
     """
-    cues, notes = read_any_captions(captions)
+    cues, notes = read_any_captions(captions, air_time, newsroom.station.language)
     words = spoken_words(cues)
     if not words:
         raise IntakeError("The captions hold no words. Export them again.")
