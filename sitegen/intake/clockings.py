@@ -18,6 +18,8 @@ _UNITS = re.compile(
     r"(?:(?<=['’′])(\d{1,2})|(\d{1,4}(?:\.\d+)?)\s*(?:s(?:ec(?:onds?|s)?)?\.?|[\"”″]|''))?\Z",
     re.IGNORECASE,
 )
+_BEFORE = re.compile(r"\A(?:\+|\d{1,4}[-/.]\d{1,2}[-/.]\d{1,4}[T ]\s*)")
+"""What spreadsheets write before a time of the day; and a sign before one that counts."""
 _NUMBER = re.compile(r"\d{1,4}(?:\.\d+)?\Z")
 _EARLY, _LATE = 120.0, 1800.0
 """Seconds before and after the air time within which a first time counts as one of the day."""
@@ -38,7 +40,7 @@ class Clocking:
 
 def read_clocking(written: str) -> Clocking | None:
     """The time in a cell; None where it is none."""
-    written = written.strip()
+    written = _BEFORE.sub("", written.strip())
     match = _COLONS.match(written)
     if match is not None:
         return _of_colons(match)

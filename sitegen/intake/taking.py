@@ -63,11 +63,6 @@ def take_in(
             around += promises_in(part, newsroom.station)
             continue
         segments.append(_segment(part, row, aired, country, newsroom, spoken))
-    if not segments:
-        raise IntakeError(
-            "No story was found in these captions: what is said sounds like greetings and goodbyes alone. Look at the captions, "
-            "or write with --stories how many were aired."
-        )
     return Intake(tuple(segments), tuple(around), notes)
 
 

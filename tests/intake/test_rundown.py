@@ -24,6 +24,8 @@ from sitegen.intake.rundown import read_rundown
         ),
         ("slug,hit time\nCOATS,6:30:35\nDOGS,6:33:05\n", [35, 185]),
         ("slug,clock\nCOATS,18:31:00\n", [60]),
+        ("slug,clock\nCOATS,12/12/2026 18:30:35\nDOGS,2026-12-12T18:33:05\n", [35, 185]),
+        ("slug,start\nCOATS,+0:35\nDOGS,+3:05\n", [35, 185]),
     ],
 )
 def test_starts_are_seconds_from_the_beginning(text: str, starts: list[float]) -> None:
