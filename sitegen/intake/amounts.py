@@ -1,7 +1,7 @@
 """Numbers that matter to an ask, with their units: the goal, what there is so far, what it came to last time.
 
 The grammar: what somebody wants, needs or hopes for is a goal; `so far`, `already`, `as of`, `we've got` a count to date; `last year`, `last winter`,
-`last time` the earlier figure.
+`last time` the earlier figure. Of `nine thousand of the twenty thousand` the second is the goal, where the first is a count.
 """
 
 from __future__ import annotations
@@ -24,6 +24,8 @@ _GOAL = re.compile(
 _SO_FAR = re.compile(
     r"\b(?:so far|already|as of|to date|up to now|until now|at last count|by last count|has got|have got|we've got|they've got|has had|have been (?:filled|given|collected|raised)|had been (?:filled|given|collected|raised)|are in|is at|he's at|she's at|they're at|we're at|counted|have come in|stands at|they have|raised)\b"
 )
+_PART_OF = re.compile(r"\d of (?:the|its|their|his|her|a|that|those) \Z")
+"""Before a number of which another is a part: `9000 of the 20000 dollars`."""
 _NOT_UNIT = word_set("and or but of to in on at by for from with years year months month weeks week days day hours hour minutes minute oclock am pm percent % is are was were that who have had "
     "has so as the a an if when miles feet degrees th street road avenue times time ago old other until before after more than each every people's last this next because then since one "
     "inches acres thing things kinds ways reasons copies")  # fmt: skip
@@ -80,6 +82,8 @@ def amounts_in(sentences: Sequence[Sentence]) -> tuple[Amount, ...]:
             ):
                 continue
             role = _role(clause, before)
+            if role == "so_far" and _PART_OF.search(text[: match.start()]):
+                role = "goal"
             if match["money"] or own in ("dollars", "dollar"):
                 own = "dollars"
                 role = role or "money"

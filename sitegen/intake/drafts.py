@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, time
 
-from sitegen.intake.asking import hands_in, signs_up
+from sitegen.intake.asking import NEEDING, hands_in, signs_up
 from sitegen.intake.borders import content_words
 from sitegen.intake.records import (
     Amount,
@@ -32,6 +32,13 @@ from sitegen.newsroom.yamllines import clean, scalar
 _HELPING = re.compile(
     r"\b(?:volunteers?|drivers?|tutors?|mentors?|listeners|helpers|hands|crew|training|shifts?|coaches|drive)\b"
 )
+_HELPERS_WANTED = re.compile(
+    rf"\b{NEEDING}(?: \w+){{0,3}}? (?:volunteers?|drivers?|tutors?|mentors?|listeners|helpers?|hands|coach(?:es)?)\b"
+)
+_TAKEN_APART = re.compile(
+    r"\btak(?:e|es|ing) (?:it|them|that|this|those|these) (?:down|apart|up|out|away|off|on|home|back|for)\b"
+)
+"""What is taken so is not handed in."""
 _HELP_FOR = re.compile(
     r"\b(?:if you(?:'re| are) (?:behind|short|hungry|cold)|no questions|free (?:for|to) anyone|(?:if|when|who) (?:you|anyone|anybody|people|families)? ?needs? (?:a|help with|one)|anyone who needs|apply|applications?|scholarship|no insurance|free (?:flu|shots?|meals?|rides?))\b"
 )
@@ -86,7 +93,7 @@ def _name(segment: Segment) -> str:
     if slug(segment.slug):
         return slug(segment.slug)[:40].strip("-")
     words = [word for word in re.findall(r"[\w’']+", segment.headline) if content_words(word.lower())]
-    return slug(" ".join(words[:4]))[:48].strip("-") or f"story-{segment.start // 1000}"
+    return slug(" ".join(words[:4]))[:48].strip("-") or f"story-{max(0, segment.start) // 1000}"
 
 
 # --- the episode -----------------------------------------------------------------------------
@@ -136,8 +143,8 @@ def _promise(promise: SpokenPromise, kept_by: str) -> list[str]:
 
 
 def clock(milliseconds: int) -> str:
-    """Such as `00:09:20`."""
-    seconds = milliseconds // 1000
+    """Such as `00:09:20`. What was said before the programme began has its first moment: a recording has no earlier one."""
+    seconds = max(0, milliseconds) // 1000
     return f"{seconds // 3600:02d}:{seconds // 60 % 60:02d}:{seconds % 60:02d}"
 
 
@@ -272,15 +279,20 @@ def _alike(segment: Segment, aired: When, newsroom: Newsroom) -> list[Story]:
 def _kind(segment: Segment) -> Kind | None:
     """What viewers are asked to do, where the words leave no doubt."""
     text = " ".join(sentence.plain for sentence in segment.sentences)
-    if any(place.role is Role.DROP_OFF for place in segment.places) and any(
-        hands_in(each.plain) for each in segment.sentences
-    ):
+    # What helpers are wanted for, such as taking something down or delivering meals, is not what viewers hand in.
+    helpers = any(_HELPERS_WANTED.search(each.plain) for each in segment.sentences)
+    handed_in = any(
+        hands_in(_TAKEN_APART.sub(" ", each.plain))
+        for each in segment.sentences
+        if not _HELPERS_WANTED.search(each.plain)
+    )
+    if handed_in and any(place.role is Role.DROP_OFF for place in segment.places):
         return Kind.BRING
     if _HELP_FOR.search(text) and (signs_up(text) or segment.places):
         return Kind.GET_HELP
-    if segment.deadlines and signs_up(text) and _HELPING.search(text):
+    if segment.deadlines and (helpers or (signs_up(text) and _HELPING.search(text))):
         return Kind.VOLUNTEER
-    if segment.deadlines and hands_in(text):
+    if segment.deadlines and handed_in:
         return Kind.BRING
     if (
         _MONEY.search(text)

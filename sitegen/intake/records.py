@@ -17,7 +17,7 @@ class SpokenWord:
 
     text: str
     start: int
-    """Milliseconds from the start of the captions."""
+    """Milliseconds from the start of the programme, below 0 for what was said before it."""
     speaker: str = ""
     """As the captions name him or her, or empty."""
     turn: bool = False

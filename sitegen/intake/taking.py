@@ -14,41 +14,40 @@ from sitegen.intake.headlines import headline
 from sitegen.intake.lexicon import known_names
 from sitegen.intake.naming import organizations, towns_and_counties
 from sitegen.intake.places import places_in
+from sitegen.intake.planned import place_rows
 from sitegen.intake.promises import promises_in
 from sitegen.intake.records import Intake, IntakeError, Segment, Sentence, SpokenPromise
-from sitegen.intake.rundown import RundownRow, read_rundown
+from sitegen.intake.rundown import Rundown, RundownRow, read_rundown
 from sitegen.intake.sentences import sentences as read_sentences
 from sitegen.intake.speech import spoken_words
 from sitegen.newsroom.records import Newsroom
 
-EARLY, LATE = 12.0, 25.0
-"""Seconds before and after its planned time in which a story's first sentence is sought: captions lag and shows drift."""
-
 
 def take_in(
     captions: str,
-    rundown: str,
+    rundown: str | None,
     aired: date,
     air_time: time | None,
     newsroom: Newsroom,
     stories: int | None = None,
 ) -> Intake:
-    """A broadcast's stories with their facts. `rundown` may be empty; `stories`: how many were aired, where somebody knows. The rundown goes before it.
+    """A broadcast's stories with their facts. `rundown`: its text, or None where there is none; `stories`: how many were aired, where somebody knows. The rundown goes before it.
 
     Raises IntakeError for captions or a rundown that cannot be used, and for more stories than there are sentences.
     """
-    cues, notes = read_any_captions(captions)
+    cues, notes = read_any_captions(captions, air_time, newsroom.station.language)
     words = spoken_words(cues)
     if not words:
         raise IntakeError("The captions hold no words. Export them again.")
     spoken = read_sentences(words, known_names(newsroom))
-    rows = read_rundown(rundown, air_time) if rundown.strip() else ()
+    plan = Rundown(()) if rundown is None else read_rundown(rundown, air_time)
+    notes += plan.notes
     towns = {town.name for county in newsroom.station.counties for town in county.towns} | {
         county.name for county in newsroom.station.counties
     }
     country = _country(newsroom.station.language)
-    if any(row.is_story and row.start is not None for row in rows):
-        pieces, more = _by_rundown(spoken, rows, towns)
+    if plan.rows:
+        pieces, more = _by_rundown(spoken, plan.rows, towns)
         notes += more
         planned = sum(row is not None and row.is_story for _, row in pieces)
         if stories is not None and stories != planned:
@@ -131,59 +130,36 @@ def _by_rundown(
     spoken: Sequence[Sentence], rows: Sequence[RundownRow], towns: Collection[str]
 ) -> tuple[list[_Piece], tuple[str, ...]]:
     """Stretches that begin near the rundown's times, each where most speaks for a border."""
-    planned = [row for row in rows if row.start is not None]
-    scores = border_scores(spoken, towns)
-    lag = _lag(spoken, planned, scores)
-    starts: list[int] = []
-    lost: list[str] = []
-    rows_kept: list[RundownRow] = []
-    for row in planned:
-        at = (row.start or 0.0) + lag
-        first = starts[-1] + 1 if starts else 0
-        near = [
-            number
-            for number in range(first, len(spoken))
-            if at - EARLY <= spoken[number].start / 1000 <= at + LATE - 10
-        ]
-        if not starts and spoken and (row.start or 0.0) < 1.0:
-            near = [0]
-        if not near:
-            lost.append(row.slug)
-            continue
-        starts.append(
-            max(near, key=lambda number: scores[number] - abs(spoken[number].start / 1000 - at) / 3.5)
-        )
-        rows_kept.append(row)
+    placed = place_rows(spoken, rows, border_scores(spoken, towns))
+    if not any(row.is_story for _, row in placed.rows):
+        raise IntakeError(_no_row_fits(spoken, rows))
+    starts = [start for start, _ in placed.rows]
     pieces: list[_Piece] = []
-    if starts and starts[0] > 0:
+    if starts[0] > 0:
         pieces.append((spoken[: starts[0]], _NO_STORY))
     pieces += [
         (spoken[start:end], row)
-        for start, end, row in zip(starts, [*starts[1:], len(spoken)], rows_kept, strict=True)
+        for (start, row), end in zip(placed.rows, [*starts[1:], len(spoken)], strict=True)
     ]
-    notes: tuple[str, ...] = (f"Nothing is said at the time of: {', '.join(lost)}.",) if lost else ()
-    if abs(lag) >= 2:
+    notes: tuple[str, ...] = ()
+    if placed.lost:
+        notes += (f"Nothing is said at the time of: {', '.join(row.slug for row in placed.lost)}.",)
+    if abs(placed.lag) >= 2:
         notes += (
-            f"The captions run {abs(lag):.0f} seconds {'behind' if lag > 0 else 'ahead of'} the rundown.",
+            f"The captions run {abs(placed.lag):.0f} seconds {'behind' if placed.lag > 0 else 'ahead of'} the rundown.",
         )
     return pieces, notes
 
 
-def _lag(spoken: Sequence[Sentence], planned: Sequence[RundownRow], scores: Sequence[float]) -> float:
-    """Seconds by which captions follow the rundown: the shift at which its times meet the likeliest borders."""
+def _no_row_fits(spoken: Sequence[Sentence], rows: Sequence[RundownRow]) -> str:
+    starts = [row.start for row in rows if row.is_story and row.start is not None]
+    return (
+        "No story of the rundown begins where something is said: by the rundown stories begin from "
+        f"{_clock(min(starts))} to {_clock(max(starts))}, and the captions speak from {_clock(spoken[0].start / 1000)} to {_clock(spoken[-1].end / 1000)}. "
+        "Look at --aired and at the rundown's times, or leave the rundown out."
+    )
 
-    def fit(shift: float) -> float:
-        total = 0.0
-        for row in planned:
-            at = (row.start or 0.0) + shift
-            total += max(
-                (
-                    scores[number] - abs(spoken[number].start / 1000 - at) / 2
-                    for number in range(len(spoken))
-                    if abs(spoken[number].start / 1000 - at) < 8
-                ),
-                default=-3.0,
-            )
-        return total - abs(shift) * 0.05 * len(planned)
 
-    return max((shift / 2 for shift in range(-40, 61)), key=fit)
+def _clock(seconds: float) -> str:
+    whole = abs(round(seconds))
+    return f"{'-' if seconds <= -0.5 else ''}{whole // 3600}:{whole // 60 % 60:02d}:{whole % 60:02d}"

@@ -41,7 +41,7 @@ def as_json(intake: Intake, aired: When, files: Mapping[str, Sequence[str]]) -> 
 def _segment(segment: Segment, story: str) -> dict[str, Any]:
     return {
         "start": clock(segment.start),
-        "start_seconds": round(segment.start / 1000, 3),
+        "start_seconds": round(max(0, segment.start) / 1000, 3),
         "end": clock(segment.end),
         "headline": segment.headline,
         "slug": segment.slug,

@@ -35,10 +35,16 @@ class _Problems:
     """Problems as they are found. A mistake that runs through a whole file is told once, with how often."""
 
     found: list[Problem] = field(default_factory=list)
+    lost: list[Problem] = field(default_factory=list)
+    """Those of them by which words are lost."""
     throughout: dict[str, tuple[int, int, str, str]] = field(default_factory=dict)
 
     def add(self, line: int, message: str, instead: str) -> None:
         self.found.append((line, message, instead))
+
+    def add_lost(self, line: int, message: str, instead: str) -> None:
+        self.add(line, message, instead)
+        self.lost.append((line, message, instead))
 
     def add_once(self, kind: str, line: int, message: str, instead: str) -> None:
         first, times, *words = self.throughout.get(kind, (line, 0, message, instead))
@@ -66,10 +72,25 @@ def read_captions(text: str) -> tuple[tuple[Cue, ...], tuple[Problem, ...]]:
     A caption in which several people speak becomes one cue for each, with the same times. Captions that end no
     later than they start, or say nothing, are not among the cues.
     """
+    cues, problems = _read(text, every_word=False)
+    return cues, problems.all()
+
+
+def read_words(text: str) -> tuple[tuple[Cue, ...], tuple[Problem, ...]]:
+    """(cues by their start, problems by which words are lost) of a caption file whose words matter and not what is seen of them.
+
+    As `read_captions`, but a caption that ends no later than it starts is there, and ends where it starts.
+    """
+    cues, problems = _read(text, every_word=True)
+    return cues, tuple(sorted(problems.lost))
+
+
+def _read(text: str, *, every_word: bool) -> tuple[tuple[Cue, ...], _Problems]:
     problems = _Problems()
     lines = fit_for_html(text.removeprefix("\ufeff")).replace("\r\n", "\n").replace("\r", "\n").split("\n")
     if not text.strip("\ufeff \t\r\n"):
-        return (), ((1, "The caption file is empty.", "Export the captions again as WebVTT."),)
+        problems.add(1, "The caption file is empty.", "Export the captions again as WebVTT.")
+        return (), problems
 
     cues: list[Cue] = []
     latest = 0
@@ -86,7 +107,9 @@ def read_captions(text: str) -> tuple[tuple[Cue, ...], tuple[Problem, ...]]:
                 f"This caption ends at {_clock(end)}, no later than it starts, at {_clock(start)}.",
                 "Give the end a later time than the start.",
             )
-            continue
+            if not every_word:
+                continue
+            end = start
         if start < latest:
             problems.add(
                 block.line,
@@ -97,7 +120,7 @@ def read_captions(text: str) -> tuple[tuple[Cue, ...], tuple[Problem, ...]]:
         cues += [Cue(start, end, said, speaker) for speaker, said in _voices(block, problems)]
     if not blocks:
         problems.add(1, "The file has no captions.", "Write times such as 00:00:01.000 --> 00:00:04.000.")
-    return tuple(sorted(cues, key=lambda cue: cue.start)), problems.all()
+    return tuple(sorted(cues, key=lambda cue: cue.start)), problems
 
 
 def _after_header(lines: list[str], problems: _Problems) -> int:
@@ -165,9 +188,11 @@ def _blocks(lines: list[str], index: int, problems: _Problems) -> Iterator[_Bloc
 def _explain_lost_words(line: int, part: list[str], problems: _Problems) -> None:
     for offset, words in enumerate(part[:2]):
         if _TWO_TIMES.match(words):
-            problems.add(line + offset, "There is no arrow between these times.", "Write --> between them.")
+            problems.add_lost(
+                line + offset, "There is no arrow between these times.", "Write --> between them."
+            )
             return
-    problems.add(
+    problems.add_lost(
         line,
         f"These words have no time, so nobody will see them: '{part[0].strip()[:40]}'.",
         "Put a time above them; if they belong to the caption before, take out the blank line.",
@@ -183,7 +208,7 @@ def _span(block: _Block, problems: _Problems) -> tuple[int, int] | None:
     end, *settings = right.split() or [""]
     strange = [setting for setting in settings if not _SETTING.match(setting)]
     if strange:
-        problems.add(
+        problems.add_lost(
             block.line,
             f"'{' '.join(strange)[:40]}' stands after the time, where nobody will see it.",
             "Put the words on the next line.",
@@ -199,7 +224,7 @@ def _time(written: str, line: int, problems: _Problems) -> int | None:
     loose = strict or _LOOSE_TIME.match(written)
     if loose is None:
         frames = " The last number counts frames." if _FRAMES.match(written) else ""
-        problems.add(
+        problems.add_lost(
             line,
             f"'{written[:40]}' is not a caption time.{frames}"
             if written
@@ -209,7 +234,7 @@ def _time(written: str, line: int, problems: _Problems) -> int | None:
         return None
     hours, minutes, seconds = int(loose[1] or 0), int(loose[2]), int(loose[3])
     if minutes > 59 or seconds > 59:
-        problems.add(
+        problems.add_lost(
             line, f"'{written}' has more than 59 minutes or seconds.", "Write hours, minutes and seconds: 01:05:10.000."
         )  # fmt: skip
         return None
@@ -249,7 +274,7 @@ def _voices(block: _Block, problems: _Problems) -> list[tuple[str, str]]:
         at = tag.end()
         voice = _VOICE.match(tag[1])
         if not tag[2] or not (voice or _OTHER_TAG.match(tag[1])):
-            problems.add(
+            problems.add_lost(
                 block.line + 1 + text.count("\n", 0, tag.start()),
                 f"'{tag[0][:40]}' is taken for markup, so nobody will see it.",
                 "Write &lt; for the sign <, or take the markup out.",

@@ -480,7 +480,8 @@ def _place(given: Mapping[str, str], newsroom: Newsroom) -> tuple[str, str]:
         "# position: [34.7, -60.5]      # latitude, longitude; without it the town's is used",
         f"hours: {scalar(hours.text)}"
         if hours is not None
-        else blank("hours", "days and times; or: by appointment; or: unknown", '"Mo-Fr 09:00-17:00"'),
+        # No blank: a place cannot be on hold, and a fault in it would stop every edition.
+        else 'hours: unknown                 # fill in: days and times, such as "Mo-Fr 09:00-17:00"; or: by appointment',
         "# closed: [2026-12-25]",
         '# special_hours: {2026-12-12: "08:00-12:00"}',
         "# step_free: yes               # or: no, unknown",

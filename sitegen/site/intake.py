@@ -47,7 +47,7 @@ def take_in_files(
     try:
         intake = take_in(
             _read(captions, "caption file"),
-            _read(rundown, "rundown") if rundown else "",
+            _read(rundown, "rundown") if rundown else None,
             when.day,
             when.clock,
             others,
@@ -98,9 +98,14 @@ def _read(path: Path, what: str) -> str:
         raise MachineError(f"'{path}' cannot be read: {error.strerror or error}.") from error
     if len(data) > MOST_BYTES:
         raise RefusedError(f"'{path}' is too large for a {what}: {len(data):,} bytes.")
-    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+    other = next((kind for sign, kind in _NO_TEXT.items() if data.startswith(sign)), "")
+    if other or data[4:8] == b"ftyp":
+        wanted = "WebVTT, SRT or TTML" if what != "rundown" else "CSV"
+        raise RefusedError(f"'{path}' is {other or 'a video'}, and no {what}. Export it as {wanted}.")
+    encoding = _sixteen_bits(data)
+    if encoding:
         try:
-            return data.decode("utf-16")
+            return data.decode(encoding).removeprefix("\ufeff")
         except UnicodeDecodeError:
             pass
     try:
@@ -110,9 +115,29 @@ def _read(path: Path, what: str) -> str:
         try:
             return data.decode("cp1252")
         except UnicodeDecodeError as error:
+            line = data.count(b"\n", 0, error.start) + 1
             raise RefusedError(
-                f"'{path}' is no text: byte {error.start + 1:,} cannot be read. Export the {what} as UTF-8."
+                f"'{path}' is no text: on line {line}, byte {error.start + 1:,} of the file cannot be read. Export the {what} as UTF-8."
             ) from None
+
+
+_NO_TEXT = {
+    b"\x89PNG": "a picture", b"\xff\xd8\xff": "a picture", b"GIF8": "a picture", b"%PDF": "a PDF",
+    b"PK\x03\x04": "a spreadsheet, a document or a ZIP archive", b"\xd0\xcf\x11\xe0": "a spreadsheet or a document", b"RIFF": "a sound or a video",
+    b"\x1aE\xdf\xa3": "a video", b"{\\rtf": "a document",
+}  # fmt: skip
+"""How files begin that are named by mistake, and what they are."""
+
+
+def _sixteen_bits(data: bytes) -> str:
+    """The encoding of UTF-16, which some tools write without the mark that says so: most of its bytes of one side are 0."""
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return "utf-16"
+    half = len(data) // 2
+    for encoding, zeros in (("utf-16-le", data[1::2]), ("utf-16-be", data[::2])):
+        if half and zeros.count(0) > 0.6 * half:
+            return encoding
+    return ""
 
 
 def _standing(path: Path) -> str | None:

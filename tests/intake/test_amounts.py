@@ -18,6 +18,8 @@ from tests.intake.said import sentences
         (("They want four hundred coats.", "Last winter they got 210."), [("goal", 400, "coats"), ("last_time", 210, "coats")]),
         (("They hope to raise $5,000.",), [("goal", 5000, "dollars")]),
         (("As of this afternoon, they've got 305 pairs.",), [("so_far", 305, "pairs")]),
+        (("They have raised nine thousand of the twenty thousand dollars.",), [("so_far", 9000, ""), ("goal", 20000, "dollars")]),
+        (("So far there are 9 of the 20 cots.",), [("so_far", 9, ""), ("goal", 20, "cots")]),
         (("She is 93 years old.", "He was born in 1951."), []),
         (("Meet us at 7:30 on December 12th.",), []),
         (("Fire Station 2 needs your help.",), []),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import time
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -51,7 +53,7 @@ def test_every_way_of_counting_in_ttml(parameters: str, begin: str, milliseconds
     assert starts(text)[0][0] == milliseconds
 
 
-@given(st.integers(0, 3599), st.integers(0, 24))
+@given(st.integers(0, 3500), st.integers(0, 24))
 def test_frames_come_after_their_second(seconds: int, frames: int) -> None:
     code = f"00:{seconds // 60:02d}:{seconds % 60:02d}:{frames:02d}"
     text = ttml(f'<p begin="{code}" dur="1s">Words</p>', 'ttp:frameRate="25"')
@@ -73,10 +75,142 @@ def test_a_speaker_of_ttml_is_named() -> None:
     assert cues[0].speaker == "Ada Quill"
 
 
-def test_captions_that_begin_at_hour_ten_are_counted_from_there() -> None:
-    cues, notes = read_any_captions("WEBVTT\n\n10:00:01.000 --> 10:00:02.000\nHello.\n")
-    assert cues[0].start == 1000
-    assert "hour 10" in notes[0]
+@pytest.mark.parametrize(
+    ("first", "aired", "start"),
+    [
+        ("10:00:01", None, 1),
+        ("10:00:01", time(18, 30), 1),
+        ("09:59:58", None, -2),
+        ("00:59:58", time(18, 0), -2),
+        ("18:30:02", time(18, 30), 2),
+        ("18:29:55", time(18, 30), -5),
+        ("06:35:10", time(18, 35), 10),
+        ("18:30:02", None, 2),
+        ("18:42:00", time(18, 40), 120),
+    ],
+)
+def test_captions_count_from_the_hour_or_the_air_time(first: str, aired: time | None, start: int) -> None:
+    cues, notes = read_any_captions(f"WEBVTT\n\n{first}.000 --> {first}.900\nHello.\n", aired)
+    assert cues[0].start == start * 1000
+    assert f"{first.lstrip('0') if first[1] != '0' else first[1:]};" in notes[0]
+
+
+@pytest.mark.parametrize("first", ["00:00:03", "00:29:00", "00:45:00"])
+def test_captions_of_the_first_hour_count_from_its_start(first: str) -> None:
+    cues, notes = read_any_captions(f"WEBVTT\n\n{first}.000 --> {first}.900\nHello.\n", time(18, 30))
+    hours, minutes, seconds = map(int, first.split(":"))
+    assert (cues[0].start, notes) == ((hours * 3600 + minutes * 60 + seconds) * 1000, ())
+
+
+@pytest.mark.parametrize("end", ["00:00:04", "00:00:03"])
+@pytest.mark.parametrize("sign", [",", "."])
+def test_words_of_captions_without_an_end_are_kept(end: str, sign: str) -> None:
+    head = "WEBVTT\n\n" if sign == "." else ""
+    text = f"{head}00:00:04{sign}000 --> {end}{sign}000\nWool socks\n\n00:00:06{sign}000 --> 00:00:07{sign}000\nare wanted.\n"
+    cues, notes = read_any_captions(text)
+    assert [(cue.start, cue.text) for cue in cues] == [(4000, "Wool socks"), (6000, "are wanted.")]
+    assert 4000 < cues[0].end <= 6000
+    assert len(notes) == 1 and notes[0].startswith("1 captions")
+
+
+def test_words_that_are_lost_are_told_of_srt_too() -> None:
+    text = "1\n00:00:01,000 --> 00:00:02,000\nHello.\n\n2\n00:00:03:12 --> 00:00:04:00\nGone.\n"
+    cues, notes = read_any_captions(text)
+    assert [cue.text for cue in cues] == ["Hello."]
+    assert "line 6" in notes[0]
+
+
+def test_ends_of_lines_that_were_turned_twice_are_read() -> None:
+    text = "1\n00:00:01,000 --> 00:00:02,000\nHello\nthere.\n\n2\n00:00:03,000 --> 00:00:04,000\nBye.\n"
+    assert (
+        starts(text.replace("\n", "\r\r\n"))
+        == starts(text)
+        == [(1000, 2000, "Hello there."), (3000, 4000, "Bye.")]
+    )
+
+
+def test_blank_lines_within_captions_lose_no_words() -> None:
+    text = "1\n00:00:01,000 --> 00:00:02,000\n\nHELLO\n\nTHERE.\n\n\n2\n\n00:00:03,000 --> 00:00:04,000\n\nBYE.\n\nNOTE checked\n"
+    cues, notes = read_any_captions(text)
+    assert [cue.text for cue in cues] == ["HELLO THERE.", "BYE."]
+    assert len(notes) == 1 and notes[0].startswith("2 captions")
+
+
+def test_captions_of_ttml_without_an_end_last_until_the_next() -> None:
+    text = ttml('<p begin="1s">One two three four</p><p begin="2s">Five</p>')
+    assert [each[2] for each in starts(text)] == ["One two three four", "Five"]
+    assert starts(text)[0][:2] == (1000, 2000)
+
+
+def test_the_encoding_that_a_decoded_ttml_names_is_passed_over() -> None:
+    text = ttml('<p begin="1s" end="2s">Rosalía’s café</p>')
+    for declared in (
+        "<?xml version='1.0' encoding='ISO-8859-1'?>",
+        '<?xml version="1.0" encoding="UTF-16"?>',
+    ):
+        assert starts(declared + "\n" + text) == [(1000, 2000, "Rosalía’s café")]
+
+
+TWO = (
+    '</div><div xml:lang="en"><p begin="1s" end="2s">Good evening.</p><p begin="3s" end="4s">Welcome.</p></div>'
+    '<div xml:lang="es-US"><p begin="{0}s" end="{1}s">Buenas noches.</p>'
+)
+
+
+@pytest.mark.parametrize(("language", "words"), [("en-US", 2), ("es", 1), ("", 2), ("fr", 2)])
+def test_of_captions_in_two_languages_one_is_taken(language: str, words: int) -> None:
+    cues, notes = read_any_captions(ttml(TWO.format(1, 2)), None, language)
+    assert len(cues) == words
+    assert "several languages" in notes[0]
+
+
+def test_a_speaker_of_another_language_stays() -> None:
+    cues, notes = read_any_captions(ttml(TWO.format(2, 3)), None, "en-US")
+    assert [cue.text for cue in cues] == ["Good evening.", "Buenas noches.", "Welcome."]
+    assert notes == ()
+
+
+def of_cues(kind: str, cues: list[str]) -> str:
+    if kind == "ttml":
+        return ttml(
+            "".join(
+                f'<p begin="{2 * n}s" end="{2 * n + 2}s">{"<br/>".join(cue.split(chr(10)))}</p>'
+                for n, cue in enumerate(cues)
+            )
+        )
+    sign = "," if kind == "srt" else "."
+    body = "".join(
+        f"00:00:{2 * n:02d}{sign}000 --> 00:00:{2 * n + 2:02d}{sign}000\n{cue}\n\n"
+        for n, cue in enumerate(cues)
+    )
+    return body if kind == "srt" else f"WEBVTT\n\n{body}"
+
+
+@pytest.mark.parametrize("kind", ["srt", "vtt", "ttml"])
+@pytest.mark.parametrize("dash", ["- ", "-", "\u2013 ", "\u2014"])
+def test_a_dash_at_the_start_of_a_line_is_a_new_speaker(kind: str, dash: str) -> None:
+    cues = [
+        f"{dash}Good evening and\nwelcome.",
+        f"{dash}And I'm Piers.",
+        f"Well.\n{dash}In Oldfleet it rains.",
+        f"{dash}tomorrow, too.",
+    ]
+    marked = [cue.text for cue in read_any_captions(of_cues(kind, cues))[0]]
+    assert marked == [
+        ">> Good evening and welcome.",
+        ">> And I'm Piers.",
+        "Well. >> In Oldfleet it rains.",
+        ">> tomorrow, too.",
+    ]
+
+
+@pytest.mark.parametrize(
+    "cue",
+    ["-12 degrees tonight.", "We went home\n- all of us - and slept.", "He said\n\u2014 Finally \u2014 that it rains.", "Wait\n-- no.", "WE WENT HOME\n- ALL OF US - AND SLEPT."],
+)  # fmt: skip
+def test_other_dashes_are_words(cue: str) -> None:
+    cues, _ = read_any_captions(of_cues("srt", ["Hello.", cue]))
+    assert cues[1].text == " ".join(cue.split())
 
 
 @pytest.mark.parametrize(
@@ -86,6 +220,10 @@ def test_captions_that_begin_at_hour_ten_are_counted_from_there() -> None:
         ("Just words.", "no captions"),
         ("<tt><body>", "line 1"),
         ("<html/>", "not TTML"),
+        ("<!DOCTYPE html><html><br></html>", "web page"),
+        ("<feed/>", "not TTML"),
+        ("1\n00:00:03:00 --> 00:00:06:25\nHello.\n", "line 2: .*counts frames"),
+        ('{"cues": [1]}', "cues"),
         (ttml('<p begin="soon" end="2s">x</p>'), "'soon'"),
         (ttml('<p begin="1f" end="2f">x</p>', 'ttp:frameRate="0"'), "above 0"),
         (ttml("<p>Nothing has a time.</p>"), "no captions"),

@@ -41,7 +41,7 @@ def captioned(*lines: str) -> str:
 
 
 def drafted(newsroom: Newsroom, *lines: str) -> tuple[Drafted, tuple[Drafted, ...]]:
-    intake = take_in(captioned(*lines), "", AIRED.day, AIRED.clock, newsroom)
+    intake = take_in(captioned(*lines), None, AIRED.day, AIRED.clock, newsroom)
     return drafts(intake, AIRED, newsroom, lambda path: None)
 
 
@@ -219,7 +219,7 @@ def test_a_draft_says_how_it_gets_another_address(station: Path) -> None:
 
 
 def test_a_name_that_is_taken_gets_a_number() -> None:
-    intake = take_in(captioned(*COATS), "", AIRED.day, AIRED.clock, NEWSROOM)
+    intake = take_in(captioned(*COATS), None, AIRED.day, AIRED.clock, NEWSROOM)
     _, first = drafts(intake, AIRED, NEWSROOM, lambda path: None)
     _, second = drafts(intake, AIRED, NEWSROOM, {first[0].path: "Something else."}.get)
     _, same = drafts(intake, AIRED, NEWSROOM, {first[0].path: first[0].text}.get)
@@ -256,3 +256,29 @@ def test_drafts_of_whole_programmes_have_no_faults(name: str, tmp_path: Path) ->
     for place in (Path(__file__).parents[2] / "content" / "places").glob("*.yaml"):
         written(root, [Drafted(f"content/places/{place.name}", place.read_text("utf-8"))])
     assert read_content(written(root, [episode, *stories])).faults == ()
+
+
+@pytest.mark.parametrize(
+    ("said", "kind"),
+    [
+        ("Lowgate Hall needs volunteers to take it down on December 9th. If you have a truck, call 237-555-0182.", "volunteer"),
+        ("Lowgate Hall is looking for twenty drivers to deliver meals by December 9th.", "volunteer"),
+        ("Lowgate Hall needs blankets by December 9th. You can drop them off at Lowgate Hall.", "bring"),
+        ("Lowgate Hall needs volunteers and blankets by December 9th. Take them to Lowgate Hall.", "bring"),
+    ],
+)  # fmt: skip
+def test_what_helpers_do_is_not_what_viewers_hand_in(station: Path, said: str, kind: str) -> None:
+    _, stories = drafted(newsroom_of(station), *re.split(r"(?<=\.) ", said))
+    text = "".join(each.text for each in stories)
+    assert f"kind: {kind}" in text
+    assert ("drop_off:" in text) == (kind == "bring")
+
+
+def test_a_count_of_a_whole_says_the_goal(station: Path) -> None:
+    _, stories = drafted(
+        newsroom_of(station),
+        "Lowgate Hall burned last week.",
+        "Neighbors have raised nine thousand of the twenty thousand dollars.",
+        "The fund is open until December 15th.",
+    )
+    assert "goal: {number: 20000, unit: dollars, so_far: 9000}" in stories[0].text

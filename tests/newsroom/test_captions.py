@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sitegen.newsroom.captions import read_captions
+from sitegen.newsroom.captions import read_captions, read_words
 from sitegen.newsroom.records import Cue
 
 WHOLE = """\
@@ -186,3 +186,11 @@ def test_any_text_gives_ordered_cues_or_problems(text: str) -> None:
 def test_hostile_text_ends_soon(piece: str) -> None:
     read_captions("WEBVTT\n\n00:00.000 --> 00:01.000\n" + piece * 20_000)
     read_captions(piece * 20_000)
+
+
+def test_for_words_alone_captions_without_an_end_are_there() -> None:
+    text = cue("00:02.000 --> 00:01.000", "Backward\n\nlost")
+    assert read_captions(text)[0] == ()
+    cues, lost = read_words(text)
+    assert [(each.start, each.end, each.text) for each in cues] == [(2000, 2000, "Backward")]
+    assert len(read_captions(text)[1]) == 2 and len(lost) == 1

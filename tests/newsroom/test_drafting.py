@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from sitegen.newsroom.drafting import KINDS, DraftError, draft, questions
 from sitegen.newsroom.folder import read_newsroom
-from sitegen.newsroom.records import Kind, Newsroom, Reading
+from sitegen.newsroom.records import Kind, Mode, Newsroom, Reading
 from tests.samples.station_folder import write_folder
 
 
@@ -203,8 +203,20 @@ def test_a_place_writes_its_hours_canonically(station: Path) -> None:
 def test_a_place_left_open_names_every_blank(station: Path) -> None:
     path, text = draft("place", {"name": "Hall"}, newsroom_of(station))
     reading = add(station, "place", {"name": "Hall"})
-    marked = {number for number, line in enumerate(text.splitlines(), 1) if "# fill in:" in line}
+    marked = {
+        number
+        for number, line in enumerate(text.splitlines(), 1)
+        if "# fill in:" in line and not line.startswith("hours: unknown")
+    }
     assert {fault.spot.line for fault in reading.faults if fault.spot.path == path} == marked != set()
+
+
+def test_a_place_whose_hours_nobody_gave_stops_no_edition(station: Path) -> None:
+    reading = add(station, "place", {"name": "Rope Shed", "town": "Sandy End"})
+    assert faults(reading) == []
+    assert reading.newsroom is not None
+    place = next(each for each in reading.newsroom.places if each.id == "rope-shed")
+    assert place.hours.mode is Mode.UNKNOWN
 
 
 def test_a_page(station: Path) -> None:

@@ -71,7 +71,7 @@ def taken(programme: Programme, newsroom: Newsroom, *, counted: bool = False) ->
     """A programme taken in, by the station that made it. `counted`: somebody says how many stories it has."""
     return take_in(
         programme.captions,
-        programme.rundown,
+        programme.rundown or None,
         programme.aired.date(),
         programme.aired.time(),
         aired_by(programme, newsroom),

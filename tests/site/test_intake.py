@@ -188,3 +188,34 @@ def test_a_number_of_stories_that_cannot_be_is_told(
     assert code == 2
     assert "stories" in capsys.readouterr().err
     assert files(root) == {}
+
+
+def test_captions_of_sixteen_bits_without_a_mark_are_read(root: Path) -> None:
+    text = "1\n00:00:01,000 --> 00:00:05,000\nA café in Lowgate wants cups.\n"
+    (root / "2026-11-21.srt").write_bytes(text.encode("utf-16-le"))
+    assert run(root, captions="2026-11-21.srt") == 0
+    assert any("café" in text for text in files(root).values())
+
+
+@pytest.mark.parametrize(
+    ("data", "says"),
+    [(b"\x89PNG\r\n\x1a\n", "a picture"), (b"PK\x03\x04ab", "spreadsheet"), (b"\0\0\0 ftypisom", "a video")],
+)
+def test_a_file_of_another_kind_is_named(
+    root: Path, data: bytes, says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (root / "other-2026-11-21").write_bytes(data)
+    assert run(root, captions="other-2026-11-21") == 2
+    assert says in capsys.readouterr().err
+    assert run(root, "--rundown", str(root / "other-2026-11-21")) == 2
+    assert says in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("rundown", ["", "slug,start\n", "slug,start\nopen,0:01\ncoats,4:00:00\n"])
+def test_a_rundown_that_is_of_no_use_stops_all(
+    root: Path, rundown: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (root / "show.csv").write_text(rundown, "utf-8")
+    assert run(root, "--rundown", str(root / "show.csv")) == 2
+    assert "undown" in capsys.readouterr().err
+    assert files(root) == {}
