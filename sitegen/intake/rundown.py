@@ -77,11 +77,13 @@ def read_rundown(text: str, aired: time | None) -> Rundown:
     if not lines:
         raise IntakeError("The rundown is empty. Export it as CSV with a line of headings, or leave it out.")
     delimiter = max(",;\t|", key=lambda sign: sum(line.count(sign) for line in lines[:5]))
-    rows = [
-        [cell.strip() for cell in row]
-        for row in csv.reader(StringIO(text), delimiter=delimiter)
-        if any(cell.strip() for cell in row)
-    ]
+    reader = csv.reader(StringIO(text), delimiter=delimiter)
+    try:
+        rows = [[cell.strip() for cell in row] for row in reader if any(cell.strip() for cell in row)]
+    except csv.Error:
+        raise IntakeError(
+            f"The rundown cannot be read at line {reader.line_num}: a cell there has no end. Is a quotation mark not closed?"
+        ) from None
     head, columns = _heading(rows)
     if not columns.keys() & {"slug", "headline", "page"}:
         raise IntakeError(

@@ -18,8 +18,9 @@ if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
 
 _PARAMETER = "http://www.w3.org/ns/ttml#parameter"
-_CLOCK = re.compile(r"(\d{2,}):(\d\d):(\d\d)(?:(\.\d+)|[:;](\d{2,})(?:\.(\d+))?)?\Z", re.ASCII)
-_OFFSET = re.compile(r"(\d+(?:\.\d+)?)(h|ms|m|s|f|t)\Z", re.ASCII)
+_CLOCK = re.compile(r"(\d{2,9}):(\d\d):(\d\d)(?:(\.\d{1,30})|[:;](\d{2,9})(?:\.(\d{1,9}))?)?\Z", re.ASCII)
+_OFFSET = re.compile(r"(\d{1,30}(?:\.\d{1,30})?)(h|ms|m|s|f|t)\Z", re.ASCII)
+# No time has more digits than these, and no program's number either: Python refuses to read thousands of them.
 _LANGUAGE = "{http://www.w3.org/XML/1998/namespace}lang"
 _WEB_PAGE = re.compile(r"<(?:!doctype\s+html|html)\b", re.IGNORECASE)
 _SHOWN = frozenset({"p", "span", "div", "body"})
@@ -75,9 +76,14 @@ def read_ttml(text: str, language: str) -> tuple[tuple[Cue, ...], tuple[str, ...
         if _local(agent.tag) == "agent"
     }
     shown: list[_Shown] = []
-    for child in root:
-        if _local(child.tag) == "body":
-            shown += _cues(child, Fraction(0), None, rates, names, root.get(_LANGUAGE, ""))
+    try:
+        for child in root:
+            if _local(child.tag) == "body":
+                shown += _cues(child, Fraction(0), None, rates, names, root.get(_LANGUAGE, ""))
+    except RecursionError:
+        raise IntakeError(
+            "The caption file's elements stand in one another hundreds of levels deep, which no captions need. Export it again."
+        ) from None
     shown = sorted((each for each in shown if each.cue.text.strip()), key=lambda each: each.cue.start)
     cues, notes = _of_one_language(shown, language)
     speakers = Speakers()

@@ -113,6 +113,7 @@ def test_rows_without_a_time_are_named() -> None:
         ("slug,clock\nCOATS,18:30:20\nDOGS,18:75:20\n", "row 2 .DOGS.: '18:75:20'"),
         ("slug,writer\nCOATS,TR\n", "no times"),
         ("start,writer\n0:35,TR\n", "no slug"),
+        ('slug,start\nCOATS,"' + "x" * 140_000 + "\nDOGS,0:13\n", "quotation mark"),
     ],
 )
 def test_what_cannot_be_used_is_told(text: str, says: str) -> None:
