@@ -81,6 +81,8 @@ class CalendarEntry(Struct, frozen=True):
     """The end of the ask, for a closing."""
     last_place: Moment | None = None
     """When its last place takes for the last time, for a closing where that is before the ask's own end."""
+    no_places_left: bool = False
+    """As in `AskView`."""
     note: str = ""
     reminder: datetime | None = None
     """UTC: when to remind somebody of the last chance."""
@@ -224,7 +226,7 @@ class _Making:
         return CalendarEntry(
             uid=uid,
             # A stop changes a date as a correction does, and so does the last door that shuts before its ask ends.
-            sequence=corrections + stops + self._doors_gone(each),
+            sequence=corrections + stops + each.no_places_left,
             revised=revised,
             purpose=purpose,
             kind=ask.kind,
@@ -232,10 +234,8 @@ class _Making:
             story=replace(self.views.story_ref(each.story), address=addresses.ask(each.story.id, ask.key)),
             series=series,
             opens=start_moment(ask.starts, self.zone) if coming and ask.starts is not None else None,
+            no_places_left=each.no_places_left,
         )
-
-    def _doors_gone(self, each: PublishedAsk) -> bool:
-        return bool(each.places) and not each.live_places
 
     def _off(self, entry: CalendarEntry, stop: Stop, stops: datetime) -> CalendarEntry:
         """An entry as called off: what it was and what to do instead, but not where."""
@@ -244,6 +244,7 @@ class _Making:
             entry,
             revised=max(entry.revised, stops),
             opens=None,
+            no_places_left=False,
             called_off=Ending(said, "stopped", stop.say, stop.instead),
         )
 
@@ -257,7 +258,7 @@ class _Making:
         times = each.times if each.is_live else planned
         doors = latest(*(place.last_chance for place in times.places))
         ongoing = times.lapses and not times.stopped_early
-        last = times.ends if doors is None or ongoing or self._doors_gone(each) else doors
+        last = times.ends if doors is None or ongoing or each.no_places_left else doors
         purpose = Purpose.CHECK if ongoing else Purpose.CLOSING
         uid = ask_id(each.story, each.ask, self.station)
         entry = self._entry(story, each, uid, purpose, self._instant(last))
@@ -339,8 +340,12 @@ class _Making:
         return self.until(still_ahead(max(last.closes, last.opens), self.as_of))
 
     def _reminding(self, each: PublishedAsk, entries: tuple[CalendarEntry, ...]) -> tuple[CalendarEntry, ...]:
-        """The entries; the one that has the ask's last chance reminds of it."""
-        on = [entry for entry in entries if entry.called_off is None]
+        """The entries; the one that has the ask's last chance reminds of it. Where no place takes any more that is gone."""
+        on = [
+            entry
+            for entry in entries
+            if entry.called_off is None and not (entry.no_places_left and entry.purpose is not Purpose.EVENT)
+        ]
         if not on:
             return entries
         last = max(on, key=lambda entry: (entry.series.occasions[-1].closes, entry.uid))

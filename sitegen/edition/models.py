@@ -259,6 +259,15 @@ class AskView(Struct, frozen=True):
     calendar: str = ""
     """Site address of its calendar; empty once it is over."""
 
+    @property
+    def last_place_closes(self) -> Moment | None:
+        """When its last place takes for the last time, where that is before the ask's own end."""
+        if not self.places or not all(entry.before_close for entry in self.places):
+            return None
+        return max(
+            (entry.last_chance for entry in self.places), key=lambda each: datetime.fromisoformat(each.iso)
+        )
+
 
 class TakeTerms(Struct, frozen=True):
     """How a place takes one thing, where that is otherwise than its door."""
@@ -293,6 +302,8 @@ class AskLine(Struct, frozen=True):
     hours: Hours | None = None
     last_place_closes: Moment | None = None
     """The latest last chance of its places, when that is before `closes`."""
+    no_places_left: bool = False
+    """As in `AskView`."""
     phone: str = ""
     """The organizer's, only for get help."""
     places_change: str = ""

@@ -18,6 +18,7 @@ from sitegen.clock.timed import Timed, Until
 from sitegen.edition import addresses
 from sitegen.edition.identity import ask_id, story_id
 from sitegen.edition.models import (
+    AskLine,
     AskView,
     Body,
     CorrectionView,
@@ -65,6 +66,8 @@ class AskTiming(Struct, frozen=True):
     check_again_by: Moment | None
     last_place: Moment | None
     """When the last of its places takes for the last time, where that is before the ask's own end."""
+    no_places_left: bool = False
+    """As in `AskView`."""
 
 
 class FeedAsk(Struct, frozen=True):
@@ -220,12 +223,11 @@ def _feed_ask(ask: AskView) -> FeedAsk:
     return FeedAsk(ask.kind, ask.title, f"{ask.story.address}#{ask.anchor}", timing(ask))
 
 
-def timing(ask: AskView) -> AskTiming:
+def timing(ask: AskView | AskLine) -> AskTiming:
     """When one can do what a live ask wants."""
-    lasts = [place.last_chance for place in ask.places]
-    early = bool(lasts) and all(place.before_close for place in ask.places)
-    last = max(lasts, key=lambda each: datetime.fromisoformat(each.iso)) if early else None
-    return AskTiming(ask.opens, ask.dates, ask.closes, ask.check_again_by, last)
+    return AskTiming(
+        ask.opens, ask.dates, ask.closes, ask.check_again_by, ask.last_place_closes, ask.no_places_left
+    )
 
 
 # --- data for other rooms --------------------------------------------------------------------

@@ -63,6 +63,11 @@ class PublishedAsk(Struct, frozen=True):
         return tuple(place for place in self.places if place.state.live)
 
     @property
+    def no_places_left(self) -> bool:
+        """It had places, and none has a last chance left."""
+        return bool(self.places) and not self.live_places
+
+    @property
     def counties(self) -> tuple[str, ...]:
         """Keys of the counties it helps and of those where a live place stands."""
         return tuple(

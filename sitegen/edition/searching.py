@@ -15,7 +15,8 @@ from typing import TypeAlias
 from msgspec import Struct, msgpack
 
 from sitegen.edition import addresses
-from sitegen.edition.models import File, Moment, Ref, SearchView
+from sitegen.edition.models import File, Ref, SearchView
+from sitegen.edition.outlets import AskTiming, timing
 from sitegen.edition.published import Published, PublishedAsk, PublishedStory
 from sitegen.edition.views import Views
 from sitegen.newsroom.body import text_of
@@ -30,10 +31,7 @@ class SearchAsk(Struct, frozen=True):
     title: str
     anchor: str
     """Fragment id on its story's page."""
-    opens: Moment | None
-    """Set while coming."""
-    closes: Moment | None
-    check_again_by: Moment | None
+    timing: AskTiming
 
 
 class SearchStory(Struct, frozen=True):
@@ -151,9 +149,7 @@ def _ask(each: PublishedAsk, views: Views) -> SearchAsk:
         kind=line.kind,
         title=line.title,
         anchor=addresses.anchor(each.ask.key),
-        opens=line.opens,
-        closes=line.closes,
-        check_again_by=line.check_again_by,
+        timing=timing(line),
     )
 
 

@@ -114,7 +114,10 @@ class Singles:
         return address if story.say_on_air and leads_here else ""
 
     def _share(self, each: PublishedStory) -> ShareView | None:
-        live = sorted((ask for ask in each.asks if ask.is_live), key=lambda ask: ask.is_help)
+        # What no place takes any more comes last: a picture shows one ask.
+        live = sorted(
+            (ask for ask in each.asks if ask.is_live), key=lambda ask: (ask.no_places_left, ask.is_help)
+        )
         if live:
             return ShareView(self.views.ask_line(live[0]))
         lately = lately_aired(each.story.aired, self.published.as_of, self.published.zone)

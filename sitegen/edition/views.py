@@ -231,7 +231,7 @@ class Views:
             story=self.story_ref(story),
             kind=ask.kind,
             title=ask.title,
-            standing=Standing(each.standing.value),
+            standing=_standing(each),
         )
         if not each.is_live:
             return replace(base, ending=self._ending(each), next_step=self._next_step(story))
@@ -258,7 +258,7 @@ class Views:
             contact=_contact(ask.contact),
             places=tuple(self.drop_off(each, place) for place in live),
             stopped_places=stopped,
-            no_places_left=bool(each.places) and not live,
+            no_places_left=each.no_places_left,
             dates=self._dates(each),
             hours=ask.hours,
             closed=self._days_ahead(ask.closed, each.times.ends, each.times.opens),
@@ -340,7 +340,7 @@ class Views:
         return AskLine(
             kind=ask.kind,
             title=ask.title,
-            standing=Standing(each.standing.value),
+            standing=_standing(each),
             ask=Ref(
                 each.story.headline, addresses.ask(each.story.id, ask.key), self._language_of(each.story)
             ),
@@ -355,6 +355,7 @@ class Views:
             last_place_closes=end_moment(last, self.zone)
             if last is not None and last < each.times.ends
             else None,
+            no_places_left=each.no_places_left,
             phone=ask.contact.phone if ask.contact is not None and each.is_help else "",
             places_change=moment(first_gone, self.zone).iso if first_gone is not None else "",
             closed=self._days_ahead(ask.closed, each.times.ends, each.times.opens) if ask.dates else (),
@@ -414,6 +415,12 @@ class Views:
         said = start_moment(when, self.zone) if when is not None else None
         ending = Ending(said, "stopped", entry.stopped.say, entry.stopped.instead)
         return replace(line, starts=None, place="", note="", stopped=ending)
+
+
+def _standing(each: PublishedAsk) -> Standing:
+    """An ask's standing as it is shown: when no place takes any more, nobody is to hurry to one."""
+    closing = each.standing is Word.LAST_DAYS and each.no_places_left
+    return Standing((Word.OPEN if closing else each.standing).value)
 
 
 def begins_at(each: PublishedAsk, place: PublishedPlace) -> datetime | None:

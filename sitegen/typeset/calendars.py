@@ -197,6 +197,8 @@ def _lines(file: CalendarFile, entry: CalendarEntry, dates: Dates) -> list[str]:
         lines.append(_sentence(say(key, moment=moment)))
     if entry.last_place is not None:
         lines.append(say("row.last_place", moment=_moment(entry.last_place, dates)))
+    if entry.no_places_left:
+        lines.append(say("ask.no_places_left"))
     if entry.places > 1:
         lines.append(say("row.places", towns=dates.together(entry.towns), count=entry.places))
     if entry.note:

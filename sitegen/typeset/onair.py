@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date
 from pathlib import PurePosixPath
 from typing import Any
 
@@ -237,11 +237,7 @@ def _until(ask: AskView, dates: Dates, year: int) -> str:
 
 def last_door(ask: AskView) -> Moment | None:
     """When the last of an ask's doors shuts, where that is before its own end."""
-    if not ask.places or not all(entry.before_close for entry in ask.places):
-        return None
-    return max(
-        (entry.last_chance for entry in ask.places), key=lambda moment: datetime.fromisoformat(moment.iso)
-    )
+    return ask.last_place_closes
 
 
 def said_end(ask: AskView) -> Moment | None:

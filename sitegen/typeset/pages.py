@@ -363,6 +363,7 @@ class _Voice:
             "beginning": self.beginning,
             "aired": self.aired,
             "until": self.until,
+            "unmarked": unmarked,
             "closing_hour": self.closing_hour,
             "deadline_day": self.deadline_day,
             "span": self.span,
@@ -446,8 +447,8 @@ class _Voice:
 
     def speech(self, ref: Ref) -> Markup:
         """The `lang` attribute for a label in another language than the words around it; empty for most."""
-        if not ref.label or self.episode_day(ref):
-            return _NOTHING  # named in the theme's words
+        if not ref.label or self.episode_day(ref) or ref.address.startswith("counties/"):
+            return _NOTHING  # named in the theme's words, or by a proper name, which is of no language
         return self.copy_language(ref.language)
 
     def copy(self, words: str, language: str = "") -> Markup:
@@ -504,7 +505,9 @@ class _Voice:
     def _card_when(self, ask: AskLine) -> str:
         """When an ask opens, happens or ends, always with its year: a picture travels far from its page."""
         end = ask.last_place_closes or ask.closes
-        if ask.opens:
+        if ask.no_places_left and not ask.dates:
+            words = self.t("ask.no_places_left")
+        elif ask.opens:
             words = self.t("ask.opens", moment=self._dates.beginning(ask.opens, year=True))
         elif ask.kind is Kind.TUNE_IN and ask.dates:
             key, first, last = self._dates.span(ask.dates[0], year=True)
@@ -800,6 +803,14 @@ def host_of(address: str) -> str:
     """Scheme and host of an absolute address, as a content policy names a source."""
     parts = urlsplit(address)
     return f"{parts.scheme}://{parts.netloc}"
+
+
+_MARKS = re.compile("<[^>]*>")
+
+
+def unmarked(words: Markup) -> Markup:
+    """Words without their marks, for an attribute; their spaces stay as they are."""
+    return Markup(_MARKS.sub("", words))
 
 
 def by_last_day(asks: Iterable[AskLine]) -> list[tuple[date, list[AskLine]]]:

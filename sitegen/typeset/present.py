@@ -14,6 +14,7 @@ from markupsafe import Markup
 from sitegen.edition.models import AskView, FinderPlace, FinderTake, Moment, PlacesFile, PlaceView
 from sitegen.newsroom.records import DayHours, Hours, Mode
 from sitegen.typeset.dates import NO_BREAK, Dates
+from sitegen.typeset.timing import MOST_DATES
 from sitegen.typeset.words import Words
 
 MOST_DAYS_LEFT = 7
@@ -66,6 +67,7 @@ def finder_words(words: Words, language: str) -> Markup:
         "found_none": "find.found_none",
         "shown": "find.shown",
         "unknown_spot": "find.unknown_spot",
+        "many_spots": "find.many_spots",
         "locating": "find.locating",
         "no_position": "find.no_position",
         "here": "find.here",
@@ -195,14 +197,8 @@ def _ask(ask: AskView, counties: dict[str, int], year: int | None, dates: Dates)
             "address": ask.story.address,
             "language": ask.story.language,
             "accepts": ask.accepts,
-            "opens": ask.opens.iso if ask.opens is not None else "",
-            "opens_words": dates.words.say(
-                "ask.opens", moment=dates.beginning(ask.opens, year=_says_year(ask.opens, year))
-            )
-            if ask.opens is not None
-            else "",
             "ends": end.iso if end is not None else "",
-            "until": _until(ask, year, dates),
+            "when": list(_when(ask, year, dates)),
             "phone": phone,
             "who_for": ask.who_for,
             "organizer": ask.contact.name if ask.contact is not None and is_help else "",
@@ -213,14 +209,30 @@ def _ask(ask: AskView, counties: dict[str, int], year: int | None, dates: Dates)
     )
 
 
-def _until(ask: AskView, year: int | None, dates: Dates) -> str:
-    if ask.closes is not None:
-        key, words = dates.until(ask.closes, year=_says_year(ask.closes, year))
-        return dates.words.form(key).format(moment=dates.whole(words))
-    if ask.check_again_by is not None:
+def _when(ask: AskView, year: int | None, dates: Dates) -> Iterator[list[str]]:
+    """Lines of when, as a row says it: words; the name of a data attribute and its value, where the script has
+    something to do then; a class."""
+    words = dates.words
+    if ask.opens is not None:
+        begins = dates.beginning(ask.opens, year=_says_year(ask.opens, year))
+        yield [words.say("ask.opens", moment=dates.whole(begins)), "end", ask.opens.iso, "opens"]
+    if ask.dates:
+        for view in ask.dates[:MOST_DATES]:
+            key, first, last = dates.span(view, year=_says_year(view.last, year))
+            yield [dates.whole(words.say(key, first=first, last=last)), "end", view.ends]
+        if len(ask.dates) > MOST_DATES:
+            yield [words.say("ask.more_dates", count=len(ask.dates) - MOST_DATES)]
+    elif ask.closes is not None:
+        key, said = dates.until(ask.closes, year=_says_year(ask.closes, year))
+        line = [words.say(key, moment=dates.whole(said))]
+        yield line if ask.no_places_left else [*line, "left", ask.closes.iso]
+    elif ask.check_again_by is not None:
         said = dates.moment(ask.check_again_by, year=_says_year(ask.check_again_by, year))
-        return dates.words.say("ask.ongoing", moment=dates.whole(said))
-    return dates.words.say("ask.no_end")
+        yield [words.say("ask.ongoing", moment=dates.whole(said))]
+    else:
+        yield [words.say("ask.no_end")]
+    if ask.no_places_left:
+        yield [words.say("ask.no_places_left")]
 
 
 def _days(each: FinderPlace) -> Iterator[date]:

@@ -39,6 +39,7 @@ from msgspec import Raw, Struct, msgpack
 from sitegen.edition.addresses import SEARCH_SHARDS
 from sitegen.edition.searching import SearchAsk, SearchFile, SearchStory
 from sitegen.typeset.dates import Dates
+from sitegen.typeset.timing import MOST_DATES, timing_lines
 from sitegen.typeset.words import base_of
 
 DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
@@ -451,26 +452,26 @@ def _card(story: SearchStory, number: int, dates: Dates) -> list[Any]:
     return [*card, story.language] if story.language else card
 
 
-def _ask(ask: SearchAsk, dates: Dates) -> list[str]:
-    """[kind, title, anchor, end, until when in words, opening, from when in words]; the last two while it is to come."""
-    words = dates.words
-    end = ask.closes or ask.check_again_by
-    until = words.say("ask.no_end")
-    if ask.closes is not None:
-        key, said = dates.until(ask.closes, year=True)
-        until = words.say(key, moment=said)
-    elif ask.check_again_by is not None:
-        until = words.say("ask.ongoing", moment=dates.moment(ask.check_again_by, year=True))
-    row = [
+def _ask(ask: SearchAsk, dates: Dates) -> list[Any]:
+    """[kind, title, anchor, end, lines of when]; a line is [words], [words, its end] or, where other words stand from
+    then on, [words, from when, those]."""
+    words, timing = dates.words, ask.timing
+    end = timing.closes or timing.check_again_by
+    ends: dict[int, list[str]] = {}
+    lines = [[line] for line in timing_lines(timing, dates)]
+    if timing.opens is not None:
+        ends[0] = [timing.opens.iso]
+    for number, view in enumerate(timing.dates[:MOST_DATES], len(ends)):
+        ends[number] = [view.ends]
+    if timing.last_place is not None:
+        ends[len(lines) - 1] = [timing.last_place.iso, words.say("ask.no_places_left")]
+    return [
         words.say(f"kind.{ask.kind.value.replace(' ', '_')}"),
         ask.title,
         ask.anchor,
         end.iso if end else "",
-        until,
+        [line + ends.get(number, []) for number, line in enumerate(lines)],
     ]
-    if ask.opens is not None:
-        row += [ask.opens.iso, words.say("ask.opens", moment=dates.beginning(ask.opens, year=True))]
-    return row
 
 
 def _json(held: object) -> bytes:

@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
 
-def opened(page: Page, address: str, query: str = "") -> None:
-    page.clock.set_fixed_time(BUILT)
+def opened(page: Page, address: str, query: str = "", now: datetime = BUILT) -> None:
+    page.clock.set_fixed_time(now)
     page.goto(f"{address}find/{query}")
     page.locator("form[data-ready] #finder-here").wait_for()
 
@@ -338,3 +338,41 @@ def test_distances_are_those_of_a_geodesic_library(
     for (one, other), metres in zip(pairs, got, strict=True):
         true = Geodesic.WGS84.Inverse(*one, *other)["s12"]
         assert abs(metres - true) <= max(0.5, true * 2e-5), (one, other, metres, true)
+
+
+@pytest.mark.browser
+def test_an_event_says_its_dates_and_no_end(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[0]) as page:
+        # The only date is a week ahead.
+        opened(page, address, "?what=cante", datetime(2026, 12, 6, 17, 30, tzinfo=UTC))
+        when = page.locator(".found .when").inner_text().replace("\xa0", " ")
+        assert when == "Sunday, Dec. 13"
+        opened(page, address, "?kind=go", datetime(2026, 12, 6, 17, 30, tzinfo=UTC))
+        assert page.locator(".found .when").count() > 3
+        for words in page.locator(".found .when").all_inner_texts():
+            assert "until" not in words.lower() and "left" not in words, words
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize(("typed", "named"), [("SC-1", "Millrace"), ("Pe", "Peña")])
+def test_a_beginning_that_several_places_have_is_asked_about(
+    browser: Browser, address: str, typed: str, named: str
+) -> None:
+    with phone(browser, PHONES[0]) as page:
+        opened(page, address, f"?near={typed}")
+        said = page.locator("#finder-said").inner_text()
+        assert f"“{typed}”" in said and "More than one" in said and named in said
+        assert page.locator("#all").is_visible() and not page.locator(".found > li").count()
+        # One alone is meant.
+        opened(page, address, "?near=Millr")
+        assert "Millrace" in page.locator("#finder-said").inner_text()
+        assert page.locator(".found > li").count()
+
+
+@pytest.mark.browser
+def test_what_a_story_says_in_its_language_is_marked(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[0]) as page:
+        opened(page, address, "?what=cartas")
+        foreign = page.locator(".found .tide [lang=es]")
+        assert [words for words in foreign.all_inner_texts() if "cartas a mano" in words]
+        assert "Mande una carta o un dibujo" in foreign.all_inner_texts()

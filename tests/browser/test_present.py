@@ -235,6 +235,45 @@ def test_an_ask_that_ends_with_its_doors_is_said_to_end_and_they_are_not(
 
 
 @pytest.mark.browser
+@pytest.mark.parametrize(
+    ("path", "language"), [("counties/pena-baja/", "es"), ("stories/2026/cien-anos/", "es")]
+)
+def test_what_ends_is_announced_in_its_language(
+    browser: Browser, address: str, path: str, language: str
+) -> None:
+    with phone(browser, PHONES[0]) as page:
+        page.clock.install(time=datetime(2026, 12, 12, 4, 59, tzinfo=UTC))
+        page.goto(address + path)
+        page.clock.run_for(120_000)
+        spoken = page.evaluate(
+            """() => {
+                const found = [];
+                const texts = document.createTreeWalker(document.querySelector("p.unseen[role=status]"), NodeFilter.SHOW_TEXT);
+                while (texts.nextNode()) found.push([texts.currentNode.data, texts.currentNode.parentElement.closest("[lang]").lang]);
+                return found.filter(([words]) => words.trim());
+            }"""
+        )
+        assert [lang for words, lang in spoken if "Mande una carta" in words] == [language]
+        # The theme's own words, in the page's language.
+        assert [lang for words, lang in spoken if "has ended" in words or "takes" in words] in ([], ["en-US"])
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("path", ["", "deadlines/", "counties/eelmarsh/"])
+def test_nobody_is_hurried_once_the_last_door_has_shut(browser: Browser, address: str, path: str) -> None:
+    with phone(browser, PHONES[0]) as page:
+        row = page.locator(".tide li, tr", has_text="lend a friend").first
+        page.clock.set_fixed_time(datetime(2026, 12, 12, 18, 59, tzinfo=UTC))
+        page.goto(address + path)
+        assert "The last place takes until" in row.inner_text() and "closes tomorrow" in row.inner_text()
+        page.clock.set_fixed_time(datetime(2026, 12, 12, 19, 0, tzinfo=UTC))
+        page.goto(address + path)
+        words = row.inner_text()
+        assert "No place takes any more: ask the organizer" in words and "The last place" not in words
+        assert "tomorrow" not in words and "Last days" not in words
+
+
+@pytest.mark.browser
 @pytest.mark.parametrize("story", ["harbor-lights", "coat-closet", "toy-shelf"])
 def test_the_count_of_an_asks_places_follows_those_that_are_left(
     browser: Browser, address: str, story: str

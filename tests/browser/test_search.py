@@ -193,6 +193,27 @@ def test_a_live_ask_is_named_until_its_end(browser: Browser, address: str) -> No
         assert headlines(page) and named.count() == 0
 
 
+def test_an_ask_says_its_dates_in_its_language(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[0]) as page:
+        opened(page, address, "?q=cante amparo plaza")
+        said(page)
+        ask = page.locator("#search-results .asked li", has_text="Cante en la plaza")
+        assert ask.locator("a").get_attribute("lang") == "es"
+        assert ask.locator(".of").all_inner_texts() == ["Sunday, Dec. 13, 2026"]
+
+
+def test_the_last_door_is_named_until_it_shuts(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[0]) as page:
+        opened(page, address, "?q=book boat westerns")
+        said(page)
+        lines = page.locator("#search-results .asked li", has_text="lend a friend").locator(".of")
+        assert "The last place takes until Saturday, Dec. 12" in lines.last.inner_text()
+        page.clock.set_fixed_time("2026-12-12T20:00:00Z")
+        page.reload()
+        said(page)
+        assert "No place takes any more" in lines.last.inner_text()
+
+
 def test_a_line_that_fails_is_told_and_the_years_are_there(browser: Browser, address: str) -> None:
     context = browser.new_context()
     page = context.new_page()

@@ -72,6 +72,7 @@ from sitegen.edition.models import (
     VideoView,
     WithdrawnPage,
 )
+from sitegen.edition.outlets import AskTiming
 from sitegen.edition.searching import SearchAsk, SearchFile, SearchStory
 from sitegen.geography.lettering import Label
 from sitegen.newsroom.records import Access, CorrectionKind, DayHours, Hours, Kind, Mode, Rule
@@ -687,11 +688,14 @@ SEARCH = SearchFile(
                     Kind.BRING,
                     "Bring a winter coat",
                     "ask-coat",
-                    at(2026, 11, 28, 9),
-                    whole_day(2026, 12, 15),
-                    None,
+                    AskTiming(at(2026, 11, 28, 9), (), whole_day(2026, 12, 15), None, at(2026, 12, 12, 12)),
                 ),
-                SearchAsk(Kind.GET_HELP, "Take a coat", "ask-take", None, None, at(2027, 1, 1, 9)),
+                SearchAsk(
+                    Kind.GET_HELP,
+                    "Take a coat",
+                    "ask-take",
+                    AskTiming(None, (), None, at(2027, 1, 1, 9), None),
+                ),
             ),
         ),
     ),

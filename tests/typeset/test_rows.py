@@ -11,6 +11,7 @@ from bs4 import BeautifulSoup
 
 from sitegen.site.content import read_content
 from tests.samples.outlet_files import Outlets
+from tests.samples.search_reader import SearchReader
 from tests.samples.station_folder import asking, story, write_folder
 
 NOW = datetime(2026, 12, 1, 12, tzinfo=UTC)
@@ -135,3 +136,86 @@ def test_deadlines_lead_to_those_of_help_and_do_not_deny_them(tmp_path: Path) ->
         tmp_path / "both", {"stories/2026/a.md": story(asking()), "stories/2026/b.md": story(help_)}
     )
     assert "Offers of help are listed apart, under Get help" in told(both)[0]["deadlines/index.html"]
+
+
+SHUT_EARLY = """asks:
+  - title: Bring a book
+    kind: bring
+    deadline: 2026-12-13
+    where: [{name: Harbor Barge, street: 1 Quay, town: Lowgate, county: heron-flats, hours: "Sa 10:00-14:00"}]
+"""
+AFTER_THE_LAST_DOOR = datetime(2026, 12, 12, 20, tzinfo=UTC)
+NO_PLACE = "No place takes any more"
+
+
+def test_once_the_last_door_has_shut_every_output_says_so_and_hurries_nobody(tmp_path: Path) -> None:
+    root = write_folder(tmp_path, {"stories/2026/a.md": story(SHUT_EARLY)})
+    room = read_content(root).newsroom
+    assert room is not None
+    outlets = Outlets(room)
+    for now, is_shut in ((datetime(2026, 12, 12, 15, tzinfo=UTC), False), (AFTER_THE_LAST_DOOR, True)):
+        edition = outlets.edition(now)
+        pages, files = outlets.pages(edition), outlets.files(edition)
+        paths = ["index.html", "counties/heron-flats/index.html", "deadlines/index.html"]
+        for path in [*paths, "stories/2026/a/index.html"]:
+            page = BeautifulSoup(pages[path], "html5lib")
+            counted = page.select("main [data-left]")
+            shown = " ".join(each.get_text() for each in page.select("main"))
+            assert "Bring a book" in shown, path
+            if path in paths or is_shut:
+                assert (NO_PLACE in shown) == is_shut, path
+            assert ("Last days" in shown) != is_shut, path
+            assert bool(counted) != is_shut, path
+            # What is said from then on lies ready in a page that stays open.
+            if path in paths and not is_shut:
+                assert any(NO_PLACE in each["data-then"] for each in page.select("[data-then]")), path
+        (ask,) = json.loads(files["data/asks.json"])["asks"]
+        assert (ask["standing"] == "open") == is_shut
+        assert any(NO_PLACE in line for line in ask["when"]) == is_shut
+        calendar = files["deadlines.ics"].replace(b"\r\n ", b"").decode()
+        assert (NO_PLACE in calendar) == is_shut
+        assert ("BEGIN:VALARM" in calendar) != is_shut, "nothing is left to be reminded of"
+        assert (NO_PLACE in files["feed.atom"].decode()) == is_shut
+        (found,) = SearchReader(files["data/search.json"], files.__getitem__).cards().values()
+        ((*_, lines),) = found[7]
+        said = [(line[0], line[2:]) for line in lines[1:]]
+        if is_shut:
+            assert [words for words, _ in said] == ["No place takes any more: ask the organizer"]
+        else:
+            ((words, (then,)),) = said
+            assert "The last place takes until Saturday" in words and NO_PLACE in then
+
+
+def test_the_finder_and_the_search_say_the_dates_of_events(tmp_path: Path) -> None:
+    go = story(asking("go", "See the lights", 'dates: [2026-12-06, 2026-12-13]\nhours: "Su 12:00-14:00"'))
+    watch = """asks:
+  - title: Watch at home
+    kind: tune in
+    dates: [2026-12-18 19:00, 2026-12-24 16:00]
+    minutes: 75
+"""
+    root = write_folder(tmp_path, {"stories/2026/a.md": go, "stories/2026/b.md": story(watch)})
+    _, files = told(root)
+    (ask,) = json.loads(files["data/places.json"])["asks"]
+    assert [(words.replace("\xa0", " "), key, end[:10]) for words, key, end in ask["when"]] == [
+        ("Sunday, Dec. 6", "end", "2026-12-07"),
+        ("Sunday, Dec. 13", "end", "2026-12-13"),
+    ]
+    cards = SearchReader(files["data/search.json"], files.__getitem__).cards().values()
+    lines = {ask[1]: ask[4] for card in cards for ask in card[7]}
+    assert [line[0] for line in lines["See the lights"]] == ["Sunday, Dec. 6, 2026", "Sunday, Dec. 13, 2026"]
+    assert lines["Watch at home"] == [
+        ["Friday, Dec. 18, 2026, 7 p.m.", "2026-12-18T20:15:00-05:00"],
+        ["Thursday, Dec. 24, 2026, 4 p.m.", "2026-12-24T17:15:00-05:00"],
+    ]
+
+
+def test_a_county_has_a_proper_name_in_every_language(tmp_path: Path) -> None:
+    spanish = story(asking()).replace("---\n", "---\nlanguage: es\n", 1)
+    root = write_folder(tmp_path, {"stories/2026/a.md": spanish})
+    room = read_content(root).newsroom
+    assert room is not None
+    outlets = Outlets(room)
+    page = BeautifulSoup(outlets.pages(outlets.edition(NOW))["stories/2026/a/index.html"], "html5lib")
+    named = page.select('article[lang="es"] a[href*="counties/heron-flats/"]')
+    assert named and not [each for each in named if each.has_attr("lang")]

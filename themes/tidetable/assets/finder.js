@@ -3,7 +3,7 @@
 "use strict";
 
 (() => {
-  const { wordsOf, fill, status, statusWords, tell } = tidetable;
+  const { fill, status, tell } = tidetable;
   const form = document.getElementById("finder");
   const find = (id) => document.getElementById(`finder-${id}`);
   const words = JSON.parse(find("words").dataset.words);
@@ -11,80 +11,77 @@
   const list = results.querySelector("ol");
   // Results shown at a time.
   const ROUND = 20;
+  // Places named of those that somebody may mean.
+  const NAMED = 6;
   const ACCESS = ["open", "step_free", "drive_up", "transit"];
   let data = null, here = null;
 
   const folded = (text) => text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase().trim();
 
-  /** Metres on the WGS 84 ellipsoid by Lambert's formula for long lines (1942), good to tens of metres. */
-  function metres([north1, east1], [north2, east2]) {
-    const RADIUS = 6378137, FLAT = 1 / 298.257223563, rad = Math.PI / 180;
-    const { sin, cos, sqrt, asin, atan, tan } = Math;
-    const u1 = atan((1 - FLAT) * tan(north1 * rad)), u2 = atan((1 - FLAT) * tan(north2 * rad));
-    const half = sqrt(sin((u2 - u1) / 2) ** 2 + cos(u1) * cos(u2) * sin(((east2 - east1) * rad) / 2) ** 2);
-    const angle = 2 * asin(Math.min(1, half));
-    if (!angle || half === 1) return RADIUS * angle;
-    const mid = (u1 + u2) / 2, off = (u2 - u1) / 2;
-    const x = (angle - sin(angle)) * ((sin(mid) * cos(off)) / cos(angle / 2)) ** 2;
-    const y = (angle + sin(angle)) * ((cos(mid) * sin(off)) / sin(angle / 2)) ** 2;
-    return RADIUS * (angle - (FLAT / 2) * (x + y));
+  /** Metres on the WGS 84 ellipsoid: the chord, lengthened as much as that between the upward directions on a unit sphere.
+      Good to some 20 m over 4,000 km, and to millimetres over 500 (tried against a geodesic library). */
+  function metres(...spots) {
+    const SQUARED = 0.00669437999, { sin, cos, hypot } = Math;
+    const apart = ([one, other]) => hypot(...one.map((each, axis) => each - other[axis]));
+    const upward = spots.map((spot) => {
+      const [north, east] = spot.map((degrees) => (degrees * Math.PI) / 180);
+      return [cos(north) * cos(east), cos(north) * sin(east), sin(north)];
+    });
+    const half = apart(upward) / 2;
+    const chord = apart(upward.map(([x, y, z]) => [x, y, z * (1 - SQUARED)].map((each) => (each * 6378137) / Math.sqrt(1 - SQUARED * z * z))));
+    return half && (chord * Math.asin(half)) / half;
   }
 
   const number = (value) => value.toLocaleString(document.documentElement.lang, { maximumFractionDigits: value < 10 ? 1 : 0 });
 
-  function element(tag, text, className) {
+  function element(tag, text, className, language) {
     const made = document.createElement(tag);
     if (text) made.textContent = text;
     if (className) made.className = className;
+    if (language) made.lang = language;
     return made;
   }
 
-  function link(href, text, className) {
-    const made = element("a", text, className);
+  function link(href, ...rest) {
+    const made = element("a", ...rest);
     made.href = href;
     return made;
   }
 
-  const phoneLink = (number) => link(`tel:${number.replace(/[^0-9+]/g, "")}`, number, "tel");
-
-  /** A message with an element in the place of its only parameter. */
-  function around(message, made) {
-    const line = element("p");
-    const [before, after] = message.split(/\{\w+\}/);
-    line.append(before, made, after);
+  function call(phone) {
+    const line = element("p"), [before, after] = words.call.split("{phone}");
+    line.append(before, link(`tel:${phone.replace(/[^0-9+]/g, "")}`, phone, "tel"), after);
     return line;
   }
 
-  const at = (address) => `../${address}`;
-
   const bare = (text) => folded(text).replace(/[^\p{L}\p{N}]+/gu, "");
 
-  /** The town, else the county, that somebody means by its name or code: `sc 104` is `SC-104`, `Millrace, SC-104` names one twice. */
-  function spotOf(text) {
-    const known = [...data.towns, ...data.areas].flatMap((each) => [each.name, ...(each.codes ?? [])].map((name) => [bare(name), each]));
+  /** The towns, else counties, that somebody may mean by a name or code, or its beginning: `sc 104` is `SC-104`, `Millrace, SC-104` names one twice. */
+  function spotsOf(text) {
     for (const end of ["$", ""]) for (const part of [text, ...text.split(",")].map(bare).filter(Boolean)) {
-      const found = known.find(([name]) => (name + end).startsWith(part + end));
-      if (found) return found[1];
+      const found = [...data.towns, ...data.areas].filter(({ name, codes = [] }) => [name, ...codes].some((each) => (bare(each) + end).startsWith(part + end)));
+      if (found.length) return end ? [found[0]] : found;
     }
-    return null;
+    return [];
   }
 
   // --- the search and the address ---
 
   function search() {
-    const held = Object.fromEntries([...new FormData(form)].filter(([, value]) => value.trim()));
-    return new URLSearchParams(held);
+    return new URLSearchParams([...new FormData(form)].filter(([, value]) => value.trim()));
   }
 
-  function write(query) {
+  /** Does what the address asks for. */
+  function write() {
+    const query = new URLSearchParams(location.search);
     form.reset();
     for (const [name, value] of query) {
       const field = form.elements[name];
-      if (!field) continue;
-      if (field.type === "checkbox") field.checked = true;
-      else field.value = value;
+      if (field?.type === "checkbox") field.checked = true;
+      else if (field) field.value = value;
     }
     if (["what", "kind", "area", ...ACCESS].some((name) => query.get(name))) find("narrow").open = true;
+    show();
   }
 
   function remember() {
@@ -94,18 +91,15 @@
 
   // --- the answer ---
 
-  const isIn = (key, county) => data.counties[county]?.[1] === `counties/${key}/`;
-
-  /** An event has hours of its own, or none that are known; everything else those of its door. */
-  const hoursOf = (place, [ask, , , , own]) => (data.asks[ask].kind === "go" ? own : place.hours);
-  const openAt = (place, take, now) => status(hoursOf(place, take), now, Date.parse(take[1]), Date.parse(take[2]));
+  /** In the county that is asked for, if one is. */
+  const isIn = (query, county) => !query.get("area") || data.counties[county]?.[1] === `counties/${query.get("area")}/`;
 
   function fits(query, place, takes, now) {
-    const county = query.get("area");
-    if (county && !isIn(county, place.county)) return false;
+    if (!isIn(query, place.county)) return false;
     for (const name of ACCESS.slice(1)) if (query.get(name) && !place[name]) return false;
     if (!query.get("open")) return true;
-    return takes.some((take) => openAt(place, take, now)?.open);
+    // An event has hours of its own, or none that are known; everything else those of its door.
+    return takes.some(([ask, from, last, , own]) => status(data.asks[ask].kind === "go" ? own : place.hours, now, Date.parse(from), Date.parse(last))?.open);
   }
 
   function wanted(query, ask) {
@@ -116,7 +110,7 @@
   }
 
   /** When a take is over (ms). */
-  const endOf = ([ask, , last]) => Date.parse(last || (data.asks[ask].ends ?? "")) || Infinity;
+  const endOf = ([ask, , last]) => Date.parse(last || data.asks[ask].ends) || Infinity;
 
   function answer(query, spot) {
     const now = Date.now();
@@ -132,63 +126,59 @@
     if (spot) found.sort((one, other) => one.away - other.away || 0);
     if (!helping) return found;
     const placed = new Set(data.help.flatMap(({ takes }) => takes.map(([ask]) => ask)));
-    const county = query.get("area");
     const only = ACCESS.some((name) => query.get(name));
     data.asks.forEach((ask, index) => {
       if (ask.kind !== "get help" || placed.has(index) || only || endOf([index]) <= now) return;
-      if (county && !ask.counties?.some((each) => isIn(county, each))) return;
-      found.push({ place: null, takes: [[index, "", "", ""]], away: Infinity });
+      if (!(ask.counties ?? [""]).some((each) => isIn(query, each))) return;
+      found.push({ place: null, takes: [[index]], away: Infinity });
     });
     return found;
   }
 
-  function askRow([index, from, last, lastWords, own, ownWords], place, now) {
+  function askRow([index, from, last, lastWords, own, ownWords], now) {
     const ask = data.asks[index];
     const row = element("li");
     if (from) row.dataset.from = from;
-    if (last || ask.ends) row.dataset.end = last || ask.ends;
+    const end = last || ask.ends;
+    if (end) row.dataset.end = end;
     const title = element("p", "", "what");
-    const to = link(at(ask.address), ask.title);
-    if (ask.language) to.lang = ask.language;
-    title.append(element("span", words.kinds[ask.kind], "kind"), " ", to);
+    title.append(element("span", words.kinds[ask.kind], "kind"), " ", link("../" + ask.address, ask.title, "", ask.language));
     const side = element("div"), when = element("div", "", "when");
-    if (ask.opens && Date.parse(ask.opens) > now) {
-      const opens = element("p", ask.opens_words, "opens");
-      opens.dataset.end = ask.opens;
-      when.append(opens);
+    for (const [text, key, moment, className] of ask.when) {
+      if (Date.parse(moment) <= now) continue;
+      const line = element("p", text, className);
+      if (key) line.dataset[key] = moment;
+      when.append(line);
     }
-    const until = element("p", ask.until);
-    if (ask.ends) until.dataset.left = ask.ends;
-    when.append(until);
-    if (ask.phone) side.append(around(words.call, phoneLink(ask.phone)));
+    if (ask.phone) side.append(call(ask.phone));
     side.append(title);
-    for (const text of [ask.organizer, ask.who_for, ask.accepts?.join("; ")]) if (text) side.append(element("p", text));
+    for (const text of [ask.organizer, ask.who_for, ask.accepts?.join("; ")]) if (text) side.append(element("p", text, "", ask.language));
     if (own) {
       const hours = element("p", ownWords);
       hours.dataset.hours = own;
       side.append(hours);
     }
-    if (place && last && last !== ask.ends) side.append(element("p", fill(words.last, { moment: lastWords }), "last"));
+    if (last && last !== ask.ends) side.append(element("p", fill(words.last, { moment: lastWords }), "last"));
     row.append(when, side);
     return row;
   }
 
-  const sooner = (one, other) => (Date.parse(one) <= Date.parse(other) ? one : other);
+  const byTime = (one, other) => Date.parse(one) - Date.parse(other);
 
   function card({ place, takes, ofTown, away }) {
     const now = Date.now();
     const item = element("li");
     const rows = element("ul", "", "tide");
-    rows.append(...takes.map((take) => askRow(take, place, now)));
+    rows.append(...takes.map((take) => askRow(take, now)));
     if (!place) {
-      if (rows.firstChild.dataset.end) item.dataset.end = rows.firstChild.dataset.end;
+      Object.assign(item.dataset, rows.firstChild.dataset);
       item.append(rows);
       return item;
     }
     item.className = "door";
-    item.dataset.end = takes.map(([, , last]) => last).reduce((one, other) => (sooner(one, other) === one ? other : one));
+    item.dataset.end = takes.map(([, , last]) => last).sort(byTime).at(-1);
     const name = element("h3");
-    name.append(place.page ? link(at(place.page), place.name) : place.name);
+    name.append(place.page ? link("../" + place.page, place.name) : place.name);
     item.append(name);
     if (away < Infinity) {
       const distance = fill(words.distance, { distance: number(away / words.unit) });
@@ -198,25 +188,22 @@
     const address = element("p", [place.street, place.town].filter(Boolean).join(", "));
     if (place.code) address.append(" ", element("span", place.code, "one"));
     address.append(", ");
-    if (county) address.append(link(at(county[1]), county[0]));
+    if (county) address.append(link("../" + county[1], county[0]));
     if (place.withheld) address.append(`. ${words.withheld}`);
     const hours = element("p", "", "hours");
-    place.lines.forEach((line, index) => hours.append(...(index ? [element("br"), line] : [line])));
+    hours.append(...place.lines.flatMap((line) => [element("br"), line]).slice(1));
     const atDoor = takes.filter((take) => data.asks[take[0]].kind !== "go");
     if (place.hours && atDoor.length) {
       hours.dataset.hours = place.hours;
       // Open for anything is open: the door counts from the first of its windows on.
-      if (atDoor.every((take) => take[1])) item.dataset.from = atDoor.map((take) => take[1]).reduce(sooner);
+      if (atDoor.every((take) => take[1])) item.dataset.from = atDoor.map((take) => take[1]).sort(byTime)[0];
     }
     const access = element("div", "", "access");
     // Of a place without a page only its story speaks.
     const told = [[place.said, place.language], [place.note, place.page ? "" : place.language], [place.step_free && words.step_free], [place.drive_up && words.drive_up],
       [place.transit && fill(words.transit, { words: place.transit })]];
-    for (const [text, language] of told) {
-      if (text) access.append(element("p", text));
-      if (text && language) access.lastChild.lang = language;
-    }
-    if (place.phone) access.append(around(words.call, phoneLink(place.phone)));
+    for (const [text, language] of told) if (text) access.append(element("p", text, "", language));
+    if (place.phone) access.append(call(place.phone));
     item.append(address, hours, access, rows);
     return item;
   }
@@ -254,21 +241,20 @@
     const query = search();
     // A county that was typed counts like one that was chosen.
     const typed = query.get("near");
-    const meant = typed ? spotOf(typed) : null;
+    const spots = typed ? spotsOf(typed) : [];
+    const names = [...new Set(spots.map(({ name }) => name))];
+    const meant = names[1] ? null : spots[0];
     if (typed) here = null;
     const spot = meant?.at ?? here;
     if (meant?.key) query.set("area", meant.key);
     for (const field of form.querySelectorAll(".giving")) field.hidden = query.get("side") === "help";
-    const isIdle = !query.toString() && !here;
-    all.hidden = !isIdle;
+    const isIdle = !query.toString() && !here, isMissed = typed && !meant;
+    all.hidden = !isIdle && !isMissed;
     results.hidden = true;
     tale = null;
     list.replaceChildren();
     if (isIdle) return say("");
-    if (typed && !meant) {
-      all.hidden = false;
-      return say(fill(words.unknown_spot, { spot: typed }));
-    }
+    if (isMissed) return say(fill(names.length ? words.many_spots : words.unknown_spot, { spot: typed, names: names.slice(0, NAMED).join(", ") }));
     tale = (count) => fill(spot ? words.found_near : meant ? words.found_in : words.found, { count, spot: meant?.name ?? words.here });
     rest = answer(query, spot);
     return draw();
@@ -324,14 +310,10 @@
       draw();
       list.children[next]?.querySelector("a")?.focus();
     });
-    addEventListener("popstate", () => {
-      write(new URLSearchParams(location.search));
-      show();
-    });
+    addEventListener("popstate", write);
     // What is left of a result that ended under its reader changes inside.
     new MutationObserver(() => tale && count()).observe(list, { childList: true, subtree: true });
-    write(new URLSearchParams(location.search));
-    show();
+    write();
     // It answers from here on.
     form.dataset.ready = "";
   }

@@ -233,13 +233,19 @@
     return made;
   }
 
-  function askRow([kind, title, anchor, end, until, opens, opensWords], page, now) {
+  function askRow([kind, title, anchor, end, lines], page, now, language) {
     const row = element("li");
     if (end) row.dataset.end = end;
     const what = element("p", "", "what");
-    what.append(element("span", kind, "kind"), " ", link(`${page}#${anchor}`, title));
-    const when = element("p", Date.parse(opens) > now ? opensWords : until, "of");
-    row.append(what, when);
+    what.append(element("span", kind, "kind"), " ", link(`${page}#${anchor}`, title, language));
+    row.append(what);
+    for (const [text, at, other] of lines) {
+      const isOver = Date.parse(at) <= now;
+      if (isOver && !other) continue;
+      const line = element("p", isOver ? other : text, "of");
+      if (at && !isOver) line.dataset[other ? "then" : "end"] = other ? `${at}|${other}` : at;
+      row.append(line);
+    }
     return row;
   }
 
@@ -260,7 +266,7 @@
     for (const asked of [live.filter((ask) => !isHelp(ask)), live.filter(isHelp)]) {
       if (!asked.length) continue;
       const rows = element("ul", "", "asked");
-      rows.append(...asked.map((ask) => askRow(ask, page, now)));
+      rows.append(...asked.map((ask) => askRow(ask, page, now, language)));
       side.append(rows);
     }
     made.append(date, side);

@@ -145,7 +145,8 @@ const tidetable = (() => {
   const said = document.createElement("p");
   said.className = "unseen";
   said.setAttribute("role", "status");
-  document.body.append(said);
+  // In the language of its words.
+  (document.querySelector("article[lang]") ?? document.body).append(said);
 
   /** That something is over, in words: an ask brings its own. */
   const over = (element) => element.dataset.ended ?? wordsOf(element)[element.closest(".at-door, .door") ? "takes_no_more" : "ended"];
@@ -158,6 +159,13 @@ const tidetable = (() => {
     title.querySelector(".kind")?.remove();
     const door = element.closest(".door")?.querySelector("h2, h3, h4");
     return `${[title, door].filter(Boolean).map(plain).join(", ")}: ${over(element)}`;
+  }
+
+  /** A line with its title as it was marked, where that is in another language. */
+  function spoken(line, foreign) {
+    const title = foreign.find((each) => each && line.startsWith(plain(each)))?.cloneNode(true);
+    title?.removeAttribute("href");
+    return [title ?? "", `${line.slice(title ? plain(title).length : 0)} `];
   }
 
   function hold(element, target) {
@@ -257,6 +265,7 @@ const tidetable = (() => {
     }
     if (!due.length) return next;
     const lines = isFirst ? [] : [...new Set(due.map(news))].filter(Boolean);
+    const foreign = due.map((element) => element.querySelector("[lang]"));
     for (const element of due) {
       // It went with what it stood in.
       if (!element.isConnected) continue;
@@ -266,7 +275,7 @@ const tidetable = (() => {
       else endPart(element, isHeld);
     }
     tidy();
-    if (lines.length) said.textContent = lines.join(" ");
+    if (lines.length) said.replaceChildren(...lines.flatMap((line) => spoken(line, foreign)));
     return next;
   }
 
