@@ -306,6 +306,8 @@ class AskLine(Struct, frozen=True):
     """As in `AskView`."""
     phone: str = ""
     """The organizer's, only for get help."""
+    contact: ContactView | None = None
+    """Whom to ask once it lapses; only of an ask that does."""
     places_change: str = ""
     """The first instant at which a place of `places` is no longer one, as `Moment.iso`; empty without places."""
     terms: TakeTerms | None = None

@@ -337,6 +337,7 @@ class Views:
         last = latest(*(place.times.last_chance for place in live))
         first_gone = earliest(*(place.times.last_chance for place in live))
         coming = each.standing is Word.COMING
+        check_again_by = self._check_again_by(each)
         return AskLine(
             kind=ask.kind,
             title=ask.title,
@@ -346,7 +347,7 @@ class Views:
             ),
             opens=start_moment(ask.starts, self.zone) if coming and ask.starts is not None else None,
             closes=self._closes(each),
-            check_again_by=self._check_again_by(each),
+            check_again_by=check_again_by,
             where=tuple(dict.fromkeys(place.entry.place.town for place in live)),
             places=len(live),
             counties=self.counties(each.counties),
@@ -357,6 +358,7 @@ class Views:
             else None,
             no_places_left=each.no_places_left,
             phone=ask.contact.phone if ask.contact is not None and each.is_help else "",
+            contact=_contact(ask.contact) if check_again_by is not None else None,
             places_change=moment(first_gone, self.zone).iso if first_gone is not None else "",
             closed=self._days_ahead(ask.closed, each.times.ends, each.times.opens) if ask.dates else (),
         )

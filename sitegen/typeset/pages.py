@@ -530,7 +530,7 @@ class _Voice:
         data = self._page.data if isinstance(self._page, FindPage) else None
         return self.href(self._file_address(data)) if data is not None else ""
 
-    def ended_words(self, ask: AskView) -> str:
+    def ended_words(self, ask: AskView | AskLine) -> str:
         """The words that will stand for a live ask once it is over, as `parts.ended` says them."""
         end, contact = ask.closes, ask.contact
         if end is not None:

@@ -347,6 +347,70 @@ def test_a_row_that_ends_under_a_reader_stays_as_a_line(browser: Browser, addres
 
 
 @pytest.mark.browser
+@pytest.mark.parametrize(
+    ("path", "before", "said"),
+    [
+        # An ask and its door in one list each; the door goes with its ask.
+        ("counties/tidewick/", (2026, 12, 27, 2, 59), "See the lights: has ended."),
+        ("counties/pena-baja/", (2026, 12, 13, 18, 59), "Cante en la plaza para doña Amparo: has ended."),
+        ("counties/tidewick/", (2026, 12, 2, 21, 59), "Bring a string of old bulbs for the wire: has ended."),
+        # Its door alone.
+        ("find/tidewick/", (2026, 12, 27, 2, 59), "See the lights, Market Square: has ended."),
+        ("places/market-square/", (2026, 12, 27, 2, 59), "See the lights: has ended."),
+        # The ask goes on elsewhere.
+        (
+            "counties/tidewick/",
+            (2026, 12, 16, 0, 59),
+            "Bring a winter coat, Millrace Library: takes no more. "
+            "Bring a new toy, Port Tidewick Fire Station 1: takes no more.",
+        ),
+        ("places/millrace-library/", (2026, 12, 16, 0, 59), "Bring a winter coat: takes no more."),
+    ],
+)  # fmt: skip
+def test_what_ends_is_said_in_one_line_and_of_an_event_that_it_has_ended(
+    browser: Browser, address: str, path: str, before: tuple[int, ...], said: str
+) -> None:
+    with phone(browser, PHONES[1]) as page:
+        page.clock.install(time=datetime(*before, tzinfo=UTC))  # type: ignore[arg-type,misc]
+        page.goto(address + path)
+        page.clock.run_for(120_000)
+        assert page.locator("p.unseen[role=status]").inner_text() == said
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("path", ["counties/tidewick/", "get-help/"])
+def test_help_that_wants_checking_is_not_said_to_be_over_wherever_it_stands(
+    browser: Browser, address: str, path: str
+) -> None:
+    words = "Talk to someone at Harbor House: not confirmed lately. Check before you go: Harbor House, 237-555-0199."
+    with phone(browser, PHONES[1]) as page:
+        page.clock.install(time=datetime(2027, 3, 1, 4, 59, tzinfo=UTC))
+        page.goto(address + path)
+        part = page.locator("main [data-ended]").filter(has_text="Talk to someone at Harbor House").first
+        assert part.locator(".tel").count()
+        part.locator(".what a, .tel").first.focus()
+        page.clock.run_for(120_000)
+        assert words in page.locator("p.unseen[role=status]").inner_text()
+        line = page.locator(".held")
+        assert words in " ".join((line.text_content() or "").split())
+        assert line.locator(".tel").count() == 1
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize(
+    "at", [datetime(2026, 12, 20, 20, tzinfo=UTC), datetime(2026, 12, 24, 23, tzinfo=UTC)]
+)
+def test_a_place_s_own_page_does_not_give_it_the_end_of_what_it_takes(
+    browser: Browser, address: str, at: datetime
+) -> None:
+    """Market Square is open around the clock; the lights are to be seen there until Dec. 26."""
+    with phone(browser, PHONES[1]) as page:
+        page.clock.set_fixed_time(at)
+        page.goto(f"{address}places/market-square/")
+        assert page.locator(".about-area .now").all_inner_texts() == ["open now"]
+
+
+@pytest.mark.browser
 @pytest.mark.parametrize("zone", PHONES)
 def test_what_is_left_is_said_in_the_stations_zone(
     browser: Browser, address: str, newsroom: Newsroom, zone: str

@@ -82,7 +82,7 @@ def test_the_code_is_for_paper_alone_and_for_stories_that_still_matter(
     with_code = {
         path.relative_to(demonstration).as_posix()
         for path in demonstration.rglob("*.html")
-        if 'class="code"' in path.read_text("utf-8")
+        if '<div class="code">' in path.read_text("utf-8")
     }
     programme = card_of(demonstration / "index.html")
     stories = [
@@ -107,6 +107,19 @@ def test_a_list_prints_its_rows_and_no_way_round_the_site(opens: Opens, path: st
         assert shown(page, part) == page.locator(part).count(), part
     for part in (".ways", ".jump", ".paging", ".archive", ".foot nav"):
         assert shown(page, part) == 0, part
+
+
+@pytest.mark.parametrize(
+    "path", ["counties/tidewick/", "places/millrace-library/", "find/tidewick/", "find/", "deadlines/", "get-help/", ""]
+)  # fmt: skip
+def test_a_list_s_sheet_says_where_to_look_again(opens: Opens, path: str) -> None:
+    assert shown(opens(path, Medium()), ".code, .code *") == 0
+    line = opens(path, PAPER).locator("main .code")
+    assert line.is_visible()
+    told = f"www.example.org/{FOLDER}/{path}".removesuffix("/")
+    assert line.inner_text() == f"Look here before you go: {told}"
+    # All in one line of its own, beside nothing.
+    assert line.evaluate("line => getComputedStyle(line).float") == "none"
 
 
 def test_ink_is_black_on_white_whatever_the_screen(opens: Opens) -> None:

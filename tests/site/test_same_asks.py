@@ -65,11 +65,11 @@ Holds = Callable[[LiveAsk], bool]
 _LINK = re.compile(r'href="[^"]*?(stories/[^"#]+)#(ask-[^"]+)"')
 _TAG = re.compile(r'<section class="tag" id="(ask-[^"]+)"')
 _ROW = re.compile(
-    r'<p class="what"><span class="kind">[^<]*</span> <a href="[^"]*?(stories/[^"#]+)#(ask-[^"]+)"'
+    r'<p class="what"><span class="kind">[^<]*<span class="unseen">:</span></span> <a href="[^"]*?(stories/[^"#]+)#(ask-[^"]+)"'
 )
 
 _HELP = re.compile(
-    r'<section class="tag"[^>]*>\s*<h4><span class="kind">[^<]*</span> (.*?)</h4>.*?href="[^"]*?(stories/[^"#]+)">.*?</section>',
+    r'<section class="tag"[^>]*>\s*<h4><span class="kind">[^<]*<span class="unseen">:</span></span> (.*?)</h4>.*?href="[^"]*?(stories/[^"#]+)">.*?</section>',
     re.DOTALL,
 )
 _MARKUP = re.compile("<[^>]+>")

@@ -98,8 +98,8 @@ def test_help_comes_first_on_the_phone_sheet_and_apart_from_giving() -> None:
     soup = souped(setter().phones(pack()))
     first, second, *_ = soup.find_all("section", class_="part")
     kinds = [kind.get_text() for kind in first.find_all(class_="kind")]
-    assert kinds and set(kinds) == {"Get help"}
-    assert "Get help" not in {kind.get_text() for kind in second.find_all(class_="kind")}
+    assert kinds and set(kinds) == {"Get help:"}
+    assert "Get help:" not in {kind.get_text() for kind in second.find_all(class_="kind")}
     # The number is the first thing in each.
     for tag in first.find_all(class_="tag"):
         assert tag.dl.find("dt").get_text() == "Contact" and "spell" in tag.dl.dd.p["class"]
@@ -165,7 +165,7 @@ def test_a_phone_number_is_one_piece_wherever_it_stands() -> None:
 def test_giving_bears_its_cautions_on_both_sheets() -> None:
     for sheet in (setter().host(pack()), setter().phones(pack())):
         soup = souped(sheet)
-        gives = [tag for tag in soup.find_all(class_="tag") if tag.find(class_="kind").get_text() == "Give"]
+        gives = [tag for tag in soup.find_all(class_="tag") if tag.find(class_="kind").get_text() == "Give:"]
         assert gives and all(tag.find(class_="care") for tag in gives)
 
 

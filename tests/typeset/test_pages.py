@@ -314,6 +314,12 @@ def test_an_ask_says_what_then_where_then_until_when() -> None:
     assert "through Tuesday, Dec. 15" in words(tag)
 
 
+@pytest.mark.parametrize("name", NAMES)
+def test_an_asks_kind_and_its_title_do_not_run_together_for_ears(name: str) -> None:
+    for kind in read(name).select(".kind"):
+        assert kind.get_text().endswith(":") and words(one(kind, ".unseen")) == ":"
+
+
 def test_money_carries_its_sign_every_time() -> None:
     assert "Wanted: $5,000. So far: $1,250.50." in words(one(read("story-full"), f"#{GIVE.anchor}"))
 

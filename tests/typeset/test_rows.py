@@ -219,3 +219,60 @@ def test_a_county_has_a_proper_name_in_every_language(tmp_path: Path) -> None:
     page = BeautifulSoup(outlets.pages(outlets.edition(NOW))["stories/2026/a/index.html"], "html5lib")
     named = page.select('article[lang="es"] a[href*="counties/heron-flats/"]')
     assert named and not [each for each in named if each.has_attr("lang")]
+
+
+def test_a_door_shuts_with_what_it_takes_and_not_with_an_event_behind_it(tmp_path: Path) -> None:
+    """Beside a drop-off until Thursday, the hall has an evening on Dec. 20 that is no reason to bring anything."""
+    event = asking("go", "Hear the choir", 'dates: 2026-12-20\nhours: "Su 19:00-21:00"')
+    for asks, shuts in (
+        ([asking(more="deadline: 2026-12-10"), event], "2026-12-10T17:00:00-05:00"),
+        ([asking(more="deadline: 2026-12-10")], None),
+        ([event], None),
+    ):
+        files = {f"stories/2026/{number}.md": story(each) for number, each in enumerate(asks)}
+        room = read_content(write_folder(tmp_path / str(len(asks)) / str(shuts), files)).newsroom
+        assert room is not None
+        outlets = Outlets(room)
+        pages = outlets.pages(outlets.edition(NOW))
+        for path in ("counties/heron-flats/index.html", "find/index.html"):
+            door = BeautifulSoup(pages[path], "html5lib").select_one(".door")
+            assert door is not None
+            hours = door.select_one(".hours")
+            assert hours is not None and hours.get("data-shuts") == shuts, path
+            assert hours.has_attr("data-hours") == (asks != [event]), path
+
+
+def test_a_row_says_what_will_be_left_of_it(tmp_path: Path) -> None:
+    """Of an event and of help that it is over, of what wants checking whom to ask, of a door before its ask that it takes no more."""
+    call = "contact: {name: Harbor House, phone: 237-555-0199}\nwho_for: anyone\ncost: free"
+    ongoing = asking("get help", "Talk", f"deadline: ongoing\ncheck_again_by: 2026-12-13\n{call}")
+    evening = asking("go", "Hear the choir", 'dates: 2026-12-20\nhours: "Su 19:00-21:00"')
+    sunday = asking("get help", "Eat with us", f"deadline: 2026-12-13\n{call}")
+    files = {
+        f"stories/2026/{number}.md": story(each)
+        for number, each in enumerate((ongoing, evening, sunday, asking(more="deadline: 2026-12-13")))
+    }
+    room = read_content(write_folder(tmp_path, files)).newsroom
+    assert room is not None
+    outlets = Outlets(room)
+    pages = outlets.pages(outlets.edition(NOW))
+    checking = "not confirmed lately. Check first: Harbor House, 237-555-0199."
+    at_door = {
+        "Talk": checking,
+        "Hear the choir": "has ended.",
+        "Eat with us": "has ended.",
+        "Bring a coat": "takes no more.",
+    }
+    county = BeautifulSoup(pages["counties/heron-flats/index.html"], "html5lib")
+    page = BeautifulSoup(pages["places/lowgate-hall/index.html"], "html5lib")
+    here, there = (
+        {row.select(".what a")[0].get_text(): row["data-ended"] for row in rows}
+        for rows in (page.select(".tide > li"), county.select(".door .tide > li"))
+    )
+    # Help is not told of at the county's doors.
+    assert here == at_door and there == {
+        title: at_door[title] for title in ("Hear the choir", "Bring a coat")
+    }
+    lists = county.select("ul.tide:not(.door ul) > li")
+    said = {row.select(".what a")[0].get_text(): row.get("data-ended") for row in lists}
+    assert said == dict.fromkeys(at_door) | {"Talk": checking}

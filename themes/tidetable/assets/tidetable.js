@@ -33,14 +33,14 @@ const tidetable = (() => {
     // A phone that does not know the zone goes by the offsets that the page's instants carry.
   }
 
+  /** How far the wall clock is ahead of UTC (ms), by the page's instant that is nearest. */
   function offsetNear(instant) {
     let best = 0, nearest = Infinity;
-    for (const { dateTime } of document.querySelectorAll("time")) {
-      const found = /T.*([+-])(\d\d):(\d\d)$/.exec(dateTime);
-      const away = Math.abs(Date.parse(dateTime) - instant);
-      if (found && away < nearest) {
-        nearest = away;
-        best = (found[1] === "-" ? -1 : 1) * (found[2] * 60 + +found[3]);
+    for (const { dateTime } of document.querySelectorAll("time[datetime*=T]")) {
+      const at = Date.parse(dateTime);
+      if (Math.abs(at - instant) < nearest) {
+        nearest = Math.abs(at - instant);
+        best = Date.parse(`${dateTime.slice(0, 19)}Z`) - at;
       }
     }
     return best;
@@ -53,13 +53,13 @@ const tidetable = (() => {
       const part = {};
       for (const { type, value } of local.formatToParts(instant)) part[type] = +value;
       moved = Date.UTC(part.year, part.month - 1, part.day, part.hour, part.minute);
-    } else moved += offsetNear(instant) * MINUTE;
+    } else moved += offsetNear(instant);
     const minutes = Math.floor(moved / MINUTE);
-    return { day: Math.floor(minutes / DAY), minute: ((minutes % DAY) + DAY) % DAY };
+    return { day: Math.floor(minutes / DAY), minute: minutes % DAY };
   }
 
   function clock(minute, words) {
-    const at = ((minute % DAY) + DAY) % DAY;
+    const at = minute % DAY;
     if (at % 720 === 0) return at ? words.noon : words.midnight;
     const hour = Math.floor(at / 60);
     const values = { hour: hour % 12 || 12, minutes: String(at % 60).padStart(2, "0") };
@@ -101,7 +101,7 @@ const tidetable = (() => {
   /** Whether a door is open: {open, until} or {open: false, opens}, as minutes from `now`; null when nothing is known of
       the next week (or months), before `from` or when the last chance `end` comes first (both ms). */
   function status(code, now, from, end) {
-    if (!code || (from && now < from) || (end && now >= end)) return null;
+    if (!code || now < from || now >= end) return null;
     const here = wall(now);
     const all = [];
     const reach = code.includes("/") ? MONTHS_AHEAD : LOOK_AHEAD;
@@ -116,7 +116,7 @@ const tidetable = (() => {
     const most = (last.day - here.day) * DAY + last.minute - here.minute;
     if (next[0] > 0) return next[0] < most && (here.minute + next[0]) / DAY < reach ? { open: false, opens: next[0] } : null;
     let until = next[1];
-    for (const [start, stop] of all) if (start <= until && stop > until) until = stop;
+    for (const [start, stop] of all) if (start <= until) until = Math.max(until, stop);
     return { open: true, until: Math.min(until, most) };
   }
 
@@ -148,17 +148,25 @@ const tidetable = (() => {
   // In the language of its words.
   (document.querySelector("article[lang]") ?? document.body).append(said);
 
-  /** That something is over, in words: an ask brings its own. */
-  const over = (element) => element.dataset.ended ?? wordsOf(element)[element.closest(".at-door, .door") ? "takes_no_more" : "ended"];
+  /** Where an ask in full, a row or a place says what it is. */
+  const named = (element) => element?.querySelector("h2, h3, h4, .what, .name");
 
-  /** What to say of something that ends under a reader; empty for small parts, and for doors that go with their ask. */
-  function news(element, _, due) {
-    if (!element.matches(".tag, .at-door, li, tr") || element.closest("nav")) return "";
-    if (due.includes(element.parentElement.closest(".tag"))) return "";
-    const title = element.querySelector(element.dataset.ended ? "h3, h4" : ".what, .name").cloneNode(true);
-    title.querySelector(".kind")?.remove();
-    const door = element.closest(".door")?.querySelector("h2, h3, h4");
-    return `${[title, door].filter(Boolean).map(plain).join(", ")}: ${over(element)}`;
+  /** That something is over, in words: asks and doors bring their own. */
+  const over = (element) => element.dataset.ended ?? wordsOf(element)[element.closest(".door") ? "takes_no_more" : "ended"];
+
+  /** What to say of all that ends under a reader: a line for each ask, with its doors where they end alone. */
+  function news(due) {
+    const lines = {};
+    for (const element of due) {
+      if (!element.matches(".tag, .at-door, li:not(.door, nav *), tr")) continue;
+      const title = named(element.closest(".tag") ?? element).cloneNode(true);
+      title.querySelector(".kind")?.remove();
+      const door = named(element.closest(".door, .at-door"));
+      const line = (lines[title.querySelector("a")?.href ?? plain(title)] ??= { doors: new Set() });
+      if (door) line.doors.add(plain(door));
+      if (!line.whole) Object.assign(line, { title: plain(title), whole: !door, over: over(element) });
+    }
+    return Object.values(lines).map(({ title, doors, whole, over }) => `${[title, ...(whole ? [] : doors)].join(", ")}: ${over}`);
   }
 
   /** A line with its title as it was marked, where that is in another language. */
@@ -175,15 +183,21 @@ const tidetable = (() => {
     target.scrollIntoView({ block: "nearest" });
   }
 
-  /** An ask in full becomes the line that it ended, with one next step. */
-  function endAsk(element, isHeld) {
+  /** The line that something is over, and what it is in that line; a phone in its words stays a link. */
+  function overLine(element) {
     const line = document.createElement("p");
     const what = document.createElement("span");
-    const phone = [...element.querySelectorAll(".tel")].find((each) => element.dataset.ended.includes(each.textContent));
-    what.append(...element.querySelector("h3, h4").childNodes);
-    const [before, after] = phone ? element.dataset.ended.split(phone.textContent) : [element.dataset.ended];
-    line.append(what, ": ", before);
-    if (phone) line.append(phone, after);
+    const words = over(element);
+    const phone = [...element.querySelectorAll(".tel")].find((each) => words.includes(each.textContent)) ?? "";
+    const [before, after] = words.split(phone.textContent);
+    what.append(...named(element).childNodes);
+    line.append(what, ": ", before, phone, after ?? "");
+    return [line, what];
+  }
+
+  /** An ask in full becomes the line that it ended, with one next step. */
+  function endAsk(element, isHeld) {
+    const [line, what] = overLine(element);
     const around = element.closest("[data-next]");
     if (around) {
       const link = document.createElement("a");
@@ -198,19 +212,15 @@ const tidetable = (() => {
 
   /** A row leaves its list. One that the reader is in stays as a line of its name until the page is left. */
   function endPart(element, isHeld) {
-    const title = isHeld && element.querySelector(".what, .name, h2, h3, h4");
-    // The page it leads to says the rest.
-    if (isHeld && element.closest("nav")) return element.classList.add("held");
-    if (!title) return element.remove();
-    const line = document.createElement("p");
-    line.append(...title.childNodes);
-    const link = line.querySelector("a");
-    line.append(": ", over(element));
-    const cell = element.matches("tr") ? document.createElement("td") : null;
-    if (cell) cell.colSpan = 2;
-    cell?.append(line);
-    element.replaceChildren(cell ?? line);
-    return hold(element, link ?? line);
+    if (!isHeld) return element.remove();
+    // Of a link among others, the page it leads to says the rest.
+    if (!named(element)) return element.classList.add("held");
+    const [line, what] = overLine(element);
+    const cell = document.createElement("td");
+    cell.colSpan = 2;
+    cell.append(line);
+    element.replaceChildren(element.matches("tr") ? cell : line);
+    return hold(element, what.querySelector("a") ?? line);
   }
 
   const LIVE = "[data-end]:not(span, p), .held";
@@ -246,7 +256,7 @@ const tidetable = (() => {
       const row = element.closest("[data-to] > li");
       const list = row && document.getElementById(row.parentElement.dataset.to);
       if (!list || row.contains(document.activeElement)) continue;
-      const ends = (each) => Date.parse(each.dataset.end ?? "") || Infinity;
+      const ends = (each) => Date.parse(each.dataset.end) || Infinity;
       list.insertBefore(row, [...list.children].find((each) => ends(each) > ends(row)) ?? null);
       moved = true;
     }
@@ -264,14 +274,14 @@ const tidetable = (() => {
       else next = Math.min(next, at);
     }
     if (!due.length) return next;
-    const lines = isFirst ? [] : [...new Set(due.map(news))].filter(Boolean);
+    const lines = isFirst ? [] : news(due);
     const foreign = due.map((element) => element.querySelector("[lang]"));
     for (const element of due) {
       // It went with what it stood in.
       if (!element.isConnected) continue;
       const isHeld = element.contains(document.activeElement);
       delete element.dataset.end;
-      if (element.dataset.ended) endAsk(element, isHeld);
+      if (element.matches(".tag")) endAsk(element, isHeld);
       else endPart(element, isHeld);
     }
     tidy();
@@ -308,8 +318,8 @@ const tidetable = (() => {
       if (written) beside(element, left(Date.parse(written), now, wordsOf(element)));
     }
     for (const element of document.querySelectorAll("[data-hours]")) {
-      const from = Date.parse(element.closest("[data-from]")?.dataset.from ?? "");
-      const until = Date.parse(element.closest("[data-end]")?.dataset.end ?? "");
+      const from = Date.parse(element.closest("[data-from]")?.dataset.from);
+      const until = Date.parse(element.dataset.shuts ?? element.closest("[data-end]")?.dataset.end);
       beside(element, statusWords(status(element.dataset.hours, now, from, until), now, wordsOf(element)));
     }
   }
