@@ -212,7 +212,7 @@ class _Making:
             entries = self._events(story, each, planned)
         else:
             entries = self._closing(story, each, planned)
-        return self._reminding(each, entries)
+        return self._reminding(entries)
 
     def _entry(
         self, story: PublishedStory, each: PublishedAsk, uid: str, purpose: Purpose, series: Series
@@ -338,7 +338,7 @@ class _Making:
         last = series.occasions[-1]
         return self.until(still_ahead(max(last.closes, last.opens), self.as_of))
 
-    def _reminding(self, each: PublishedAsk, entries: tuple[CalendarEntry, ...]) -> tuple[CalendarEntry, ...]:
+    def _reminding(self, entries: tuple[CalendarEntry, ...]) -> tuple[CalendarEntry, ...]:
         """The entries; the one that has the ask's last chance reminds of it."""
         on = [entry for entry in entries if entry.called_off is None]
         if not on:

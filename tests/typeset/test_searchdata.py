@@ -26,7 +26,6 @@ from sitegen.typeset.searchdata import (
     index_search,
     number_stories,
     numbered,
-    search_bytes,
     term,
     words_in,
 )
@@ -74,6 +73,10 @@ def large() -> SearchFile:
             for number in range(STORIES)
         )
     )
+
+
+def search_bytes(file: SearchFile, dates: Dates) -> SearchBytes:
+    return index_search(file, dates)[0]
 
 
 def reader(made: SearchBytes) -> SearchReader:
