@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -183,6 +185,20 @@ def test_any_text_gives_ordered_cues_or_problems(text: str) -> None:
 @pytest.mark.parametrize(
     "piece", ["<", "<v ", "-->\n", "&", "0:00 ", "<a>\n", "\n", "9", "00:00.000 --> 00:00.001\n"]
 )
-def test_hostile_text_ends_soon(piece: str) -> None:
-    read_captions("WEBVTT\n\n00:00.000 --> 00:01.000\n" + piece * 20_000)
-    read_captions(piece * 20_000)
+def test_hostile_text_gives_no_more_than_it_has(piece: str) -> None:
+    """However often a piece comes, each line adds a few problems of a bounded length, and no word is said twice."""
+    for text in ("WEBVTT\n\n00:00.000 --> 00:01.000\n" + piece * 20_000, piece * 20_000):
+        cues, problems = read_captions(text)
+        told, lines = Counter(line for line, _, _ in problems), text.count("\n") + 1
+        assert max(told.values(), default=0) <= 3
+        assert all(1 <= line <= lines for line in told)
+        assert all(len(message) + len(instead) <= 200 for _, message, instead in problems)
+        assert len(cues) <= text.count("-->")
+        assert sum(len(cue.text) for cue in cues) <= len(text)
+
+
+def test_markup_is_named_on_its_own_line() -> None:
+    text = cue("00:01.000 --> 00:02.000", "one <a>\n<i>two</i>\n<b\nc> <u>three <d>\nfour\n<e")
+    assert [(line, message.partition(" is taken")[0]) for line, message, _ in read_captions(text)[1]] == [
+        (4, "'<a>'"), (7, "'<d>'"), (9, "'<e'"),
+    ]  # fmt: skip
