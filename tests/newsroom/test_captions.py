@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from sitegen.newsroom.captions import read_captions
 from sitegen.newsroom.records import Cue
+from tests.counts import tries
 
 WHOLE = """\
 WEBVTT - Small Wonders
@@ -168,7 +169,7 @@ def test_what_is_written_is_read_back(said: list[tuple[int, int, str, list[str]]
 PIECES = ["WEBVTT", "\n", "\n\n", "-->", " --> ", "00:01.000", "00:02.000", "1:2,5", "NOTE", "STYLE", "<v Ada>", "</v>", "<", ">", "&", "&lt;", "&#1;", "&#xFFFE;", "words", " ", "\ufeff", "\x00", "\r", "9" * 30, ":", "align:start"]  # fmt: skip
 
 
-@settings(max_examples=300)
+@settings(max_examples=tries(300))
 @given(st.lists(st.sampled_from(PIECES), max_size=40).map("".join) | st.text(max_size=80))
 def test_any_text_gives_ordered_cues_or_problems(text: str) -> None:
     cues, problems = read_captions(text)

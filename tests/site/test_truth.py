@@ -7,7 +7,6 @@ minute by minute. Nothing of the code under test is asked.
 
 from __future__ import annotations
 
-import os
 import random
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -23,6 +22,7 @@ from sitegen.site.build import make
 from sitegen.site.content import read_content
 from sitegen.site.derived import DerivedStore
 from sitegen.site.proofkept import LearntShelf
+from tests.counts import LONG, SEED
 
 ZONES = ("America/New_York", "Europe/London", "Australia/Lord_Howe")
 # Each zone's window lies around a change of its clocks.
@@ -32,9 +32,7 @@ BEGINS = {
     "Australia/Lord_Howe": date(2027, 3, 27),
 }
 DAYS = 16
-LONG = os.environ.get("SITEGEN_LONG") == "1"
 STORIES = 60 if LONG else 9
-SEED = int(os.environ.get("SITEGEN_SEED", "20261125"))
 
 
 @dataclass
