@@ -22,7 +22,8 @@ if TYPE_CHECKING:
 PREVIEW_PORT = 8237
 """No service is registered at it (from memory)."""
 
-DONE, ERRORS_FOUND, WRONG_USAGE, MACHINE_FAILED = 0, 1, 2, 3
+DONE, ERRORS_FOUND, MACHINE_FAILED = 0, 1, 3
+"""Wrong usage ends with 2: the reader of arguments itself says so."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -1,7 +1,7 @@
 """What every test may use: one printed seed for all that is random, and a browser where the machine has one.
 
-`SITEGEN_TEST_SEED` repeats a run's random choices, `SITEGEN_TEST_PROFILE=long` tries many more examples, and
-`SITEGEN_NO_SKIPS=1` makes a skipped test a failure, as the gate wants it.
+`SITEGEN_TEST_SEED` repeats a run's random choices, `SITEGEN_LONG=1` tries all variants and many more examples (`counts.py` has
+both), and `SITEGEN_NO_SKIPS=1` makes a skipped test a failure, as the gate wants it.
 """
 
 from __future__ import annotations
@@ -16,20 +16,19 @@ from typing import TYPE_CHECKING
 import hypothesis
 import pytest
 
-from tests.samples.served_site import FOLDER, LONG, built_demonstration
+from tests.counts import LONG, SEED, tries
+from tests.samples.served_site import FOLDER, built_demonstration
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
-SEED = int(os.environ.setdefault("SITEGEN_TEST_SEED", str(random.SystemRandom().randrange(2**32))))
-"""In the environment, so that the processes pytest-xdist starts share it."""
-
 ALLOWED_SKIP = "not beside this checkout"
 """In the reason of a test that reads the published cases, which lie only on some machines and are not ours to copy."""
 
-hypothesis.settings.register_profile("everyday", deadline=None, derandomize=False, print_blob=True)
-hypothesis.settings.register_profile("long", hypothesis.settings.get_profile("everyday"), max_examples=2000)
-hypothesis.settings.load_profile(os.environ.get("SITEGEN_TEST_PROFILE", "everyday"))
+hypothesis.settings.register_profile(
+    "ours", max_examples=tries(100), deadline=None, derandomize=False, print_blob=True
+)
+hypothesis.settings.load_profile("ours")
 
 
 @pytest.hookimpl(tryfirst=True)

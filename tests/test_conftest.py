@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import ast
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -99,6 +101,77 @@ def test_a_seed_repeats_every_random_choice(tmp_path: Path) -> None:
     first = choices("1")
     assert len(first) == 6
     assert first == choices("1") != choices("2")
+
+
+COUNTED = """
+from hypothesis import given, settings, strategies as st
+from tests.counts import tries
+
+@settings(database=None)
+@given(st.integers())
+def test_as_often_as_usual(number):
+    print("USUAL", number)
+
+@settings(database=None, max_examples=tries(3))
+@given(st.integers())
+def test_seldom(number):
+    print("SELDOM", number)
+"""
+
+
+def test_a_long_run_raises_the_counts_of_laws_on_random_data(tmp_path: Path) -> None:
+    def counts(**environment: str) -> tuple[int, int]:
+        (tmp_path / "pytest.ini").write_text("[pytest]\naddopts = -s\n", "utf-8")
+        shown = run(tmp_path, COUNTED, **environment)
+        assert shown.returncode == 0, shown.stdout
+        return shown.stdout.count("USUAL"), shown.stdout.count("SELDOM")
+
+    assert counts() == (100, 3)
+    assert counts(SITEGEN_LONG="1") == (2000, 60)
+
+
+def fixed_counts(text: str) -> list[int]:
+    """Lines that set a count of examples that a long run does not raise."""
+    return [
+        node.value.lineno
+        for node in ast.walk(ast.parse(text))
+        if isinstance(node, ast.keyword)
+        and node.arg == "max_examples"
+        and not {"tries", "LONG"} & {each.id for each in ast.walk(node.value) if isinstance(each, ast.Name)}
+    ]
+
+
+def environment_read(text: str) -> set[str]:
+    """The program's variables of the environment that a text names as a string of its own."""
+    return {
+        node.value
+        for node in ast.walk(ast.parse(text))
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and NAME.fullmatch(node.value)
+    }
+
+
+NAME = re.compile(r"SITEGEN_\w+")
+
+
+def test_every_count_can_be_raised_and_every_seed_is_the_printed_one() -> None:
+    assert fixed_counts("a(max_examples=5)\nb(max_examples=tries(5))\nc(max_examples=9 if LONG else 5)") == [
+        1
+    ]
+    assert environment_read("os.environ.get('SITEGEN_X')  # SITEGEN_Y\n'set SITEGEN_Z'") == {"SITEGEN_X"}
+    files = {path: path.read_text("utf-8") for path in sorted(CONFTEST.parent.rglob("*.py"))}
+    del files[Path(__file__)]
+    assert [f"{path}:{line}" for path, text in files.items() for line in fixed_counts(text)] == []
+    read = {name: path.name for path, text in files.items() for name in environment_read(text)}
+    assert read == {
+        "SITEGEN_LONG": "counts.py",
+        "SITEGEN_TEST_SEED": "counts.py",
+        "SITEGEN_NO_SKIPS": "conftest.py",
+    }
+
+
+def test_what_steers_a_run_is_described() -> None:
+    text = (CONFTEST.parents[1] / "DEVELOPERS.md").read_text("utf-8")
+    assert set(NAME.findall(text)) >= {"SITEGEN_LONG", "SITEGEN_TEST_SEED", "SITEGEN_NO_SKIPS"}
 
 
 @pytest.mark.browser

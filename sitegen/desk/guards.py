@@ -46,7 +46,7 @@ def refuse_head(method: str, headers: Mapping[str, str], hosts: Sequence[str], p
     if method not in ("GET", "HEAD", "POST"):
         return Response(HTTPStatus.METHOD_NOT_ALLOWED, {"Allow": "GET, HEAD, POST"})
     if method == "POST":
-        return _refuse_post(headers, port)
+        return _refuse_post(headers)
     fetched = headers.get("sec-fetch-site", "same-origin")
     if fetched not in ("same-origin", "none") and headers.get("sec-fetch-mode") != "navigate":
         return plain(HTTPStatus.FORBIDDEN, "This may be read only from pages of this server.")
@@ -98,7 +98,7 @@ def _addresses(port: int) -> set[str]:
     return {f"{name}:{port}" for name in NAMES} | (set(NAMES) if port == 80 else set())
 
 
-def _refuse_post(headers: Mapping[str, str], port: int) -> Response | None:
+def _refuse_post(headers: Mapping[str, str]) -> Response | None:
     origin = headers.get("origin")
     if origin is None:
         is_ours = headers.get("sec-fetch-site") == "same-origin"

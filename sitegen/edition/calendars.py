@@ -214,7 +214,7 @@ class _Making:
             entries = self._events(story, each, planned)
         else:
             entries = self._closing(story, each, planned)
-        return self._reminding(each, entries)
+        return self._reminding(entries)
 
     def _entry(
         self, story: PublishedStory, each: PublishedAsk, uid: str, purpose: Purpose, series: Series
@@ -339,7 +339,7 @@ class _Making:
         last = series.occasions[-1]
         return self.until(still_ahead(max(last.closes, last.opens), self.as_of))
 
-    def _reminding(self, each: PublishedAsk, entries: tuple[CalendarEntry, ...]) -> tuple[CalendarEntry, ...]:
+    def _reminding(self, entries: tuple[CalendarEntry, ...]) -> tuple[CalendarEntry, ...]:
         """The entries; the one that has the ask's last chance reminds of it. Where no place takes any more that is gone."""
         on = [
             entry

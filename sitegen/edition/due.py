@@ -5,12 +5,12 @@ A model like a page's, but for the newsroom's eyes only: it may name what is not
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from msgspec import Struct
 
-from sitegen.clock.asks import Standing
+from sitegen.clock.asks import EVER, Standing
 from sitegen.clock.stories import Visibility, plan_story, visibility
 from sitegen.edition.compose import Composer
 from sitegen.edition.published import Published, PublishedAsk
@@ -20,7 +20,6 @@ from sitegen.newsroom.times import end_of, local_day, start_of, zone_named
 AHEAD = timedelta(days=14)
 """How far ahead the list looks."""
 RIGHTS_AHEAD = timedelta(days=30)
-_FIRST = datetime(1, 1, 1, tzinfo=UTC)
 
 
 class DueLine(Struct, frozen=True):
@@ -78,7 +77,7 @@ def due(newsroom: Newsroom, as_of: datetime, composer: Composer | None = None) -
 
 def _soonest(lines: list[DueLine]) -> tuple[DueLine, ...]:
     return tuple(
-        sorted(lines, key=lambda line: (line.when is not None, line.when or _FIRST, line.file, line.line))
+        sorted(lines, key=lambda line: (line.when is not None, line.when or EVER, line.file, line.line))
     )
 
 

@@ -33,9 +33,8 @@ from sitegen.edition.models import (
 from sitegen.edition.recurrence import DAYS, Rule, Series
 from sitegen.edition.vocabulary import Address, Node, Said, Term, Value, node
 from sitegen.newsroom.records import CorrectionKind, DayHours, Hours, Kind, Mode
-from sitegen.newsroom.times import local_day, zone_named
+from sitegen.newsroom.times import WEEKDAY_NAMES, local_day, zone_named
 
-_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _EVERY = {"DAILY": "P1D", "WEEKLY": "P1W", "MONTHLY": "P1M"}
 _DAY = 1440
 
@@ -247,7 +246,7 @@ def _hours(hours: Hours) -> tuple[Node, ...]:
     return tuple(
         node(
             "OpeningHoursSpecification",
-            dayOfWeek=tuple(Term(_WEEKDAYS[day]) for day in rule.days),
+            dayOfWeek=tuple(Term(WEEKDAY_NAMES[day]) for day in rule.days),
             opens=_clock(start),
             closes=_closing(start, end),
         )
@@ -339,7 +338,7 @@ def _schedule(series: Series, rule: Rule, zone: ZoneInfo) -> Node:
     first, last = series.occasions[0], series.occasions[-1]
     whole = first.extent is Extent.DAYS
     days: tuple[Value, ...] = tuple(
-        Term(_WEEKDAYS[DAYS.index(day)]) if day in DAYS else day for day in rule.days
+        Term(WEEKDAY_NAMES[DAYS.index(day)]) if day in DAYS else day for day in rule.days
     )
     return node(
         "Schedule",

@@ -159,7 +159,7 @@ _ADDRESS = re.compile(
     r"(?:https?://|www\.)\S+|\S+@\S+|\b[\w-]+(?:\.[\w-]+)*\.(?:com|org|net|edu|gov|info|tv)\b\S*", re.I
 )
 """Web and mail addresses; hosts without `www.` by the endings that are usual on air (common practice, no source)."""
-_NUMBER = re.compile(r"\d(?:[\s().\-–/\u00a0\u2010\u2011]{0,3}\d){6,}")
+PHONE = re.compile(r"\d(?:[\s().\-–/\u00a0\u2010\u2011]{0,3}\d){6,}")
 """Seven digits or more, as phone numbers are written."""
 
 
@@ -170,7 +170,7 @@ _HAS_ADDRESS = re.compile(r"@|//|www\.|\.(?:com|org|net|edu|gov|info|tv)\b", re.
 def without_details(text: str, story: Story) -> str:
     """The text without what its story's asks give to reach or to go to: numbers, addresses, streets."""
     plain = _ADDRESS.sub(" ", text) if _HAS_ADDRESS.search(text) else text
-    plain = _NUMBER.sub(" ", plain)
+    plain = PHONE.sub(" ", plain)
     low = _low(plain)
     for needle, details in _details(story):
         if needle in low:

@@ -191,9 +191,7 @@ def _neighbours(words: list[tuple[int, int, str]], shapes: list[str], text: str)
             continue
         before = words[first - 1][2] if first else ""
         named = [
-            each
-            for each in range(first, number)
-            if shapes[each][:1].isupper() and not _opens(words, each, text)
+            each for each in range(first, number) if shapes[each][:1].isupper() and not _opens(words, each)
         ]
         if named and (strong or named[-1] == number - 1) and before not in _DETERMINERS:
             begin = named[0]
@@ -224,7 +222,7 @@ def is_verb_like(word: str) -> bool:
     return word in VERBS_OF_SPEECH or word.endswith(("ed", "ing", "n't"))
 
 
-def _opens(words: list[tuple[int, int, str]], number: int, text: str) -> bool:
+def _opens(words: list[tuple[int, int, str]], number: int) -> bool:
     """True for a word whose capital may only be that of a sentence's start."""
     return number == 0 and is_common(words[0][2])
 

@@ -16,8 +16,6 @@ from operator import add, mul, sub
 Place = tuple[float, ...]
 ZERO = 78
 """The letter that stands for 0 in the file: a place is a row of letters, one for each dimension."""
-MOST = 45
-"""How far a letter may be from it."""
 
 _STRETCHES = {
     "kin_near": ((-3, 0), (0, 3)),

@@ -14,6 +14,7 @@ from collections.abc import Iterable, Sequence
 
 from sitegen.intake.asking import addresses, gives, wants
 from sitegen.intake.records import Sentence
+from sitegen.newsroom.times import MONTH_NAMES
 
 LONGEST = 70
 """Sentences of the longest stretch that is considered."""
@@ -24,7 +25,7 @@ HABIT = 0.1
 FEWEST = 180
 """Different words that a speaker chooses from, at least: a show of a few sentences would else seem to begin anew with each."""
 
-_MONTHS = "january|february|march|april|may|june|july|august|september|october|november|december"
+_MONTHS = "|".join(MONTH_NAMES).lower()
 _SITE = re.compile(
     r"\b(?:our (?:web ?)?site|website|web page|our page|home page|your screen|the screen|online|dot org|dot com|the site|on the web|the page)\b"
 )

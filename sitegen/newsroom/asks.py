@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import time
 from zoneinfo import ZoneInfo
 
 from sitegen.newsroom.context import Context
 from sitegen.newsroom.fields import WHILE_HELD, Fields
 from sitegen.newsroom.hours import read_days
+from sitegen.newsroom.misplaced import GOAL_KEYS as GOAL_KEYS  # One of the readers' lists of keys.
 from sitegen.newsroom.nodes import Scalar, Sequence
 from sitegen.newsroom.places import read_drop_offs, read_stop
 from sitegen.newsroom.records import Ask, Confirmed, Contact, Goal, Kind, Span, Spot, When
@@ -22,7 +22,6 @@ ASK_KEYS = (
     "minutes", "accepts", "not_accepted", "helps", "goal", "contact", "confirmed", "drop_off", "where", "who_for", "cost",
     "bring", "payee", "goes_to", "registration", "if_too_much", "desk",
 )  # fmt: skip
-GOAL_KEYS = ("number", "unit", "so_far", "last_time", "counted_on")
 CONTACT_KEYS = ("name", "phone", "email", "web", "pick_up", "ship_to", "languages")
 RECIPIENTS = ("organization", "named person")
 CONFIRMED_KEYS = ("date", "with")
@@ -234,7 +233,7 @@ def _dates(fields: Fields, kind: Kind | None, zone: ZoneInfo | None) -> tuple[Sp
     return tuple(
         sorted(
             spans,
-            key=lambda span: (span.first.day, span.first.clock is not None, span.first.clock or time.min),
+            key=lambda span: span.first.order,
         )
     )
 

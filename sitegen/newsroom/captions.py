@@ -268,14 +268,14 @@ def _voices(block: _Block, problems: _Problems) -> list[tuple[str, str]]:
     """(speaker, words) in order; the speaker is empty where none is named."""
     text = "\n".join(block.words)
     spoken: list[tuple[str, list[str]]] = [("", [])]
-    at = 0
+    at, line = 0, block.line + 1
     for tag in _TAG.finditer(text):
         spoken[-1][1].append(text[at : tag.start()])
-        at = tag.end()
+        line += text.count("\n", at, tag.start())
         voice = _VOICE.match(tag[1])
         if not tag[2] or not (voice or _OTHER_TAG.match(tag[1])):
             problems.add_lost(
-                block.line + 1 + text.count("\n", 0, tag.start()),
+                line,
                 f"'{tag[0][:40]}' is taken for markup, so nobody will see it.",
                 "Write &lt; for the sign <, or take the markup out.",
             )
@@ -283,6 +283,7 @@ def _voices(block: _Block, problems: _Problems) -> list[tuple[str, str]]:
             spoken.append((_plain(voice[1] or ""), []))
         elif tag[1].startswith("/v"):
             spoken.append(("", []))
+        at, line = tag.end(), line + tag[0].count("\n")
     spoken[-1][1].append(text[at:])
     plain = [(speaker, _plain("".join(parts))) for speaker, parts in spoken]
     return [(speaker, words) for speaker, words in plain if words]

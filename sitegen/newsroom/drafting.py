@@ -15,7 +15,7 @@ from datetime import timedelta
 
 from sitegen.newsroom.fields import did_you_mean
 from sitegen.newsroom.hours import read_hours
-from sitegen.newsroom.records import Kind, Newsroom, When
+from sitegen.newsroom.records import Kind, Newsroom
 from sitegen.newsroom.revival import revived, revived_path
 from sitegen.newsroom.slugs import BEYOND, slug
 from sitegen.newsroom.times import TimeError, read_when
@@ -222,13 +222,9 @@ def _dates_check(answer: str) -> str:
             if problem:
                 return problem
         first, last = read_when(ends[0].strip()), read_when(ends[-1].strip())
-        if (last.day, _clock_order(last)) < (first.day, _clock_order(first)):
+        if last.order < first.order:
             return f"'{part}' ends before it begins. Write instead: {ends[-1].strip()}..{ends[0].strip()}"
     return ""
-
-
-def _clock_order(when: When) -> str:
-    return when.clock.isoformat() if when.clock else ""
 
 
 def _airing_check(answer: str) -> str:

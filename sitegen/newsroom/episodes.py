@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import time
-
 from sitegen.newsroom.body import extract_links
 from sitegen.newsroom.context import Context
 from sitegen.newsroom.fields import Fields
@@ -71,7 +69,7 @@ def _repeats(fields: Fields, context: Context) -> tuple[When, ...]:
                 "'repeats' must be a list of dates and times.",
                 "Write: repeats: [2026-11-22 09:00]",
             )
-    return tuple(sorted(found, key=lambda when: (when.day, when.clock is not None, when.clock or time.min)))
+    return tuple(sorted(found, key=lambda when: when.order))
 
 
 def read_page(matter: Matter, path: str, page_id: str, context: Context) -> StationPage | None:

@@ -12,7 +12,6 @@ import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from collections.abc import Mapping as MappingLike
 from dataclasses import dataclass, replace
-from datetime import date, time
 from difflib import get_close_matches
 from functools import cached_property
 from pathlib import Path
@@ -51,7 +50,6 @@ from sitegen.newsroom.records import (
     StationPage,
     Story,
     Weight,
-    When,
 )
 from sitegen.newsroom.slugs import is_slug, slug
 from sitegen.newsroom.station import read_station
@@ -285,7 +283,7 @@ class _Folder:
             pages[path] = page
         touched = {path.removeprefix(f"{CONTENT}/places/").removesuffix(".yaml") for path in of["places"]}
         again = {*of["stories"], *_resting(before, room, touched, frozenset(rundowns))}
-        stories = self._reread_stories(before, room, tuple(episodes.values()), again)
+        stories = self._reread_stories(room, tuple(episodes.values()), again)
         if stories is None:
             return None
         changed = [episodes[path] for path in of["episodes"]]
@@ -317,7 +315,7 @@ class _Folder:
         return not any(finding.weight is Weight.FAULT for finding in self.findings.found)
 
     def _reread_stories(
-        self, before: Reading, room: Newsroom, episodes: tuple[Episode, ...], paths: set[str]
+        self, room: Newsroom, episodes: tuple[Episode, ...], paths: set[str]
     ) -> tuple[tuple[Story, ...], list[Story]] | None:
         """All stories, and those among them that were read again; None when a translation rests on one of these."""
         originals = {story.translates for story in room.stories if story.translates}
@@ -767,7 +765,7 @@ class _Folder:
         return self._kept(asked.path, asked.around, Story, asked.read)
 
     def _asked(self, path: Path, story_id: str | None, holding: list[Episode]) -> _AskedStory:
-        aired = min((episode.aired for episode in holding), key=_when_order, default=None)
+        aired = min((episode.aired for episode in holding), key=lambda when: when.order, default=None)
         ids = tuple(dict.fromkeys(episode.id for episode in holding))
 
         def read(path: Path) -> Story | None:
@@ -1115,10 +1113,6 @@ def _is_text(name: str) -> bool:
 
 def _in_place(found: Iterable[Finding]) -> tuple[Finding, ...]:
     return tuple(sorted(set(found), key=_finding_order))
-
-
-def _when_order(when: When) -> tuple[date, time]:
-    return (when.day, when.clock or time.min)
 
 
 def _finding_order(finding: Finding) -> tuple[str, int, int, str, str, str]:

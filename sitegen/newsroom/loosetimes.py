@@ -13,9 +13,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TypeAlias
 
-from sitegen.newsroom.times import CLOCK_SHAPE, FIRST_YEAR, LAST_YEAR, MONTH_NAMES
-
-_DAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+from sitegen.newsroom.times import CLOCK_SHAPE, FIRST_YEAR, LAST_YEAR, MONTH_NAMES, WEEKDAY_NAMES
 
 DATE_SHAPE = "Write year, month and day with hyphens: YYYY-MM-DD."
 WHEN_SHAPE = (
@@ -214,7 +212,7 @@ def _numbers(written: str, kind: str) -> tuple[int | None, int, int]:
 
 
 def _weekday(written: str) -> int:
-    return next(n for n, name in enumerate(_DAY_NAMES) if name.lower().startswith(written.lower()[:3]))
+    return next(n for n, name in enumerate(WEEKDAY_NAMES) if name.lower().startswith(written.lower()[:3]))
 
 
 def _clock(match: re.Match[str], exact: bool) -> _Clock:
@@ -264,8 +262,8 @@ def _advice(text: str, parts: _Parts, near: date | None, choices: _Choices, shap
         raise _UnclearError(_no_such_day(parts))
     if parts.weekday is not None and day.weekday() != parts.weekday:
         raise _UnclearError(
-            f"{MONTH_NAMES[day.month - 1]} {day.day}, {day.year} is a {_DAY_NAMES[day.weekday()]}, "
-            f"not a {_DAY_NAMES[parts.weekday]}; find out which is right"
+            f"{MONTH_NAMES[day.month - 1]} {day.day}, {day.year} is a {WEEKDAY_NAMES[day.weekday()]}, "
+            f"not a {WEEKDAY_NAMES[parts.weekday]}; find out which is right"
         )
     return Advice(_odd_sign(text), _instead(choices(day)))
 
@@ -280,8 +278,8 @@ def _without_year(parts: _Parts, near: date | None, choices: _Choices, shape: st
         return Advice("it has no year", blank)
     if parts.weekday is not None and day.weekday() != parts.weekday:
         return Advice(
-            f"it has no year, and in {day.year} that day is a {_DAY_NAMES[day.weekday()]}, "
-            f"not a {_DAY_NAMES[parts.weekday]}",
+            f"it has no year, and in {day.year} that day is a {WEEKDAY_NAMES[day.weekday()]}, "
+            f"not a {WEEKDAY_NAMES[parts.weekday]}",
             blank,
         )
     return Advice("it has no year", f"{_instead(choices(day))} (if {day.year} is meant)")

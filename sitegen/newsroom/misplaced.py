@@ -16,7 +16,7 @@ _VIDEO: Final = "It belongs to the video: video: {file: …, captions: …}"
 _ENTRY: Final = "It belongs to the ask: write it two columns farther left, beside where: (or drop_off:)."
 
 _CONTACT_KEYS: Final = ("phone", "email", "web", "pick_up", "ship_to", "languages")
-_GOAL_KEYS: Final = ("number", "unit", "so_far", "last_time", "counted_on")
+GOAL_KEYS: Final = ("number", "unit", "so_far", "last_time", "counted_on")
 _PLACE_KEYS: Final = (
     "place", "street", "postal_code", "position", "special_hours", "step_free", "transit", "parking", "drive_up", "address", "until",
 )  # fmt: skip
@@ -24,7 +24,7 @@ _PLACE_KEYS: Final = (
 PLACES_OF_KEYS: Final[dict[str, dict[str, str]]] = {
     "an ask": {
         **dict.fromkeys(_CONTACT_KEYS, _CONTACT),
-        **dict.fromkeys(_GOAL_KEYS, _GOAL),
+        **dict.fromkeys(GOAL_KEYS, _GOAL),
         **dict.fromkeys((*_PLACE_KEYS, "town"), _PLACE),
         **dict.fromkeys(("headline", "summary", "aired", "say_on_air", "photo", "video", "follows"), _STORY),
         "county": "Name the counties it is for under helps:; a place's county stands with the place.",

@@ -21,7 +21,7 @@ MOST_NODES = 50_000
 # YAML 1.2.2, 5.1, c-printable, turned round.
 _UNPRINTABLE = re.compile(r"[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
-_Loader: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
 
 # Named tuples: a story has about a hundred nodes, and these are made in a third of a frozen dataclass's time.
@@ -89,7 +89,7 @@ def compose(text: str, first_line: int = 1) -> tuple[Node | None, list[Problem]]
     stack: list[_Open] = []
     root: Node | None = None
     count = 0
-    loader = _Loader(text)
+    loader = LOADER(text)
     try:
         while True:
             event = loader.get_event()

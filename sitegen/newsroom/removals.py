@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Container, Hashable, Mapping, Sequence
 from dataclasses import replace
-from datetime import date, time
+from datetime import time
 from typing import TypeVar
 
 from sitegen.newsroom.records import (
@@ -70,7 +70,7 @@ def _episode(accepted: Episode, current: Episode | None, faulty: Collection[str]
     return replace(
         accepted,
         hold=accepted.hold or current.hold,
-        aired=max(accepted.aired, current.aired, key=_order),
+        aired=max(accepted.aired, current.aired, key=lambda when: when.order),
         video=_video(accepted.video, current.video, lenient),
         rundown=tuple(entry for entry in accepted.rundown if lenient or entry.story in told),
     )
@@ -165,7 +165,7 @@ def _video(accepted: Video | None, current: Video | None, lenient: bool) -> Vide
 
 
 def _later(one: When | None, other: When | None) -> When | None:
-    return max((each for each in (one, other) if each is not None), key=_order, default=None)
+    return max((each for each in (one, other) if each is not None), key=lambda when: when.order, default=None)
 
 
 def _earlier(one: When | None, other: When | None) -> When | None:
@@ -175,7 +175,3 @@ def _earlier(one: When | None, other: When | None) -> When | None:
         key=lambda when: (when.day, when.clock or time.max),
         default=None,
     )
-
-
-def _order(when: When) -> tuple[date, time]:
-    return (when.day, when.clock or time.min)

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
+from sitegen.newsroom.hours import DAY_NAMES
 from sitegen.newsroom.records import (
     Access,
     Ask,
@@ -257,11 +258,8 @@ def _hours(hours: Hours) -> str:
     return hours.text or str(hours.mode)
 
 
-_WEEKDAYS = ("Mo", "Tu", "We", "Th", "Fr", "Sa", "Su")
-
-
 def _days(days: Iterable[int]) -> str:
-    return ",".join(_WEEKDAYS[day] for day in days)
+    return ",".join(DAY_NAMES[day] for day in days)
 
 
 def _plain(number: float) -> str:

@@ -9,8 +9,7 @@ from functools import lru_cache
 BEYOND = "beyond"
 """The county value of stories from outside the station's area."""
 
-# Letters that Unicode does not decompose into a base letter and marks. Common practice, no source.
-_LETTERS = str.maketrans(
+UNDIVIDED = str.maketrans(
     {
         "œ": "oe",
         "Œ": "oe",
@@ -25,6 +24,7 @@ _LETTERS = str.maketrans(
         "Đ": "d",
     }
 )
+"""Letters that Unicode does not decompose into a base letter and marks, and how they are written without. Common practice, no source."""
 _DROPPED = re.compile(r"['’‘ʻʼ`.]")
 _OTHERS = re.compile(r"[^a-z0-9]+")
 _SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*\Z")
@@ -37,7 +37,7 @@ def slug(name: str) -> str:
     Accents are folded, apostrophes and dots dropped, everything else becomes a hyphen:
     `St. Mary's` is `st-marys`, `Peña Baja` is `pena-baja`.
     """
-    plain = unicodedata.normalize("NFKD", name.translate(_LETTERS))
+    plain = unicodedata.normalize("NFKD", name.translate(UNDIVIDED))
     plain = "".join(letter for letter in plain if not unicodedata.combining(letter)).lower()
     return _OTHERS.sub("-", _DROPPED.sub("", plain)).strip("-")
 

@@ -11,12 +11,10 @@ from typing import Any, TypeAlias
 
 import yaml
 
-from sitegen.newsroom.nodes import Problem, compose
+from sitegen.newsroom.nodes import LOADER, Problem, compose
 
 Value: TypeAlias = "str | tuple[Value, ...] | MappingLike[str, Value] | None"
 """What a file says, without how: a scalar's text, None for nothing (`null`, `~` or no text at all), a list, a group."""
-
-_Loader: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +69,7 @@ def spans(text: str) -> tuple[Span | None, list[Problem]]:
     root, problems = compose(text)
     if problems or root is None:
         return None, problems
-    loader = _Loader(text)
+    loader = LOADER(text)
     try:
         loader.get_event()  # the stream's start
         loader.get_event()  # the document's start

@@ -125,6 +125,7 @@ MONTH_NAMES = (
     "January", "February", "March", "April", "May", "June",
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
+WEEKDAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 CLOCK_SHAPE = "Write hours from 00 to 23 and minutes from 00 to 59: HH:MM."
 
 

@@ -9,9 +9,14 @@ from dataclasses import dataclass
 from datetime import date, time
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@dataclass(frozen=True, slots=True)
 class When:
     """A date, or a date and a wall time, as written; the station's zone is understood."""
 
     day: date
     clock: time | None = None
+
+    @property
+    def order(self) -> tuple[date, bool, time]:
+        """To sort by beginnings: a bare date stands before each hour of its day."""
+        return (self.day, self.clock is not None, self.clock or time.min)

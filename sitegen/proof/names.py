@@ -25,7 +25,7 @@ _APART: Final = _words(
     " form h1 h2 h3 h4 h5 h6 header hgroup hr html img input legend li main menu meter nav ol optgroup option p pre progress search"
     " section select summary svg table tbody td textarea tfoot th thead tr ul"
 )
-_LABELLED: Final = frozenset({"button", "input", "meter", "output", "progress", "select", "textarea"})
+LABELLED: Final = frozenset({"button", "input", "meter", "output", "progress", "select", "textarea"})
 _NAMED_BY_CHILD: Final = {"fieldset": "legend", "figure": "figcaption", "table": "caption"}
 _VALUES: Final = frozenset(
     {
@@ -232,7 +232,7 @@ class Names:
             return attrs.get("xlink:title") if tag == "a" else None
         if tag in {"img", "area"}:
             return attrs.get("alt")
-        if tag in _LABELLED and not way.pointed_at and not way.inside:
+        if tag in LABELLED and not way.pointed_at and not way.inside:
             labels = self.labels(element)
             if labels:
                 name = " ".join(self._compute(label, way.into(element)) for label in labels)
@@ -359,4 +359,4 @@ class _Way:
 
 
 def _takes_label(element: Element) -> bool:
-    return element.tag in _LABELLED and not (element.tag == "input" and input_type(element) == "hidden")
+    return element.tag in LABELLED and not (element.tag == "input" and input_type(element) == "hidden")

@@ -204,10 +204,6 @@ class Semantics:
             return "gridcell" if written in {"grid", "treegrid"} else "cell"
         return SIMPLE_ROLES[tag]
 
-    def is_exposed(self, element: Element) -> bool:
-        """Whether it is in the accessibility tree as an element of its own."""
-        return not self.is_hidden(element) and self.role(element) != "none"
-
     # Focus
 
     def is_disabled(self, element: Element) -> bool:

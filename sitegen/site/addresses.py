@@ -23,11 +23,6 @@ _PLAIN = re.compile(r"(?:[a-z0-9_](?:[a-z0-9._-]*[a-z0-9_-])?(?:/|\Z))+\Z")
 _DEVICE = re.compile(rf"(?:\A|/)(?:{'|'.join(sorted(DEVICES))})(?:[./]|\Z)")
 
 
-def file_of(address: str) -> str:
-    """The file that serves a site address: `counties/tidewick/` is `counties/tidewick/index.html`."""
-    return f"{address}index.html" if not address or address.endswith("/") else address
-
-
 def why_not_an_address(address: str) -> str:
     """Why a file path cannot be in a site, in a few words; empty when it can."""
     if not address:

@@ -72,7 +72,7 @@ def make_pack(reading: Reading, root: Path, episode: Episode, as_of: datetime, j
     assert reading.newsroom is not None  # whoever calls has looked
     newsroom = reading.newsroom
     pack = on_air_pack(newsroom, episode, as_of)
-    faults = [fault for fault in reading.faults if _concerns(fault, episode, newsroom)]
+    faults = [fault for fault in reading.faults if _concerns(fault, episode)]
     if faults:
         return PackMade(Report(pages=(), copy=tuple(map(_copy_finding, faults))), pack, {})
     try:
@@ -107,7 +107,7 @@ def _drawn(work: tuple[str, Graphic, Shape, bool]) -> bytes:
     return draw_graphic(graphic, shape, alpha=alpha)
 
 
-def _concerns(fault: Finding, episode: Episode, newsroom: Newsroom) -> bool:
+def _concerns(fault: Finding, episode: Episode) -> bool:
     """Whether a fault may make the pack say something that is not so, or leave something out."""
     path = fault.spot.path
     if path.startswith(("content/episodes/", "content/pages/")):

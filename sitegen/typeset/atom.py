@@ -180,10 +180,6 @@ def _body(body: Body, address: str, base: str) -> Markup:
     return Markup(render_body(body, address, 2, base=base)).strip()
 
 
-def _marked(text: str, mark: Markup) -> Markup:
-    return Markup("<span{}>{}</span>").format(mark, text) if mark else escape(text)
-
-
 def _asks(asks: Iterable[FeedAsk], base: str, dates: Dates, mark: Markup, story_mark: Markup) -> Markup:
     rows = [
         Markup('<li{}>{}: <a href="{}"{}>{}</a>. {}</li>').format(

@@ -45,11 +45,11 @@ if TYPE_CHECKING:
     from PIL.ImageDraw import ImageDraw
 
 WIDTH, HEIGHT = 1920, 1080
-LEFT, TOP, RIGHT, SAFE_BOTTOM = 96, 54, 1824, 1026
-"""The title-safe area; right and bottom are the first pixels outside of it."""
+LEFT, TOP, RIGHT = 96, 54, 1824
+"""The title-safe area, which ends as far above the picture's end as it begins below its top; the right is the first pixel outside of it."""
 CAPTIONS_TOP = 735
 """The first line that caption row 12 may cover."""
-BOTTOM = 720
+BOTTOM = CAPTIONS_TOP - 15
 """Where the boxes end: a little above the captions."""
 
 SMALLEST = 64

@@ -38,6 +38,7 @@ from msgspec import Raw, Struct, msgpack
 
 from sitegen.edition.addresses import SEARCH_SHARDS
 from sitegen.edition.searching import SearchAsk, SearchFile, SearchStory
+from sitegen.newsroom.slugs import UNDIVIDED
 from sitegen.typeset.dates import Dates
 from sitegen.typeset.timing import MOST_DATES, timing_lines
 from sitegen.typeset.words import base_of
@@ -117,15 +118,11 @@ MOST_CHANGED = 8
 """When more than one story in this many changed, all words are counted anew: taking out costs as much as putting in."""
 
 
-def search_bytes(file: SearchFile, dates: Dates) -> SearchBytes:
-    """The directory and every file that it leads to. `dates` speaks the station's language."""
-    return index_search(file, dates)[0]
-
-
 def index_search(
     file: SearchFile, dates: Dates, before: SearchState | None = None
 ) -> tuple[SearchBytes, SearchState]:
-    """The same, and what the next one can be made from. What was made from `before` has the bytes that it would have without."""
+    """The directory with every file that it leads to, and what the next index can be made from. `dates` speaks the
+    station's language. What was made from `before` has the bytes that it would have without."""
     language = base_of(file.language)
     small = frozenset(words_in(dates.words.say("search.small_words")))
     numbers, slots, first = number_stories(file.stories)
@@ -168,21 +165,6 @@ def index_search(
 # --- words -------------------------------------------------------------------------------------
 
 # The script does all this to what a reader types; tests hold the two together.
-_LETTERS = str.maketrans(
-    {
-        "œ": "oe",
-        "Œ": "oe",
-        "æ": "ae",
-        "Æ": "ae",
-        "ø": "o",
-        "Ø": "o",
-        "ß": "ss",
-        "ł": "l",
-        "Ł": "l",
-        "đ": "d",
-        "Đ": "d",
-    }
-)
 _DROPPED = re.compile("['’‘ʻʼ`]")
 _WORD = re.compile(r"[^\W_]+")
 _YEAR = re.compile(r"(?:19|20)[0-9]{2}\Z")
@@ -196,7 +178,7 @@ def words_in(text: str) -> list[str]:
     """
     plain = text
     if not text.isascii():
-        decomposed = unicodedata.normalize("NFKD", text.translate(_LETTERS))
+        decomposed = unicodedata.normalize("NFKD", text.translate(UNDIVIDED))
         plain = "".join(letter for letter in decomposed if not unicodedata.category(letter).startswith("M"))
     found = _WORD.findall(_DROPPED.sub("", plain).lower())
     return [word for word in found if len(word) > 1 and (word[0].isalpha() or _YEAR.match(word))]

@@ -25,7 +25,7 @@ from sitegen.edition.models import Counted, IndexGroup, IndexPage, Paging, Ref, 
 from sitegen.edition.searching import SearchFile, SearchStory
 from sitegen.typeset.dates import Dates
 from sitegen.typeset.pages import Typesetter, output_path
-from sitegen.typeset.searchdata import search_bytes
+from sitegen.typeset.searchdata import index_search
 from sitegen.typeset.theme import load_theme
 from sitegen.typeset.words import load_words
 from tests.samples.invented_words import Vocabulary
@@ -171,7 +171,7 @@ def main() -> None:
     dates = Dates(load_words(load_theme(ROOT, "tidetable"), "en-US"), "en-US")
     before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     start, cpu = time.perf_counter(), time.process_time()
-    made = search_bytes(file, dates)
+    made, _ = index_search(file, dates)
     took, used = time.perf_counter() - start, time.process_time() - cpu
     grown = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before
     sizes = [len(data) for _, data in made.parts]
@@ -199,7 +199,7 @@ def changed(file: SearchFile, dates: Dates, parts: tuple[tuple[str, bytes], ...]
     others = (*file.stories[:middle], *file.stories[middle + 1 :])
     edited = replace(story, headline=f"{story.headline} again", heading=f"{story.heading} again")
     for name, stories in (("withdrawn", others), ("edited by a word", (*others, edited))):
-        after = dict(search_bytes(replace(file, stories=tuple(stories)), dates).parts)
+        after = dict(index_search(replace(file, stories=tuple(stories)), dates)[0].parts)
         new = [data for path, data in after.items() if path not in dict(parts)]
         print(f"a story {name}: {len(new)} of {len(after)} files new, {sum(map(len, new)):,} bytes")
 

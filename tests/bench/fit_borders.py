@@ -21,7 +21,7 @@ import numpy as np
 from sitegen.intake.borders import ENOUGH, border_signs, content_words
 from sitegen.intake.captions import read_any_captions
 from sitegen.intake.dividing import Worth, chances, likely_starts
-from sitegen.intake.kinship import MOST, ZERO, Place, kin_signs
+from sitegen.intake.kinship import ZERO, Place, kin_signs
 from sitegen.intake.lexicon import known_names
 from sitegen.intake.records import Sentence
 from sitegen.intake.sentences import sentences
@@ -60,6 +60,8 @@ STEPS = 150
 WAVES = ("a", "GHIJK", "STUVWXY", "LMNOZ123")
 """Hands that are left out together: whoever also wrote the recognisers, and those that came last."""
 PARTS = 4
+MOST = 45
+"""How far a place's letter in the file may be from the one that stands for 0."""
 """Of all other hands, to be left out in turn."""
 DIMENSIONS = 80
 """Of the space of words."""

@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from tests.counts import LONG
 from tests.samples.opened_pages import DESK, PHONE, Medium
-from tests.samples.served_site import EVERY_KIND, LEAD, LONG, pages_to_see
+from tests.samples.served_site import EVERY_KIND, LEAD, pages_to_see
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page, Route

@@ -19,7 +19,8 @@ from sitegen.newsroom.records import Ask, Newsroom, Story
 from sitegen.newsroom.times import local_day, start_of, zone_named
 from sitegen.site.content import read_content
 from sitegen.typeset.present import hours_code
-from tests.samples.served_site import LONG, ROOT
+from tests.counts import LONG
+from tests.samples.served_site import ROOT
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page, Route

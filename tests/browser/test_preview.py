@@ -12,8 +12,8 @@ import pytest
 
 from sitegen.desk.server import DeskServer, running
 from tests.browser.test_accessibility import judged
+from tests.counts import LONG
 from tests.samples.opened_pages import PHONE, Medium, Opens
-from tests.samples.served_site import LONG
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page

@@ -10,7 +10,6 @@ it starts on; `closed` wins over `special_hours`, which replace the day's hours.
 
 from __future__ import annotations
 
-import os
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Sequence
 from datetime import UTC, date, datetime, time, timedelta
@@ -32,6 +31,7 @@ from sitegen.newsroom.records import (
     When,
 )
 from sitegen.newsroom.times import zone_named
+from tests.counts import LONG
 
 T = TypeVar("T")
 MINUTE = timedelta(minutes=1)
@@ -55,8 +55,6 @@ WINDOWS = (
     ("Pacific/Apia", date(2011, 12, 25)),  # December 30 never came
     ("Pacific/Apia", date(2021, 3, 30)),  # 04:00 becomes 03:00 on April 4
 )
-
-LONG = os.environ.get("SITEGEN_LONG") == "1"
 
 
 def examples(count: int) -> settings:

@@ -161,6 +161,16 @@ def test_every_live_ask_is_on_the_timeline_with_its_last_doors(tmp_path: Path) -
     assert "Bring a hat A headline Sat Dec 5 Wed Dec 30, end of day" in asks
 
 
+def test_each_line_of_the_timeline_is_drawn_by_its_standing(tmp_path: Path) -> None:
+    ends = ("starts: 2026-12-20\ndeadline: 2026-12-30", "deadline: 2026-12-28", "deadline: 2026-12-03")
+    files = {
+        f"stories/2026/{name}.md": story(asking(more=more)) for name, more in zip("abc", ends, strict=True)
+    }
+    with desk_of(write_folder(tmp_path, files)) as desk:
+        drawn = re.findall(r'<rect class="([^"]*)"', desk.ask("/_desk/").text)
+    assert sorted(drawn) == ["coming", "last-days", "open"]
+
+
 def test_an_empty_station_has_a_desk(tmp_path: Path) -> None:
     text = board(write_folder(tmp_path))
     for name in ("found", "promises", "closes", "confirm", "missing", "rights", "opens", "asks", "concerns"):

@@ -24,6 +24,7 @@ from sitegen.edition.models import (
 )
 from sitegen.newsroom.records import County, Newsroom, Station, StationContact, Story, When
 from sitegen.site.content import read_content
+from tests.counts import tries
 from tests.samples.station_folder import asking, story, write_folder
 
 NOW = datetime(2026, 12, 1, 12, tzinfo=UTC)
@@ -202,7 +203,7 @@ CHANGING = st.fixed_dictionaries(
 )
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=tries(40), deadline=None)
 @given(first=CHANGING, second=CHANGING, start=dates)
 def test_edition_stays_equal_until_its_end_and_differs_at_it(
     first: dict[str, date | None], second: dict[str, date | None], start: date

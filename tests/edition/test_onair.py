@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from functools import cache
@@ -15,9 +14,9 @@ from sitegen.geography.shapes import read_map
 from sitegen.newsroom.folder import read_newsroom
 from sitegen.newsroom.records import Newsroom
 from sitegen.newsroom.times import start_of, zone_named
+from tests.counts import LONG
 from tests.samples.station_folder import asking, story, write_folder
 
-LONG = os.environ.get("SITEGEN_LONG") == "1"
 AIRED = datetime(2026, 11, 21, 23, 30, tzinfo=UTC)
 """18:30 in the station's time."""
 EPISODE = """---

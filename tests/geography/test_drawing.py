@@ -27,6 +27,7 @@ from sitegen.geography.drawing import (
 )
 from sitegen.geography.shapes import read_map
 from sitegen.newsroom.records import Area, Position
+from tests.counts import tries
 
 ROOT = Path(__file__).parents[2]
 
@@ -89,7 +90,7 @@ def geometry(shape: Shape) -> BaseGeometry:
     return whole
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 @given(patchworks(), st.integers(60, 600), st.floats(0, 400))
 def test_shared_borders_stay_shared(areas: tuple[Area, ...], size: int, detail: float) -> None:
     plain = draw(areas, size, 0)
@@ -106,7 +107,7 @@ def test_shared_borders_stay_shared(areas: tuple[Area, ...], size: int, detail: 
     assert set(used.values()) <= {1, 2}
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 @given(patchworks(), st.integers(200, 600), st.floats(0, 300))
 def test_no_county_is_lost_and_none_lies_on_another(
     areas: tuple[Area, ...], size: int, detail: float
@@ -127,7 +128,7 @@ def test_no_county_is_lost_and_none_lies_on_another(
         assert all(ring[0] == ring[-1] and len(ring) >= 4 and twice_the_area(ring) for ring in shape.rings)
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 @given(
     st.lists(
         st.lists(st.tuples(st.floats(-180, 180), st.floats(-90, 90)), min_size=3, max_size=6),

@@ -17,6 +17,7 @@ from sitegen.intake.drafts import Drafted, drafts
 from sitegen.intake.taking import take_in
 from sitegen.newsroom.records import Kind, Newsroom, When
 from sitegen.site.content import read_content
+from tests.counts import tries
 from tests.intake.said import NEWSROOM
 from tests.samples.intake_measures import demonstration_newsroom, taken
 from tests.samples.programmes import programmes
@@ -227,7 +228,7 @@ def test_a_name_that_is_taken_gets_a_number() -> None:
     assert same[0].path == first[0].path
 
 
-@settings(max_examples=25)
+@settings(max_examples=tries(25))
 @given(
     st.lists(
         st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=60), min_size=1, max_size=8

@@ -5,10 +5,9 @@ from __future__ import annotations
 
 import random
 
-from tests.conftest import SEED
+from tests.counts import LONG, SEED
 from tests.samples.intake_measures import KINDS, Measure, demonstration_newsroom, measure, taken
 from tests.samples.programmes import programmes
-from tests.samples.served_site import LONG
 
 RECALL, PRECISION = 0.9, 0.8
 MOST_TUNED = 50

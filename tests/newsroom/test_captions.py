@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitegen.newsroom.captions import read_captions, read_words
 from sitegen.newsroom.records import Cue
+from tests.counts import tries
 
 WHOLE = """\
 WEBVTT - Small Wonders
@@ -166,7 +169,7 @@ def test_what_is_written_is_read_back(said: list[tuple[int, int, str, list[str]]
 PIECES = ["WEBVTT", "\n", "\n\n", "-->", " --> ", "00:01.000", "00:02.000", "1:2,5", "NOTE", "STYLE", "<v Ada>", "</v>", "<", ">", "&", "&lt;", "&#1;", "&#xFFFE;", "words", " ", "\ufeff", "\x00", "\r", "9" * 30, ":", "align:start"]  # fmt: skip
 
 
-@settings(max_examples=300)
+@settings(max_examples=tries(300))
 @given(st.lists(st.sampled_from(PIECES), max_size=40).map("".join) | st.text(max_size=80))
 def test_any_text_gives_ordered_cues_or_problems(text: str) -> None:
     cues, problems = read_captions(text)
@@ -183,9 +186,23 @@ def test_any_text_gives_ordered_cues_or_problems(text: str) -> None:
 @pytest.mark.parametrize(
     "piece", ["<", "<v ", "-->\n", "&", "0:00 ", "<a>\n", "\n", "9", "00:00.000 --> 00:00.001\n"]
 )
-def test_hostile_text_ends_soon(piece: str) -> None:
-    read_captions("WEBVTT\n\n00:00.000 --> 00:01.000\n" + piece * 20_000)
-    read_captions(piece * 20_000)
+def test_hostile_text_gives_no_more_than_it_has(piece: str) -> None:
+    """However often a piece comes, each line adds a few problems of a bounded length, and no word is said twice."""
+    for text in ("WEBVTT\n\n00:00.000 --> 00:01.000\n" + piece * 20_000, piece * 20_000):
+        cues, problems = read_captions(text)
+        told, lines = Counter(line for line, _, _ in problems), text.count("\n") + 1
+        assert max(told.values(), default=0) <= 3
+        assert all(1 <= line <= lines for line in told)
+        assert all(len(message) + len(instead) <= 200 for _, message, instead in problems)
+        assert len(cues) <= text.count("-->")
+        assert sum(len(cue.text) for cue in cues) <= len(text)
+
+
+def test_markup_is_named_on_its_own_line() -> None:
+    text = cue("00:01.000 --> 00:02.000", "one <a>\n<i>two</i>\n<b\nc> <u>three <d>\nfour\n<e")
+    assert [(line, message.partition(" is taken")[0]) for line, message, _ in read_captions(text)[1]] == [
+        (4, "'<a>'"), (7, "'<d>'"), (9, "'<e'"),
+    ]  # fmt: skip
 
 
 def test_for_words_alone_captions_without_an_end_are_there() -> None:

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from sitegen.newsroom.drafting import KINDS, DraftError, draft, questions
 from sitegen.newsroom.folder import read_newsroom
 from sitegen.newsroom.records import Kind, Mode, Newsroom, Reading
+from tests.counts import tries
 from tests.samples.station_folder import write_folder
 
 
@@ -331,7 +332,7 @@ def test_few_questions(station: Path) -> None:
     assert following == ["follows", "headline", "aired"]
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 @given(
     st.text(max_size=40),
     st.text(st.sampled_from("ab: #-'\"{}[],&*!|>%@`~\\\t\n\u2028\ufeff😀\u200dé0"), max_size=12),

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from sitegen.newsroom.fields import Fields, Findings
 from sitegen.newsroom.matter import split_matter
 from sitegen.newsroom.nodes import MOST_LEVELS, Mapping, Problem, Scalar, Sequence, compose
+from tests.counts import tries
 
 
 def plain(text: str) -> Mapping:
@@ -170,7 +171,7 @@ def test_an_anchor_that_holds_itself() -> None:
     assert [problem.check for problem in problems] == ["yaml-anchor", "yaml-anchor"]
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=tries(300), deadline=None)
 @given(st.text(max_size=60) | st.text("ab:-[]{}#&*!|>'\"%@`, \n\t?0", max_size=40))
 def test_any_text_gives_a_tree_or_located_problems(text: str) -> None:
     node, problems = compose(text)
@@ -188,7 +189,7 @@ TREES = st.recursive(
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=tries(150), deadline=None)
 @given(TREES)
 def test_a_quoted_tree_reads_back(tree: object) -> None:
     """Whatever is written in double quotes arrives letter for letter, in the same shape and order."""

@@ -18,6 +18,7 @@ from PIL import Image
 from sitegen.newsroom import pictures
 from sitegen.newsroom.pictures import measure
 from sitegen.newsroom.records import Picture
+from tests.counts import tries
 
 
 def drawn(form: str, size: tuple[int, int] = (40, 20), mode: str = "RGB", **options: object) -> bytes:
@@ -162,7 +163,7 @@ def test_things_that_are_no_files_are_refused(tmp_path: Path) -> None:
         assert picture is None and message and instead
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=tries(150), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     st.sampled_from(["JPEG", "PNG", "WEBP", "GIF"]),
     st.lists(st.tuples(st.floats(0, 1), st.integers(0, 255)), max_size=12),

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import json
-import os
 import re
 from collections import Counter
 from collections.abc import Iterator
@@ -24,13 +23,12 @@ from sitegen.newsroom.folder import read_newsroom
 from sitegen.newsroom.nodes import Mapping, Node, Scalar, compose
 from sitegen.newsroom.records import Newsroom
 from sitegen.newsroom.schemas import NAMES, schema_of, schema_text
+from tests.counts import LONG, SEED
 from tests.newsroom.breaking import BREAKERS
 from tests.newsroom.test_thousand import Broken
 from tests.newsroom.whole_station import FILES, write_whole
 
 ROOT = Path(__file__).parents[2]
-LONG = os.environ.get("SITEGEN_LONG") == "1"
-SEED = int(os.environ.get("SITEGEN_SEED", "20261129"))
 COUNT = 20_000 if LONG else 1_500
 FOLDERS = {"stories": "story", "episodes": "episode", "places": "place", "pages": "page"}
 

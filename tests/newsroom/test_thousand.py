@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 from collections import Counter
 from collections.abc import Iterator
@@ -14,11 +13,10 @@ import pytest
 from sitegen.geography.shapes import read_map
 from sitegen.newsroom.folder import read_newsroom
 from sitegen.newsroom.records import Finding, Reading
+from tests.counts import LONG, SEED
 from tests.newsroom.breaking import BREAKERS, STORY_PATH, YAML_PATHS, Break
 from tests.newsroom.whole_station import FILES, STORY, write_whole
 
-LONG = os.environ.get("SITEGEN_LONG") == "1"
-SEED = int(os.environ.get("SITEGEN_SEED", "20261125"))
 COUNT = 20_000 if LONG else 1_000
 ASKS = STORY.count("  - title:")
 

@@ -25,6 +25,7 @@ from sitegen.newsroom.times import (
     zone_named,
     zone_names,
 )
+from tests.counts import tries
 
 NEW_YORK = zone_named("America/New_York")
 
@@ -103,7 +104,7 @@ def test_moments_that_cannot_be(text: str) -> None:
         read_moment(text, NEW_YORK)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=tries(300), deadline=None)
 @given(st.text(max_size=30) | st.text("0123456789-: TZ+/.apmnoDec,", max_size=26) | st.datetimes().map(str))
 def test_any_text_is_a_time_or_a_time_error(text: str) -> None:
     for reader in (read_date, read_clock, read_when, lambda each: read_moment(each, NEW_YORK)):

@@ -8,7 +8,6 @@ where the proof reports the same matter on the lines of the same element, its pa
 from __future__ import annotations
 
 import json
-import os
 import random
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -21,8 +20,9 @@ from sitegen.proof.checks.base import PageFinding
 from sitegen.proof.contrast.engine import CHECKS
 from sitegen.proof.document import Document, Element, parse
 from sitegen.proof.pagecheck import BROKEN_FRAGMENT, Judge, check_links, check_page, contrast_judge
+from tests.counts import LONG, SEED
 from tests.samples.broken_pages import BREAKAGES, without_policy
-from tests.samples.served_site import FOLDER, LEAD, LONG, kind_of, served
+from tests.samples.served_site import FOLDER, LEAD, kind_of, served
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page, Route
@@ -166,7 +166,7 @@ OUR_CHECKS: Final = {rule.check for family in FAMILIES for rule in family.rules}
 def drawn_kinds() -> list[str]:
     if LONG:
         return list(BREAKAGES)
-    return random.Random(os.environ["SITEGEN_TEST_SEED"]).sample(list(BREAKAGES), KINDS)
+    return random.Random(SEED).sample(list(BREAKAGES), KINDS)
 
 
 class Bench:

@@ -26,6 +26,7 @@ from sitegen.newsroom.times import (
     start_of,
     zone_named,
 )
+from tests.counts import tries
 
 NEW_YORK = zone_named("America/New_York")
 
@@ -130,7 +131,7 @@ def test_first_and_last_sunday_of_rfc_5545() -> None:
 DATEUTIL_DAYS = [MO, *(type(MO)(number) for number in range(1, 7))]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(
     st.integers(0, 6),
     st.sets(st.sampled_from((1, 2, 3, 4, 5, -1)), min_size=1),
@@ -178,7 +179,7 @@ ZONES = (
 )  # fmt: skip
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=tries(300), deadline=None)
 @given(st.sampled_from(ZONES), st.datetimes(datetime(1985, 1, 1), datetime(2036, 12, 31)), st.data())
 def test_walls_are_judged_as_by_dateutil(name: str, wall: datetime, data: st.DataObject) -> None:
     zone = zone_named(name)

@@ -20,8 +20,9 @@ import pytest
 from sitegen.proof.contrast.engine import ContrastEngine, all_scenarios
 from sitegen.proof.contrast.scenario import Scenario
 from sitegen.proof.document import parse
+from tests.counts import LONG
 from tests.samples.browser_styles import Window, differences, state_differences
-from tests.samples.served_site import EVERY_KIND, FOLDER, LEAD, LONG, pages_by_kind, served
+from tests.samples.served_site import EVERY_KIND, FOLDER, LEAD, pages_by_kind, served
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Route

@@ -24,9 +24,10 @@ from sitegen.proof.contrast.formulas import Colour
 from sitegen.proof.contrast.scenario import Scenario
 from sitegen.proof.document import parse
 from sitegen.proof.pagecheck import check_page, contrast_judge
+from tests.counts import LONG
 from tests.samples.broken_pages import without_policy
 from tests.samples.browser_styles import Window, browser_backdrop, browser_colour
-from tests.samples.served_site import FOLDER, LEAD, LONG, kind_of, served
+from tests.samples.served_site import FOLDER, LEAD, kind_of, served
 from tests.samples.style_changes import (
     FIELD_CHANGES,
     FOCUS_CHANGES,

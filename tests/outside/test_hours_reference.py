@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from opening_hours import OpeningHours
 
 from sitegen.newsroom.hours import DAY_NAMES, opening_ranges, ranges_text, read_hours
+from tests.counts import tries
 
 DAY = 1440
 WEEKS = {1: "1st", 2: "2nd", 3: "3rd", 4: "4th", 5: "5th", -1: "last"}
@@ -42,7 +43,7 @@ def shared_rules(draw: st.DrawFn) -> tuple[str, str]:
     return f"{ours} {times}", f"{theirs} {times}"
 
 
-@settings(max_examples=150)
+@settings(max_examples=tries(150))
 @given(
     st.lists(shared_rules(), min_size=1, max_size=3),
     st.dates(date(2020, 1, 1), date(2035, 12, 31)),

@@ -6,7 +6,6 @@ superseded; and the set of what it says can be done is the clock's, at moments o
 
 from __future__ import annotations
 
-import os
 import re
 from collections.abc import Callable, Iterator
 from datetime import date, datetime, time, timedelta
@@ -21,13 +20,13 @@ from sitegen.edition.compose import compose_edition
 from sitegen.edition.models import Page, StoryPage
 from sitegen.edition.published import publish
 from sitegen.newsroom.records import Newsroom
+from tests.counts import LONG
 from tests.samples.calendar_bytes import local, newsroom_of, setter
 from tests.samples.read_linked import every_node, nodes_of, open_in_linked_data
 
 CHECKOUT = Path(__file__).parents[2]
 SCHEMA = "https://schema.org/"
 
-LONG = os.environ.get("SITEGEN_LONG") == "1"
 """Every week, not every second."""
 
 

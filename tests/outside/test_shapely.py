@@ -11,6 +11,7 @@ from shapely.geometry import MultiPolygon, Point, Polygon
 
 from sitegen.geography.shapes import contains
 from sitegen.newsroom.records import Area, Position
+from tests.counts import tries
 
 # A lattice of tenths: few enough positions that edges and corners are hit often, and not one exact in binary.
 TENTHS = st.integers(0, 9).map(lambda number: number * 0.1 - 60.7)
@@ -29,7 +30,7 @@ def around(points: list[tuple[float, float]]) -> Ring:
 RINGS = st.lists(POINTS, min_size=3, max_size=10, unique=True).map(around)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=tries(300), deadline=None)
 @given(RINGS, RINGS | st.none(), st.lists(POINTS, min_size=1, max_size=8))
 @example(((-60.0, 34.0), (-59.7, 34.1), (-59.9, 34.3), (-60.0, 34.0)), None, [(-59.85, 34.05), (-59.9, 34.1)])
 def test_polygons_hold_what_shapely_says(
@@ -51,7 +52,7 @@ def test_polygons_hold_what_shapely_says(
         assert contains(area, Position(y, x)) == polygon.covers(Point(x, y)), (x, y)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=tries(200), deadline=None)
 @given(st.lists(RINGS, min_size=2, max_size=3), st.lists(POINTS, min_size=1, max_size=20))
 def test_islands_hold_what_shapely_says(rings: list[Ring], asked: list[tuple[float, float]]) -> None:
     moved = [tuple((x + number, y) for x, y in ring) for number, ring in enumerate(rings)]
@@ -62,7 +63,7 @@ def test_islands_hold_what_shapely_says(rings: list[Ring], asked: list[tuple[flo
         assert contains(area, Position(y, x)) == islands.covers(Point(x, y)), (x, y)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=tries(200), deadline=None)
 @given(RINGS, st.floats(-61, -59), st.floats(-61, -59))
 def test_positions_anywhere_agree(ring: Ring, x: float, y: float) -> None:
     polygon = Polygon(ring)

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from sitegen.proof.document import Document, Element, Text, parse
 from sitegen.proof.lenient_reader import read_leniently
 from sitegen.proof.strict_reader import read_strictly
-from tests.samples.served_site import LONG
+from tests.counts import LONG
 
 CASES = Path(__file__).parents[3] / "shared" / "act" / "cases.json"
 XHTML = "{http://www.w3.org/1999/xhtml}"

@@ -11,6 +11,7 @@ from sitegen.proof.document import Document, Element, Text, parse
 from sitegen.proof.lenient_reader import read_leniently
 from sitegen.proof.pagecheck import check_page, contrast_judge
 from sitegen.proof.shared_parts import SharedParts
+from tests.counts import tries
 from tests.samples.random_pages import Maker
 
 
@@ -127,7 +128,7 @@ BLOCKS = some.sampled_from(
 )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(some.lists(some.lists(some.one_of(LINES, BLOCKS), max_size=8).map("\n".join), min_size=1, max_size=3))
 def test_what_was_read_before_never_changes_what_is_read(bodies: list[str]) -> None:
     shared = SharedParts()
@@ -143,7 +144,7 @@ def test_what_was_read_before_never_changes_what_is_read(bodies: list[str]) -> N
         document.let_go()
 
 
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=tries(8), deadline=None)
 @given(some.integers(0, 10**6))
 def test_the_verdict_on_a_page_is_the_same_whatever_came_before(seed: int) -> None:
     maker = Maker(seed)

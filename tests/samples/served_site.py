@@ -6,7 +6,6 @@ Nothing but plain files is served, as from any static host: no header of ours, a
 from __future__ import annotations
 
 import fcntl
-import os
 import re
 import subprocess
 import sys
@@ -17,13 +16,12 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from threading import Thread
 
+from tests.counts import LONG
+
 ROOT = Path(__file__).parents[2]
 
 FOLDER = "small-wonders"
 """The demonstration's public address ends with this folder, and its 404 page leads to it from the host's root."""
-
-LONG = os.environ.get("SITEGEN_LONG") == "1"
-"""Every page is looked at, instead of the fullest of each kind."""
 
 KINDS = {
     "home": r"index\.html",

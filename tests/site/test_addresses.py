@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.site.addresses import check_addresses, file_of, why_not_an_address
+from sitegen.site.addresses import check_addresses, why_not_an_address
 from sitegen.site.errors import AddressError
 
 
@@ -91,9 +91,3 @@ def test_the_quick_way_agrees_with_the_thorough_one(address: str) -> None:
     """Lower-case ASCII is judged by a pattern, the rest name by name; a capital sends it the long way."""
     if address:
         assert bool(why_not_an_address(address.lower())) == bool(why_not_an_address("É/" + address.lower()))
-
-
-def test_the_file_that_serves_an_address() -> None:
-    assert file_of("") == "index.html"
-    assert file_of("counties/tidewick/") == "counties/tidewick/index.html"
-    assert file_of("404.html") == "404.html"

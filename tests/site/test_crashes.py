@@ -21,9 +21,10 @@ from sitegen.proof.document import parse
 from sitegen.proof.pagecheck import extract
 from sitegen.site.manifest import MANIFEST_NAME
 from sitegen.site.writing import Disk
+from tests.counts import LONG
 from tests.samples.small_archive import MOMENT, fresh_site, run, site_of, write_archive
 
-KILLS = 300 if os.environ.get("SITEGEN_LONG") == "1" else 8
+KILLS = 300 if LONG else 8
 LATER = "2025-12-01 12:00"
 
 

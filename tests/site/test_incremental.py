@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import random
 import shutil
 from collections.abc import Callable
@@ -12,10 +11,11 @@ from pathlib import Path
 import pytest
 
 from sitegen import cli
+from tests.counts import LONG
 from tests.samples.small_archive import fresh_site, run, site_of, write_archive
 from tests.samples.station_folder import asking, story
 
-SEQUENCES = 200 if os.environ.get("SITEGEN_LONG") == "1" else 6
+SEQUENCES = 200 if LONG else 6
 STEPS = 3
 CHECKOUT = Path(__file__).resolve().parents[2]
 WORDS = ("lantern", "quilt", "ferry", "kettle", "orchard", "supper")

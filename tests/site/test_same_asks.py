@@ -7,7 +7,6 @@ the story's page and the fragment of the ask; `holds` says which asks an output 
 from __future__ import annotations
 
 import json
-import os
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -26,14 +25,13 @@ from sitegen.newsroom.records import Kind, Newsroom
 from sitegen.newsroom.slugs import slug
 from sitegen.newsroom.times import day_start, zone_named
 from sitegen.site.content import read_content
+from tests.counts import LONG, SEED
 from tests.samples.outlet_files import CHECKOUT, Outlets
 from tests.samples.random_station import BEGINS, canary, write_random_station
 from tests.samples.read_calendars import open_in_calendar
 from tests.samples.read_linked import open_in_linked_data
 from tests.samples.search_reader import SearchReader
 
-SEED = int(os.environ.get("SITEGEN_SEED", "20261125"))
-LONG = os.environ.get("SITEGEN_LONG") == "1"
 WEEKS = 53
 STORIES = 120 if LONG else 40
 

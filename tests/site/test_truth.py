@@ -7,7 +7,6 @@ minute by minute. Nothing of the code under test is asked.
 
 from __future__ import annotations
 
-import os
 import random
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -23,6 +22,7 @@ from sitegen.site.build import make
 from sitegen.site.content import read_content
 from sitegen.site.derived import DerivedStore
 from sitegen.site.proofkept import LearntShelf
+from tests.counts import LONG, SEED
 
 ZONES = ("America/New_York", "Europe/London", "Australia/Lord_Howe")
 # Each zone's window lies around a change of its clocks.
@@ -32,9 +32,7 @@ BEGINS = {
     "Australia/Lord_Howe": date(2027, 3, 27),
 }
 DAYS = 16
-LONG = os.environ.get("SITEGEN_LONG") == "1"
 STORIES = 60 if LONG else 9
-SEED = int(os.environ.get("SITEGEN_SEED", "20261125"))
 
 
 @dataclass
@@ -109,7 +107,26 @@ def live(ask: Ask, moment: datetime, zone: ZoneInfo) -> bool:
 
 
 def make_station(zone_name: str, seed: int) -> list[Told]:
+    """The first station drawn from the seed in which every case comes up; one of few stories may lack one."""
     pick = random.Random(f"{seed} {zone_name}")
+    drawn = (draw_station(zone_name, pick) for _ in range(100))
+    return next(stories for stories in drawn if has_every_case(stories, ZoneInfo(zone_name)))
+
+
+def has_every_case(stories: list[Told], zone: ZoneInfo) -> bool:
+    """A check proves nothing about a case that never comes up."""
+    asks = [ask for told in stories if told.state == "shown" for ask in told.asks]
+    doors = [(door, ask) for ask in asks for door in ask.doors]
+    early = [
+        door
+        for door, ask in doors
+        if (last := last_chance(door, ask, zone)) and last < instant(ask.end, zone)
+    ]
+    each = (any(ask.stop for ask in asks), any(ask.start for ask in asks), any(ask.ongoing for ask in asks))
+    return all(each) and len(early) > len(doors) // 3
+
+
+def draw_station(zone_name: str, pick: random.Random) -> list[Told]:
     begins = BEGINS[zone_name]
     stories = []
     number = 0
@@ -369,18 +386,9 @@ def check_ask(
             nowhere(door.street, "its last chance is past")
 
 
-def test_the_generated_station_has_every_case(station: tuple[Path, ZoneInfo, list[Told]]) -> None:
-    """The check above proves nothing about a case that never comes up."""
+def test_the_generated_station_has_every_case_and_no_fault(
+    station: tuple[Path, ZoneInfo, list[Told]],
+) -> None:
     root, zone, stories = station
-    asks = [ask for told in stories if told.state == "shown" for ask in told.asks]
-    assert (
-        any(ask.stop for ask in asks) and any(ask.start for ask in asks) and any(ask.ongoing for ask in asks)
-    )
-    doors = [(door, ask) for ask in asks for door in ask.doors]
-    early = [
-        door
-        for door, ask in doors
-        if (last := last_chance(door, ask, zone)) and last < instant(ask.end, zone)
-    ]
-    assert len(early) > len(doors) // 3
+    assert has_every_case(stories, zone)
     assert all(finding.weight is Weight.CONCERN for finding in read_content(root).findings)

@@ -21,7 +21,7 @@ from hypothesis import strategies as st
 from sitegen.site.errors import AddressError, MachineError, RefusedError
 from sitegen.site.manifest import MANIFEST_NAME, read_manifest
 from sitegen.site.writing import Content, Disk, Publication, publish, refuse_folder
-from tests.samples.served_site import LONG
+from tests.counts import LONG
 
 Edition = dict[str, bytes]
 

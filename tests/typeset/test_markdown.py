@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from sitegen.edition.models import Body
 from sitegen.newsroom.body import extract_links
 from sitegen.typeset.markdown import render_body
+from tests.counts import tries
 
 PAGE = "stories/2026/coat-closet/"
 LINKS = (("2025/coat-closet", "stories/2025/coat-closet/"), ("2026/held", ""), ("about", "about/"))
@@ -164,7 +165,7 @@ ALLOWED = {
 }  # fmt: skip
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=tries(300), deadline=None)
 @given(st.lists(st.sampled_from(PIECES), max_size=40).map("".join))
 def test_any_text_gives_valid_html_of_known_parts(text: str) -> None:
     html = render(text)

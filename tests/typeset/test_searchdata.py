@@ -26,12 +26,12 @@ from sitegen.typeset.searchdata import (
     index_search,
     number_stories,
     numbered,
-    search_bytes,
     term,
     words_in,
 )
 from sitegen.typeset.theme import load_theme
 from sitegen.typeset.words import load_words
+from tests.counts import tries
 from tests.samples.invented_words import Vocabulary
 from tests.samples.outlet_files import CHECKOUT
 from tests.samples.search_reader import SearchReader
@@ -74,6 +74,10 @@ def large() -> SearchFile:
             for number in range(STORIES)
         )
     )
+
+
+def search_bytes(file: SearchFile, dates: Dates) -> SearchBytes:
+    return index_search(file, dates)[0]
 
 
 def reader(made: SearchBytes) -> SearchReader:
@@ -225,7 +229,7 @@ def test_headline_counts_more_than_summary_and_summary_more_than_body() -> None:
 @given(
     st.lists(st.text(alphabet="abcñ", min_size=1, max_size=6), unique=True, max_size=60), st.integers(8, 80)
 )
-@settings(max_examples=200)
+@settings(max_examples=tries(200))
 def test_a_word_is_in_the_file_of_its_longest_key(words: list[str], most: int) -> None:
     entries = [(word, f"{word} A\n".encode()) for word in sorted(words)]
     with pytest.MonkeyPatch.context() as patch:

@@ -75,7 +75,7 @@ def _attribute(page: Page, element: Element, name: str) -> Iterator[PageFinding]
     if page.semantics.is_hidden(element):
         return
     role = page.semantics.role(element)
-    if name not in GLOBAL and role != "none" and not _is_allowed(page, element, role, name):
+    if name not in GLOBAL and role != "none" and not _is_allowed(element, role, name):
         yield page.fails(
             ATTRIBUTE_ALLOWED,
             element,
@@ -95,7 +95,7 @@ def _called(element: Element, role: str) -> str:
     return f"{element.tag} with role {role}" if role else element.tag
 
 
-def _is_allowed(page: Page, element: Element, role: str, name: str) -> bool:
+def _is_allowed(element: Element, role: str, name: str) -> bool:
     known = ROLES.get(role)
     if known is not None:
         # WAI-ARIA 1.3 lets aria-colindextext and aria-rowindextext stand wherever the index may.

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from sitegen.proof.checks.base import Family, Page, PageFinding, Rule
-from sitegen.proof.contrast.values import Measures, NotANumberError, quantity
+from sitegen.proof.contrast.values import TAKEN_OVER, Measures, NotANumberError, quantity
 from sitegen.proof.document import Element, Text
 
 if TYPE_CHECKING:
@@ -58,7 +58,7 @@ def _spacing(page: Page, element: Element, style: Style, spacing: _Spacing) -> I
         return
     source = style.declared_by_author(spacing.name)
     # What is inherited or rolled back is some other declaration's value, which is not important here.
-    if source is None or style.declared[spacing.name][0] in _INHERITED:
+    if source is None or style.declared[spacing.name][0] in TAKEN_OVER:
         return
     text = " ".join(child.data for child in element.children if isinstance(child, Text)).split()
     if not text or not page.semantics.is_visible(element):
@@ -89,7 +89,6 @@ def _spacing(page: Page, element: Element, style: Style, spacing: _Spacing) -> I
 
 _ATTRIBUTE: Final = "(element)"
 """What the engine calls the sheet of a style attribute."""
-_INHERITED: Final = frozenset({"inherit", "unset", "revert", "revert-layer"})
 
 
 def _times(style: Style, spacing: _Spacing) -> float | None:

@@ -12,6 +12,7 @@ from sitegen.proof.contrast.names import names_in
 from sitegen.proof.contrast.properties import SIDES, Pending
 from sitegen.proof.contrast.style import BODY, Entry, Style
 from sitegen.proof.contrast.stylesheets import Block
+from sitegen.proof.contrast.values import TAKEN_OVER
 
 _SIZES: Final = names_in("width height max-width max-height")
 _CLIPPING: Final = names_in("overflow-x overflow-y")
@@ -38,7 +39,6 @@ _HARMLESS_DISPLAYS: Final = names_in(
     " table-row-group table-header-group table-footer-group table-column table-column-group table-caption list-item"
 )
 _CONDITIONAL: Final = _SIZES | _INSETS | _MARGINS | {"display"}
-_NOT_OWN: Final = frozenset({"inherit", "unset", "revert", "revert-layer"})
 
 
 class _Bearing(NamedTuple):
@@ -109,7 +109,7 @@ def _of_block(block: Block) -> _Bearing:
                 names.add(name)
                 if name not in _CONDITIONAL:
                     certain.add(name)
-                elif isinstance(value, Pending) or (isinstance(value, str) and value in _NOT_OWN):
+                elif isinstance(value, Pending) or (isinstance(value, str) and value in TAKEN_OVER):
                     is_taken_over = True
                 elif (name == "display" and value not in _HARMLESS_DISPLAYS) or (
                     name in _MARGINS and not _is_outward(value)

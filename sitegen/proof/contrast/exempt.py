@@ -13,6 +13,7 @@ from typing import Final
 from sitegen.proof.contrast.names import names_in
 from sitegen.proof.contrast.selectors import is_disabled
 from sitegen.proof.document import Document, Element, Text
+from sitegen.proof.names import LABELLED
 
 # https://www.w3.org/TR/wai-aria-1.2/#widget_roles, with the roles of composite widgets and their parts.
 _WIDGETS: Final = names_in(
@@ -25,7 +26,6 @@ _GROUPS: Final = frozenset(
 )
 _NATIVE_WIDGETS: Final = frozenset({"button", "input", "select", "textarea", "option", "optgroup", "summary"})
 _NATIVE_GROUPS: Final = frozenset({"fieldset", "details", "optgroup", "address"}) - {"address"}
-_LABELLED: Final = frozenset({"button", "input", "meter", "output", "progress", "select", "textarea"})
 
 
 class Exemptions:
@@ -71,11 +71,11 @@ class Exemptions:
         named = label.attrs.get("for")
         if named is not None:
             control = self._document.ids.get(named)
-            return control if control is not None and control.tag in _LABELLED else None
+            return control if control is not None and control.tag in LABELLED else None
         for node in label.descendants():
             if (
                 isinstance(node, Element)
-                and node.tag in _LABELLED
+                and node.tag in LABELLED
                 and node.attrs.get("type", "").lower() != "hidden"
             ):
                 return node

@@ -330,7 +330,6 @@ class _Page:
         self._address = address
         self._document = document
         self._exemptions = Exemptions(document)
-        self._in_links: dict[Element, bool] = {}
 
     def report(self, element: Element, judged: Judged) -> Iterator[PageFinding]:
         """The findings on one element."""

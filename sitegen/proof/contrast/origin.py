@@ -127,7 +127,6 @@ SEEN_WHOLE: Final = names_in(
     " popover role multiple contenteditable dir fill stroke opacity font-size visibility display class"
 ) - {"class"}
 SEEN_PRESENT: Final = names_in("href disabled placeholder tabindex controls src title for")
-_SVG_ONLY: Final = frozenset({"fill", "stroke", "opacity", "font-size", "visibility", "display"})
 
 _FONT_SIZES: Final = ("x-small", "small", "medium", "large", "x-large", "xx-large", "xxx-large")
 

@@ -15,10 +15,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, Final, TypeAlias
 
-from sitegen.proof.contrast.colours import NeedsSurroundingsError, read_colour, read_colour_token
+from sitegen.proof.contrast.colours import NeedsSurroundingsError, read_colour
 from sitegen.proof.contrast.names import names_in
 from sitegen.proof.contrast.values import (
     MATH_FUNCTIONS,
+    TAKEN_OVER,
     Measures,
     NotANumberError,
     Token,
@@ -42,7 +43,7 @@ class Pending:
 
 
 SIDES: Final = ("top", "right", "bottom", "left")
-WIDE_KEYWORDS: Final = frozenset({"inherit", "initial", "unset", "revert", "revert-layer"})
+WIDE_KEYWORDS: Final = TAKEN_OVER | {"initial"}
 
 COLOURS: Final = frozenset(
     {
@@ -293,7 +294,7 @@ def declared(name: str, tokens: Sequence[Token]) -> Iterator[tuple[str, Value]]:
         for longhand in longhands:
             yield longhand, kept[0].lower_value
         return
-    yield from _expanded(name, kept, tokens)
+    yield from _expanded(name, kept)
 
 
 def longhands_of(name: str) -> Sequence[str] | None:
@@ -303,7 +304,7 @@ def longhands_of(name: str) -> Sequence[str] | None:
     return _SHORTHANDS[name][0] if name in _SHORTHANDS else None
 
 
-def _expanded(name: str, kept: list[Token], tokens: Sequence[Token]) -> Iterator[tuple[str, Value]]:
+def _expanded(name: str, kept: list[Token]) -> Iterator[tuple[str, Value]]:
     if name in INITIAL:
         value = _longhand(name, kept)
         if value is not None:
@@ -320,7 +321,7 @@ def expanded(pending: Pending, tokens: Sequence[Token]) -> dict[str, Value]:
     kept = significant(tokens)
     if len(kept) == 1 and kept[0].type == "ident" and kept[0].lower_value in WIDE_KEYWORDS:
         return dict.fromkeys(longhands_of(pending.property) or (), kept[0].lower_value)
-    return dict(_expanded(pending.property, kept, tokens)) if kept else {}
+    return dict(_expanded(pending.property, kept)) if kept else {}
 
 
 # ---------------------------------------------------------------------------------------------------------------------
@@ -768,11 +769,3 @@ _SHORTHANDS: Final[dict[str, tuple[tuple[str, ...], Callable[[str, list[Token]],
     "-webkit-mask": (("mask-image",), _mask),
     "all": (tuple(name for name in INITIAL if name != "direction"), _all),
 }
-
-
-def layer_colour(token: Token) -> bool:
-    """Whether a token is a colour on its own."""
-    try:
-        return read_colour_token(token, None) is not None
-    except NeedsSurroundingsError:
-        return True

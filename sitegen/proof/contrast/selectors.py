@@ -178,15 +178,12 @@ def _selector_parts(tokens: Sequence[Any]) -> list[list[Any]]:
 
 def _without_pseudo_elements(tokens: Sequence[Any]) -> list[Any]:
     kept: list[Any] = []
+    comma = next((token for token in tokens if token == ","), None)
     for place, part in enumerate(_selector_parts(tokens)):
         if place:
-            kept.append(_comma(part, tokens))
+            kept.append(comma)
         kept.extend(_divide(part)[0])
     return kept
-
-
-def _comma(part: Sequence[Any], tokens: Sequence[Any]) -> Any:
-    return next(token for token in tokens if token == ",")
 
 
 def _divide(part: Sequence[Any]) -> tuple[list[Any], str | None]:

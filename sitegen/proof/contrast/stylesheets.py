@@ -5,7 +5,7 @@ https://www.w3.org/TR/css-syntax-3/, https://www.w3.org/TR/css-nesting-1/, https
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final, NamedTuple, TypeAlias
 
@@ -406,6 +406,3 @@ def _nested_prelude(prelude: Sequence[Any], parent: Sequence[Any]) -> list[Any]:
         joined.extend(tokens)
     # Written out and read again, so that an `:is()` made of tokens is parsed as any other.
     return list(tinycss2.parse_component_value_list(tinycss2.serialize(joined)))
-
-
-Loader: TypeAlias = Callable[[str], bytes | None]

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 Token: TypeAlias = Any
 """A component value of tinycss2; its classes share no attributes a type checker could use."""
+TAKEN_OVER: Final = frozenset({"inherit", "unset", "revert", "revert-layer"})
+"""Keywords of every property that may stand for what is inherited, or for what another sheet says."""
 
 
 @dataclass(frozen=True, slots=True)

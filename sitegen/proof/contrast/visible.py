@@ -103,7 +103,7 @@ def _clipped_away(style: Style) -> tuple[Sight, str] | None:
                 return Sight.HIDDEN, "clip"
     path = style.value("clip-path")
     if isinstance(path, tuple) and path[0].type == "function":
-        hidden = _clips_everything(path[0], style)
+        hidden = _clips_everything(path[0])
         if hidden is not None:
             return (Sight.HIDDEN if hidden else Sight.UNSURE), "clip-path"
     clips = {"hidden", "clip", "scroll", "auto"}
@@ -121,7 +121,7 @@ def _clipped_away(style: Style) -> tuple[Sight, str] | None:
     return None
 
 
-def _clips_everything(function: object, style: Style) -> bool | None:
+def _clips_everything(function: object) -> bool | None:
     """True where a clip path leaves nothing, None where it plainly leaves the text, False where it can't be told."""
     name = getattr(function, "lower_name", "")
     arguments = significant(getattr(function, "arguments", ()))

@@ -31,7 +31,15 @@ from sitegen.newsroom.records import (
     Town,
     Weight,
 )
-from sitegen.newsroom.times import day_end, end_of, local_day, start_of, zone_named
+from sitegen.newsroom.times import (
+    MONTH_NAMES,
+    WEEKDAY_NAMES,
+    day_end,
+    end_of,
+    local_day,
+    start_of,
+    zone_named,
+)
 from sitegen.proof.copychecks.texts import Text, ask_texts, episode_texts, story_texts
 
 LATELY = timedelta(days=30)
@@ -215,16 +223,10 @@ def concern(spot: Spot, check: str, message: str, instead: str = "") -> Finding:
 
 # --- in words ----------------------------------------------------------------------------------
 
-MONTH_NAMES = (
-    "January", "February", "March", "April", "May", "June",
-    "July", "August", "September", "October", "November", "December",
-)  # fmt: skip
-DAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-
 
 def day_words(day: date) -> str:
     """Such as `Saturday, December 12, 2026`. Findings are in English, whatever the machine's language."""
-    return f"{DAY_NAMES[day.weekday()]}, {MONTH_NAMES[day.month - 1]} {day.day}, {day.year}"
+    return f"{WEEKDAY_NAMES[day.weekday()]}, {MONTH_NAMES[day.month - 1]} {day.day}, {day.year}"
 
 
 def end_words(moment: datetime, zone: ZoneInfo) -> str:

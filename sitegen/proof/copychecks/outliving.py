@@ -14,13 +14,13 @@ from typing import NamedTuple
 
 from msgspec import msgpack
 
+from sitegen.edition.searching import PHONE
 from sitegen.newsroom.records import Ask, Finding, Place, Story, Weight
 from sitegen.proof.copychecks.base import Desk, DeskStory, concern, day_words
 from sitegen.proof.copychecks.texts import Text, ask_texts
 
 FEWEST_DIGITS = 7
 """A shorter number than a local one may be anything: a house, a year, a count."""
-_PHONE = re.compile(r"\d(?:[\s().\-–/\u00a0\u2010\u2011]{0,3}\d){6,}")
 _STREET = re.compile(r"(?P<stem>\d+[a-z]?\s+.+?)(?:\s+(?P<kind>[^\W\d_]+)\.?)?\Z", re.IGNORECASE)
 _STREET_KINDS = (
     {"street", "st"}, {"avenue", "ave", "av"}, {"road", "rd"}, {"lane", "ln"}, {"drive", "dr"},
@@ -169,7 +169,7 @@ _Found = Iterator[tuple[int, str, Ask]]
 def _phones_in(text: Text, phones: _Details) -> _Found:
     if not phones:
         return
-    for match in _PHONE.finditer(text.text):
+    for match in PHONE.finditer(text.text):
         run = _digits(match.group())
         for phone, ask in phones.items():
             # The local part is enough: text often leaves the area code out.

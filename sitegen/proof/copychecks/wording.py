@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from sitegen.newsroom.records import Finding
-from sitegen.proof.copychecks.base import DAY_NAMES, MONTH_NAMES, Desk, concern, day_words
+from sitegen.newsroom.times import MONTH_NAMES, WEEKDAY_NAMES
+from sitegen.proof.copychecks.base import Desk, concern, day_words
 from sitegen.proof.copychecks.dates import DateMention
 from sitegen.proof.copychecks.texts import Text
 
@@ -142,7 +143,7 @@ def _mismatch(text: Text, mention: DateMention) -> Iterator[Finding]:
         text.at(mention.start),
         "weekday-mismatch",
         f"{text.name} says '{mention.text}', and {MONTH_NAMES[day.month - 1]} {day.day}, {day.year}, "
-        f"is a {DAY_NAMES[day.weekday()]}.",
+        f"is a {WEEKDAY_NAMES[day.weekday()]}.",
         f"Ask which is meant: {day_words(day)}; or {day_words(before)}; or {day_words(before + timedelta(days=7))}.",
     )
 

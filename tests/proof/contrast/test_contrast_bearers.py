@@ -16,6 +16,7 @@ from sitegen.proof.contrast.engine import ContrastEngine, Scenario, all_scenario
 from sitegen.proof.contrast.reading import Reading
 from sitegen.proof.contrast.style import Style
 from sitegen.proof.document import parse
+from tests.counts import tries
 from tests.samples.random_pages import Maker
 
 BOXES = (
@@ -66,7 +67,7 @@ def a_page(seed: int) -> str:
     return maker.page(maker.sheet() + frames + boxes + " a:hover { outline: 1px solid; margin: 2px }")
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=tries(40), deadline=None)
 @given(some.integers(0, 10**6))
 def test_a_text_is_read_as_if_every_rule_were_looked_at(seed: int) -> None:
     page = a_page(seed)
@@ -75,7 +76,7 @@ def test_a_text_is_read_as_if_every_rule_were_looked_at(seed: int) -> None:
         assert readings(page, all_scenarios()) == found
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=tries(30), deadline=None)
 @given(some.integers(0, 10**6))
 def test_nothing_is_asked_for_that_may_be_left_out(seed: int) -> None:
     asked: set[str] = set()

@@ -17,6 +17,7 @@ from sitegen.proof.contrast.engine import ContrastEngine
 from sitegen.proof.contrast.scenario import all_scenarios
 from sitegen.proof.document import parse
 from sitegen.proof.pagecheck import PageProof, check_page, contrast_judge
+from tests.counts import tries
 from tests.samples.random_pages import Maker
 
 ROOT = Path(__file__).parents[3]
@@ -35,7 +36,7 @@ def proofs(pages: list[str], learnt: bytes = b"") -> tuple[list[PageProof], byte
     return [check_page("p.html", page.encode(), judge) for page in pages], judge.learnt()
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=tries(20), deadline=None)
 @given(some.integers(0, 10**6), some.booleans())
 def test_an_engine_that_was_told_gives_the_same_verdicts(seed: int, is_hard: bool) -> None:
     maker = Maker(seed)

@@ -13,6 +13,7 @@ from sitegen.proof.contrast import theme as theme_module
 from sitegen.proof.contrast.engine import ContrastEngine, Scenario, all_scenarios
 from sitegen.proof.contrast.scenario import ALL_STATES
 from sitegen.proof.document import parse
+from tests.counts import tries
 from tests.samples.random_pages import Maker
 
 SCENARIOS = (Scenario(states=ALL_STATES), Scenario("dark", 320, states=ALL_STATES), Scenario(media="print"))
@@ -22,7 +23,7 @@ def nothing(path: str) -> bytes | None:
     return None
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=tries(25), deadline=None)
 @given(some.integers(0, 10**6))
 def test_pages_are_judged_alike_whatever_came_before(seed: int) -> None:
     maker = Maker(seed)
