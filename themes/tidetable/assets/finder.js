@@ -142,7 +142,9 @@
     const end = last || ask.ends;
     if (end) row.dataset.end = end;
     const title = element("p", "", "what");
-    title.append(element("span", words.kinds[ask.kind], "kind"), " ", link("../" + ask.address, ask.title, "", ask.language));
+    const kind = element("span", words.kinds[ask.kind], "kind");
+    kind.append(element("span", ":", "unseen"));
+    title.append(kind, " ", link("../" + ask.address, ask.title, "", ask.language));
     const side = element("div"), when = element("div", "", "when");
     for (const [text, key, moment, className] of ask.when) {
       if (Date.parse(moment) <= now) continue;
@@ -195,6 +197,7 @@
     const atDoor = takes.filter((take) => data.asks[take[0]].kind !== "go");
     if (place.hours && atDoor.length) {
       hours.dataset.hours = place.hours;
+      hours.dataset.shuts = atDoor.map(([, , last]) => last).sort(byTime).at(-1);
       // Open for anything is open: the door counts from the first of its windows on.
       if (atDoor.every((take) => take[1])) item.dataset.from = atDoor.map((take) => take[1]).sort(byTime)[0];
     }

@@ -237,7 +237,9 @@
     const row = element("li");
     if (end) row.dataset.end = end;
     const what = element("p", "", "what");
-    what.append(element("span", kind, "kind"), " ", link(`${page}#${anchor}`, title, language));
+    const named = element("span", kind, "kind");
+    named.append(element("span", ":", "unseen"));
+    what.append(named, " ", link(`${page}#${anchor}`, title, language));
     row.append(what);
     for (const [text, at, other] of lines) {
       const isOver = Date.parse(at) <= now;
