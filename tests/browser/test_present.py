@@ -383,7 +383,7 @@ def test_what_ends_is_said_in_one_line_and_of_an_event_that_it_has_ended(
 def test_help_that_wants_checking_is_not_said_to_be_over_wherever_it_stands(
     browser: Browser, address: str, path: str
 ) -> None:
-    words = "Talk to someone at Harbor House: not confirmed lately. Check before you go: Harbor House, 237-555-0199."
+    words = "Talk to someone at Harbor House: not confirmed lately. Check first: Harbor House, 237-555-0199."
     with phone(browser, PHONES[1]) as page:
         page.clock.install(time=datetime(2027, 3, 1, 4, 59, tzinfo=UTC))
         page.goto(address + path)
