@@ -81,7 +81,7 @@ def event_of(each: PublishedAsk, when: datetime, zone: ZoneInfo) -> Event | None
         return None
     if len(left) > MOST_DATES and len(spans) == 1:
         begins = day_start(told[0][0][0].view.first.day, zone)
-        weekly = _weekly(_hours_of(each, entries[0]), left, begins if begins > when else None, zone)
+        weekly = _weekly(_hours_of(each, entries[0]), left, begins if begins > when else None)
         if weekly is not None:
             return weekly
     # A run that has begun is said by its end.
@@ -171,9 +171,7 @@ def _hours_of(each: PublishedAsk, entry: DropOff | None) -> Hours | None:
     return visit_door(each.ask, entry)[0].hours if entry is not None else each.ask.hours
 
 
-def _weekly(
-    hours: Hours | None, left: list[Happening], begins: datetime | None, zone: ZoneInfo
-) -> Event | None:
+def _weekly(hours: Hours | None, left: list[Happening], begins: datetime | None) -> Event | None:
     """The dates as weekly hours, where they are just that but for days that are closed. `begins` is None once it has come."""
     if hours is None or hours.mode is not Mode.REGULAR or not all(one.ranges for one in left):
         return None

@@ -21,7 +21,8 @@ _PARAMETER = "http://www.w3.org/ns/ttml#parameter"
 _CLOCK = re.compile(r"(\d{2,9}):(\d\d):(\d\d)(?:(\.\d{1,30})|[:;](\d{2,9})(?:\.(\d{1,9}))?)?\Z", re.ASCII)
 _OFFSET = re.compile(r"(\d{1,30}(?:\.\d{1,30})?)(h|ms|m|s|f|t)\Z", re.ASCII)
 # No time has more digits than these, and no program's number either: Python refuses to read thousands of them.
-_LANGUAGE = "{http://www.w3.org/XML/1998/namespace}lang"
+_XML = "http://www.w3.org/XML/1998/namespace"
+_LANGUAGE = f"{{{_XML}}}lang"
 _WEB_PAGE = re.compile(r"<(?:!doctype\s+html|html)\b", re.IGNORECASE)
 _SHOWN = frozenset({"p", "span", "div", "body"})
 
@@ -71,9 +72,7 @@ def read_ttml(text: str, language: str) -> tuple[tuple[Cue, ...], tuple[str, ...
         )
     rates = _rates(root)
     names = {
-        agent.get("{http://www.w3.org/XML/1998/namespace}id", ""): _text(agent)
-        for agent in root.iter()
-        if _local(agent.tag) == "agent"
+        agent.get(f"{{{_XML}}}id", ""): _text(agent) for agent in root.iter() if _local(agent.tag) == "agent"
     }
     shown: list[_Shown] = []
     try:

@@ -22,6 +22,7 @@ from sitegen.newsroom.times import is_twice, local_day, zone_named
 from sitegen.typeset.addresses import absolute
 from sitegen.typeset.dates import Dates
 from sitegen.typeset.timezone import timezone_bytes
+from sitegen.typeset.words import with_capital
 
 if TYPE_CHECKING:
     from icalendar import Alarm, Calendar, Event
@@ -189,12 +190,12 @@ def _lines(file: CalendarFile, entry: CalendarEntry, dates: Dates) -> list[str]:
     say = dates.words.say
     lines = [entry.story.label]
     if entry.called_off is not None:
-        lines += [_sentence(words) for words in (entry.called_off.say, entry.called_off.instead) if words]
+        lines += [with_capital(words) for words in (entry.called_off.say, entry.called_off.instead) if words]
     if entry.opens is not None:
         lines.append(say("ask.opens", moment=dates.beginning(entry.opens, year=True)))
     if entry.closes is not None:
         key, moment = dates.until(entry.closes, year=True)
-        lines.append(_sentence(say(key, moment=moment)))
+        lines.append(with_capital(say(key, moment=moment)))
     if entry.last_place is not None:
         lines.append(say("row.last_place", moment=_moment(entry.last_place, dates)))
     if entry.no_places_left:
@@ -211,10 +212,6 @@ def _lines(file: CalendarFile, entry: CalendarEntry, dates: Dates) -> list[str]:
 
 def _moment(moment: Moment, dates: Dates) -> str:
     return dates.moment(moment, year=True)
-
-
-def _sentence(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _written(place: CalendarPlace) -> str:

@@ -17,7 +17,7 @@ from unicodedata import category
 
 from sitegen.edition.models import DatesView, Moment
 from sitegen.newsroom.records import DayHours, Hours, Mode
-from sitegen.typeset.words import Words
+from sitegen.typeset.words import Words, with_capital
 
 if TYPE_CHECKING:
     from babel import Locale
@@ -139,7 +139,7 @@ class Dates:
         if hours.mode is Mode.BY_APPOINTMENT:
             return (self.words.say("hours.appointment"),)
         return tuple(
-            _with_capital(
+            with_capital(
                 self.words.say(
                     "hours.rule", days=self._days(rule.days, rule.weeks), ranges=self.ranges(rule.ranges)
                 )
@@ -324,7 +324,3 @@ def _runs(days: Iterable[int]) -> list[list[int]]:
     if len(runs) == 2 and runs[0][0] == 0 and runs[1][-1] == 6 and len(runs[0]) + len(runs[1]) > 2:
         return [runs[1] + runs[0]]
     return runs
-
-
-def _with_capital(line: str) -> str:
-    return line[:1].upper() + line[1:]

@@ -26,7 +26,7 @@ from sitegen.typeset.dates import NO_BREAK, Dates, and_key, last_day
 from sitegen.typeset.graphics import Graphic, drawable_graphic
 from sitegen.typeset.pages import template_environment, towns_of, typed, web_words, with_ranges_whole
 from sitegen.typeset.theme import Theme, ThemeError
-from sitegen.typeset.words import Words, base_of, catalogue_for, load_words, sentence
+from sitegen.typeset.words import Words, base_of, catalogue_for, load_words, sentence, with_capital
 
 HOST, PHONES = "onair-host.html", "onair-phones.html"
 STYLES = "tidetable.css", "onair.css"
@@ -143,12 +143,12 @@ def _whens(ask: AskView, event: Event | None, dates: Dates, year: int) -> _Whens
         found = [f"{words}; {end}" for words in opening if end] + (opening or ([end] if end else []))
         if not found and ask.check_again_by is not None:
             found = [dates.words.say("ask.no_end")]
-        return _Whens(tuple(map(_with_capital, found)))
+        return _Whens(tuple(map(with_capital, found)))
     found = _event_wordings(ask, event, dates, year)
     if 1 < len(event.dates) <= MOST_DATES:
         # Lines break between dates rather than in them, where each fits on one.
         found = ["; ".join(part.replace(" ", NO_BREAK) for part in found[0].split("; ")), *found]
-    found = [_with_capital(words) for words in found]
+    found = [with_capital(words) for words in found]
     if len(event.dates) < 2:
         return _Whens(tuple(found))
     first = event.dates[0].view
@@ -220,10 +220,6 @@ def _happening(each: Happening, dates: Dates, year: int) -> str:
 
 def _lowered(words: str) -> str:
     return words[:1].lower() + words[1:]
-
-
-def _with_capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _until(ask: AskView, dates: Dates, year: int) -> str:

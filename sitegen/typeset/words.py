@@ -48,11 +48,16 @@ def base_of(language: str) -> str:
     return language.split("-")[0].lower()
 
 
+def with_capital(words: str) -> str:
+    """Words as a line or a sentence begins."""
+    return words[:1].upper() + words[1:]
+
+
 def sentence(words: str) -> str:
     """Someone's own words as a sentence, so that another may follow; empty words stay empty."""
     if not words:
         return ""
-    return words[0].upper() + words[1:] + ("" if words[-1] in ".!?…" else ".")
+    return with_capital(words) + ("" if words[-1] in ".!?…" else ".")
 
 
 def languages_to_try(language: str) -> Iterator[str]:
