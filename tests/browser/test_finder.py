@@ -95,7 +95,7 @@ def test_help_stands_apart_with_the_phone_first(browser: Browser, address: str) 
         opened(page, address, "?side=help&near=Millrace")
         rows = page.locator(".found .tide > li")
         assert rows.count() > 3
-        kinds = set(page.locator(".found .kind").all_inner_texts())
+        kinds = set(page.locator(".found .kind").all_text_contents())
         assert kinds == {"Get help:"}
         called = rows.filter(has=page.locator(".tel"))
         assert called.count() and called.first.locator("a").first.get_attribute("class") == "tel"

@@ -36,7 +36,7 @@ def proofs(pages: list[str], learnt: bytes = b"") -> tuple[list[PageProof], byte
     return [check_page("p.html", page.encode(), judge) for page in pages], judge.learnt()
 
 
-@settings(max_examples=tries(20), deadline=None)
+@settings(max_examples=tries(12), deadline=None)
 @given(some.integers(0, 10**6), some.booleans())
 def test_an_engine_that_was_told_gives_the_same_verdicts(seed: int, is_hard: bool) -> None:
     maker = Maker(seed)
