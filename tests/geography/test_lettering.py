@@ -65,6 +65,19 @@ def test_words_inside_a_shape_hardly_reach_over_its_edge(shape: Polygon, words: 
         assert shape.buffer(3, join_style="mitre").covers(plate(label))
 
 
+WEDGE: tuple[Line, ...] = (((100, 0), (200, 200), (0, 200), (100, 0)),)
+"""A row of it is as wide as it is far down."""
+
+
+@pytest.mark.parametrize(
+    ("wanted", "middle"), [(40.0, 100), (90.0, 100), (120.0, 130), (180.0, 190), (1000.0, 195)]
+)
+def test_words_stand_as_near_to_the_middle_as_they_have_room(wanted: float, middle: int) -> None:
+    spot = widest_spot(WEDGE, 10, wanted)
+    assert abs(spot.y - middle) <= 8
+    assert min(wanted, 180) <= spot.width <= wanted
+
+
 def test_words_that_fit_nowhere_are_left_out() -> None:
     assert label_inside(SQUARE, "Pellam", 20) is not None
     assert label_inside(SQUARE, "Fallow Bridge", 20) is None

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import permutations
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as some
@@ -126,6 +128,26 @@ LINES = some.sampled_from(
 BLOCKS = some.sampled_from(
     [HEADER, f"<ul>\n{ITEM}\n{ITEM}\n</ul>", f"<dl>\n{TERM}\n</dl>", BOX, f"<div>\n{BOX}\n</div>"]
 )
+
+
+def test_parts_that_begin_alike_are_all_found() -> None:
+    """Whichever was met first: the shorter, the longer, or one that turns away half-way."""
+    ways = [
+        [b"<ul>", b"a", b"b", b"c", b"</ul>"],
+        [b"<ul>", b"a", b"b"],
+        [b"<ul>", b"a", b"x", b"</ul>"],
+        [b"<ul>"],
+    ]
+    for order in permutations(ways):
+        shared = SharedParts()
+        for lines in order:
+            for _ in range(2):  # the second meeting counts
+                shared.learn(lines, 0, len(lines) - 1, "main")
+        for lines in order:
+            found = shared.find(lines, 0, "main")
+            assert found is not None and found[1] == len(lines) - 1
+        assert shared.find([b"<ul>", b"a", b"b", b"d"], 0, "main") == shared.find(ways[1], 0, "main")
+        assert shared.find([b"<ul>", b"a"], 0, "nav") is None
 
 
 @settings(max_examples=tries(60), deadline=None)
