@@ -10,10 +10,12 @@ from urllib.parse import urlsplit
 import pytest
 
 from tests.counts import LONG
-from tests.samples.opened_pages import ADD_STYLES, DESK, PHONE, Medium
+from tests.samples.opened_pages import ADD_STYLES, DESK, PHONE, Medium, first_tab
 from tests.samples.served_site import EVERY_KIND, LEAD, pages_to_see
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from playwright.sync_api import Page
 
     from tests.samples.opened_pages import Opens
@@ -191,6 +193,14 @@ def looks_different(page: Page, stop: dict[str, Any]) -> bool:
     return focused != blurred
 
 
+def stops(page: Page) -> Iterator[dict[str, Any]]:
+    """Where Tab leads, one after the other, up to the browser's own bars past the last."""
+    first_tab(page)
+    while (stop := page.evaluate(STOP, FOCUSABLE)) is not None:
+        yield stop
+        page.keyboard.press("Tab")
+
+
 @pytest.mark.parametrize("name", FOCUS_IN)
 @pytest.mark.parametrize("kind", KINDS_THAT_STAY)
 def test_focus_is_always_seen(demonstration: Path, opens: Opens, kind: str, name: str) -> None:
@@ -199,11 +209,7 @@ def test_focus_is_always_seen(demonstration: Path, opens: Opens, kind: str, name
     page = opens(path, FOCUS_IN[name])
     looked_at: set[str] = set()
     number = -1
-    while True:
-        page.keyboard.press("Tab")
-        stop = page.evaluate(STOP, FOCUSABLE)
-        if stop is None:
-            break  # past the last, in the browser's own bars
+    for stop in stops(page):
         if stop["number"] == number and stop["inner"]:
             continue  # the browser's own buttons in a video
         assert stop["number"] == number + 1, f"{path}: {stop['what']} comes out of turn"
@@ -215,7 +221,7 @@ def test_focus_is_always_seen(demonstration: Path, opens: Opens, kind: str, name
             assert looks_different(page, stop), f"{path}: {stop['what']} looks the same with focus"
         if stop["number"] == stop["of"] - 1:
             break
-    assert stop is not None and number == stop["of"] - 1, f"{path}: not everything is reached"
+    assert number == stop["of"] - 1, f"{path}: not everything is reached"
 
 
 # --- what happens by itself -------------------------------------------------------------------
@@ -254,5 +260,8 @@ def test_nothing_moves_nothing_is_said_and_nobody_else_is_asked(
 def test_what_moves_is_noticed(opens: Opens) -> None:
     page = opens("", Medium(size=PHONE), ready=NOTE_SHIFTS)
     page.evaluate("() => { document.querySelector('h1').style.marginTop = '200px'; }")
-    page.wait_for_timeout(300)
-    assert page.evaluate("window.shifts") != []
+    for _ in range(100):
+        if page.evaluate("window.shifts") != []:
+            return
+        page.wait_for_timeout(50)
+    pytest.fail("a heading that moved by 200 px was not noticed")

@@ -13,7 +13,7 @@ import pytest
 from sitegen.desk.server import DeskServer, running
 from tests.browser.test_accessibility import judged
 from tests.counts import LONG
-from tests.samples.opened_pages import PHONE, Medium, Opens
+from tests.samples.opened_pages import PHONE, Medium, Opens, first_tab
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
@@ -117,7 +117,7 @@ def tab_to(page: Page, words: str) -> None:
 
 def test_time_is_walked_by_keyboard_alone(sees: Opens) -> None:
     page = sees(STORY)
-    page.keyboard.press("Tab")
+    first_tab(page)
     assert focused(page) == "Skip to the page"
     tab_to(page, "Next change")
     with page.expect_navigation():

@@ -16,7 +16,7 @@ from tests.desk.running_desk import Desk, desk_of
 from tests.samples.opened_pages import DESK, PHONE, Medium, Opens
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Dialog, Page
+    from playwright.sync_api import Browser, Page
 
 pytestmark = pytest.mark.browser
 
@@ -269,16 +269,10 @@ def test_the_kind_of_an_ask_decides_which_fields_are_shown(opens_desk: Opens) ->
 def test_leaving_with_words_unsaved_is_asked_about(opens_desk: Opens) -> None:
     page = opens_desk(COATS)
     page.locator("[name=headline]").fill("Not saved yet")
-    asked: list[str] = []
-
-    def refuse(dialog: Dialog) -> None:
-        asked.append(dialog.type)
-        dialog.dismiss()
-
-    page.on("dialog", refuse)
-    page.close(run_before_unload=True)
-    page.wait_for_timeout(500)
-    assert asked == ["beforeunload"]
+    with page.expect_event("dialog") as asked:
+        page.close(run_before_unload=True)
+    assert asked.value.type == "beforeunload"
+    asked.value.dismiss()
 
 
 def test_words_outlast_a_preview_that_went_down_and_its_next_run(browser: Browser, tmp_path: Path) -> None:

@@ -38,6 +38,15 @@ ADD_STYLES = """(styles) => {
 """The reader's styles do not stand in the page, so its policy has no say in them."""
 
 
+def first_tab(page: Page) -> None:
+    """Presses Tab until something has focus: a page that has only just come may not take its first one."""
+    for _ in range(3):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement !== document.body"):
+            return
+    raise AssertionError(f"nothing on {page.url} takes focus")
+
+
 class Opens:
     """Opens pages below an address, and notes what they say on the console and what they ask for."""
 
