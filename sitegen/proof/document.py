@@ -227,21 +227,40 @@ class Part:
         self.shape.spare.append(self)
 
 
+_SORTED_TAGS: Final = frozenset(
+    "a area aside audio base blink body button canvas dialog embed footer form header iframe img input label link main"
+    " marquee menu meta meter nav object ol option picture progress script search section select slot style summary svg"
+    " table textarea th time title ul video".split()
+)
+_SORTED_ATTRIBUTES: Final = frozenset(
+    "accesskey autocomplete background contenteditable hidden id inert ismap lang name role scope shadowrootmode style"
+    " tabindex title".split()
+)
+"""With everything of ARIA, what checks ask every page for. All else is looked for when somebody does: most elements of most
+pages are paragraphs, items and the like, and to sort these costs more than it saves."""
+
+
+def _is_sorted(attribute: str) -> bool:
+    return attribute in _SORTED_ATTRIBUTES or attribute[:5] == "aria-"
+
+
 def _sort(
     elements: list[Element], tags: dict[str, list[Element]], attributes: dict[str, list[Element]]
 ) -> None:
     """Add elements to those of their names, and of their attributes' names."""
     for element in elements:
         tag = element.tag
-        if tag in tags:
-            tags[tag].append(element)
-        else:
-            tags[tag] = [element]
-        for name in element.attrs:
-            if name in attributes:
-                attributes[name].append(element)
+        if tag in _SORTED_TAGS:
+            if tag in tags:
+                tags[tag].append(element)
             else:
-                attributes[name] = [element]
+                tags[tag] = [element]
+        for name in element.attrs:
+            if name in _SORTED_ATTRIBUTES or name[:5] == "aria-":
+                if name in attributes:
+                    attributes[name].append(element)
+                else:
+                    attributes[name] = [element]
 
 
 _offset: Final = attrgetter("offset")
@@ -318,13 +337,13 @@ class Document:
         """Elements of these names; document order within each name. Elements of any namespace."""
         if self._ids is None:
             self._index()
-        if len(tags) == 1:
-            return self._tags.get(tags[0], [])
         known = self._tags
         found: list[Element] = []
         for tag in tags:
             if tag in known:
                 found += known[tag]
+            elif tag not in _SORTED_TAGS:
+                found += [element for element in self.elements if element.tag == tag]
         return found
 
     @property
@@ -339,7 +358,10 @@ class Document:
         """Elements that carry this attribute, in document order."""
         if self._ids is None:
             self._index()
-        return self._attributes.get(name, [])
+        found = self._attributes.get(name)
+        if found is not None:
+            return found
+        return [] if _is_sorted(name) else [element for element in self.elements if name in element.attrs]
 
     def chosen(self, choice: Choice) -> list[Element]:
         """The elements that `choice` picks, in document order.
@@ -382,11 +404,11 @@ class Document:
         self.parts = []
 
     @property
-    def attribute_names(self) -> list[str]:
-        """Every attribute name in use, in order of first appearance."""
+    def aria_attributes(self) -> list[str]:
+        """Every attribute name in use that begins as those of ARIA do."""
         if self._ids is None:
             self._index()
-        return list(self._attributes)
+        return [name for name in self._attributes if name[:5] == "aria-"]
 
 
 def parse(source: bytes | str) -> Document:

@@ -91,24 +91,20 @@ class Names:
 
     def _name(self, element: Element) -> str:
         attrs = element.attrs
-        if (
-            "aria-labelledby" not in attrs
-            and "aria-label" not in attrs
-            and "alt" in attrs
-            and element.tag == "img"
-        ):
-            alt = " ".join(attrs["alt"].split())
-            if (
-                alt
-                and "role" not in attrs
-                and (self._semantics.hides_nothing or not self._semantics.is_hidden(element))
-            ):
-                return alt
-        # By far the most names are those of links and headings with nothing but text in them.
-        if element.tag in _PLAIN:
-            text = self._plain_text(element)
-            if text is not None and (self._semantics.hides_nothing or not self._semantics.is_hidden(element)):
-                name = " ".join(text.split())
+        # The names that most elements have, found without the whole computation.
+        if self._semantics.hides_nothing or not self._semantics.is_hidden(element):
+            if "aria-labelledby" in attrs:
+                pointed_at = attrs["aria-labelledby"].split()
+                target = self._semantics.document.ids.get(pointed_at[0]) if len(pointed_at) == 1 else None
+                name = self._plain_text(target) if target is not None and target.tag in _PLAIN else None
+            elif "aria-label" in attrs:
+                name = attrs["aria-label"]
+            elif element.tag == "img":
+                name = attrs.get("alt") if "role" not in attrs else None
+            else:
+                name = self._plain_text(element) if element.tag in _PLAIN else None
+            if name:
+                name = " ".join(name.split())
                 if name:
                     return name
         return collapse(self._compute(element, _Way()))

@@ -44,8 +44,7 @@ NESTED = Rule("nested-interactive", "4.1.2", "A")
 
 def _check(page: Page) -> Iterator[PageFinding]:
     document = page.document
-    names = [name for name in document.attribute_names if name.startswith("aria-")]
-    for name in names:
+    for name in document.aria_attributes:
         for element in document.having(name):
             yield from _attribute(page, element, name)
     for element in document.having("role"):

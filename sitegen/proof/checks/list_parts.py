@@ -6,7 +6,7 @@ is not announced as one, which success criterion 1.3.1 asks for.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Final
 
 from sitegen.proof.checks.base import Family, Page, PageFinding, Rule
@@ -26,84 +26,94 @@ _GROUPS: Final = frozenset({"div"})
 
 
 def _check(page: Page) -> Iterator[PageFinding]:
-    document, semantics = page.document, page.semantics
-    for holder in document.chosen(_odd_lists):
-        if semantics.role(holder) != "list" or semantics.is_hidden(holder):
+    for element in page.document.chosen(_odd):
+        if element.tag in _LISTS:
+            yield from _list(page, element)
+        elif page.semantics.is_hidden(element) or element.parent is None:
             continue
-        odd = _odd_part(page, holder, _ITEMS, roles_are_judged=True)
-        if odd:
-            yield page.fails(
-                LIST,
-                holder,
-                f"This list holds {odd} beside its items.",
-                "Put everything in it into li elements.",
-            )
-    for item in document.chosen(_odd_items):
-        around = item.parent
-        if around is None or semantics.is_hidden(item):
-            continue
-        if around.tag not in _LISTS and semantics.role(around) != "list":
-            yield page.fails(
-                ITEM,
-                item,
-                f"This item stands in a {around.tag}, not in a list.",
-                "Put it into a ul or an ol.",
-            )
-        elif semantics.role(around) not in ("list", "none") and "role" in around.attrs:
-            yield page.fails(
-                ITEM,
-                item,
-                f"This item's list says that it is a {semantics.role(around)}, so it is no list's item.",
-                "Give the item the role that belongs there, or take the list's role away.",
-            )
-    for holder in document.chosen(_odd_descriptions):
-        if not semantics.is_hidden(holder):
-            yield from _descriptions(page, holder)
-    for part in document.chosen(_odd_terms):
-        around = part.parent
-        if around is None or semantics.is_hidden(part):
-            continue
-        if around.tag == "div" and around.parent is not None and "role" not in around.attrs:
-            around = around.parent
-        if around.tag != "dl" or ("role" in around.attrs and semantics.role(around) != "list"):
-            yield page.fails(
-                TERM, part, f"This {part.tag} does not stand in a list of descriptions.", "Put it into a dl."
-            )
+        elif element.tag == "dl":
+            yield from _descriptions(page, element)
+        elif element.tag == "li":
+            yield from _item(page, element, element.parent)
+        else:
+            yield from _term(page, element, element.parent)
+
+
+def _list(page: Page, holder: Element) -> Iterator[PageFinding]:
+    if page.semantics.role(holder) != "list" or page.semantics.is_hidden(holder):
+        return
+    odd = _odd_part(page, holder, _ITEMS, roles_are_judged=True)
+    if odd:
+        yield page.fails(
+            LIST,
+            holder,
+            f"This list holds {odd} beside its items.",
+            "Put everything in it into li elements.",
+        )
+
+
+def _item(page: Page, item: Element, around: Element) -> Iterator[PageFinding]:
+    role = page.semantics.role(around)
+    if around.tag not in _LISTS and role != "list":
+        yield page.fails(
+            ITEM,
+            item,
+            f"This item stands in a {around.tag}, not in a list.",
+            "Put it into a ul or an ol.",
+        )
+    elif role not in ("list", "none") and "role" in around.attrs:
+        yield page.fails(
+            ITEM,
+            item,
+            f"This item's list says that it is a {role}, so it is no list's item.",
+            "Give the item the role that belongs there, or take the list's role away.",
+        )
+
+
+def _term(page: Page, part: Element, around: Element) -> Iterator[PageFinding]:
+    if around.tag == "div" and around.parent is not None and "role" not in around.attrs:
+        around = around.parent
+    if around.tag != "dl" or ("role" in around.attrs and page.semantics.role(around) != "list"):
+        yield page.fails(
+            TERM, part, f"This {part.tag} does not stand in a list of descriptions.", "Put it into a dl."
+        )
 
 
 # By far the most lists, items and descriptions are as they should be by themselves; these need a look at the page.
 
 
-def _odd_lists(elements: Sequence[Element]) -> list[Element]:
-    return [each for each in elements if each.tag in _LISTS and not _holds_alone(each, _ITEMS)]
+def _odd(elements: Sequence[Element]) -> list[Element]:
+    return [each for each in elements if each.tag in _LOOKED_AT and _LOOKED_AT[each.tag](each)]
 
 
-def _odd_items(elements: Sequence[Element]) -> list[Element]:
-    return [
-        each
-        for each in elements
-        if each.tag == "li" and "role" not in each.attrs and not _is_in(each, _LISTS)
-    ]
+def _is_odd_list(holder: Element) -> bool:
+    return not _holds_alone(holder, _ITEMS)
 
 
-def _odd_descriptions(elements: Sequence[Element]) -> list[Element]:
-    return [
-        each
-        for each in elements
-        if each.tag == "dl"
-        and "role" not in each.attrs
-        and not (
-            _describes(each)
-            or (
-                _holds_alone(each, _GROUPS)
-                and all(_describes(child) for child in each.children if isinstance(child, Element))
-            )
+def _is_odd_item(item: Element) -> bool:
+    return "role" not in item.attrs and not _is_in(item, _LISTS)
+
+
+def _are_odd_descriptions(holder: Element) -> bool:
+    return "role" not in holder.attrs and not (
+        _describes(holder)
+        or (
+            _holds_alone(holder, _GROUPS)
+            and all(_describes(child) for child in holder.children if isinstance(child, Element))
         )
-    ]
+    )
 
 
-def _odd_terms(elements: Sequence[Element]) -> list[Element]:
-    return [each for each in elements if each.tag in _TERMS and not _is_in(each, _DESCRIPTIONS)]
+def _is_odd_term(part: Element) -> bool:
+    return not _is_in(part, _DESCRIPTIONS)
+
+
+_LOOKED_AT: Final[dict[str, Callable[[Element], bool]]] = {
+    **dict.fromkeys(_LISTS, _is_odd_list),
+    **dict.fromkeys(_ITEMS, _is_odd_item),
+    **dict.fromkeys(_DESCRIPTIONS, _are_odd_descriptions),
+    **dict.fromkeys(_TERMS, _is_odd_term),
+}
 
 
 def _is_in(part: Element, holders: frozenset[str]) -> bool:

@@ -85,9 +85,8 @@ _NO_LANGUAGE: Final = re.compile(
 
 def _file_name(page: Page, picture: Element, words: str) -> Iterator[PageFinding]:
     spoken = words.lower()
-    written = picture.attrs.get("src", "") + picture.attrs.get("srcset", "")
-    in_picture = picture.parent is not None and picture.parent.tag == "picture"
-    if spoken not in written.lower() and "%" not in written and not in_picture:
+    written = _written(picture)
+    if "%" not in written and spoken not in written.lower():
         return
     files = {file.lower() for file in _files(picture)}
     stems = {_PICTURE_ENDING.sub("", file) for file in files}
@@ -109,12 +108,26 @@ def _file_name(page: Page, picture: Element, words: str) -> Iterator[PageFinding
         )
 
 
-def _files(picture: Element) -> Iterator[str]:
-    written = [picture.attrs.get("src", ""), *_candidates(picture.attrs.get("srcset", ""))]
+def _sources(picture: Element) -> list[str]:
+    """What `srcset` says of a picture, on it and on the sources it may be taken from."""
+    written = [picture.attrs.get("srcset", "")]
     if picture.parent is not None and picture.parent.tag == "picture":
-        for source in picture.parent.children:
-            if isinstance(source, Element) and source.tag == "source":
-                written += _candidates(source.attrs.get("srcset", ""))
+        written += [
+            source.attrs.get("srcset", "")
+            for source in picture.parent.children
+            if isinstance(source, Element) and source.tag == "source"
+        ]
+    return written
+
+
+def _written(picture: Element) -> str:
+    return " ".join([picture.attrs.get("src", ""), *_sources(picture)])
+
+
+def _files(picture: Element) -> Iterator[str]:
+    written = [picture.attrs.get("src", "")]
+    for srcset in _sources(picture):
+        written += _candidates(srcset)
     for address in written:
         try:
             yield posixpath.basename(unquote(urlsplit(address.strip(WHITESPACE)).path))

@@ -389,12 +389,15 @@ class _Page:
 
     def _lies_over_something(self, element: Element) -> bool:
         """Whether there is anything a positioned text could lie over: pictures and the like, outside of itself."""
+        pictured = self._document.tagged(
+            "img", "picture", "video", "svg", "canvas", "iframe", "object", "embed"
+        )
+        if not pictured:
+            return False
         inside = {element, *element.ancestors()}
         return any(
-            each not in inside and not any(above is element for above in each.ancestors())
-            for each in self._document.tagged(
-                "img", "picture", "video", "svg", "canvas", "iframe", "object", "embed"
-            )
+            each not in inside and all(above is not element for above in each.ancestors())
+            for each in pictured
         )
 
     def _sign(self, element: Element, text: str, problems: Sequence[Problem]) -> Iterator[PageFinding]:
