@@ -17,6 +17,8 @@ from collections.abc import Callable, Iterator, Sequence
 from operator import attrgetter
 from typing import Final, TypeAlias
 
+from sitegen.proof.contrast.names import names_in
+
 WHITESPACE: Final = " \t\n\f\r"
 """ASCII whitespace as HTML defines it (https://infra.spec.whatwg.org/#ascii-whitespace)."""
 
@@ -227,14 +229,14 @@ class Part:
         self.shape.spare.append(self)
 
 
-_SORTED_TAGS: Final = frozenset(
+_SORTED_TAGS: Final = names_in(
     "a area aside audio base blink body button canvas dialog embed footer form header iframe img input label link main"
     " marquee menu meta meter nav object ol option picture progress script search section select slot style summary svg"
-    " table textarea th time title ul video".split()
+    " table textarea th time title ul video"
 )
-_SORTED_ATTRIBUTES: Final = frozenset(
+_SORTED_ATTRIBUTES: Final = names_in(
     "accesskey autocomplete background contenteditable hidden id inert ismap lang name role scope shadowrootmode style"
-    " tabindex title".split()
+    " tabindex title"
 )
 """With everything of ARIA, what checks ask every page for. All else is looked for when somebody does: most elements of most
 pages are paragraphs, items and the like, and to sort these costs more than it saves."""

@@ -144,8 +144,7 @@ def make(
             theme, station.language, is_sound=theme.digest == memory.theme, searched=searched
         )
     except ThemeError as error:
-        findings.append(Finding(station.origin.of("theme"), Weight.FAULT, "theme", str(error)))
-        return Made(_report(findings, (), strict), edition, {}, frozenset())
+        return Made(_report([*findings, _of_theme(station, error)], (), strict), edition, {}, frozenset())
     files: dict[str, Content] = {}
     immutable: set[str] = set()
     for address, data in typesetter.theme_files:
@@ -169,9 +168,12 @@ def make(
         learnt,
     )
     pressing = Press(ground, memory, thread_of(theme, station.language))
-    with seldom_collecting():
-        page_findings = pressing.pages(edition.pages, jobs, lock, progress)
-    pressing.files(edition.files, typesetter)
+    try:
+        with seldom_collecting():
+            page_findings = pressing.pages(edition.pages, jobs, lock, progress)
+        pressing.files(edition.files, typesetter)
+    except ThemeError as error:
+        return Made(_report([*findings, _of_theme(station, error)], (), strict), edition, {}, frozenset())
     files |= pressing.made
     page_findings += check_links(
         pressing.extracts(), files, station.address, pressing.pages_with_open_links(files)
@@ -423,6 +425,10 @@ def without_collector() -> Iterator[None]:
     finally:
         gc.unfreeze()
         gc.enable()
+
+
+def _of_theme(station: Station, error: ThemeError) -> Finding:
+    return Finding(station.origin.of("theme"), Weight.FAULT, "theme", str(error))
 
 
 def _stops(findings: list[Finding], strict: bool) -> bool:

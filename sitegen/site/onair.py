@@ -67,7 +67,7 @@ def make_pack(reading: Reading, root: Path, episode: Episode, as_of: datetime, j
     """The pack of an episode as of a moment: composed, typeset and proofed. Writes nothing.
 
     Faults in the episode, its stories and what these are made of stand against it; those of other stories do not. Raises
-    RefusedError for a theme that has no sheets.
+    RefusedError for a theme that has no sheets, or cannot set them.
     """
     assert reading.newsroom is not None  # whoever calls has looked
     newsroom = reading.newsroom
@@ -77,10 +77,10 @@ def make_pack(reading: Reading, root: Path, episode: Episode, as_of: datetime, j
         return PackMade(Report(pages=(), copy=tuple(map(_copy_finding, faults))), pack, {})
     try:
         setter = SheetSetter(load_theme(root, newsroom.station.theme), newsroom.station.language)
+        sheets = {HOST: setter.host(pack), PHONES: setter.phones(pack)}
+        named = setter.graphics(pack)
     except ThemeError as error:
         raise RefusedError(f"{error}.") from error
-    sheets = {HOST: setter.host(pack), PHONES: setter.phones(pack)}
-    named = setter.graphics(pack)
     drawn = [(each.name, each.graphic) for each in named if each.graphic is not None]
     report = Report(
         pages=(*_sheet_findings(sheets), *check_graphics((name, each.inks) for name, each in drawn))

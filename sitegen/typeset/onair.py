@@ -24,7 +24,14 @@ from sitegen.typeset.addresses import absolute
 from sitegen.typeset.cards import palette_of
 from sitegen.typeset.dates import NO_BREAK, Dates, and_key, last_day
 from sitegen.typeset.graphics import Graphic, drawable_graphic
-from sitegen.typeset.pages import template_environment, towns_of, typed, web_words, with_ranges_whole
+from sitegen.typeset.pages import (
+    template_environment,
+    told_where,
+    towns_of,
+    typed,
+    web_words,
+    with_ranges_whole,
+)
 from sitegen.typeset.theme import Theme, ThemeError
 from sitegen.typeset.words import Words, base_of, catalogue_for, load_words, sentence, with_capital
 
@@ -81,7 +88,8 @@ class SheetSetter:
         context = voice.context()
         context["html_language"] = self._language if speaks else catalogue_for(self._theme, self._language)
         context["style"] = self._style
-        return self._environment.get_template(name).render(context).encode() + b"\n"
+        with told_where(self._theme):
+            return self._environment.get_template(name).render(context).encode() + b"\n"
 
     # --- graphics ----------------------------------------------------------------------------
 

@@ -9,12 +9,13 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from datetime import date, datetime
 from functools import cache, lru_cache
 from itertools import chain, groupby
 from pathlib import PurePosixPath
 from string import Formatter
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 from urllib.parse import urlsplit
 
 from markupsafe import Markup, escape
@@ -76,6 +77,7 @@ from sitegen.typeset.present import (
 )
 from sitegen.typeset.searchdata import SearchBytes, SearchKept, index_search
 from sitegen.typeset.theme import ASSETS, Theme, ThemeError
+from sitegen.typeset.theme import TEMPLATES as TEMPLATES_FOLDER
 from sitegen.typeset.words import Words, base_of, catalogue_for, load_words, sentence
 
 if TYPE_CHECKING:
@@ -161,7 +163,7 @@ class Typesetter:
         return tuple((self._assets[name], data) for name, data in self._files.items())
 
     def page(self, page: Page) -> bytes:
-        """The page's HTML, UTF-8."""
+        """The page's HTML, UTF-8. Raises ThemeError where a template or the words are not fit for it."""
         context = self._context(page, self._language)
         card = self.card(page)
         context["html_language"] = self._html_language
@@ -169,8 +171,10 @@ class Typesetter:
         context["linked_digest"] = block_digest(linked)
         context["share"] = card and Shared(card.address, WIDTH, HEIGHT, MEDIA_TYPE, card.alternative)
         if isinstance(page, StoryPage):
-            context["article"] = self._set_article(page, context)
-        return self._template(TEMPLATES[type(page)]).render(context).encode() + b"\n"
+            with told_where(self._theme):
+                context["article"] = self._set_article(page, context)
+        with told_where(self._theme):
+            return self._template(TEMPLATES[type(page)]).render(context).encode() + b"\n"
 
     def _linked(self, page: Page) -> Markup:
         """The page's linked data as JSON; empty where it has none."""
@@ -878,10 +882,15 @@ class _Parts:
 def template_environment(theme: Theme) -> Environment:
     """A theme's templates, strict about undefined names. Kept, with all that it has read: a process that sets a theme's pages
     sets them again."""
-    from jinja2 import DictLoader, Environment, StrictUndefined
+    from jinja2 import Environment, FunctionLoader, StrictUndefined
+
+    texts = dict(theme.templates)
+
+    def load(name: str) -> tuple[str, str, Callable[[], bool]] | None:
+        return (texts[name], f"{TEMPLATES_FOLDER}/{name}", lambda: True) if name in texts else None
 
     environment = Environment(
-        loader=DictLoader(dict(theme.templates)),
+        loader=FunctionLoader(load),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -921,6 +930,34 @@ def _template(environment: Environment, theme: Theme, name: str) -> Template:
         where = f"templates/{error.name or name}, line {error.lineno}"
         raise ThemeError(
             f"the theme {theme.name!r} has a template that cannot be read: {where}: {error}"
+        ) from error
+
+
+_IN_A_TEMPLATE: Final = (LookupError, TypeError, ValueError, AttributeError, ArithmeticError)
+"""What an expression of a template may end in, beside what the template library says itself."""
+
+
+@contextmanager
+def told_where(theme: Theme) -> Iterator[None]:
+    """Tells of what goes wrong in a line of a template where that is, as a ThemeError."""
+    from traceback import extract_tb
+
+    from jinja2 import TemplateError
+
+    try:
+        yield
+    except (TemplateError, *_IN_A_TEMPLATE) as error:
+        lines = [
+            (frame.filename, frame.lineno)
+            for frame in extract_tb(error.__traceback__)
+            if frame.filename.startswith(f"{TEMPLATES_FOLDER}/")
+        ]
+        if not lines:
+            raise
+        file, line = lines[-1]
+        what = f"{type(error).__name__}: {error}"
+        raise ThemeError(
+            f"the theme {theme.name!r} cannot set a page: {file}, line {line}: {what}"
         ) from error
 
 

@@ -24,8 +24,13 @@ class Words:
     """The index of the form for a count."""
 
     def form(self, key: str, count: float | None = None) -> str:
-        """The message with its `{parameters}` still in it. Raises KeyError for a key the catalogue lacks."""
-        forms = self.messages[key]
+        """The message with its `{parameters}` still in it. Raises ThemeError for a key the catalogue lacks."""
+        forms = self.messages.get(key)
+        if forms is None:
+            raise ThemeError(
+                f"the theme's words/{self.language}.po has no finished words for {key!r}: write them there, as the theme that"
+                " comes with sitegen has them"
+            )
         if len(forms) == 1:
             return forms[0]
         if count is None:

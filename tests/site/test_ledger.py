@@ -108,6 +108,24 @@ def test_an_edited_theme_makes_every_page(root: Path, tmp_path: Path) -> None:
     assert site_of(root) == fresh_site(root, tmp_path / "fresh")
 
 
+def test_a_theme_that_cannot_set_pages_is_told_and_leaves_the_site(
+    root: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    checkout = Path(__file__).resolve().parents[2]
+    shutil.copytree(checkout / "themes" / "tidetable", root / "themes" / "tidetable")
+    before = site_of(root)
+    for file, old, new, told in (
+        ("words/en.po", 'msgid "nav.home"', 'msgid "nav.gone"', "'nav.home'"),
+        ("words/en.po", 'msgid "feed.page"', 'msgid "feed.gone"', "'feed.page'"),
+        ("templates/frame.html", "<head>", "<head>{{ frame.gone.by }}", "templates/frame.html, line "),
+    ):
+        edit(root, f"themes/tidetable/{file}", old, new)
+        assert run(root) == 1
+        assert told in capsys.readouterr().out
+        assert site_of(root) == before
+        edit(root, f"themes/tidetable/{file}", new, old)
+
+
 def test_a_touched_or_lost_file_of_the_site_is_mended(root: Path) -> None:
     before = site_of(root)
     site = root / "build" / "site"

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.edition.models import StoryPage
+from sitegen.edition.models import NotFoundPage, StoryPage
 from sitegen.typeset.pages import Typesetter
 from sitegen.typeset.theme import Theme, ThemeError, load_theme
 from tests.samples.page_models import sample_pages
@@ -105,6 +105,29 @@ def with_template(name: str, text: str) -> Theme:
 def test_a_broken_part_is_named_with_its_line() -> None:
     with pytest.raises(ThemeError, match=r"parts/odd\.html, line 2"):
         Typesetter(with_template("parts/odd.html", "{% macro odd() %}\n{% if %}{% endmacro %}"), "en")
+
+
+@pytest.mark.parametrize(
+    "line", ["{{ page.nothing.of_the_kind }}", "{{ t('say', amount=1 / 0) }}", "{{ page.frame.address + 1 }}"]
+)
+def test_what_a_template_cannot_do_is_told_with_its_line(line: str) -> None:
+    text = dict(load_theme(ROOT, "tidetable").templates)["not-found.html"]
+    setter = Typesetter(with_template("not-found.html", text.replace("<h1", f"\n{line}\n<h1", 1)), "en-US")
+    page = next(page for page in sample_pages().values() if isinstance(page, NotFoundPage))
+    number = text[: text.index("<h1")].count("\n") + 2
+    with pytest.raises(ThemeError, match=rf"templates/not-found\.html, line {number}: "):
+        setter.page(page)
+
+
+def test_words_that_a_catalogue_lacks_are_named() -> None:
+    theme = load_theme(ROOT, "tidetable")
+    lacking = {
+        name: text.replace('msgid "lost.small"', 'msgid "lost.other"') for name, text in theme.catalogues
+    }
+    setter = Typesetter(dataclasses.replace(theme, catalogues=tuple(lacking.items())), "en-US")
+    page = next(page for page in sample_pages().values() if isinstance(page, NotFoundPage))
+    with pytest.raises(ThemeError, match=r"words/en\.po .*'lost\.small'"):
+        setter.page(page)
 
 
 def test_a_part_that_no_page_calls_is_not_read_of_a_sound_theme() -> None:
