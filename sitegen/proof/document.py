@@ -272,7 +272,7 @@ class Document:
     """One page's tree."""
 
     __slots__ = (
-        "_attributes", "_ids", "_loose", "_repeated", "_tags",
+        "_attributes", "_has_shadow_trees", "_ids", "_loose", "_repeated", "_tags",
         "doctype", "duplicates", "elements", "notes", "parts", "read_strictly", "root", "source",
     )  # fmt: skip
 
@@ -303,6 +303,7 @@ class Document:
         self.parts = parts or []
         """Parts it shares with other pages, each with the place of its first element among `elements`; in order, none inside
         another."""
+        self._has_shadow_trees: bool | None = None
         self._ids: dict[str, Element] | None = None
         self._loose: list[Element] | None = None
         self._repeated: list[Element] = []
@@ -351,10 +352,13 @@ class Document:
     @property
     def has_shadow_trees(self) -> bool:
         """Whether any shadow tree is written in the page, or may be attached by one of its scripts."""
-        # Both are looked for where they can stand: to search all of a source costs more than many checks.
-        return bool(self.having("shadowrootmode")) or any(
-            "attachShadow" in script.text() for script in self.tagged("script")
-        )
+        found = self._has_shadow_trees
+        if found is None:
+            # Both are looked for where they can stand: to search all of a source costs more than many checks.
+            found = self._has_shadow_trees = bool(self.having("shadowrootmode")) or any(
+                "attachShadow" in script.text() for script in self.tagged("script")
+            )
+        return found
 
     def having(self, name: str) -> list[Element]:
         """Elements that carry this attribute, in document order."""

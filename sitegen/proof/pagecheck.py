@@ -136,6 +136,10 @@ _ADDRESSED: Final[dict[str, tuple[tuple[str, bool], ...]]] = {
 }
 
 
+_SETS: Final = frozenset({"imagesrcset", "srcset"})
+"""Attributes that hold several addresses."""
+
+
 def extract(document: Document) -> Extract:
     """What a page tells the rest of the edition."""
     titles = document.tagged("title")
@@ -193,18 +197,22 @@ def _tell(
     elements: Iterable[Element], source: str, before: int, line: int, told: _Addresses
 ) -> tuple[int, int]:
     """Tell the addresses of elements in the order written, `line` being that of the offset `before`; gives both for the last one."""
+    links, assets = told
     for element in [each for each in elements if each.tag in _ADDRESSED]:
+        attrs = element.attrs
         for name, leads_there in _ADDRESSED[element.tag]:
-            address = element.attrs.get(name)
-            if address is None:
+            if name not in attrs:
                 continue
-            line += source.count("\n", before, element.offset)
-            before = element.offset
-            into = told[0] if leads_there else told[1]
-            if name.endswith("srcset"):
-                into += [(candidate, line) for candidate in _srcset(address)]
+            offset = element.offset
+            line += source.count("\n", before, offset)
+            before = offset
+            address = attrs[name]
+            if leads_there:
+                links.append((address.strip(WHITESPACE), line))
+            elif name in _SETS:
+                assets += [(candidate, line) for candidate in _srcset(address)]
             else:
-                into.append((address.strip(WHITESPACE), line))
+                assets.append((address.strip(WHITESPACE), line))
     return line, before
 
 

@@ -116,7 +116,8 @@ class Semantics:
         no role corresponds."""
         role = self._roles.get(element)
         if role is None:
-            role = self._roles[element] = self._work_out_role(element)
+            role = self._work_out_role(element) if "role" in element.attrs else self.implicit_role(element)
+            self._roles[element] = role
         return role
 
     def written_role(self, element: Element) -> str:

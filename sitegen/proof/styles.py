@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Container, Iterator, Sequence
 from functools import lru_cache
+from itertools import compress
 from operator import attrgetter
 from typing import TYPE_CHECKING, Final
 
@@ -33,7 +34,17 @@ _OFTEN: Final = 24
 class Styles:
     """The styles of one document's elements, seen in one of its scenarios and, where asked, in all."""
 
-    __slots__ = ("_asked", "_by_element", "_number", "_pair", "document", "nodes", "notable", "scenarios")
+    __slots__ = (
+        "_asked",
+        "_by_element",
+        "_notable_elements",
+        "_number",
+        "_pair",
+        "document",
+        "nodes",
+        "notable",
+        "scenarios",
+    )
 
     def __init__(
         self,
@@ -58,6 +69,7 @@ class Styles:
             if (facts := node.facts or facts_of(node, count)).is_notable
         }
         """The nodes with anything unusual about them, with what it is."""
+        self._notable_elements: list[tuple[Element, Node]] | None = None
         self._number = number
         self._pair = pair
         self._asked = 0
@@ -67,6 +79,15 @@ class Styles:
     def is_plain(self) -> bool:
         """Whether nothing but HTML's own styles applies."""
         return not self.nodes
+
+    def with_nodes(self, wanted: Container[Node]) -> list[tuple[Element, Node]]:
+        """The elements of some of the notable nodes, each with its node, in document order."""
+        notable = self._notable_elements
+        if notable is None:
+            is_notable = map(self.notable.__contains__, self.nodes)
+            pairs = zip(self.document.elements, self.nodes, strict=True)
+            notable = self._notable_elements = list(compress(pairs, is_notable))
+        return [each for each in notable if each[1] in wanted]
 
     def node(self, element: Element) -> Node:
         """The engine's node of an element of a page with styles."""
@@ -111,11 +132,7 @@ class Styles:
         hiding = {node for node, facts in self.notable.items() if not facts.rendered >> number & 1}
         if not hiding:
             return frozenset()
-        hidden = [
-            element
-            for element, node in zip(self.document.elements, self.nodes, strict=True)
-            if node in hiding
-        ]
+        hidden = [element for element, _ in self.with_nodes(hiding)]
         if not self.document.tagged("area"):
             return frozenset(hidden)
         found: set[Element] = set()

@@ -62,7 +62,12 @@ def _check(page: Page) -> Iterator[PageFinding]:
 
 def _outside(page: Page, landmarks: dict[Element, str]) -> Iterator[PageFinding]:
     """What a listener who goes from landmark to landmark never meets. Without a main part, that is said already."""
-    holders = {above for element in landmarks for above in element.ancestors()}
+    holders: set[Element] = set()
+    for element in landmarks:
+        above = element.parent
+        while above is not None and above not in holders:
+            holders.add(above)
+            above = above.parent
     waiting: list[Element] = page.document.tagged("body")[:1]
     while waiting:
         element = waiting.pop()

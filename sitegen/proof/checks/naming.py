@@ -44,7 +44,9 @@ def _check(page: Page) -> Iterator[PageFinding]:
 
 def _pictures(page: Page) -> Iterator[PageFinding]:
     document, semantics, name = page.document, page.semantics, page.names.name
-    for picture in [*document.tagged("img"), *(e for e in document.having("role") if e.tag != "img")]:
+    roled = document.having("role")
+    pictures = document.tagged("img")
+    for picture in [*pictures, *(e for e in roled if e.tag != "img")] if roled else pictures:
         if picture.namespace != "html" or semantics.role(picture) != "img" or picture.tag == "object":
             continue
         words = name(picture)
@@ -59,7 +61,7 @@ def _pictures(page: Page) -> Iterator[PageFinding]:
             )
         elif picture.tag == "img":
             yield from _file_name(page, picture, words)
-    for drawing in document.having("role"):
+    for drawing in roled:
         if (
             drawing.namespace == "svg"
             and semantics.role(drawing) in {"img", "graphics-document", "graphics-symbol"}

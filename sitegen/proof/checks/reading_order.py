@@ -39,9 +39,7 @@ def _check(page: Page) -> Iterator[PageFinding]:
         return
     holders: dict[Element, None] = {}
     paired: set[Element] = set()
-    for element, node in [
-        each for each in zip(page.document.elements, styles.nodes, strict=True) if each[1] in moving
-    ]:
+    for element, node in styles.with_nodes(moving):
         how, parent = moving[node], element.parent
         if how == "inside":
             holders[element] = None

@@ -25,10 +25,9 @@ def _check(page: Page) -> Iterator[PageFinding]:
     scrolling = {node for node, facts in styles.notable.items() if facts.scrolls}
     if not scrolling:
         return
-    for element, node in zip(page.document.elements, styles.nodes, strict=True):
+    for element, _ in styles.with_nodes(scrolling):
         if (
-            node in scrolling
-            and element.tag not in _FOCUSED
+            element.tag not in _FOCUSED
             and not page.semantics.is_focusable(element)
             and _holds_words_alone(page, element)
         ):

@@ -45,8 +45,8 @@ def _check(page: Page) -> Iterator[PageFinding]:
         return
     important = {node for node, facts in styles.notable.items() if facts.is_fixed}
     if important:
-        for element, node in zip(page.document.elements, styles.nodes, strict=True):
-            if node in important and element.namespace == "html":
+        for element, _ in styles.with_nodes(important):
+            if element.namespace == "html":
                 style = styles.of(element)
                 for spacing in _SPACINGS:
                     yield from _spacing(page, element, style, spacing)

@@ -22,20 +22,15 @@ _WIDGETS: Final = (
     ("alertdialog", ()),
 )
 _GAUGES: Final = (("progressbar", ("progress",)), ("meter", ("meter",)))
+_BY_THEMSELVES: Final = tuple(tag for _, tags in (*_WIDGETS, *_GAUGES) for tag in tags)
+"""Elements that have one of these roles without a word."""
 _UNLABELLED: Final = frozenset({"button", "hidden", "image", "reset", "submit"})
 
 
 def _check(page: Page) -> Iterator[PageFinding]:
-    for rule, roles in ((WIDGET, _WIDGETS), (GAUGE, _GAUGES)):
-        for role, tags in roles:
-            for element in page.with_role(role, *tags):
-                if not page.names.name(element):
-                    yield page.fails(
-                        rule,
-                        element,
-                        f"This {role} has no name.",
-                        "Say in aria-label or aria-labelledby what it is about.",
-                    )
+    # Most pages have none of these, and need no look at each kind.
+    if page.document.having("role") or page.document.tagged(*_BY_THEMSELVES):
+        yield from _unnamed(page)
     for field in page.document.having("title"):
         if (
             field.tag not in ("input", "select", "textarea")
@@ -53,6 +48,19 @@ def _check(page: Page) -> Iterator[PageFinding]:
             "Only its title names this field, which fingers and keyboards never bring up.",
             "Write a label beside it.",
         )
+
+
+def _unnamed(page: Page) -> Iterator[PageFinding]:
+    for rule, roles in ((WIDGET, _WIDGETS), (GAUGE, _GAUGES)):
+        for role, tags in roles:
+            for element in page.with_role(role, *tags):
+                if not page.names.name(element):
+                    yield page.fails(
+                        rule,
+                        element,
+                        f"This {role} has no name.",
+                        "Say in aria-label or aria-labelledby what it is about.",
+                    )
 
 
 FAMILY = Family((WIDGET, GAUGE, SEEN_LABEL), _check)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import compress
 from typing import Final, Literal, NamedTuple, TypeAlias
 
 from sitegen.proof.checks.base import PageFinding, Rule
@@ -173,7 +174,7 @@ class Judge:
         page: _Page | None = None
         # A page has far fewer nodes than elements.
         unclear = {node for node in set(nodes) if node.judged is not CLEAN}
-        for place in [place for place, node in enumerate(nodes) if node in unclear] if unclear else ():
+        for place in compress(range(len(nodes)), map(unclear.__contains__, nodes)) if unclear else ():
             node = nodes[place]
             judged = node.judged
             if judged is CLEAN:  # since an earlier element of this page was judged
@@ -190,7 +191,7 @@ class Judge:
         drawings = document.tagged("svg")
         if drawings:
             page = page or _Page(self, address, document)
-            places = {element: place for place, element in enumerate(elements)}
+            places = dict(zip(elements, range(len(elements)), strict=True))
             for element in drawings:
                 if element in places:
                     yield from page.drawing(element, nodes, places)
