@@ -69,6 +69,7 @@ from sitegen.typeset.markdown import render_body
 from sitegen.typeset.present import (
     finder_words,
     hours_code,
+    lapsed_words,
     last_of,
     places_bytes,
     script_words,
@@ -532,19 +533,9 @@ class _Voice:
 
     def ended_words(self, ask: AskView | AskLine) -> str:
         """The words that will stand for a live ask once it is over, as `parts.ended` says them."""
-        end, contact = ask.closes, ask.contact
-        if end is not None:
-            return self.t("ended.ended", moment=self._dates.ended(end)).unescape()
-        name, phone = (contact.name, contact.phone) if contact is not None else ("", "")
-        if name and phone:
-            return self._words.say("ended.lapsed_call", organizer=name, phone=phone)
-        if phone:
-            return self._words.say("ended.lapsed_phone", phone=phone)
-        return (
-            self._words.say("ended.lapsed_organizer", organizer=name)
-            if name
-            else self._words.say("ended.lapsed")
-        )
+        if ask.closes is not None:
+            return self.t("ended.ended", moment=self._dates.ended(ask.closes)).unescape()
+        return lapsed_words(ask.contact, self._words)
 
     def then(self, key: str, changes: Iterable[tuple[str, int | None]], none_key: str = "") -> str:
         """A count's changes to come, in words, as the script reads them; with `none_key`, words of its own for 0."""
