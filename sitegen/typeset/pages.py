@@ -163,9 +163,10 @@ class Typesetter:
 
     def page(self, page: Page) -> bytes:
         """The page's HTML, UTF-8."""
-        context = self._context(page, self._language)
+        language = self._around(page)
+        context = self._context(page, language)
         card = self.card(page)
-        context["html_language"] = self._html_language
+        context["html_language"] = self._html_language if language == self._language else language
         context["linked"] = linked = self._linked(page)
         context["linked_digest"] = block_digest(linked)
         context["share"] = card and Shared(card.address, WIDTH, HEIGHT, MEDIA_TYPE, card.alternative)
@@ -264,9 +265,16 @@ class Typesetter:
         context["article_language"] = page.language if differs else ""
         return Markup(self._template(ARTICLE).render(context))
 
+    def _around(self, page: Page) -> str:
+        """The language of the theme's words on a page: the station's, but for a list of the stories in another, which is for those who read
+        that."""
+        if isinstance(page, StoryListPage) and page.kind in ("language", "language year"):
+            return self._words_in(page.subject)
+        return self._language
+
     @property
     def _html_language(self) -> str:
-        """The language of the theme's words on a page: the station's, or the one that the theme falls back to."""
+        """The language of the theme's words on a page in the station's language: the station's, or the one that the theme falls back to."""
         speaks = self._speaks(self._language)
         return self._language if speaks else catalogue_for(self._theme, self._language)
 
@@ -283,7 +291,8 @@ class Typesetter:
         return self._dates_in(language if self._speaks(language) else self._language)
 
     def _voice(self, page: Page, language: str) -> _Voice:
-        return _Voice(page, self._dates_in(language), self._assets, self.file_address, self._fixed)
+        dates = self._dates_in(language)
+        return _Voice(page, dates, self._assets, self.file_address, self._fixed, self._speaker)
 
     def _dates_in(self, language: str) -> Dates:
         if language not in self._spoken:
@@ -322,8 +331,11 @@ class _Voice:
         assets: dict[str, str],
         file_address: Callable[[File], str],
         fixed: _Fixed,
+        speaker: Callable[[str], Dates],
     ) -> None:
+        """`speaker` gives the words and dates of a story's language."""
         self._page = page
+        self._speaker = speaker
         self._fixed = fixed
         self._gaps: list[str] | None = None
         """Addresses of the links in the part that is being set for many pages; None outside of such a part."""
@@ -377,6 +389,7 @@ class _Voice:
             "running": self._dates.running,
             "language_name": self._dates.language_name,
             "language_names": self.language_names,
+            "told_in": self.told_in,
             "ended_at": self.ended_at,
             "entry_span": self.entry_span,
             "repeats": self.repeats,
@@ -468,6 +481,12 @@ class _Voice:
             same = base_of(written) == base_of(self._words.language)
             known = self._attributes[language] = Markup("" if same else f' lang="{escape(written)}"')
         return known
+
+    def told_in(self, tag: str) -> Markup:
+        """The name of the list of stories in a language, in that language, marked."""
+        dates = self._speaker(tag)
+        words = dates.words.say("archive.language", language=dates.language_name(tag))
+        return self.copy(words, dates.words.language)
 
     def episode_day(self, ref: Ref) -> str:
         """The name of an episode that has no title but its date; empty for every other link."""
