@@ -752,6 +752,15 @@ def test_a_night_that_midnight_does_not_cut_is_not_spoken_of(places: str, tmp_pa
     assert "night-cut-short" not in checks(check(tmp_path, told(ask(deadline="2026-12-11", drop_off=places))))
 
 
+def test_a_night_that_is_past_or_before_the_story_is_not_spoken_of(tmp_path: Path) -> None:
+    places = inline(hours='"Fr 20:00-02:00"', until="2026-12-04")
+    over = told(ask(deadline="2026-12-18 02:00", drop_off=places, confirmed="{date: 2026-12-03}"))
+    assert "night-cut-short" in checks(check(tmp_path / "day", over, as_of="2026-12-04 12:00"))
+    assert "night-cut-short" not in checks(check(tmp_path / "next", over, as_of="2026-12-05 12:00"))
+    before = told(ask(drop_off=inline(hours='"Fr 20:00-02:00"', until="2026-11-20")))
+    assert checks(check(tmp_path / "before", before)) == ["never-open"]
+
+
 def test_what_to_write_of_a_night_answers_for_every_door_of_it(tmp_path: Path) -> None:
     late = inline(hours='"Fr 21:00-04:00"', name="Mill", until="2026-12-11")[1:-1]
     early = inline(hours='"Fr 20:00-02:00"')[1:-1]

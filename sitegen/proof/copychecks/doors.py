@@ -262,6 +262,8 @@ def _night_cut(live: LiveAsk, entry: DropOff, times: PlaceTimes, desk: Desk) -> 
         end, written = end_of(entry.until, desk.zone), entry.until
     if written is None or written.clock is not None or times.last_chance != end:
         return None
+    if end <= live.release or end <= desk.as_of:
+        return None  # Nobody hears of it in time, or it is past.
     door = Door(entry.place.hours, entry.place.closed, entry.place.special_hours)
     if ask.kind is Kind.GO:
         door, _ = visit_door(ask, entry)
