@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from sitegen.desk.exchange import Request, Response, plain
 from sitegen.desk.glance import Glance, read_when_chosen
-from sitegen.desk.pages import HOME, page
+from sitegen.desk.pages import HOME, page, writer
 from sitegen.desk.setting import Moment, SettingError
 from sitegen.desk.state import State
 from sitegen.desk.words import date_words, moment_words
@@ -41,6 +41,7 @@ def show(request: Request, state: State) -> Response:
     except SettingError as error:
         return _sorry(state, HTTPStatus.OK, str(error))
     glance = Glance(moment.as_of if asked else None)
+    address_of = writer()
 
     def words(moment: datetime) -> str:
         return moment_words(moment, zone)
@@ -58,6 +59,9 @@ def show(request: Request, state: State) -> Response:
         site=glance.root(zone),
         held_site=Glance(glance.moment, True).root(zone),
         named=_named(look.newsroom),
+        # A file that is gone has no form; the finding says so, and where its last text lies.
+        write=lambda path: address_of(path) if path in look.sources.states else "",
+        kept=lambda path: state.room.accepted_copy(look, path),
         most=MOST_ROWS,
         faults=[each for each in found if each.weight == "fault"],
         promises=[each for each in found if each.check.startswith(PROMISES) and each.weight != "fault"],

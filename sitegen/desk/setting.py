@@ -214,6 +214,13 @@ class Room:
                 self._silent[key] = self._unsaid.findings(look.reading, look.sources, as_of)
             return self._silent[key]
 
+    def accepted_copy(self, look: Look, path: str) -> str:
+        """Where a file that is gone lies as the last build accepted it, from the root; empty for one that is there, or that no build has."""
+        if path in look.sources.states or not self._unsaid.has(path):
+            return ""
+        copy = workshop_for(self._root, None).accepted / path
+        return copy.relative_to(self._root).as_posix() if copy.is_file() else ""
+
     # --- making ---
 
     def _until_of(self, moment: Moment) -> Truth:

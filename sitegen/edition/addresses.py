@@ -97,6 +97,11 @@ def topic(slug: str) -> str:
     return f"{TOPICS}{slug}/"
 
 
+def language(tag: str) -> str:
+    """The list of the stories that are told in a language, whatever its region."""
+    return f"{ARCHIVE}{tag.split('-')[0].lower()}/"
+
+
 def year(base: str, number: int) -> str:
     return f"{base}{number}/"
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
+from functools import cached_property
 from itertools import islice
 
 from msgspec import Struct
@@ -54,7 +55,7 @@ OPEN_ON_HOME = 12
 COMING_ON_HOME = 5
 LATEST_ON_HOME = 6
 NEWEST_IN_COUNTY = 30
-"""Stories a county's or topic's own page lists before its archive goes on by year."""
+"""Stories a county's, topic's or language's own page lists before its archive goes on by year."""
 
 
 class _Item(Struct, frozen=True):
@@ -141,6 +142,7 @@ class Lists:
                 for at, count in changes([(None, ask.times.ends) for ask in left_out], self.published)
             ),
             map=self.maps.all_counties,
+            tongues=self._tongues,
         )
 
     def _county_counts(self) -> tuple[Counted, ...]:
@@ -296,8 +298,42 @@ class Lists:
             pagings(addresses.ARCHIVE, 1)[0],
             (IndexGroup("", self._years(addresses.ARCHIVE, self.newest)),),
             search=search,
+            tongues=self._tongues,
         )
-        return [index, *self._by_year(addresses.ARCHIVE, self.newest, "year", "", up)]
+        years = self._by_year(addresses.ARCHIVE, self.newest, "year", "", up)
+        return [index, *years, *self._told_in_languages(up)]
+
+    @cached_property
+    def _in_languages(self) -> dict[str, list[PublishedStory]]:
+        """The stories in each other language than the station's, by its BCP 47 tag without a region."""
+        found: dict[str, list[PublishedStory]] = {}
+        for story in self.newest:
+            ref = self.views.tongue(story.story)
+            if ref is not None:
+                found.setdefault(ref.label, []).append(story)
+        return {tag: found[tag] for tag in sorted(found)}
+
+    @property
+    def _tongues(self) -> tuple[Ref, ...]:
+        return tuple(Ref(tag, addresses.language(tag)) for tag in self._in_languages)
+
+    def _told_in_languages(self, up: Ref) -> list[Page]:
+        return [
+            page
+            for tag, stories in self._in_languages.items()
+            for page in self._newest_and_years(addresses.language(tag), stories, "language", tag, up)
+        ]
+
+    def _newest_and_years(
+        self, base: str, stories: list[PublishedStory], kind: str, subject: str, up: Ref
+    ) -> list[Page]:
+        """The newest stories of a subject, and where there are more all of them by year."""
+        divided = len(stories) > NEWEST_IN_COUNTY
+        years = self._years(base, stories) if divided else ()
+        pages = self._story_list(base, tuple(stories[:NEWEST_IN_COUNTY]), kind, subject, None, up, years)
+        if divided:
+            pages += self._by_year(base, stories, f"{kind} year", subject, Ref(subject, base))
+        return pages
 
     def topics(self) -> list[Page]:
         stories: dict[str, list[PublishedStory]] = {}
@@ -310,13 +346,7 @@ class Lists:
         pages: list[Page] = []
         up = Ref("", addresses.TOPICS)
         for key in sorted(stories):
-            base, found = addresses.topic(key), stories[key]
-            divided = len(found) > NEWEST_IN_COUNTY
-            years = self._years(base, found) if divided else ()
-            newest = tuple(found[:NEWEST_IN_COUNTY])
-            pages += self._story_list(base, newest, "topic", labels[key], None, up, years)
-            if divided:
-                pages += self._by_year(base, found, "topic year", labels[key], Ref(labels[key], base))
+            pages += self._newest_and_years(addresses.topic(key), stories[key], "topic", labels[key], up)
         counts = tuple(
             Counted(Ref(labels[key], addresses.topic(key)), len(stories[key]))
             for key in sorted(stories, key=lambda key: (labels[key].casefold(), key))

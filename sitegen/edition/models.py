@@ -490,6 +490,8 @@ class HomePage(Struct, frozen=True):
     """How `more` changes; 0 from where nothing is known."""
     map: MapView | None = None
     """Of the same counties; None without one, or with a single county on it."""
+    tongues: tuple[Ref, ...] = ()
+    """As in `IndexPage`."""
     linked: tuple[Node, ...] = ()
     """What it is about, as linked data; empty for nothing to say."""
 
@@ -528,20 +530,20 @@ class CountyPage(Struct, frozen=True):
 
 
 class StoryListPage(Struct, frozen=True):
-    """Stories of a year, of a county's year or of a topic, newest first."""
+    """Stories of a year, of a county's year, of a topic or of a language, newest first."""
 
     frame: Frame
     address: str
     kind: str
-    """`year`, `county year`, `topic` or `topic year`."""
+    """`year`, `county year`, `topic`, `topic year`, `language` or `language year`."""
     subject: str
-    """The county's or topic's name; empty for a year of the whole archive."""
+    """The county's or topic's name, the language's BCP 47 tag; empty for a year of the whole archive."""
     year: int | None
     up: Ref
     paging: Paging
     stories: tuple[StoryLine, ...]
     years: tuple[Counted, ...] = ()
-    """For a topic that goes on by year."""
+    """For a topic or language that goes on by year."""
 
 
 class IndexGroup(Struct, frozen=True):
@@ -571,6 +573,8 @@ class IndexPage(Struct, frozen=True):
     """For `counties` only, of the single group's entries."""
     search: SearchView | None = None
     """For `archive` only; None while there is no story."""
+    tongues: tuple[Ref, ...] = ()
+    """For `archive` only: the lists of stories in other languages than the station's, labelled by BCP 47 tags."""
 
 
 class HelpTown(Struct, frozen=True):
@@ -704,6 +708,8 @@ class StoryPage(Struct, frozen=True):
     episodes: tuple[Ref, ...]
     share: ShareView | None = None
     """None once nothing is live and a year has passed since it aired: then the programme's picture serves."""
+    tongue: Ref | None = None
+    """The list of the stories in its language, where that is not the station's; the label is its BCP 47 tag."""
     translations: tuple[tuple[str, Ref], ...] = ()
     """(BCP 47 tag, story) of the same story in other languages, by tag."""
     passed_on: tuple[tuple[str, Ref], ...] = ()

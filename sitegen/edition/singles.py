@@ -94,6 +94,7 @@ class Singles:
                 Ref(episode.title or episode.id, addresses.episode(episode.id)) for _, episode in airing
             ),
             share=self._share(each),
+            tongue=self.views.tongue(story),
             translations=self.views.translations(story),
             passed_on=self._passed_on(story),
             said_on_air=self._said_on_air(story),

@@ -17,6 +17,14 @@ from sitegen.newsroom.records import Cue
 _SRT_TIMES = re.compile(
     r"^(\s*\d{1,3}:\d\d:\d\d)[,.](\d{1,3})\s*-->\s*(\d{1,3}:\d\d:\d\d)[,.](\d{1,3})", re.MULTILINE
 )
+_FRAME_TIME = r"(\d{1,3}:\d\d:\d\d)[:;](\d\d)"
+_FRAME_TIMES = re.compile(
+    rf"^[ \t]*{_FRAME_TIME}[ \t]*-->[ \t]*{_FRAME_TIME}(?=\s|\Z)", re.MULTILINE | re.ASCII
+)
+_FRACTION_TIMES = re.compile(r"^.*\d[,.]\d+\s*-->|-->\s*[\d:]*\d[,.]\d", re.MULTILINE)
+_FRAMES = 30
+"""Frames a second where the last number of a time counts them: TTML's own default (TTML2, 7.2.3), the count of American television, and the most
+that a time code of broadcasts goes to (common practice, no source)."""
 _SRT_MARKUP = re.compile(r"\{\\[^}]*\}|\{/?[biu]\}|</?font[^>]*>", re.IGNORECASE)
 _HOUR, _HALF_HOUR = 3600, 1800
 _BEFORE = 60
@@ -52,6 +60,7 @@ def read_any_captions(
 def _read_lines(text: str) -> tuple[tuple[Cue, ...], tuple[str, ...]]:
     """WebVTT and SRT, which go through the newsroom's reader."""
     is_srt = not text.startswith("WEBVTT")
+    text, notes = _frames_as_thousandths(text)
     lines, closed = closed_up((_as_webvtt(text) if is_srt else text).split("\n"))
     cues, lost = read_words("\n".join(with_speakers(lines)))
     # Before SRT stand two lines that make it WebVTT.
@@ -65,7 +74,6 @@ def _read_lines(text: str) -> tuple[tuple[Cue, ...], tuple[str, ...]]:
                 f", and the first reads '{first}'." if first else "."
             )
         raise IntakeError(f"There are no captions in this file: {why} Export them as WebVTT, SRT or TTML.")
-    notes: tuple[str, ...] = ()
     if told:
         notes += (
             f"Words of the captions are lost in {len(told)} places, the first on line {told[0][0]}: {told[0][1]}",
@@ -73,6 +81,35 @@ def _read_lines(text: str) -> tuple[tuple[Cue, ...], tuple[str, ...]]:
     if closed:
         notes += (f"{closed} captions have blank lines in them; the words below were counted to them.",)
     return cues, notes
+
+
+def _frames_as_thousandths(text: str) -> tuple[str, tuple[str, ...]]:
+    """(the text, notes): times whose last number counts frames (`00:01:05:12`, a common export; common practice, no source) with thousandths instead.
+
+    Nothing is changed where other times of the file have a fraction: then they are mistakes. Raises IntakeError where the number may not
+    count frames.
+    """
+    times = list(_FRAME_TIMES.finditer(text))
+    if not times or _FRACTION_TIMES.search(text) is not None:
+        return text, ()
+    for match in times:
+        if max(int(match[2]), int(match[4])) >= _FRAMES:
+            line = text.count("\n", 0, match.start()) + 1
+            raise IntakeError(
+                f"The captions cannot be read at line {line}: the last numbers of '{match[0].strip()}' may count frames or hundredths of a second, and nothing tells which. "
+                "Export the captions with thousandths, such as 00:01:05,250, as SRT, WebVTT or TTML."
+            )
+
+    def in_thousandths(clock: str, frames: str) -> str:
+        return f"{clock:0>8}.{round(int(frames) * 1000 / _FRAMES):03d}"
+
+    changed = _FRAME_TIMES.sub(
+        lambda match: f"{in_thousandths(match[1], match[2])} --> {in_thousandths(match[3], match[4])}", text
+    )
+    return changed, (
+        f"The last numbers of the times count frames; {_FRAMES} a second were assumed. With 24 or 25 no time would be wrong by more than a "
+        "fifth of a second.",
+    )
 
 
 def _as_webvtt(text: str) -> str:

@@ -26,7 +26,7 @@ from sitegen.site.errors import MachineError, RefusedError
 from sitegen.site.manifest import MANIFEST_NAME
 from sitegen.site.processes import in_processes
 from sitegen.typeset.dates import NO_BREAK
-from sitegen.typeset.graphics import SHAPES, Graphic, Shape, draw_graphic
+from sitegen.typeset.graphics import SHAPES, Graphic, Shape, draw_graphic, lay_out
 from sitegen.typeset.onair import NamedGraphic, SheetSetter
 from sitegen.typeset.theme import ThemeError, load_theme
 
@@ -134,7 +134,7 @@ def _file(name: str, shape: Shape, alpha: bool) -> str:
 
 
 def _list(pack: OnAirPack, named: tuple[NamedGraphic, ...]) -> bytes:
-    """What is in the pack, for playout: each picture with its words, and until when it may be shown."""
+    """What is in the pack, for playout: each picture with its words, the place that the full screen names, and until when it may be shown."""
 
     def row(each: NamedGraphic) -> dict[str, Any]:
         graphic = each.graphic
@@ -152,6 +152,7 @@ def _list(pack: OnAirPack, named: tuple[NamedGraphic, ...]) -> bytes:
             ]
             if graphic
             else [],
+            "place": (lay_out(graphic, "full").where or None) if graphic else None,
             "leads_to": graphic.leads_to if graphic else None,
         }
 

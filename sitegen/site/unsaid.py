@@ -35,6 +35,10 @@ class Unsaid:
         """Another one with each build that accepts; None while there is nothing to be believed."""
         return self._accepted.sign
 
+    def has(self, path: str) -> bool:
+        """A file is among what a build accepted, and no other build is about to take its place."""
+        return self._accepted.sign is not None and path in self._accepted.known((path,))
+
     def findings(
         self, reading: Reading, sources: Sources, as_of: datetime, also: Iterable[str] = ()
     ) -> tuple[Finding, ...]:

@@ -13,8 +13,8 @@ What binds them, and where it is from:
 - **QR codes.** Four light modules around (`codes.QUIET_MODULES`), and modules of at least 5 pixels, which are more than two of
   a picture of 480 lines: two samples a module is what any reader needs (common practice, no source).
 
-A headline is cut at a word where it is too long. A date, a phone number and an address never are: one that does not fit gives
-way to a shorter wording, or is left out, and the QR code leads on. The same words give the same bytes with the same versions of Pillow, segno and the font.
+A headline is cut at a word where it is too long. A date, a place, a phone number and an address never are: one that does not fit
+gives way to a shorter wording, or is left out, and the QR code leads on. A place gives way to a headline, too, and stands on the full screen alone. The same words give the same bytes with the same versions of Pillow, segno and the font.
 """
 
 from __future__ import annotations
@@ -87,6 +87,8 @@ class Graphic:
     """The absolute address the QR code leads to."""
     call: str = ""
     """Whom to call, or what to do before giving; may be empty."""
+    wheres: tuple[str, ...] = ()
+    """Where, likewise; empty where there is not one place alone."""
 
     @property
     def inks(self) -> tuple[tuple[str, str, str], ...]:
@@ -95,6 +97,7 @@ class Graphic:
         texts = (
             (self.what, colours.ink, colours.paper),
             (self.whens[0] if self.whens else "", colours.on_lamp, colours.lamp),
+            (self.wheres[0] if self.wheres else "", colours.ink, colours.paper),
             (self.call, colours.ink, colours.paper),
             (self.addresses[0] if self.addresses else "", colours.ink, colours.paper),
             (self.leads_to, BLACK, WHITE),
@@ -128,17 +131,26 @@ class Layout:
     """The wording that is shown; empty where none fits."""
     address: str
     """The address that is shown; empty where none fits."""
+    where: str = ""
+    """The place that is shown, likewise."""
 
 
 def drawable_graphic(graphic: Graphic) -> Graphic | None:
-    """The graphic with only what its type can draw. None when letters are lacking; an address that lacks any sign is left out."""
+    """The graphic with only what its type can draw. None when letters are lacking; an address or a place that lacks any sign is left out."""
     what, call = drawable_words(graphic.what), drawable_words(graphic.call)
     whens = [drawable_words(words) for words in graphic.whens]
     if not what or call is None or None in whens:
         return None
     addresses = tuple(each for each in graphic.addresses if drawable_words(each) == each)
+    wheres = tuple(each for each in graphic.wheres if drawable_words(each) == each)
     return Graphic(
-        graphic.palette, what, tuple(words for words in whens if words), addresses, graphic.leads_to, call
+        graphic.palette,
+        what,
+        tuple(words for words in whens if words),
+        addresses,
+        graphic.leads_to,
+        call,
+        wheres,
     )
 
 
@@ -161,12 +173,22 @@ def lay_out(graphic: Graphic, shape: Shape) -> Layout:
     when, when_lines = _first_whole(graphic.whens, width - 2 * PLATE, most=3 if full else 2)
     call_lines = _first_whole((graphic.call,), width, most=1)[1]
     below = (when_lines, call_lines, address_lines)
-    taken = sum(len(lines) * _step(SMALLEST) + GAP for lines in below if lines)
-    size, what_lines = _headline(graphic.what, width, room - taken, most=4 if full else 2, grows=full)
+    room -= sum(map(_height, below))
+    size, what_lines = _headline(graphic.what, width, room, most=4 if full else 2, grows=full)
+    where, where_lines = "", list[str]()
+    for wording in graphic.wheres if full else ():
+        lines_of_it = _first_whole((wording,), width, most=2)[1]
+        left_over = room - _height(lines_of_it)
+        smaller, shorter = _headline(graphic.what, width, left_over, most=4, grows=True)
+        # A place that would cut the headline is left to the page.
+        whole = "".join(shorter).replace(" ", "") == graphic.what.replace(" ", "")
+        if lines_of_it and whole and len(shorter) * _step(smaller) <= left_over:
+            where, where_lines, size, what_lines = wording, lines_of_it, smaller, shorter
+            break
 
     rows: list[tuple[list[str], int, str, bool]] = [(what_lines, size, BOLD, False)]
-    rows += [(when_lines, SMALLEST, BOLD, True), (call_lines, SMALLEST, BOLD, False)]
-    rows += [(address_lines, SMALLEST, REGULAR, False)]
+    rows += [(when_lines, SMALLEST, BOLD, True), (where_lines, SMALLEST, BOLD, False)]
+    rows += [(call_lines, SMALLEST, BOLD, False), (address_lines, SMALLEST, REGULAR, False)]
     rows = [row for row in rows if row[0]]
     tall = sum(len(row[0]) * _step(row[1]) for row in rows) + GAP * (len(rows) - 1)
     inner = max(tall, side)
@@ -181,7 +203,12 @@ def lay_out(graphic: Graphic, shape: Shape) -> Layout:
             y += _step(type_size)
         y += GAP
     code = (RIGHT - EDGE - PAD - side, middle - side // 2, module) if has_code else None
-    return Layout(box, tuple(lines), code, when, address)
+    return Layout(box, tuple(lines), code, when, address, where)
+
+
+def _height(lines: list[str]) -> int:
+    """What lines of the smallest type take, with the gap beside them; nothing where there are none."""
+    return len(lines) * _step(SMALLEST) + GAP if lines else 0
 
 
 def _step(size: int) -> int:

@@ -53,7 +53,7 @@ class NamedGraphic:
     ask: str
     """The ask's title."""
     until: Moment | None
-    """When it is over, is to be looked at again, or the next of its dates is over."""
+    """When it is over, its last door has shut, it is to be looked at again, or the next of its dates is over."""
     graphic: Graphic | None
     """None when the theme has no colours for it, or the type no letters."""
 
@@ -103,7 +103,7 @@ class SheetSetter:
                 title = slug(ask.title)[:LONGEST_NAME].strip("-")
                 name = "-".join(each for each in (f"{number:02}", str(part), title) if each)
                 whens = _whens(ask, event, dates, pack.aired.day.year)
-                until = whens.passes or ask.closes or ask.check_again_by
+                until = whens.passes or last_door(ask) or ask.closes or ask.check_again_by
                 graphic = self._graphic(pack, story, ask, whens, dates) if self._palette is not None else None
                 found.append(NamedGraphic(name, story.headline, ask.title, until, graphic))
         return tuple(found)
@@ -114,7 +114,8 @@ class SheetSetter:
         assert self._palette is not None
         site = pack.frame.address
         home, short = web_words(site), web_words(absolute(site, story.short))
-        phone = ask.contact.phone if ask.contact is not None and ask.kind is Kind.GET_HELP else ""
+        asks_first = ask.kind is Kind.GET_HELP or ask.no_places_left
+        phone = ask.contact.phone if ask.contact is not None and asks_first else ""
         # Money given in the first warmth of a story is what swindlers wait for.
         check = dates.words.say("onair.check") if ask.kind is Kind.GIVE else ""
         graphic = Graphic(
@@ -126,7 +127,8 @@ class SheetSetter:
             ),
             addresses=tuple(dict.fromkeys(each for each in (short if story.short else "", home) if each)),
             leads_to=absolute(site, story.short or story.address),
-            call=dates.words.say("row.call", phone=phone) if phone else check,
+            call=check or (dates.words.say("row.call", phone=phone) if phone else ""),
+            wheres=_wheres(ask, dates),
         )
         return drawable_graphic(graphic)
 
@@ -146,6 +148,9 @@ class _Whens:
 
 
 def _whens(ask: AskView, event: Event | None, dates: Dates, year: int) -> _Whens:
+    if ask.no_places_left:
+        # Whoever saw a date would go; and without a picture the one of before would be shown again.
+        return _Whens((dates.words.say("ask.no_places_left"),))
     if event is None:
         opening, end = _opening(ask, dates, year), _until(ask, dates, year)
         found = [f"{words}; {end}" for words in opening if end] + (opening or ([end] if end else []))
@@ -162,6 +167,14 @@ def _whens(ask: AskView, event: Event | None, dates: Dates, year: int) -> _Whens
     first = event.dates[0].view
     ends = datetime.fromisoformat(first.ends)
     return _Whens(tuple(found), Moment(first.ends, ends.date(), ends.time()))
+
+
+def _wheres(ask: AskView, dates: Dates) -> tuple[str, ...]:
+    """The one place of an ask, the fullest wording first; empty where there are others, or only a phone tells its address."""
+    if len(ask.places) != 1 or ask.places[0].place.withheld:
+        return ()
+    place = ask.places[0].place
+    return dates.words.say("onair.at_place", place=place.name, town=place.town), f"{place.name}, {place.town}"
 
 
 def _opening(ask: AskView, dates: Dates, year: int) -> list[str]:

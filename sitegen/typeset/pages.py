@@ -70,6 +70,7 @@ from sitegen.typeset.markdown import render_body
 from sitegen.typeset.present import (
     finder_words,
     hours_code,
+    lapsed_words,
     last_of,
     places_bytes,
     script_words,
@@ -164,9 +165,10 @@ class Typesetter:
 
     def page(self, page: Page) -> bytes:
         """The page's HTML, UTF-8. Raises ThemeError where a template or the words are not fit for it."""
-        context = self._context(page, self._language)
+        language = self._around(page)
+        context = self._context(page, language)
         card = self.card(page)
-        context["html_language"] = self._html_language
+        context["html_language"] = self._html_language if language == self._language else language
         context["linked"] = linked = self._linked(page)
         context["linked_digest"] = block_digest(linked)
         context["share"] = card and Shared(card.address, WIDTH, HEIGHT, MEDIA_TYPE, card.alternative)
@@ -267,9 +269,16 @@ class Typesetter:
         context["article_language"] = page.language if differs else ""
         return Markup(self._template(ARTICLE).render(context))
 
+    def _around(self, page: Page) -> str:
+        """The language of the theme's words on a page: the station's, but for a list of the stories in another, which is for those who read
+        that."""
+        if isinstance(page, StoryListPage) and page.kind in ("language", "language year"):
+            return self._words_in(page.subject)
+        return self._language
+
     @property
     def _html_language(self) -> str:
-        """The language of the theme's words on a page: the station's, or the one that the theme falls back to."""
+        """The language of the theme's words on a page in the station's language: the station's, or the one that the theme falls back to."""
         speaks = self._speaks(self._language)
         return self._language if speaks else catalogue_for(self._theme, self._language)
 
@@ -286,7 +295,8 @@ class Typesetter:
         return self._dates_in(language if self._speaks(language) else self._language)
 
     def _voice(self, page: Page, language: str) -> _Voice:
-        return _Voice(page, self._dates_in(language), self._assets, self.file_address, self._fixed)
+        dates = self._dates_in(language)
+        return _Voice(page, dates, self._assets, self.file_address, self._fixed, self._speaker)
 
     def _dates_in(self, language: str) -> Dates:
         if language not in self._spoken:
@@ -325,8 +335,11 @@ class _Voice:
         assets: dict[str, str],
         file_address: Callable[[File], str],
         fixed: _Fixed,
+        speaker: Callable[[str], Dates],
     ) -> None:
+        """`speaker` gives the words and dates of a story's language."""
         self._page = page
+        self._speaker = speaker
         self._fixed = fixed
         self._gaps: list[str] | None = None
         """Addresses of the links in the part that is being set for many pages; None outside of such a part."""
@@ -380,6 +393,7 @@ class _Voice:
             "running": self._dates.running,
             "language_name": self._dates.language_name,
             "language_names": self.language_names,
+            "told_in": self.told_in,
             "ended_at": self.ended_at,
             "entry_span": self.entry_span,
             "repeats": self.repeats,
@@ -472,6 +486,12 @@ class _Voice:
             known = self._attributes[language] = Markup("" if same else f' lang="{escape(written)}"')
         return known
 
+    def told_in(self, tag: str) -> Markup:
+        """The name of the list of stories in a language, in that language, marked."""
+        dates = self._speaker(tag)
+        words = dates.words.say("archive.language", language=dates.language_name(tag))
+        return self.copy(words, dates.words.language)
+
     def episode_day(self, ref: Ref) -> str:
         """The name of an episode that has no title but its date; empty for every other link."""
         if not ref.address.startswith("episodes/"):
@@ -536,19 +556,9 @@ class _Voice:
 
     def ended_words(self, ask: AskView | AskLine) -> str:
         """The words that will stand for a live ask once it is over, as `parts.ended` says them."""
-        end, contact = ask.closes, ask.contact
-        if end is not None:
-            return self.t("ended.ended", moment=self._dates.ended(end)).unescape()
-        name, phone = (contact.name, contact.phone) if contact is not None else ("", "")
-        if name and phone:
-            return self._words.say("ended.lapsed_call", organizer=name, phone=phone)
-        if phone:
-            return self._words.say("ended.lapsed_phone", phone=phone)
-        return (
-            self._words.say("ended.lapsed_organizer", organizer=name)
-            if name
-            else self._words.say("ended.lapsed")
-        )
+        if ask.closes is not None:
+            return self.t("ended.ended", moment=self._dates.ended(ask.closes)).unescape()
+        return lapsed_words(ask.contact, self._words)
 
     def then(self, key: str, changes: Iterable[tuple[str, int | None]], none_key: str = "") -> str:
         """A count's changes to come, in words, as the script reads them; with `none_key`, words of its own for 0."""

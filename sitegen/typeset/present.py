@@ -11,8 +11,16 @@ from typing import Any
 
 from markupsafe import Markup
 
-from sitegen.edition.models import AskView, FinderPlace, FinderTake, Moment, PlacesFile, PlaceView
-from sitegen.newsroom.records import DayHours, Hours, Mode
+from sitegen.edition.models import (
+    AskView,
+    ContactView,
+    FinderPlace,
+    FinderTake,
+    Moment,
+    PlacesFile,
+    PlaceView,
+)
+from sitegen.newsroom.records import DayHours, Hours, Kind, Mode
 from sitegen.typeset.dates import NO_BREAK, Dates
 from sitegen.typeset.timing import MOST_DATES
 from sitegen.typeset.words import Words
@@ -198,6 +206,7 @@ def _ask(ask: AskView, counties: dict[str, int], year: int | None, dates: Dates)
             "language": ask.story.language,
             "accepts": ask.accepts,
             "ends": end.iso if end is not None else "",
+            "over": _over(ask, dates.words),
             "when": list(_when(ask, year, dates)),
             "phone": phone,
             "who_for": ask.who_for,
@@ -207,6 +216,26 @@ def _ask(ask: AskView, counties: dict[str, int], year: int | None, dates: Dates)
             else (),
         }
     )
+
+
+def _over(ask: AskView, words: Words) -> list[str]:
+    """What is left of an ask's row where a place shuts before its end, as the pages' `over_here` has it, and at its end."""
+    ended = words.say("ended.known")
+    takes = ask.kind not in (Kind.GO, Kind.TUNE_IN, Kind.GET_HELP)
+    at_end = (
+        lapsed_words(ask.contact, words) if ask.closes is None and ask.check_again_by is not None else ended
+    )
+    return [words.say("now.takes_no_more") if takes else ended, at_end]
+
+
+def lapsed_words(contact: ContactView | None, words: Words) -> str:
+    """What is said of an ask that nobody has confirmed again: whom to ask."""
+    name, phone = (contact.name, contact.phone) if contact is not None else ("", "")
+    if name and phone:
+        return words.say("ended.lapsed_call", organizer=name, phone=phone)
+    if phone:
+        return words.say("ended.lapsed_phone", phone=phone)
+    return words.say("ended.lapsed_organizer", organizer=name) if name else words.say("ended.lapsed")
 
 
 def _when(ask: AskView, year: int | None, dates: Dates) -> Iterator[list[str]]:

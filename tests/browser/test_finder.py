@@ -269,6 +269,32 @@ def test_a_code_stays_in_one_piece(browser: Browser, address: str) -> None:
         assert code.evaluate("each => getComputedStyle(each).whiteSpace") == "nowrap"
 
 
+UNDERLINED = """link => {
+  const walker = document.createTreeWalker(link, NodeFilter.SHOW_TEXT), found = [];
+  for (let node; (node = walker.nextNode());) {
+    let inside = node.parentElement;
+    while (inside !== link && getComputedStyle(inside).display === "inline") inside = inside.parentElement;
+    // What is no plain inline box gets no underline from outside (CSS Text Decoration 3, 2.1).
+    if (inside === link) found.push(node.data);
+  }
+  return found;
+}"""
+
+
+@pytest.mark.browser
+def test_a_town_s_underline_ends_with_its_name(browser: Browser, address: str) -> None:
+    with phone(browser, PHONES[0]) as page:
+        opened(page, address)
+        links = page.locator("#all .towns ul ul a")
+        assert links.count() > 10
+        for link in links.all():
+            (name,) = link.evaluate(UNDERLINED)
+            said = " ".join((link.text_content() or "").split())
+            assert name == name.strip() and said.startswith(name) and said[len(name)] == " "
+        many = links.filter(has_text=",").first
+        assert many.locator(".one").count() > 1 and ", " in (many.text_content() or "").replace("\xa0", " ")
+
+
 @pytest.mark.browser
 @pytest.mark.parametrize("data", ["without script", "without data"])
 def test_what_cannot_answer_is_not_offered(browser: Browser, address: str, data: str) -> None:
@@ -298,6 +324,33 @@ def test_once_the_only_result_has_ended_under_its_reader_the_whole_list_is_back(
         page.clock.run_for(120_000)
         assert said.inner_text().startswith("Nothing fits") and page.locator("#all").is_visible()
         assert page.evaluate("document.activeElement.closest('.found .held') !== null")
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize(
+    ("path", "before", "said"),
+    [
+        # As the pages say it: of an event and of help that they are over, of the rest before its end that a place takes no more.
+        ("?kind=go&what=lights", (2026, 12, 27, 2, 59), "See the lights, Market Square: has ended."),
+        (
+            "?what=bulb",
+            (2026, 12, 2, 21, 59),
+            "Bring a string of old bulbs for the wire, Saltmarsh Community Television lobby: has ended.",
+        ),
+        ("?what=coat", (2026, 12, 16, 0, 59), "Bring a winter coat, Millrace Library: takes no more."),
+    ],
+)
+def test_what_ends_among_the_answers_is_said_in_the_pages_words(
+    browser: Browser, address: str, path: str, before: tuple[int, ...], said: str
+) -> None:
+    with phone(browser, PHONES[1]) as page:
+        page.clock.install(time=datetime(*before, tzinfo=UTC))  # type: ignore[arg-type,misc]
+        page.goto(f"{address}find/{path}")
+        page.locator("form[data-ready]").wait_for()
+        while page.locator("#finder-more").is_visible():
+            page.locator("#finder-more").click()
+        page.clock.run_for(120_000)
+        assert said in page.locator("p.unseen[role=status]").inner_text()
 
 
 @pytest.mark.browser

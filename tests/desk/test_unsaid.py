@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import json
 import os
+import re
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -129,4 +130,28 @@ def test_a_story_that_is_gone_is_told_on_the_board(root: Path, desk: Desk) -> No
     desk.state.refresh()
     assert "The story at /stories/2026/coats/ is no longer there" in section(
         page(desk, "/_desk/"), "concerns"
+    )
+
+
+def test_a_story_that_is_gone_has_no_form_to_lead_to_and_can_be_brought_back(root: Path, desk: Desk) -> None:
+    text = (root / COATS).read_text("utf-8")
+    form = 'href="/_desk/write/stories/2026/coats.md"'
+    there = section_with_links(desk)
+    assert form in there and "bring it back" not in there
+    (root / COATS).unlink()
+    desk.state.refresh()
+    gone = section_with_links(desk)
+    assert "no longer there" in gone and COATS in gone and form not in gone
+    copied = re.search(r"copy <code>([^<]+)</code> to <code>([^<]+)</code>", gone)
+    assert copied is not None
+    (root / copied[2]).write_bytes((root / copied[1]).read_bytes())
+    assert (root / COATS).read_text("utf-8") == text
+    desk.state.refresh()
+    assert section_with_links(desk) == there
+
+
+def section_with_links(desk: Desk) -> str:
+    """The board's concerns, with their markup."""
+    return (
+        page(desk, "/_desk/").partition('<section aria-labelledby="concerns">')[2].partition("</section>")[0]
     )

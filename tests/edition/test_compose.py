@@ -16,8 +16,10 @@ from sitegen.edition.models import (
     FindPage,
     GetHelpPage,
     HomePage,
+    IndexPage,
     NotFoundPage,
     PlacePage,
+    Ref,
     StoryListPage,
     StoryPage,
     WithdrawnPage,
@@ -404,3 +406,72 @@ def test_the_page_for_the_lost_names_round_ups_with_something_ahead(tmp_path: Pa
         page = pages(newsroom(tmp_path / day, files))["404.html"]
         assert isinstance(page, NotFoundPage)
         assert [each.label for each in page.words] == expected
+
+
+# --- stories in other languages ------------------------------------------------------------------
+
+
+def in_language(tag: str, count: int, year: int = 2026) -> dict[str, str]:
+    """Stories of a year in one language, each aired on a day of its own."""
+    return {
+        f"stories/{year}/{tag.lower()}-{number:02d}.md": story(
+            f"language: {tag}", aired=f"{year}-{number // 28 + 1:02d}-{number % 28 + 1:02d}"
+        )
+        for number in range(count)
+    }
+
+
+def tongues(room: Newsroom) -> dict[str, StoryListPage]:
+    """The lists of stories in other languages, by address."""
+    found = pages(room)
+    return {
+        address: page
+        for address, page in found.items()
+        if isinstance(page, StoryListPage) and page.kind.startswith("language")
+    }
+
+
+def test_stories_in_each_other_language_have_a_list_that_lookers_find(tmp_path: Path) -> None:
+    files = in_language("es", 2) | in_language("es-MX", 1) | in_language("vi", 1) | in_language("en-GB", 1)
+    room = newsroom(tmp_path, files | {"stories/2026/own.md": story()})
+    found = tongues(room)
+    assert {address: [line.story.address for line in page.stories] for address, page in found.items()} == {
+        "archive/es/": ["stories/2026/es-01/", "stories/2026/es-00/", "stories/2026/es-mx-00/"],
+        "archive/vi/": ["stories/2026/vi-00/"],
+    }
+    every = pages(room)
+    home, archive = every[""], every["archive/"]
+    assert isinstance(home, HomePage) and isinstance(archive, IndexPage)
+    assert home.tongues == archive.tongues == (Ref("es", "archive/es/"), Ref("vi", "archive/vi/"))
+    named = {
+        address: page.tongue.address
+        for address, page in every.items()
+        if isinstance(page, StoryPage) and page.tongue
+    }
+    assert named == {
+        **{f"stories/2026/{name}/": "archive/es/" for name in ("es-00", "es-01", "es-mx-00")},
+        "stories/2026/vi-00/": "archive/vi/",
+    }
+
+
+def test_a_language_of_which_no_story_is_published_has_no_list(tmp_path: Path) -> None:
+    files = {
+        "stories/2026/held.md": story("language: es\nhold: true"),
+        "stories/2026/later.md": story("language: es\nembargo: 2027-06-01"),
+        "stories/2026/gone.md": story("language: es\nwithdrawn: {date: 2026-11-22, notice: Taken down}"),
+        "stories/2026/own.md": story(),
+    }
+    room = newsroom(tmp_path, files)
+    every = pages(room)
+    archive = every["archive/"]
+    assert isinstance(archive, IndexPage)
+    assert not tongues(room) and archive.tongues == ()
+    assert not [address for address in every if address.startswith("archive/es")]
+
+
+def test_a_long_list_of_a_language_goes_on_by_year(tmp_path: Path) -> None:
+    found = tongues(newsroom(tmp_path, in_language("es", 31) | in_language("es", 2, 2025)))
+    first = found["archive/es/"]
+    assert len(first.stories) == 30 and [each.ref.label for each in first.years] == ["2026", "2025"]
+    assert len(found["archive/es/2026/"].stories) == 31 and len(found["archive/es/2025/"].stories) == 2
+    assert found["archive/es/2025/"].up.address == "archive/es/"

@@ -120,6 +120,39 @@ def test_words_that_are_lost_are_told_of_srt_too() -> None:
     assert "line 6" in notes[0]
 
 
+@pytest.mark.parametrize("sign", [":", ";"])
+@pytest.mark.parametrize("head", ["", "WEBVTT\n\n"])
+@pytest.mark.parametrize("end", ["\n", "\r\n"])
+def test_frames_in_times_are_read_and_their_rate_is_told(sign: str, head: str, end: str) -> None:
+    text = f"{head}1\n00:00:01{sign}15 --> 00:00:03{sign}00\nHello.\n\n2\n0:00:03{sign}00 --> 00:00:05{sign}29\nBye.\n"
+    cues, notes = read_any_captions(text.replace("\n", end))
+    assert [(cue.start, cue.end, cue.text) for cue in cues] == [(1500, 3000, "Hello."), (3000, 5967, "Bye.")]
+    assert len(notes) == 1 and "30 a second" in notes[0]
+
+
+@given(st.lists(st.tuples(st.integers(0, 3500), st.integers(0, 29)), min_size=1, max_size=20))
+def test_frames_are_read_as_in_ttml(times: list[tuple[int, int]]) -> None:
+    codes = [f"00:{seconds // 60:02d}:{seconds % 60:02d}:{frames:02d}" for seconds, frames in times]
+    lines = "".join(
+        f"{number}\n{code} --> 00:59:00:00\nWord {number}\n\n" for number, code in enumerate(codes)
+    )
+    body = "".join(f'<p begin="{code}" end="00:59:00:00">Word {n}</p>' for n, code in enumerate(codes))
+    assert starts(lines) == starts(ttml(body, 'ttp:frameRate="30"'))
+
+
+def test_a_rate_that_was_assumed_is_off_by_no_more_than_the_note_says() -> None:
+    starts_at = [
+        start
+        for frame in range(25)
+        for start, _, _ in starts(f"00:00:01:{frame:02d} --> 00:00:09:00\nHello.\n")
+    ]
+    assert all(
+        abs(start - 1000 - frame * 1000 / rate) <= 200
+        for rate in (24, 25)
+        for frame, start in enumerate(starts_at[:rate])
+    )
+
+
 def test_ends_of_lines_that_were_turned_twice_are_read() -> None:
     text = "1\n00:00:01,000 --> 00:00:02,000\nHello\nthere.\n\n2\n00:00:03,000 --> 00:00:04,000\nBye.\n"
     assert (
@@ -222,7 +255,7 @@ def test_other_dashes_are_words(cue: str) -> None:
         ("<html/>", "not TTML"),
         ("<!DOCTYPE html><html><br></html>", "web page"),
         ("<feed/>", "not TTML"),
-        ("1\n00:00:03:00 --> 00:00:06:25\nHello.\n", "line 2: .*counts frames"),
+        ("1\n00:00:03:00 --> 00:00:06:30\nHello.\n", "line 2: .*hundredths.*00:01:05,250"),
         ('{"cues": [1]}', "cues"),
         (ttml('<p begin="soon" end="2s">x</p>'), "'soon'"),
         (ttml(f'<p begin="{"9" * 5000}s" end="2s">x</p>'), "no time|not a time"),

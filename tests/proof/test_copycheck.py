@@ -98,6 +98,11 @@ GIVE = {
 }
 GO = {"kind": "go", "deadline": None, "drop_off": None, "where": "[lowgate-hall]", "title": "See the lights"}
 HELP = {"kind": "get help", "drop_off": None}
+NIGHTS = inline(hours='"Fr 20:00-02:00"')
+GO_NIGHTS = {key: value for key, value in GO.items() if key != "where"} | {
+    "dates": "2026-12-10..2026-12-11",
+    "hours": '"Mo-Su 20:00-01:00"',
+}
 
 CASES = [
     # --- an ask against its dates and doors
@@ -219,6 +224,27 @@ CASES = [
         ),
         "Lowgate Hall",
         (STORY, "deadline"),
+    ),
+    Case(  # December 11 is a Friday.
+        "night-cut-short",
+        told(ask(deadline="2026-12-11", drop_off=NIGHTS)),
+        told(ask(deadline="2026-12-12 02:00", drop_off=NIGHTS)),
+        "The night of Friday, December 11, 2026",
+        (STORY, "deadline"),
+    ),
+    Case(
+        "night-cut-short",
+        told(ask(drop_off=inline(hours='"Fr 20:00-02:00"', until="2026-12-11"))),
+        told(ask(drop_off=inline(hours='"Fr 20:00-02:00"', until='"2026-12-12 02:00"'))),
+        "until: 2026-12-12 02:00",
+        (STORY, "until"),
+    ),
+    Case(
+        "night-cut-short",
+        told(ask(**GO_NIGHTS, where=at_hall(until="2026-12-11"))),
+        told(ask(**GO_NIGHTS, where="[lowgate-hall]")),
+        "until: 2026-12-12 01:00",
+        (STORY, "until"),
     ),
     Case(
         "holiday-hours",
@@ -709,6 +735,48 @@ def test_every_check_is_tried(tmp_path: Path) -> None:
 
 
 # --- what is not shown, over, or on purpose --------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "places",
+    [
+        inline(hours='"Fr 20:00-02:00"', until='"2026-12-11 23:59"'),  # Until midnight on purpose.
+        inline(hours='"Fr 20:00-24:00"'),
+        inline(hours='"Fr 20:00-02:00"', closed="[2026-12-11]"),
+        inline(hours='"Th 20:00-02:00"'),  # Over in the morning of the last day.
+        inline(hours='"Fr 20:00-02:00"', until="2026-12-04 23:59"),
+        inline(hours="by appointment"),
+    ],
+)
+def test_a_night_that_midnight_does_not_cut_is_not_spoken_of(places: str, tmp_path: Path) -> None:
+    assert "night-cut-short" not in checks(check(tmp_path, told(ask(deadline="2026-12-11", drop_off=places))))
+
+
+def test_a_night_that_is_past_or_before_the_story_is_not_spoken_of(tmp_path: Path) -> None:
+    places = inline(hours='"Fr 20:00-02:00"', until="2026-12-04")
+    over = told(ask(deadline="2026-12-18 02:00", drop_off=places, confirmed="{date: 2026-12-03}"))
+    assert "night-cut-short" in checks(check(tmp_path / "day", over, as_of="2026-12-04 12:00"))
+    assert "night-cut-short" not in checks(check(tmp_path / "next", over, as_of="2026-12-05 12:00"))
+    before = told(ask(drop_off=inline(hours='"Fr 20:00-02:00"', until="2026-11-20")))
+    assert checks(check(tmp_path / "before", before)) == ["never-open"]
+
+
+def test_what_to_write_of_a_night_answers_for_every_door_of_it(tmp_path: Path) -> None:
+    late = inline(hours='"Fr 21:00-04:00"', name="Mill", until="2026-12-11")[1:-1]
+    early = inline(hours='"Fr 20:00-02:00"')[1:-1]
+    found = check(tmp_path / "wrong", told(ask(deadline="2026-12-11", drop_off=f"[{early}, {late}]")))
+    assert checks(found) == ["night-cut-short"]
+    assert "Bakery (2 a.m.) and Mill (4 a.m.)" in found[0].message
+    assert "deadline: 2026-12-12 04:00, and with the place until: 2026-12-12 04:00" in found[0].instead
+    late = late.replace("until: 2026-12-11", 'until: "2026-12-12 04:00"')
+    mended = told(ask(deadline="2026-12-12 04:00", drop_off=f"[{early}, {late}]"))
+    assert "night-cut-short" not in checks(check(tmp_path / "right", mended))
+
+
+def test_a_stop_ends_a_night_whatever_the_deadline_says(tmp_path: Path) -> None:
+    stop = "{when: 2026-12-11, say: It is full}"
+    asks = ask(deadline="2026-12-11", drop_off=NIGHTS, stopped=stop)
+    assert "night-cut-short" not in checks(check(tmp_path, told(asks)))
 
 
 @pytest.mark.parametrize(

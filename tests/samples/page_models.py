@@ -113,6 +113,8 @@ def at(year: int, month: int, day: int, hour: int, minute: int = 0) -> Moment:
 # --- links -------------------------------------------------------------------------------------
 
 TIDEWICK = Ref("Tidewick", "counties/tidewick/")
+SPANISH = Ref("es", "archive/es/")
+"""The list of stories in Spanish."""
 PELLAM = Ref("Pellam", "counties/pellam/")
 BEYOND = Ref("Beyond the coast", "counties/beyond/")
 COATS = Ref("A library closet wants 400 winter coats", "stories/2026/coat-closet/")
@@ -748,6 +750,7 @@ def sample_pages() -> dict[str, Page]:
             latest=(BARE_STORY, COAT_STORY),
             counties=(Counted(TIDEWICK, 2, CHANGES), Counted(PELLAM, 1)),
             map=MAP,
+            tongues=(SPANISH,),
             help_then=CHANGES,
         ),
         "home-bare": HomePage(b, "", (), (), 0, (), 0, None, None, (), (), ()),
@@ -804,6 +807,28 @@ def sample_pages() -> dict[str, Page]:
             Paging(),
             (COAT_STORY,),
         ),
+        # In a language that the theme has no words of.
+        "story-list-language": StoryListPage(
+            f,
+            "archive/vi/",
+            "language",
+            "vi",
+            None,
+            Ref("", "archive/"),
+            Paging(),
+            (COAT_STORY,),
+            (Counted(Ref("2025", "archive/vi/2025/"), 31),),
+        ),
+        "story-list-language-year": StoryListPage(
+            f,
+            "archive/vi/2025/",
+            "language year",
+            "vi",
+            2025,
+            Ref("vi", "archive/vi/"),
+            Paging(),
+            (COAT_STORY,),
+        ),
         "story-list-bare": StoryListPage(
             b, "archive/2020/", "year", "", 2020, Ref("Archive", "archive/"), Paging(), ()
         ),
@@ -835,6 +860,7 @@ def sample_pages() -> dict[str, Page]:
             Paging(),
             (IndexGroup("", (Counted(Ref("2026", "archive/2026/"), 1),)),),
             search=SearchView("data/search.json", SEARCH.counties),
+            tongues=(SPANISH, Ref("vi", "archive/vi/")),
         ),
         "index-bare": IndexPage(b, "topics/", "topics", Paging(), ()),
         "get-help-full": GetHelpPage(
@@ -902,9 +928,14 @@ def sample_pages() -> dict[str, Page]:
             headline="Un armario de la biblioteca pide 400 abrigos",
             summary="Los amigos de la biblioteca llenan otra vez el armario.",
             asks=(replace(BRING, title="Lleve un abrigo"), GO, GIVE),
+            tongue=SPANISH,
         ),
         "story-unspoken": replace(
-            STORY, address="stories/2026/gwisg/", language="cy", headline="Cotiau i bawb"
+            STORY,
+            address="stories/2026/gwisg/",
+            language="cy",
+            headline="Cotiau i bawb",
+            tongue=Ref("cy", "archive/cy/"),
         ),
         "withdrawn": WithdrawnPage(
             f, "stories/2025/ferry-raffle/", date(2025, 9, 8), "The raffle was not ours to announce."

@@ -29,6 +29,7 @@ KINDS = {
     "county": r"counties/[^/]+/(\d+/)?index\.html",
     "year": r"(archive|counties/[^/]+|topics/[^/]+)/\d{4}/(\d+/)?index\.html",
     "topic": r"topics/[^/]+/(\d+/)?index\.html",
+    "language": r"archive/[a-z]+/(\d+/)?index\.html",
     "index": r"(counties|archive|topics|episodes|places)/(\d+/)?index\.html",
     "get help": r"get-help/(\d+/)?index\.html",
     "find": r"find/(.+/)?index\.html",

@@ -119,13 +119,22 @@ ADDRESSES = st.builds(
 
 
 @given(
-    WORDS, st.lists(WORDS, max_size=2), ADDRESSES, st.sampled_from(["", "Call 237-555-0119", "Call " + LONG])
+    WORDS,
+    st.lists(WORDS, max_size=2),
+    ADDRESSES,
+    st.sampled_from(["", "Call 237-555-0119", "Call " + LONG]),
+    st.lists(WORDS, max_size=2),
 )
 def test_nothing_ever_leaves_its_box_or_meets_something_else(
-    what: str, whens: list[str], addresses: tuple[str, ...], call: str
+    what: str, whens: list[str], addresses: tuple[str, ...], call: str, wheres: list[str]
 ) -> None:
     made = graphic(
-        what, whens=tuple(whens), addresses=addresses, leads_to=f"https://{addresses[0]}/", call=call
+        what,
+        whens=tuple(whens),
+        addresses=addresses,
+        leads_to=f"https://{addresses[0]}/",
+        call=call,
+        wheres=tuple(wheres),
     )
     for shape in SHAPES:
         layout = lay_out(made, shape)
@@ -143,9 +152,33 @@ def test_nothing_ever_leaves_its_box_or_meets_something_else(
             assert module >= LEAST_MODULE and x > left and y >= top + EDGE
         words = " ".join(line.words for line in layout.lines)
         assert not layout.when or (layout.when in whens and layout.when in words)
+        assert layout.where in ("", *wheres) and layout.where in words
+        # No place costs a word of the headline, a date or an address.
+        without = lay_out(replace(made, wheres=()), shape)
+        assert (without.when, without.address) == (layout.when, layout.address)
+        if layout.where:
+            assert shape == "full"
+            shown = "".join(line.words for line in layout.lines).replace(" ", "")
+            assert shown.startswith(what.replace(" ", ""))
+        else:
+            assert layout == without
         assert layout.address in ("", *addresses)
         assert not layout.address or layout.address in "".join(line.words for line in layout.lines)
         assert layout.lines[0].words
+
+
+def test_the_full_screen_names_the_place_where_it_fits_and_the_strip_never_does() -> None:
+    place = "At Lowgate Hall, Lowgate"
+    made = graphic(wheres=(place, "Lowgate Hall, Lowgate"))
+    assert lay_out(made, "full").where == place and place in [
+        line.words for line in lay_out(made, "full").lines
+    ]
+    assert lay_out(made, "strip").where == ""
+    assert lay_out(graphic(wheres=(f"At {LONG}, {LONG}, Lowgate", "Lowgate")), "full").where == "Lowgate"
+    long = graphic(" ".join(["a quilt for every bed"] * 6), call="Call 237-555-0119", wheres=(place,))
+    assert lay_out(long, "full").where == ""
+    kept = drawable_graphic(graphic(wheres=("At 猫, Lowgate",)))
+    assert kept is not None and kept.wheres == ()
 
 
 def test_a_long_headline_is_cut_at_a_word_and_says_so() -> None:

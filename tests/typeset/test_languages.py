@@ -18,11 +18,11 @@ from babel import Locale
 from babel.messages.pofile import read_po, write_po
 from bs4 import BeautifulSoup
 
-from sitegen.edition.models import Page
+from sitegen.edition.models import Page, Ref
 from sitegen.typeset.pages import Typesetter
 from sitegen.typeset.theme import Theme, load_theme
 from sitegen.typeset.words import load_words
-from tests.samples.page_models import STORY, sample_pages
+from tests.samples.page_models import COAT_STORY, STORY, sample_pages
 
 ROOT = Path(__file__).parents[2]
 NAMES = sorted(sample_pages())
@@ -248,3 +248,54 @@ def test_a_station_the_theme_can_speak_to_marks_nothing_of_its_own(name: str, la
     ]
     inside = [tag for tag in own if language_of(tag.parent).split("-")[0] == language.split("-")[0]]
     assert not inside
+
+
+# --- the lists of stories in another language ----------------------------------------------------
+
+
+def listed_in(subject: str, station: str = "en-US") -> BeautifulSoup:
+    """The list of stories in a language, at a station of another."""
+    page = sample_pages()["story-list-language"]
+    changed = msgspec.structs.replace(
+        page,
+        subject=subject,
+        stories=(msgspec.structs.replace(COAT_STORY, story=Ref("Un armario", "stories/2026/a/", subject)),),
+        frame=msgspec.structs.replace(page.frame, language=station),
+    )
+    return BeautifulSoup(typesetter(station).page(changed), "html.parser")
+
+
+def test_a_list_of_stories_in_a_language_is_in_its_words_and_marked_so() -> None:
+    page = listed_in("es")
+    assert page.html is not None and page.html["lang"] == "es"
+    said = page.select_one("h1")
+    assert said is not None and said.get_text() == "Historias en español" and language_of(said) == "es"
+    assert page.title is not None and page.title.get_text().startswith("Historias en español |")
+    # What the station wrote is not Spanish, and its stories need no mark.
+    title = page.select_one(".mast .title a span")
+    assert title is not None and language_of(title) == "en-US"
+    link = page.find("a", string="Un armario")
+    assert link is not None and language_of(link) == "es"
+    words = page.select_one(".ways a")
+    assert words is not None and words.get_text() == "Inicio"
+
+
+def test_a_list_in_a_language_that_the_theme_has_no_words_of_is_in_the_station_s() -> None:
+    page = listed_in("vi")
+    said = page.select_one("h1")
+    assert said is not None and said.get_text() == "Stories in Vietnamese" and language_of(said) == "en-US"
+    link = page.find("a", string="Un armario")
+    assert link is not None and language_of(link) == "vi"
+
+
+@pytest.mark.parametrize(
+    ("name", "station"),
+    [("home-full", "en-US"), ("index-search", "en-US"), ("story-spanish", "en-US"), ("home-full", "cy")],
+)
+def test_a_list_in_another_language_is_named_in_it_where_it_is_linked(name: str, station: str) -> None:
+    page = sample_pages()[name]
+    changed = msgspec.structs.replace(page, frame=msgspec.structs.replace(page.frame, language=station))
+    soup = BeautifulSoup(typesetter(station).page(changed), "html.parser")
+    (link,) = soup.select('main a[hreflang="es"][href$="es/"]')
+    assert link.get_text() == "Historias en español"
+    assert language_of(link.find(True) or link) == "es"

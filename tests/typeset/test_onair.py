@@ -223,6 +223,50 @@ def test_graphics_say_when_and_lead_to_the_story() -> None:
     assert words()["Take a warm coat"].call == "Call 237-555-0142" and not coats.call
 
 
+def coats(tmp_path: Path, places: str, as_of: str = "2026-11-20") -> OnAirPack:
+    """The pack of an episode with one story, of one ask for coats; the hall is open on weekdays until 5 p.m."""
+    asks = asking("bring", more="deadline: 2026-12-13\ncontact: {phone: 237-555-0142}")
+    asks = asks.replace("[lowgate-hall]", places)
+    files = {
+        "episodes/2026-11-21.md": "---\naired: 2026-11-21 18:30\nrundown:\n  - {story: 2026/coats}\n---\n",
+        "stories/2026/coats.md": story(asks),
+    }
+    reading = read_newsroom(write_folder(tmp_path, files), read_map)
+    assert reading.newsroom is not None and not reading.faults, reading.faults
+    return on_air_pack(
+        reading.newsroom, reading.newsroom.episodes[0], datetime.fromisoformat(f"{as_of}T12:00Z")
+    )
+
+
+def test_graphics_of_what_no_place_takes_any_more_say_so_and_no_date(tmp_path: Path) -> None:
+    # December 11 is a Friday, and the door stays shut on the 12th and 13th.
+    found = coats(tmp_path, "[lowgate-hall]", as_of="2026-12-12")
+    (named,) = setter().graphics(found)
+    assert named.graphic is not None
+    assert whens(named.graphic) == ["No place takes any more: ask the organizer"]
+    assert named.graphic.call == "Call 237-555-0142" and named.graphic.wheres == ()
+    for shape in SHAPES:
+        said = " ".join(line.words for line in lay_out(named.graphic, shape).lines)
+        assert "No place takes any more: ask the organizer" in said and "Call 237-555-0142" in said
+    # The organizer is who to ask: the host has the number, too.
+    assert "No place takes any more: ask the organizer. Call 237-555-0142." in text_of(setter().host(found))
+
+
+def test_a_graphic_may_be_shown_until_the_door_that_it_speaks_of_shuts(tmp_path: Path) -> None:
+    (named,) = setter().graphics(coats(tmp_path, "[lowgate-hall]"))
+    assert named.graphic is not None and whens(named.graphic) == ["Until Friday, Dec. 11, 5 p.m."]
+    assert named.until is not None and named.until.iso == "2026-12-11T17:00:00-05:00"
+
+
+def test_a_full_screen_names_the_one_place_that_viewers_may_be_sent_to(tmp_path: Path) -> None:
+    other = "{name: Bakery, town: Lowgate, county: Heron Flats, hours: unknown}"
+    hidden = "{name: Safe Haven, town: Lowgate, county: Heron Flats, hours: unknown, address: withheld}"
+    cases = {"[lowgate-hall]": "At Lowgate Hall, Lowgate", f"[lowgate-hall, {other}]": "", f"[{hidden}]": ""}
+    for number, (places, said) in enumerate(cases.items()):
+        (named,) = setter().graphics(coats(tmp_path / str(number), places))
+        assert named.graphic is not None and lay_out(named.graphic, "full").where == said
+
+
 def test_graphics_that_ask_for_money_bear_a_caution_that_always_fits() -> None:
     giving = [
         (name, graphic)
@@ -346,8 +390,12 @@ def test_a_door_s_hours_are_not_told_of_an_event_at_an_hour(tmp_path: Path) -> N
 
 
 def test_no_graphic_of_the_demonstration_leaves_anything_out() -> None:
-    """At every broadcast of three years: each graphic shows a date, the best address and its code, in both shapes."""
-    seen = 0
+    """At every broadcast of three years: each graphic shows a date, the best address and its code, in both shapes.
+
+    Where there is one place, nearly every full screen has room for it.
+    """
+    seen = places = 0
+    without: list[str] = []
     for episode in demonstration().episodes:
         for each in setter().graphics(pack(episode.id, datetime(2024, 1, 1, tzinfo=UTC))):
             assert each.graphic is not None, each.ask
@@ -356,8 +404,12 @@ def test_no_graphic_of_the_demonstration_leaves_anything_out() -> None:
                 seen += 1
                 assert layout.code is not None and layout.address == each.graphic.addresses[0], each.ask
                 assert not each.graphic.whens or layout.when, (each.ask, each.graphic.whens)
+                if shape == "full" and each.graphic.wheres:
+                    places += 1
+                    without += [] if layout.where else [each.ask]
                 assert "…" not in "".join(line.words for line in layout.lines), each.ask
     assert seen > 150
+    assert places > 50 and len(without) * 20 <= places, without
 
 
 def test_a_graphic_speaks_its_story_s_language() -> None:

@@ -276,3 +276,11 @@ def test_a_row_says_what_will_be_left_of_it(tmp_path: Path) -> None:
     lists = county.select("ul.tide:not(.door ul) > li")
     said = {row.select(".what a")[0].get_text(): row.get("data-ended") for row in lists}
     assert said == dict.fromkeys(at_door) | {"Talk": checking}
+    # The finder's rows are made by its script, of these words: at a door that shuts before its ask ends, and with the ask.
+    asks = json.loads(outlets.files(outlets.edition(NOW))["data/places.json"])["asks"]
+    assert {ask["title"]: ask["over"] for ask in asks} == {
+        "Talk": ["has ended.", checking],
+        "Hear the choir": ["has ended."] * 2,
+        "Eat with us": ["has ended."] * 2,
+        "Bring a coat": ["takes no more.", "has ended."],
+    }

@@ -6,14 +6,15 @@ from collections import defaultdict
 from collections.abc import Container, Iterator
 from datetime import date, datetime, timedelta
 
-from sitegen.clock.asks import PlaceTimes, span_end
-from sitegen.clock.openings import Door, last_opening_on, openings_on
+from sitegen.clock.asks import PlaceTimes, span_end, visit_door
+from sitegen.clock.openings import Door, Opening, last_opening_on, openings_on
 from sitegen.clock.timed import earliest, latest
 from sitegen.newsroom.records import Ask, DropOff, Finding, Kind, Mode, Place, Spot, Story
 from sitegen.newsroom.times import MIDNIGHT, day_end, day_start, end_of, local_day, start_of
 from sitegen.proof.copychecks.base import (
     Desk,
     LiveAsk,
+    clock_words,
     concern,
     day_words,
     end_words,
@@ -230,6 +231,64 @@ def deadline_outlives_doors(desk: Desk) -> Iterator[Finding]:
                 "The pages give each its last chance; let the host say it too, or write the place's own end: "
                 f"until: {_written(shut[0][0], desk)}",
             )
+
+
+def night_cut_short(desk: Desk) -> Iterator[Finding]:
+    """A night that a bare date ends at midnight, while the door stays open until the morning.
+
+    An end with a time of its own was meant so, 23:59 too.
+    """
+    for live in desk.live_asks:
+        if live.times.stopped_early or _begins_too_late(live):
+            continue
+        by_deadline: list[tuple[DropOff, Opening]] = []
+        for entry, times in live.places:
+            night = _night_cut(live, entry, times, desk) if entry.stopped is None else None
+            if night is None:
+                continue
+            if entry.until is not None and end_of(entry.until, desk.zone) < live.times.ends:
+                yield _cut_night(live.ask, "until", entry.origin.of("until"), [(entry, night)], desk)
+            else:
+                by_deadline.append((entry, night))
+        if by_deadline:
+            yield _cut_night(live.ask, "deadline", live.ask.origin.of("deadline"), by_deadline, desk)
+
+
+def _night_cut(live: LiveAsk, entry: DropOff, times: PlaceTimes, desk: Desk) -> Opening | None:
+    """The whole opening of which the midnight that ends a bare date leaves a part, where it is the place's last."""
+    ask, end = live.ask, live.times.ends
+    written = ask.deadline
+    if entry.until is not None and end_of(entry.until, desk.zone) <= end:
+        end, written = end_of(entry.until, desk.zone), entry.until
+    if written is None or written.clock is not None or times.last_chance != end:
+        return None
+    if end <= live.release or end <= desk.as_of:
+        return None  # Nobody hears of it in time, or it is past.
+    door = Door(entry.place.hours, entry.place.closed, entry.place.special_hours)
+    if ask.kind is Kind.GO:
+        door, _ = visit_door(ask, entry)
+    if not door.has_hours:
+        return None
+    nights = openings_on(door, written.day, desk.zone)
+    return next((night for night in nights if night.opens < end < night.closes), None)
+
+
+def _cut_night(ask: Ask, key: str, spot: Spot, nights: list[tuple[DropOff, Opening]], desk: Desk) -> Finding:
+    last = max(night.closes for _, night in nights)
+    day = local_day(nights[0][1].opens, desk.zone)
+    doors = listed(
+        f"{_name(entry.place)} ({clock_words(night.closes.astimezone(desk.zone))})" for entry, night in nights
+    )
+    later = f"{key}: {_written(last, desk)}"
+    if key == "deadline" and any(entry.until is not None for entry, _ in nights):
+        later += f", and with the place until: {_written(last, desk)}"
+    return concern(
+        spot,
+        "night-cut-short",
+        f"The night of {day_words(day)} ends at midnight for '{ask.title}', as {key}: {day} has it, and the door shuts later: "
+        f"{doors}.",
+        f"If viewers may come until the morning, write {later}. If not, write with the place: until: {day} 23:59",
+    )
 
 
 def _has_earlier_end(entry: DropOff, closes: datetime, desk: Desk) -> bool:

@@ -141,6 +141,7 @@
     if (from) row.dataset.from = from;
     const end = last || ask.ends;
     if (end) row.dataset.end = end;
+    row.dataset.ended = ask.over[end === ask.ends ? 1 : 0];
     const title = element("p", "", "what");
     const kind = element("span", words.kinds[ask.kind], "kind");
     kind.append(element("span", ":", "unseen"));
