@@ -398,7 +398,10 @@ class _Folder:
                     yield from self._walk(entry.path, shown, suffix, deep)
                 else:
                     self.findings.concern(
-                        Spot(shown), "not-read", "This folder is not read.", "Move its files up, or remove it."
+                        Spot(shown),
+                        "not-read",
+                        "This folder is not read.",
+                        "Move its files up, or remove it.",
                     )
             elif entry.name.endswith(suffix):
                 yield shown

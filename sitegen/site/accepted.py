@@ -44,7 +44,7 @@ class Accepted:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self._beside = os.path.join(folder, "")
+        self._beside = f"{os.fspath(folder)}/"
         self._last: tuple[State, _Kept] = UNKNOWN, _NOTHING
 
     @property
