@@ -132,7 +132,7 @@ def make(
         if drawer is not None:
             work_out_ahead(newsroom.stories, drawer, Spread(jobs, lock))
         composition = compose_edition(newsroom, as_of, drawer=drawer)
-    edition = composition.edition
+    edition, composer = composition.edition, composition.composer
     if not is_accepted:
         findings += composition.findings
     if _stops(findings, strict):
@@ -170,7 +170,8 @@ def make(
     )
     pressing = Press(ground, memory, thread_of(theme, station.language))
     with seldom_collecting():
-        page_findings = pressing.pages(edition.pages, jobs, lock, progress)
+        page_findings = pressing.pages(edition, composer.woken, jobs, lock, progress)
+    composer.remember(pressing.digests)
     pressing.files(edition.files, typesetter)
     files |= pressing.made
     page_findings += check_links(
@@ -354,7 +355,7 @@ class _Job:
             until=until.isoformat() if until is not None else "",
             fixed=station.as_of,
             time_zone=station.time_zone,
-            pages=len(made.edition.pages),
+            pages=made.edition.count,
             concerns=made.report.concerns - len(made.report.said_once.copy),
             sources=settled(sources.states, sources.looked_at) or {"": UNKNOWN},
             files=_left(site, made, memory),
