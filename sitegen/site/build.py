@@ -133,6 +133,7 @@ def make(
             work_out_ahead(newsroom.stories, drawer, Spread(jobs, lock))
         composition = compose_edition(newsroom, as_of, drawer=drawer)
     edition, composer = composition.edition, composition.composer
+    _outlive(newsroom, composition)
     if not is_accepted:
         findings += composition.findings
     if _stops(findings, strict):
@@ -424,6 +425,16 @@ def without_collector() -> Iterator[None]:
     finally:
         gc.unfreeze()
         gc.enable()
+
+
+_ALIVE: list[object] = []
+
+
+def _outlive(*things: object) -> None:
+    """Keeps things to the end of a process that ends with its command, as one does in which the collector rests: to take tens of
+    thousands of records and models apart one by one would be work for nothing."""
+    if not gc.isenabled():
+        _ALIVE.extend(things)
 
 
 def _stops(findings: list[Finding], strict: bool) -> bool:
