@@ -367,7 +367,7 @@ def _build(options: argparse.Namespace) -> int:
     for line in copy_lines(once):
         _say(line)
     _tell(
-        len(edition.pages) if edition else 0,
+        edition.count if edition else 0,
         report.concerns - len(once.copy),
         workshop.site,
         (len(done.added), len(done.changed), len(done.removed), done.unchanged),

@@ -359,6 +359,8 @@ class _Making:
 
     def listing(self, story: PublishedStory) -> list[_Entered]:
         """The entries of a round-up; two of one name in one town are told apart by their order in time."""
+        if not story.entries:
+            return []
         numbers: dict[str, int] = {}
         names: dict[int, str] = {}
         for row in story.story.listing:

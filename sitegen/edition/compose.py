@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterator, Mapping
 from datetime import datetime
 from functools import cached_property
 
@@ -11,7 +11,7 @@ from msgspec import Struct
 from sitegen.edition import addresses
 from sitegen.edition.calendars import calendar_files, story_entries
 from sitegen.edition.finding import finder_data
-from sitegen.edition.linked import linked_page, with_linked_data
+from sitegen.edition.linked import events_by_page, linked_page, with_linked_data, with_story_data
 from sitegen.edition.lists import Lists
 from sitegen.edition.maps import Maps
 from sitegen.edition.models import (
@@ -21,17 +21,19 @@ from sitegen.edition.models import (
     Page,
     PlacesFile,
     Ref,
+    RestingPage,
     StoryPage,
 )
-from sitegen.edition.outlets import outlets
+from sitegen.edition.outlets import addresses_to_list, outlets
 from sitegen.edition.pictures import Gallery
-from sitegen.edition.published import Kept, Published, PublishedAsk, PublishedPlace, publish
+from sitegen.edition.published import Kept, Published, PublishedAsk, PublishedPlace, PublishedStory, publish
+from sitegen.edition.resting import RESTING, StoryAround, ground_of, is_at_rest, key_of
 from sitegen.edition.routes import Routes
 from sitegen.edition.searching import SearchFile, search_data, search_view
 from sitegen.edition.singles import Singles
 from sitegen.edition.views import Views
 from sitegen.newsroom.keeping import Drawer, NoDrawer
-from sitegen.newsroom.records import Finding, Newsroom, Place
+from sitegen.newsroom.records import Finding, Newsroom, Place, Story
 
 _PAGE_ORDER = ("about", "send-a-story", "corrections", "giving-safely")
 GIVING_SAFELY = "giving-safely"
@@ -43,6 +45,8 @@ class Composition(Struct, frozen=True):
 
     edition: Edition
     findings: tuple[Finding, ...]
+    composer: Composer
+    """It composes resting pages after all, and remembers what the next edition may let rest."""
 
 
 def compose_edition(
@@ -70,6 +74,11 @@ class Composer:
         self._singles = Singles(self.published, self.views, self.frame, self.gallery, self.routes, self._maps)
         self._groups: dict[str, list[Page]] = {}
         self._drawer = drawer or NoDrawer()
+        self._resting: list[RestingPage] = []
+        self._asleep: dict[str, tuple[PublishedStory, StoryAround]] = {}
+        """What the resting pages would be composed of, by address."""
+        self._keys: dict[str, tuple[Story, bytes]] = {}
+        """By the address of a composed page of a story at rest: the story, and what else the page was made of."""
 
     def whole(self) -> Composition:
         """The edition."""
@@ -81,8 +90,9 @@ class Composer:
             files=(*files, *([search] if search is not None else [])),
             assets=tuple(assets[address] for address in sorted(assets)),
             true_until=self.true_until,
+            resting=tuple(self._resting),
         )
-        return Composition(edition, tuple(self.routes.findings))
+        return Composition(edition, tuple(self.routes.findings), self)
 
     @property
     def true_until(self) -> datetime | None:
@@ -101,9 +111,19 @@ class Composer:
         """Every file that is no page, but what the search looks in."""
         return self._pages_and_files[1]
 
+    def woken(self, address: str) -> StoryPage:
+        """A resting page of the whole edition, composed after all."""
+        return with_story_data(self._singles.story(*self._asleep[address]), ())
+
+    def remember(self, digests: Mapping[str, bytes]) -> None:
+        """Keeps in the drawer what the next edition needs to let pages rest. `digests` are of pages of this one, by address."""
+        for address, (story, key) in self._keys.items():
+            if address in digests:
+                self._drawer.put(RESTING, story, key + digests[address])
+
     @cached_property
     def _pages_and_files(self) -> tuple[tuple[Page, ...], tuple[File, ...]]:
-        """Everything but the search's data."""
+        """Everything but the search's data, and the pages that rest."""
         published, views, frame, routes = self.published, self.views, self.frame, self.routes
         pages: list[Page] = [
             *(page for name in _GROUPS for page in self._group(name)),
@@ -114,15 +134,42 @@ class Composer:
         ]
         # Bodies link to other pages, so the pages that have one come after every address is known.
         routes.known = {page.address for page in pages} | self._with_bodies
-        pages += [self._singles.story(story) for story in published.stories.values()]
+        calendars = calendar_files(published, views, frame)
+        events = events_by_page(calendars)
+        told = self._told(events)
+        pages += told.values()
         pages += [self._singles.episode(episode) for episode in published.episodes]
         for page in self.newsroom.pages:
             pages += self._singles.text(page)
-        calendars = calendar_files(published, views, frame)
-        pages = with_linked_data(pages, calendars)
+        pages = with_linked_data(pages, events)
         pages.sort(key=lambda page: page.address)
         once = _once(pages)
-        return once, (*outlets(published, views, frame, once), self.finder, *calendars)
+        self._resting.sort(key=lambda page: page.address)
+
+        def page_of(address: str) -> StoryPage:
+            return told.get(address) or self.woken(address)
+
+        listed = [*addresses_to_list(once), *(page.address for page in self._resting)]
+        return once, (*outlets(published, views, frame, page_of, sorted(listed)), self.finder, *calendars)
+
+    def _told(self, events: Container[str]) -> dict[str, StoryPage]:
+        """The stories' pages by address, but those that rest. `events` are the addresses of those in the calendar: they say more than
+        their stories do."""
+        found: dict[str, StoryPage] = {}
+        ground = ground_of(self.newsroom.station, self.frame)
+        for each in self.published.stories.values():
+            around = self._singles.around(each)
+            address = addresses.story(each.story.id)
+            if is_at_rest(each) and address not in events:
+                key = key_of(each, around, ground)
+                kept = self._drawer.take(RESTING, each.story)
+                if kept is not None and kept.startswith(key):
+                    self._resting.append(RestingPage(address, kept[len(key) :]))
+                    self._asleep[address] = each, around
+                    continue
+                self._keys[address] = each.story, key
+            found[address] = self._singles.story(each, around)
+        return found
 
     def page(self, address: str) -> Page | None:
         """The page that `whole` has at an address, made without most of the others; None where it has none.
@@ -137,8 +184,8 @@ class Composer:
             self.routes.known = frozenset()
         if isinstance(page, StoryPage):
             story = self.published.stories[self._story_ids[address]]
-            return linked_page(page, story_entries(self.published, self.views, self.frame, story))
-        return linked_page(page, ()) if page is not None else None
+            return with_story_data(page, story_entries(self.published, self.views, self.frame, story))
+        return linked_page(page) if page is not None else None
 
     def has(self, address: str) -> bool:
         """Whether the edition has a page at an address."""

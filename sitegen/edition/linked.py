@@ -7,7 +7,7 @@ what was called off is an Event that says so until it would have been over.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from zoneinfo import ZoneInfo
 
@@ -39,21 +39,31 @@ _EVERY = {"DAILY": "P1D", "WEEKLY": "P1W", "MONTHLY": "P1M"}
 _DAY = 1440
 
 
-def with_linked_data(pages: Iterable[Page], calendars: Iterable[CalendarFile]) -> list[Page]:
-    """The pages, those that have something to say in linked data with it. Events are those of the whole site's calendar."""
+def events_by_page(calendars: Iterable[CalendarFile]) -> dict[str, list[CalendarEntry]]:
+    """What the whole site's calendar holds, by the address of the story's page."""
     events: dict[str, list[CalendarEntry]] = {}
     for file in calendars:
         if file.address == addresses.CALENDAR:
             for entry in file.entries:
                 events.setdefault(entry.story.address.partition("#")[0], []).append(entry)
+    return events
+
+
+def with_linked_data(pages: Iterable[Page], events: Mapping[str, Sequence[CalendarEntry]]) -> list[Page]:
+    """The pages, those that have something to say in linked data with it. `events` are those of `events_by_page`."""
     return [linked_page(page, events.get(page.address, ())) for page in pages]
 
 
-def linked_page(page: Page, events: Iterable[CalendarEntry]) -> Page:
-    """One page with what it says in linked data; `events` are what the site's calendar holds of it."""
+def with_story_data(page: StoryPage, events: Iterable[CalendarEntry]) -> StoryPage:
+    """A story's page with what it says in linked data; `events` are what the site's calendar holds of it."""
+    return replace(page, linked=_story(page, events))
+
+
+def linked_page(page: Page, events: Iterable[CalendarEntry] = ()) -> Page:
+    """One page with what it says in linked data; `events` are what the site's calendar holds of a story's."""
     match page:
         case StoryPage():
-            return replace(page, linked=_story(page, events))
+            return with_story_data(page, events)
         case EpisodePage():
             return replace(page, linked=(_episode(page),))
         case PlacePage():

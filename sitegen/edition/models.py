@@ -932,13 +932,28 @@ class CopyAsset(Struct, frozen=True):
 Asset: TypeAlias = PictureAsset | CopyAsset
 
 
+class RestingPage(Struct, frozen=True):
+    """A page that is known without being composed, since all that it would be made of is as it was."""
+
+    address: str
+    digest: bytes
+    """Of its model, as whoever keeps digests takes them."""
+
+
 class Edition(Struct, frozen=True):
     """The whole site as of one moment, as models; and until when it stays true."""
 
     pages: tuple[Page, ...]
-    """By address, each address once."""
+    """By address, each address once; all but the resting ones."""
     files: tuple[File, ...]
     assets: tuple[Asset, ...]
     """By address, each address once."""
     true_until: datetime | None
     """UTC: the first instant at which some page would differ; None when nothing ever will."""
+    resting: tuple[RestingPage, ...] = ()
+    """By address."""
+
+    @property
+    def count(self) -> int:
+        """All its pages."""
+        return len(self.pages) + len(self.resting)

@@ -6,7 +6,7 @@ called back: feeds say what is asked, until when and where to read on, but no st
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import UTC, datetime
 from urllib.parse import urljoin
 
@@ -151,10 +151,17 @@ class SitemapIndexFile(File, frozen=True):
 # --- all of them -----------------------------------------------------------------------------
 
 
-def outlets(published: Published, views: Views, frame: Frame, pages: Sequence[Page]) -> tuple[File, ...]:
-    """Every file that is made from an edition's stories and pages."""
-    files: list[File] = [*_feeds(published, views, frame, pages), _asks(published, views, frame)]
-    files += sitemaps(published.newsroom.station.address, _listed(published, pages))
+def outlets(
+    published: Published,
+    views: Views,
+    frame: Frame,
+    page_of: Callable[[str], StoryPage],
+    listed: Sequence[str],
+) -> tuple[File, ...]:
+    """Every file that is made from an edition's stories and pages. `page_of` gives a story's page by its address; `listed` are the
+    addresses that a search may show, sorted."""
+    files: list[File] = [*_feeds(published, views, frame, page_of), _asks(published, views, frame)]
+    files += sitemaps(published.newsroom.station.address, _with_changes(published, listed))
     files += _for_robots(published)
     return tuple(files)
 
@@ -173,16 +180,17 @@ def last_change(each: PublishedStory, published: Published) -> datetime:
 # --- feeds -----------------------------------------------------------------------------------
 
 
-def _feeds(published: Published, views: Views, frame: Frame, pages: Sequence[Page]) -> list[File]:
+def _feeds(
+    published: Published, views: Views, frame: Frame, page_of: Callable[[str], StoryPage]
+) -> list[File]:
     newest = sorted(published.stories.values(), key=story_order)
-    told = {page.address: page for page in pages if isinstance(page, StoryPage)}
     entries: dict[str, FeedEntry] = {}
 
     def feed(address: str, county: Ref | None, stories: Sequence[PublishedStory]) -> FeedFile:
         chosen = [each for place, each in enumerate(stories) if place < NEWEST_IN_FEED or each.has_live_ask]
         for each in chosen:
             if each.story.id not in entries:
-                entries[each.story.id] = _entry(each, told[addresses.story(each.story.id)], published)
+                entries[each.story.id] = _entry(each, page_of(addresses.story(each.story.id)), published)
         held = tuple(entries[each.story.id] for each in chosen)
         return FeedFile(address, frame, county, max((each.updated for each in held), default=NEVER), held)
 
@@ -260,18 +268,19 @@ def _record(each: PublishedAsk, published: Published, views: Views) -> AskRecord
 # --- for robots ------------------------------------------------------------------------------
 
 
-def _listed(published: Published, pages: Iterable[Page]) -> tuple[tuple[str, str], ...]:
-    """(address, last change or empty) of the pages that a search may show. Only a story's change is known for certain: every
-    other page is made of many things that come and go."""
+def addresses_to_list(pages: Iterable[Page]) -> Iterator[str]:
+    """The addresses of those pages that a search may show."""
+    return (page.address for page in pages if not isinstance(page, WithdrawnPage | LeadPage | NotFoundPage))
+
+
+def _with_changes(published: Published, listed: Iterable[str]) -> tuple[tuple[str, str], ...]:
+    """(address, last change or empty) of pages. Only a story's change is known for certain: every other page is made of many
+    things that come and go."""
     changed = {
         addresses.story(each.story.id): last_change(each, published).strftime("%Y-%m-%dT%H:%M:%SZ")
         for each in published.stories.values()
     }
-    return tuple(
-        (page.address, changed.get(page.address, ""))
-        for page in pages
-        if not isinstance(page, WithdrawnPage | LeadPage | NotFoundPage)
-    )
+    return tuple((address, changed.get(address, "")) for address in listed)
 
 
 def sitemaps(base: str, entries: Sequence[tuple[str, str]]) -> list[File]:

@@ -6,6 +6,7 @@ A derived file's name is a digest of its source and the recipe, so it changes ex
 from __future__ import annotations
 
 import hashlib
+from functools import lru_cache
 from typing import TypeAlias
 
 from sitegen.clock.stories import rights_run
@@ -102,7 +103,7 @@ class Gallery:
         self, picture: Picture, width: int, media_type: str, ending: str, box: Box | None = None
     ) -> str:
         """The address of a derived file, which is remembered."""
-        name = hashlib.sha256(f"{picture.digest} {RECIPE} {box}".encode()).hexdigest()[:20]
+        name = _name(picture.digest, box)
         address = f"{addresses.PICTURES}{name}-{width}.{ending}"
         left, top, right, bottom = box or (0, 0, picture.width, picture.height)
         height = height_for(width, right - left, bottom - top)
@@ -134,6 +135,12 @@ class Gallery:
         address = f"{addresses.CAPTIONS}{captions.digest[:20]}.vtt"
         self.assets[address] = CopyAsset(address, captions.file, captions.digest)
         return address
+
+
+@lru_cache(maxsize=16)
+def _name(digest: str, box: Box | None) -> str:
+    """What the files derived of a picture, or of a part of it, have in common; asked for each of them in turn."""
+    return hashlib.sha256(f"{digest} {RECIPE} {box}".encode()).hexdigest()[:20]
 
 
 def widths(source: int) -> tuple[int, ...]:

@@ -27,6 +27,7 @@ from sitegen.edition.moments import start_moment
 from sitegen.edition.paging import ROWS, chunks, pagings
 from sitegen.edition.pictures import Gallery
 from sitegen.edition.published import Published, PublishedAsk, PublishedPlace, PublishedStory
+from sitegen.edition.resting import StoryAround
 from sitegen.edition.routes import Routes
 from sitegen.edition.views import Views, first_beginning
 from sitegen.newsroom.records import Episode, Place, StationPage, Story
@@ -52,16 +53,38 @@ class Singles:
         self._airing = {episode.id: (rank, episode) for rank, episode in enumerate(published.episodes)}
         """Published episodes by id, with their rank from the newest."""
 
-    def story(self, each: PublishedStory) -> StoryPage:
+    def around(self, each: PublishedStory) -> StoryAround:
+        """What is around a story on its page."""
         story = each.story
-        language = story.language or self.published.newsroom.station.language
-        video, waits = self.gallery.video(story.video, language)
-        live = [ask for ask in each.asks if ask.is_live]
         follows = self.published.stories.get(story.follows)
         airing = sorted(
             (self._airing[name] for name in dict.fromkeys(story.episodes) if name in self._airing),
             key=lambda pair: pair[0],
         )
+        return StoryAround(
+            photo=self.gallery.photo(story.photo),
+            body=self.routes.body(story.body, story.links, story.origin.spot.path),
+            corrections=self.views.corrections(story),
+            follows=self.views.story_ref(follows.story) if follows is not None else None,
+            followed_by=tuple(
+                self.views.story_ref(later.story) for later in self.views.follow_ups.get(story.id, ())
+            ),
+            episodes=tuple(
+                Ref(episode.title or episode.id, addresses.episode(episode.id)) for _, episode in airing
+            ),
+            share=self._share(each),
+            translations=self.views.translations(story),
+            passed_on=self._passed_on(story),
+            said_on_air=self._said_on_air(story),
+        )
+
+    def story(self, each: PublishedStory, around: StoryAround | None = None) -> StoryPage:
+        """A story's page. `around` is what `around` gives, where it was asked for already."""
+        around = around or self.around(each)
+        story = each.story
+        language = story.language or self.published.newsroom.station.language
+        video, waits = self.gallery.video(story.video, language)
+        live = [ask for ask in each.asks if ask.is_live]
         entries = sorted(each.entries, key=lambda entry: (entry.entry.town, entry.ends, entry.entry.what))
         return StoryPage(
             frame=self.frame,
@@ -75,7 +98,7 @@ class Singles:
             reporter=story.reporter,
             topics=tuple(Ref(topic, addresses.topic(slug(topic))) for topic in story.topics),
             sponsored_by=story.sponsored_by,
-            photo=self.gallery.photo(story.photo),
+            photo=around.photo,
             video=video,
             video_waits=waits,
             asks=tuple(self.views.ask(ask) for ask in live if not ask.is_help),
@@ -84,20 +107,16 @@ class Singles:
             had_listing=bool(story.listing),
             listing=tuple(self.views.listing_line(entry) for entry in entries),
             some_ended=some_ended(each),
-            body=self.routes.body(story.body, story.links, story.origin.spot.path),
-            corrections=self.views.corrections(story),
-            follows=self.views.story_ref(follows.story) if follows is not None else None,
-            followed_by=tuple(
-                self.views.story_ref(later.story) for later in self.views.follow_ups.get(story.id, ())
-            ),
-            episodes=tuple(
-                Ref(episode.title or episode.id, addresses.episode(episode.id)) for _, episode in airing
-            ),
-            share=self._share(each),
+            body=around.body,
+            corrections=around.corrections,
+            follows=around.follows,
+            followed_by=around.followed_by,
+            episodes=around.episodes,
+            share=around.share,
             tongue=self.views.tongue(story),
-            translations=self.views.translations(story),
-            passed_on=self._passed_on(story),
-            said_on_air=self._said_on_air(story),
+            translations=around.translations,
+            passed_on=around.passed_on,
+            said_on_air=around.said_on_air,
         )
 
     def _passed_on(self, story: Story) -> tuple[tuple[str, Ref], ...]:

@@ -119,10 +119,10 @@ _SHARED = (f"{CONTENT}/photos/", f"{CONTENT}/captions/", f"{CONTENT}/listings/")
 class _AskedStory:
     """A story to be read."""
 
-    path: Path
+    path: str
     around: bytes
     """Stands for all that it is read with beside files."""
-    read: Callable[[Path], Story | None]
+    read: Callable[[str], Story | None]
     """None when it cannot be read or has no address."""
 
 
@@ -178,7 +178,7 @@ class _Folder:
         room = before.newsroom
         assert room is not None
         self._as_if = {path: text}
-        folder, file = path.split("/")[1], self.root / path
+        folder = path.split("/")[1]
         places = {place.id: place for place in room.places}
         faulty = {
             Path(finding.spot.path).stem
@@ -186,12 +186,12 @@ class _Folder:
             if finding.spot.path.startswith(f"{CONTENT}/places/")
         }
         self.context = self._context(room.station, places, frozenset(faulty - places.keys()))
-        name = self._id(file, folder)
+        name = self._id(path, folder)
         found: list[Finding] = []
         in_episodes = _in_episodes(room.episodes)
         if folder == "places":
             places.pop(name or "", None)
-            node = self._yaml(file, "the place")
+            node = self._yaml(path, "the place")
             place = read_place(node, path, name or "", self.context) if node is not None else None
             found += self.findings.found
             if place is None or name is None:
@@ -203,7 +203,7 @@ class _Folder:
             for story in room.stories:
                 names_it = any(each.place.id == name for ask in story.asks for each in ask.drop_off)
                 again = (
-                    self._story(self.root / story.origin.spot.path, story.id, in_episodes.get(story.id, []))
+                    self._story(story.origin.spot.path, story.id, in_episodes.get(story.id, []))
                     if names_it
                     else None
                 )
@@ -212,11 +212,11 @@ class _Folder:
             return replace(room, places=sorted_places, stories=tuple(stories)), _in_place(found)
         record: Story | Episode | StationPage | None
         if folder == "stories":
-            record = self._story(file, name, in_episodes.get(name or "", []))
+            record = self._story(path, name, in_episodes.get(name or "", []))
         elif folder == "episodes":
-            record = read_episode(self._matter(file), path, name or "", self.context)
+            record = read_episode(self._matter(path), path, name or "", self.context)
         else:
-            record = read_page(self._matter(file), path, name or "", self.context)
+            record = read_page(self._matter(path), path, name or "", self.context)
         found += self.findings.found
         self.findings.found.clear()
         everything: list[Story | Episode | StationPage] = [*room.stories, *room.episodes, *room.pages]
@@ -271,13 +271,13 @@ class _Folder:
         self.context = self._context(room.station, places, frozenset())
         rundowns = [entry.story for path in of["episodes"] for entry in episodes[path].rundown]
         for path in of["episodes"]:
-            episode = self._episode(self.root / path)
+            episode = self._episode(path)
             if episode is None:
                 return None
             episodes[path] = episode
             rundowns += [entry.story for entry in episode.rundown]
         for path in of["pages"]:
-            page = self._page(self.root / path)
+            page = self._page(path)
             if page is None or path not in pages:
                 return None
             pages[path] = page
@@ -306,8 +306,8 @@ class _Folder:
     def _reread_places(self, paths: Collection[str], places: dict[str, Place]) -> bool:
         """Puts places read again in the place of the old ones; False when one has faults now, which all that name it would feel."""
         for path in paths:
-            place_id = self._id(self.root / path, "places")
-            node = self._yaml(self.root / path, "the place")
+            place_id = self._id(path, "places")
+            node = self._yaml(path, "the place")
             place = read_place(node, path, place_id, self.context) if node is not None and place_id else None
             if place is None or place.id not in places:
                 return False
@@ -323,8 +323,8 @@ class _Folder:
         in_episodes = _in_episodes(episodes)
         read: list[Story] = []
         for path in sorted(paths):
-            story_id = self._id(self.root / path, "stories")
-            story = self._story(self.root / path, story_id, in_episodes.get(story_id or "", []))
+            story_id = self._id(path, "stories")
+            story = self._story(path, story_id, in_episodes.get(story_id or "", []))
             old = written.pop(path, None)
             if story is not None:
                 read.append(story)
@@ -344,64 +344,71 @@ class _Folder:
     # --- files ---
 
     def _shown(self, path: Path) -> str:
-        # Cut from the text: for thousands of files, paths taken apart are a good part of the time.
         return os.fspath(path)[self._before :].replace(os.sep, "/")
 
-    def _files(self, name: str, suffix: str, deep: bool = False) -> Iterator[Path]:
-        """The files of a folder under content with a suffix, sorted; what else lies there is reported."""
-        folder = self.content / name
-        if not folder.is_symlink() or self._leads_inside(folder, Spot(self._shown(folder))):
-            yield from self._walk(folder, suffix, deep)
+    def _files(self, name: str, suffix: str, deep: bool = False) -> Iterator[str]:
+        """The files of a folder under content with a suffix, sorted, as they are shown; what else lies there is reported.
 
-    def _walk(self, folder: Path, suffix: str, deep: bool) -> Iterator[Path]:
+        Strings, not paths: of tens of thousands of files hardly one is opened, and taking paths apart would cost more than
+        looking for them.
+        """
+        shown = f"{CONTENT}/{name}"
+        folder = self.content / name
+        if not folder.is_symlink() or self._leads_inside(folder, Spot(shown)):
+            yield from self._walk(os.fspath(folder), shown, suffix, deep)
+
+    def _walk(self, folder: str, above: str, suffix: str, deep: bool) -> Iterator[str]:
+        """As `_files`; `above` is the folder as it is shown."""
         try:
             entries = sorted(os.scandir(folder), key=lambda entry: entry.name)
         except FileNotFoundError:
             return
         except OSError as error:
             self.findings.fault(
-                Spot(self._shown(folder)),
+                Spot(above),
                 "unreadable",
                 f"This folder cannot be read ({error.strerror or error}).",
                 "Check that it is a folder, and its permissions.",
             )
             return
         for entry in entries:
-            path = Path(entry.path)
             if is_passed_over(entry.name):
                 continue
             if not _is_text(entry.name):
                 name = entry.name.encode("utf-8", "backslashreplace").decode()
                 self.findings.fault(
-                    Spot(f"{self._shown(folder)}/{name}"),
+                    Spot(f"{above}/{name}"),
                     "file-name",
                     "The name of this file is not UTF-8 text.",
                     "Rename it with small letters, digits and hyphens.",
                 )
                 continue
-            spot = Spot(self._shown(path))
-            if entry.is_symlink() and not self._leads_inside(path, spot):
+            shown = f"{above}/{entry.name}"
+            if entry.is_symlink() and not self._leads_inside(Path(entry.path), Spot(shown)):
                 continue
             if entry.is_dir():
                 if entry.name.endswith(suffix):
                     self.findings.fault(
-                        spot,
+                        Spot(shown),
                         "folder-not-file",
                         f"{entry.name} is a folder; a file is expected here.",
                         f"Rename the folder so that it does not end in {suffix}.",
                     )
                 elif deep:
-                    yield from self._walk(path, suffix, deep)
+                    yield from self._walk(entry.path, shown, suffix, deep)
                 else:
                     self.findings.concern(
-                        spot, "not-read", "This folder is not read.", "Move its files up, or remove it."
+                        Spot(shown),
+                        "not-read",
+                        "This folder is not read.",
+                        "Move its files up, or remove it.",
                     )
             elif entry.name.endswith(suffix):
-                yield path
+                yield shown
             else:
-                good = free_name(entry.name, suffix, _names_in(path.parent))
+                good = free_name(entry.name, suffix, _names_in(Path(folder)))
                 self.findings.concern(
-                    spot,
+                    Spot(shown),
                     "not-read",
                     f"This file is not read; files here end in {suffix}.",
                     f"Rename it to {good}, or move it." if good else "Rename it, or move it.",
@@ -468,11 +475,10 @@ class _Folder:
             )
         return None
 
-    def _text(self, path: Path, most: int = MOST_BYTES, strict: bool = True) -> str | None:
+    def _text(self, shown: str, most: int = MOST_BYTES, strict: bool = True) -> str | None:
         """A file's text with line feeds, or None with a fault. `strict` texts are those people write by hand."""
-        shown = self._shown(path)
         as_if = self._as_if.get(shown)
-        data = as_if.encode() if as_if is not None else self._bytes(path, most, Spot(shown))
+        data = as_if.encode() if as_if is not None else self._bytes(self.root / shown, most, Spot(shown))
         if data is None:
             return None
         if data.startswith(b"\xef\xbb\xbf"):
@@ -544,11 +550,10 @@ class _Folder:
         )
         return _SEPARATORS.sub(" ", text)
 
-    def _yaml(self, path: Path, what: str) -> Mapping | None:
-        text = self._text(path)
+    def _yaml(self, shown: str, what: str) -> Mapping | None:
+        text = self._text(shown)
         if text is None:
             return None
-        shown = self._shown(path)
         if not text.strip():
             self.findings.fault(
                 Spot(shown), "empty-file", "The file is empty.", f"Write {what} with one `key: value` a line."
@@ -577,11 +582,10 @@ class _Folder:
             )
         return node
 
-    def _matter(self, path: Path) -> Matter:
-        text = self._text(path)
+    def _matter(self, shown: str) -> Matter:
+        text = self._text(shown)
         if text is None:
             return Matter(None)
-        shown = self._shown(path)
         end = max(text.find("\n---", text.find("---") + 3), 0)
         self._check_tabs(shown, text[:end])
         matter = split_matter(self._without_separators(shown, text[:end]) + text[end:])
@@ -660,14 +664,15 @@ class _Folder:
                 "Write it as the README shows: station, programme, address, time_zone, language, contact, counties.",
             )
             return None
-        node = self._yaml(path, "the station")
+        node = self._yaml(self._shown(path), "the station")
         return read_station(node, self._shown(path), self.findings) if node is not None else None
 
-    def _id(self, path: Path, folder: str) -> str | None:
+    def _id(self, shown: str, folder: str) -> str | None:
         """A file's path under its folder without suffix, when each part can stand in an address."""
-        relative = self._shown(path)[len(f"{CONTENT}/{folder}/") :].removesuffix(path.suffix)
+        relative = shown[len(f"{CONTENT}/{folder}/") :].rpartition(".")[0]
         if all(is_slug(part) for part in relative.split("/")):
             return relative
+        path = self.root / shown
         *folders, _ = relative.split("/")
         above = [slug(part) for part in folders]
         target = self.content.joinpath(folder, *above)
@@ -675,7 +680,7 @@ class _Folder:
         beside = _names_in(target) | (_names_in(path.parent) - ({path.name} if above != folders else set()))
         good = free_name(path.name, path.suffix, beside)
         self.findings.fault(
-            Spot(self._shown(path)),
+            Spot(shown),
             "file-name",
             f"The name of {path.name} cannot stand in an address: only small letters, digits and hyphens can.",
             f"Rename it to {'/'.join([*above, good])}"
@@ -692,26 +697,26 @@ class _Folder:
                 continue
             place = self._kept(path, self._station_digest, Place, self._place)
             if place is None:
-                broken.add(path.stem)
+                broken.add(Path(path).stem)
             else:
                 places[place.id] = place
         self.context = self._context(self.context.station, places, frozenset(broken))
 
-    def _is_asked_for(self, path: Path) -> bool:
-        return self.only is None or self._shown(path) in self.only
+    def _is_asked_for(self, shown: str) -> bool:
+        return self.only is None or shown in self.only
 
     def _named_place(self, name: str) -> Place | None:
         """A place that was not asked for and that a story names."""
-        path = self.content / "places" / f"{name}.yaml"
-        if self.only is None or not is_slug(name) or self._shown(path) in self.only or not _is_file(path):
+        shown = f"{CONTENT}/places/{name}.yaml"
+        if self.only is None or not is_slug(name) or shown in self.only or not _is_file(self.root / shown):
             return None
-        return self._place(path)
+        return self._place(shown)
 
-    def _place(self, path: Path) -> Place | None:
-        place_id, node = self._id(path, "places"), self._yaml(path, "the place")
+    def _place(self, shown: str) -> Place | None:
+        place_id, node = self._id(shown, "places"), self._yaml(shown, "the place")
         if place_id is None or node is None:
             return None
-        return read_place(node, self._shown(path), place_id, self.context)
+        return read_place(node, shown, place_id, self.context)
 
     def _context(self, station: Station | None, places: dict[str, Place], broken: frozenset[str]) -> Context:
         return Context(
@@ -734,9 +739,9 @@ class _Folder:
                 episodes.append(episode)
         return tuple(episodes)
 
-    def _episode(self, path: Path) -> Episode | None:
-        episode_id, matter = self._id(path, "episodes"), self._matter(path)
-        episode = read_episode(matter, self._shown(path), episode_id or "", self.context)
+    def _episode(self, shown: str) -> Episode | None:
+        episode_id, matter = self._id(shown, "episodes"), self._matter(shown)
+        episode = read_episode(matter, shown, episode_id or "", self.context)
         return episode if episode_id is not None else None
 
     def _stories(self, episodes: tuple[Episode, ...]) -> tuple[Story, ...]:
@@ -750,58 +755,55 @@ class _Folder:
             if self._is_asked_for(path):
                 asked.append(self._asked(path, story_id, in_episodes.get(story_id or "", [])))
         self.shelf.ahead(
-            [(self._shown(each.path), each.around) for each in asked],
+            [(each.path, each.around) for each in asked],
             lambda number: self._to_keep(asked[number].path, asked[number].read),
         )
         stories = [story for each in asked if (story := self._taken(each)) is not None]
         self._check_names(stories, episodes, known)
         return tuple(sorted(stories, key=lambda story: story.id))
 
-    def _story(self, path: Path, story_id: str | None, holding: list[Episode]) -> Story | None:
+    def _story(self, path: str, story_id: str | None, holding: list[Episode]) -> Story | None:
         """A story's record; None when it cannot be read or has no address."""
         return self._taken(self._asked(path, story_id, holding))
 
     def _taken(self, asked: _AskedStory) -> Story | None:
         return self._kept(asked.path, asked.around, Story, asked.read)
 
-    def _asked(self, path: Path, story_id: str | None, holding: list[Episode]) -> _AskedStory:
+    def _asked(self, path: str, story_id: str | None, holding: list[Episode]) -> _AskedStory:
         aired = min((episode.aired for episode in holding), key=lambda when: when.order, default=None)
         ids = tuple(dict.fromkeys(episode.id for episode in holding))
 
-        def read(path: Path) -> Story | None:
-            story = read_story(
-                self._matter(path), self._shown(path), story_id or "", aired, ids, self.context
-            )
+        def read(path: str) -> Story | None:
+            story = read_story(self._matter(path), path, story_id or "", aired, ids, self.context)
             return story if story_id is not None else None
 
         return _AskedStory(path, self._station_digest + msgpack.encode((aired, ids)), read)
 
     def _kept(
-        self, path: Path, around: bytes, kind: type[Record], read: Callable[[Path], Record | None]
+        self, path: str, around: bytes, kind: type[Record], read: Callable[[str], Record | None]
     ) -> Record | None:
         """A file's record, from the shelf where it is there; None when it cannot be read. `around` stands for all that it is
         read with beside files."""
-        shown = self._shown(path)
-        kept = self.shelf.take(shown, around, kind)
+        kept = self.shelf.take(path, around, kind)
         if kept is not None:
             self.findings.found += kept[1]
             return kept[0]
         used, record, found = self._read_anew(path, read)
         if record is not None and _is_to_keep(found):
-            self.shelf.put(shown, around, used, record, found)
+            self.shelf.put(path, around, used, record, found)
         return record
 
     def _read_anew(
-        self, path: Path, read: Callable[[Path], Record | None]
+        self, path: str, read: Callable[[str], Record | None]
     ) -> tuple[frozenset[str], Record | None, tuple[Finding, ...]]:
         """The files that were used, the record, what was found."""
         before = len(self.findings.found)
         self._used.clear()
         record = read(path)
-        return frozenset({self._shown(path), *self._used}), record, tuple(self.findings.found[before:])
+        return frozenset({path, *self._used}), record, tuple(self.findings.found[before:])
 
     def _to_keep(
-        self, path: Path, read: Callable[[Path], Record | None]
+        self, path: str, read: Callable[[str], Record | None]
     ) -> tuple[frozenset[str], Record, tuple[Finding, ...]] | None:
         """What a shelf may keep of a file that is read ahead; what was found is told when it is taken."""
         before = len(self.findings.found)
@@ -890,9 +892,9 @@ class _Folder:
                 pages.append(page)
         return tuple(pages)
 
-    def _page(self, path: Path) -> StationPage | None:
-        page_id, matter = self._id(path, "pages"), self._matter(path)
-        page = read_page(matter, self._shown(path), page_id or "", self.context)
+    def _page(self, shown: str) -> StationPage | None:
+        page_id, matter = self._id(shown, "pages"), self._matter(shown)
+        page = read_page(matter, shown, page_id or "", self.context)
         return page if page_id is not None else None
 
     def _picture(self, name: str, spot: Spot) -> Picture | None:
@@ -925,7 +927,7 @@ class _Folder:
 
     def _read_captions(self, path: Path) -> Captions | None:
         shown = self._shown(path)
-        text = self._text(path, MOST_DATA_BYTES, strict=False)
+        text = self._text(shown, MOST_DATA_BYTES, strict=False)
         if text is None:
             return None
         cues, problems = read_captions(text)
@@ -941,7 +943,7 @@ class _Folder:
     def _listing(self, name: str, spot: Spot) -> tuple[ListingEntry, ...]:
         self._used.add(f"{CONTENT}/listings/{name}")
         path = self._named("listings", name, spot)
-        text = self._text(path, MOST_DATA_BYTES, strict=False) if path is not None else None
+        text = self._text(self._shown(path), MOST_DATA_BYTES, strict=False) if path is not None else None
         return (
             read_listing(text, self._shown(path), self.context)
             if path is not None and text is not None
@@ -963,7 +965,7 @@ class _Folder:
         path = self.content / station.map
         if path.is_symlink() and not self._leads_inside(path, Spot(self._shown(path))):
             return ()
-        text = self._text(path, MOST_DATA_BYTES, strict=False)
+        text = self._text(self._shown(path), MOST_DATA_BYTES, strict=False)
         if text is None:
             return ()
         areas, problems = self.read_map(text, {county.name: county.key for county in station.counties})
@@ -1108,7 +1110,7 @@ def _names_in(folder: Path) -> set[str]:
 
 def _is_text(name: str) -> bool:
     """False for a file name whose bytes are not UTF-8; the system hands them on as lone surrogates."""
-    return not any("\ud800" <= letter <= "\udfff" for letter in name)
+    return name.isascii() or not any("\ud800" <= letter <= "\udfff" for letter in name)
 
 
 def _in_place(found: Iterable[Finding]) -> tuple[Finding, ...]:

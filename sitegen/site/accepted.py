@@ -44,6 +44,7 @@ class Accepted:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
+        self._beside = f"{os.fspath(folder)}/"
         self._last: tuple[State, _Kept] = UNKNOWN, _NOTHING
 
     @property
@@ -55,7 +56,7 @@ class Accepted:
         return bool(kept.states) and all(self._has(path, size) for path, size in kept.sizes.items())
 
     def _has(self, path: str, size: int | None) -> bool:
-        return size is not None and state_of(os.fspath(self.folder / path))[0] == size
+        return size is not None and state_of(f"{self._beside}{path}")[0] == size
 
     def read(self, only: frozenset[str] | None = None) -> Reading | None:
         """The accepted records, or None when there are none to be believed. `only`: paths of the stories, episodes and places to read; None
@@ -90,7 +91,7 @@ class Accepted:
     def begin(self, sources: Sources) -> bool:
         """Marks the content as unfinished before its site is published; False when it is accepted already."""
         wanted = _content(sources)
-        if self.is_whole and self._kept().states == wanted and UNKNOWN not in wanted.values():
+        if self._kept().states == wanted and UNKNOWN not in wanted.values() and self.is_whole:
             return False
         self.folder.mkdir(parents=True, exist_ok=True)
         (self.folder / _MARK).touch()
@@ -111,11 +112,10 @@ class Accepted:
                     gone.unlink()
         whole = True
         for path, state in wanted.items():
-            copy = self.folder / path
             if before.get(path) == state != UNKNOWN and self._has(path, kept.sizes.get(path)):
                 sizes[path] = kept.sizes[path]
                 continue
-            source = root / path
+            copy, source = self.folder / path, root / path
             if state == UNKNOWN or not source.is_file():
                 continue  # a link that leads nowhere, a device: nothing was read from it
             if not _can_be_read(source):

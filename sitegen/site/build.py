@@ -132,7 +132,8 @@ def make(
         if drawer is not None:
             work_out_ahead(newsroom.stories, drawer, Spread(jobs, lock))
         composition = compose_edition(newsroom, as_of, drawer=drawer)
-    edition = composition.edition
+    edition, composer = composition.edition, composition.composer
+    _outlive(newsroom, composition)
     if not is_accepted:
         findings += composition.findings
     if _stops(findings, strict):
@@ -170,7 +171,8 @@ def make(
     pressing = Press(ground, memory, thread_of(theme, station.language))
     try:
         with seldom_collecting():
-            page_findings = pressing.pages(edition.pages, jobs, lock, progress)
+            page_findings = pressing.pages(edition, composer.woken, jobs, lock, progress)
+        composer.remember(pressing.digests)
         pressing.files(edition.files, typesetter)
     except ThemeError as error:
         return Made(_report([*findings, _of_theme(station, error)], (), strict), edition, {}, frozenset())
@@ -356,7 +358,7 @@ class _Job:
             until=until.isoformat() if until is not None else "",
             fixed=station.as_of,
             time_zone=station.time_zone,
-            pages=len(made.edition.pages),
+            pages=made.edition.count,
             concerns=made.report.concerns - len(made.report.said_once.copy),
             sources=settled(sources.states, sources.looked_at) or {"": UNKNOWN},
             files=_left(site, made, memory),
@@ -429,6 +431,16 @@ def without_collector() -> Iterator[None]:
 
 def _of_theme(station: Station, error: ThemeError) -> Finding:
     return Finding(station.origin.of("theme"), Weight.FAULT, "theme", str(error))
+
+
+_ALIVE: list[object] = []
+
+
+def _outlive(*things: object) -> None:
+    """Keeps things to the end of a process that ends with its command, as one does in which the collector rests: to take tens of
+    thousands of records and models apart one by one would be work for nothing."""
+    if not gc.isenabled():
+        _ALIVE.extend(things)
 
 
 def _stops(findings: list[Finding], strict: bool) -> bool:

@@ -1,7 +1,7 @@
 """What was worked out of stories' records alone, kept between builds.
 
-A row is right or bears another record's digest, as on the shelf of stories; nothing is believed that does not bear its own.
-Everything of a kind is fetched at once, since a build asks for all stories.
+A row holds everything of one story, and is right or bears another record's digest, as on the shelf of stories; nothing is
+believed that does not bear its own. All rows are fetched at once, since a build asks for all stories.
 """
 
 from __future__ import annotations
@@ -9,19 +9,21 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Mapping
 from contextlib import closing, suppress
+from functools import cached_property
 from pathlib import Path
+
+from msgspec import MsgspecError, msgpack
 
 from sitegen.newsroom.records import Story
 from sitegen.site.ledger import is_sealed, seal
 
 DRAWER_NAME = "worked-out.sqlite"
 
-_TABLES = """
-CREATE TABLE IF NOT EXISTS ground (value TEXT NOT NULL);
-CREATE TABLE IF NOT EXISTS kept (
-    kind TEXT, story TEXT, mark BLOB NOT NULL, value BLOB NOT NULL, seal BLOB NOT NULL, PRIMARY KEY (kind, story)
-) WITHOUT ROWID;
+_TABLE = """
+CREATE TABLE IF NOT EXISTS kept (story TEXT PRIMARY KEY, mark BLOB NOT NULL, value BLOB NOT NULL, seal BLOB NOT NULL)
+WITHOUT ROWID
 """
+_KINDS = msgpack.Decoder(dict[str, bytes])
 
 
 class StoryDrawer:
@@ -33,56 +35,61 @@ class StoryDrawer:
         self._place = folder / DRAWER_NAME
         self._ground = ground
         self._marks = marks
-        self._kinds: dict[str, dict[str, tuple[bytes, bytes]]] = {}
-        self._new: list[tuple[str, str, bytes, bytes, bytes]] = []
+        self._gone: list[str] = []
+        """Stories that are here and no more in the newsroom."""
+        self._new: set[str] = set()
+        """Stories of which something was put."""
         if fresh:
             self._remove()
 
     def take(self, kind: str, story: Story) -> bytes | None:
-        mark, value = self._of_kind(kind).get(story.id, (b"", b""))
-        return value if mark and mark == self._marks.get(story.id) else None
+        kept = self._kept.get(story.id)
+        return kept.get(kind) if kept is not None else None
 
     def put(self, kind: str, story: Story, value: bytes) -> None:
-        mark = self._marks.get(story.id)
-        if mark is not None:
-            self._of_kind(kind)[story.id] = (mark, value)
-            self._new.append((kind, story.id, mark, value, _seal(kind, story.id, mark, value)))
+        if story.id in self._marks:
+            self._kept.setdefault(story.id, {})[kind] = value
+            self._new.add(story.id)
 
-    def _of_kind(self, kind: str) -> dict[str, tuple[bytes, bytes]]:
-        if kind not in self._kinds:
-            self._kinds[kind] = self._fetched(kind)
-        return self._kinds[kind]
-
-    def save(self) -> None:
-        """Keeps what was put, and lets go of stories that are no more."""
-        gone = {
-            (kind, name) for kind, rows in self._kinds.items() for name in rows if name not in self._marks
-        }
-        if not self._new and not gone:
-            return
-        try:
-            with closing(self._opened(create=True)) as store, store:
-                store.executemany("DELETE FROM kept WHERE kind = ? AND story = ?", sorted(gone))
-                store.executemany("INSERT OR REPLACE INTO kept VALUES (?, ?, ?, ?, ?)", self._new)
-        except (sqlite3.Error, OSError):
-            self._remove()
-        self._new.clear()
-
-    def _fetched(self, kind: str) -> dict[str, tuple[bytes, bytes]]:
+    @cached_property
+    def _kept(self) -> dict[str, dict[str, bytes]]:
+        """What is kept of each story whose record is the same, by kind."""
+        found: dict[str, dict[str, bytes]] = {}
         if not self._place.is_file():
-            return {}
+            return found
+        marks = self._marks
         try:
             with closing(self._opened()) as store:
                 if store.execute("SELECT value FROM ground").fetchall() != [(self._ground,)]:
-                    return {}
-                rows = store.execute("SELECT story, mark, value, seal FROM kept WHERE kind = ?", (kind,))
-                return {
-                    name: (mark, value)
-                    for name, mark, value, sealed in rows
-                    if isinstance(name, str) and is_sealed(sealed, kind.encode(), name.encode(), mark, value)
-                }
+                    return found
+                for name, mark, value, sealed in store.execute("SELECT story, mark, value, seal FROM kept"):
+                    if name not in marks:
+                        self._gone.append(name)
+                    elif marks[name] == mark and is_sealed(sealed, name.encode(), mark, value):
+                        with suppress(MsgspecError):
+                            found[name] = _KINDS.decode(value)
         except (sqlite3.Error, OSError):
             return {}
+        return found
+
+    def save(self) -> None:
+        """Keeps what was put, and lets go of stories that are no more."""
+        if not self._new and not self._gone:
+            return
+        try:
+            with closing(self._opened(create=True)) as store, store:
+                store.executemany("DELETE FROM kept WHERE story = ?", ((name,) for name in self._gone))
+                store.executemany(
+                    "INSERT OR REPLACE INTO kept VALUES (?, ?, ?, ?)", map(self._row, sorted(self._new))
+                )
+        except (sqlite3.Error, OSError):
+            self._remove()
+        self._new.clear()
+        self._gone.clear()
+
+    def _row(self, name: str) -> tuple[str, bytes, bytes, bytes]:
+        mark, value = self._marks[name], msgpack.encode(self._kept[name])
+        return name, mark, value, seal(name.encode(), mark, value)
 
     def _opened(self, create: bool = False) -> sqlite3.Connection:
         if create:
@@ -92,11 +99,13 @@ class StoryDrawer:
             # A power cut may cost the drawer, which then is empty.
             store.execute("PRAGMA synchronous = OFF")
             if create:
-                store.executescript(_TABLES)
+                store.execute("CREATE TABLE IF NOT EXISTS ground (value TEXT NOT NULL)")
                 if store.execute("SELECT value FROM ground").fetchall() != [(self._ground,)]:
-                    store.execute("DELETE FROM kept")
+                    # An older program may have had another table.
+                    store.execute("DROP TABLE IF EXISTS kept")
                     store.execute("DELETE FROM ground")
                     store.execute("INSERT INTO ground VALUES (?)", (self._ground,))
+                store.execute(_TABLE)
         except BaseException:
             store.close()
             raise
@@ -106,7 +115,3 @@ class StoryDrawer:
         for suffix in ("", "-journal"):
             with suppress(OSError):
                 self._place.with_name(DRAWER_NAME + suffix).unlink()
-
-
-def _seal(kind: str, name: str, mark: bytes, value: bytes) -> bytes:
-    return seal(kind.encode(), name.encode(), mark, value)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
@@ -10,7 +10,7 @@ from typing import TypeAlias
 
 import msgspec
 
-from sitegen.edition.models import File, Page
+from sitegen.edition.models import Edition, File, Page
 from sitegen.proof.cardcheck import Inks, check_cards
 from sitegen.proof.checks.base import PageFinding
 from sitegen.site.extracts import Extracts
@@ -37,7 +37,7 @@ class Memory:
 
     def kept(self, path: str) -> Kept:
         file = self.written[path]
-        return Kept(self.site / path, file.size, file.digest)
+        return Kept(self.site, path, file.size, file.digest)
 
     def page(self, address: str, digest: bytes) -> MadePage | None:
         """What was made of a model with this digest, where all of it is still in the site."""
@@ -66,25 +66,39 @@ class Press:
         self.immutable: set[str] = set()
         self.new: dict[str, tuple[bytes, MadePage]] = {}
         self.addresses: set[str] = set()
+        self.digests: dict[str, bytes] = {}
+        """Of the models of composed pages, by address."""
 
     def pages(
-        self, pages: Sequence[Page], jobs: int, lock: int | None, progress: Progress
+        self, edition: Edition, woken: Callable[[str], Page], jobs: int, lock: int | None, progress: Progress
     ) -> list[PageFinding]:
+        """Every page of an edition; `woken` composes a resting one that has to be made all the same."""
         findings: list[PageFinding] = []
         waiting: list[Page] = []
         digests: list[bytes] = []
-        for page in pages:
-            digest = self._digest(page)
-            known = self._known(page.address, digest)
+
+        def is_known(address: str, digest: bytes) -> bool:
+            known = self._known(address, digest)
             if known is None:
+                return False
+            self._extracts[address] = known.extract
+            if known.findings:
+                findings.extend(msgspec.msgpack.decode(known.findings, type=list[PageFinding]))
+            return True
+
+        for page in edition.pages:
+            self.digests[page.address] = digest_of(page)
+            digest = self._with_thread(self.digests[page.address])
+            if not is_known(page.address, digest):
                 waiting.append(page)
                 digests.append(digest)
-                continue
-            self._extracts[page.address] = known.extract
-            if known.findings:
-                findings += msgspec.msgpack.decode(known.findings, type=list[PageFinding])
+        for resting in edition.resting:
+            digest = self._with_thread(resting.digest)
+            if not is_known(resting.address, digest):
+                waiting.append(woken(resting.address))
+                digests.append(digest)
         cards: list[tuple[str, Inks]] = []
-        done = len(pages) - len(waiting)
+        done = edition.count - len(waiting)
         for made, digest in zip(make_pages(waiting, self._ground, jobs, lock), digests, strict=True):
             findings += made.findings
             self.made[made.path] = made.content
@@ -99,12 +113,12 @@ class Press:
             packed = msgspec.msgpack.encode(made.findings) if made.findings else b""
             self.new[made.address] = (digest, MadePage(made.path, made.card, made.extract, packed))
             done += 1
-            progress("pages", done, len(pages))
+            progress("pages", done, edition.count)
         return findings + check_cards(sorted(cards))
 
     def files(self, files: Iterable[File], typesetter: Typesetter) -> None:
         for file in files:
-            digest = self._digest(file)
+            digest = self._with_thread(digest_of(file))
             known = self._known(file.address, digest)
             path = known.path if known is not None else typesetter.file_address(file)
             if known is None:
@@ -140,8 +154,8 @@ class Press:
             return content.stat().st_size
         return content.size if content is not None else None
 
-    def _digest(self, model: Page | File) -> bytes:
-        return blake2b(digest_of(model), digest_size=16, key=self._thread).digest()
+    def _with_thread(self, digest: bytes) -> bytes:
+        return blake2b(digest, digest_size=16, key=self._thread).digest()
 
     def _known(self, address: str, digest: bytes) -> MadePage | None:
         self.addresses.add(address)

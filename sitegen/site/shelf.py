@@ -9,7 +9,6 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
 from types import TracebackType
@@ -29,6 +28,8 @@ MANY = 64
 """Stories from which on reading them in several processes pays."""
 CHUNK = 16
 """Stories a process is given at a time."""
+FETCHED = 128
+"""Rows fetched at a time."""
 
 _TABLES = """
 CREATE TABLE IF NOT EXISTS ground (value TEXT NOT NULL);
@@ -36,8 +37,7 @@ CREATE TABLE IF NOT EXISTS records (path TEXT PRIMARY KEY, value BLOB NOT NULL, 
 """
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
+class _Row(msgspec.Struct, frozen=True, array_like=True):
     around: bytes
     used: dict[str, State]
     """The files it was read from, by path, as they were."""
@@ -61,8 +61,10 @@ class RecordShelf:
         self._settled = settled(sources.states, sources.looked_at)
         self._fresh = fresh
         self._spread = spread
-        self._paths: frozenset[str] = frozenset()
-        """Of the rows that were here."""
+        self._paths: set[str] = set()
+        """Of the rows that are here."""
+        self._fetched: dict[str, tuple[bytes, bytes]] = {}
+        """Some rows' values and seals, by path."""
         self._store: sqlite3.Connection | None = None
         self._row = msgspec.msgpack.Decoder(_Row)
         self._records: dict[type, msgspec.msgpack.Decoder[Any]] = {
@@ -120,8 +122,10 @@ class RecordShelf:
         row = self._found(path)
         if row is None or row.around != around:
             return None
-        if any(state == UNKNOWN or self._states.get(used) != state for used, state in row.used.items()):
-            return None
+        states = self._states
+        for used, state in row.used.items():
+            if state == UNKNOWN or states.get(used) != state:
+                return None
         record: Record = self._records[kind].decode(row.record)
         if isinstance(record, Story):
             self.marks[record.id] = row.mark
@@ -153,20 +157,27 @@ class RecordShelf:
 
     def _insert(self, path: str, value: bytes) -> None:
         assert self._store is not None  # whoever calls has looked
+        self._fetched.pop(path, None)
         with suppress(sqlite3.Error):
             self._store.execute(
                 "INSERT OR REPLACE INTO records VALUES (?, ?, ?)", (path, value, seal(path.encode(), value))
             )
+            self._paths.add(path)
 
     def _found(self, path: str) -> _Row | None:
-        if self._store is None:
+        if self._store is None or path not in self._paths:
             return None
         try:
-            row = self._store.execute("SELECT value, seal FROM records WHERE path = ?", (path,)).fetchone()
-            if row is None or not is_sealed(row[1], path.encode(), row[0]):
-                return None
-            return self._row.decode(row[0])
-        except (sqlite3.Error, msgspec.MsgspecError):
+            if path not in self._fetched:
+                # Files are read in the order of their paths, so those that follow are asked for next.
+                rows = self._store.execute(
+                    "SELECT path, value, seal FROM records WHERE path >= ? ORDER BY path LIMIT ?",
+                    (path, FETCHED),
+                )
+                self._fetched = {each: (value, sealed) for each, value, sealed in rows}
+            value, sealed = self._fetched[path]
+            return self._row.decode(value) if is_sealed(sealed, path.encode(), value) else None
+        except (sqlite3.Error, msgspec.MsgspecError, KeyError, TypeError):
             return None
 
     def _opened(self) -> sqlite3.Connection:
@@ -179,7 +190,7 @@ class RecordShelf:
                 store.execute("DELETE FROM records")
                 store.execute("DELETE FROM ground")
                 store.execute("INSERT INTO ground VALUES (?)", (self._ground,))
-            self._paths = frozenset(path for (path,) in store.execute("SELECT path FROM records"))
+            self._paths = {path for (path,) in store.execute("SELECT path FROM records")}
             gone = [(path,) for path in self._paths if path not in self._states]
             store.executemany("DELETE FROM records WHERE path = ?", gone)
         except BaseException:

@@ -61,11 +61,18 @@ class Finished:
 class Kept:
     """A file of the last edition that stays as it is: whoever says so has looked at its state."""
 
-    path: Path
-    """Where it is now."""
+    site: Path
+    """The folder of the site it is in."""
+    name: str
+    """Its path there."""
     size: int
     sha256: str
     """Hexadecimal."""
+
+    @property
+    def path(self) -> Path:
+        """Where it is now. Put together when somebody asks, for of tens of thousands hardly one is opened."""
+        return self.site / self.name
 
 
 Content: TypeAlias = bytes | Path | Finished | Kept
@@ -289,7 +296,7 @@ def _plan(
         for name in plan.removed
         if name in folders or any(folder in files for folder in _folders_of(name))
     ]
-    for folder in sorted(folders - gone):
+    for folder in sorted(folders - gone - site.folders):
         if site.kind(folder) not in ("", "folder"):
             raise RefusedError(
                 f"'{site.path(folder)}' stands where a folder of the site must be. Move it away."
@@ -487,6 +494,11 @@ class _Site:
         return f"{self._root}/{name}" if name else self._root
 
     # what is there
+
+    @property
+    def folders(self) -> Set[str]:
+        """The folders of it that were found, or made."""
+        return self._real_folders
 
     def kind(self, name: str) -> str:
         """`file`, `folder`, `other` (a link, a device) or empty for nothing; refuses a way over links."""

@@ -31,7 +31,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import groupby
+from itertools import accumulate, groupby
 from typing import Any, Protocol
 
 from msgspec import Raw, Struct, msgpack
@@ -251,19 +251,24 @@ def digits(number: int) -> str:
     return signs + DIGITS[number]
 
 
+_NUMBER = re.compile(rf"[{re.escape(DIGITS[32:])}]*[{DIGITS[:32]}]")
+"""The digits of one number."""
+
+
+@lru_cache(maxsize=1 << 16)
+def _value(number: str) -> int:
+    """The number that some digits stand for."""
+    value = 0
+    for digit in reversed(number):
+        value = (value << 5) + (DIGITS.index(digit) & 31)
+    return value
+
+
 def numbered(signs: str) -> list[tuple[int, int]]:
     """(number, weight) of each story of a word, from what its line has of them."""
-    found: list[tuple[int, int]] = []
-    number = value = shift = 0
-    for sign in signs:
-        digit = DIGITS.index(sign)
-        value += (digit & 31) << shift
-        shift += 5
-        if digit < 32:
-            number += value // LEVELS
-            found.append((number, value % LEVELS))
-            value = shift = 0
-    return found
+    values = [_value(number) for number in _NUMBER.findall(signs)]
+    numbers = accumulate(value // LEVELS for value in values)
+    return [(number, value % LEVELS) for number, value in zip(numbers, values, strict=True)]
 
 
 def _signs(stories: Iterable[tuple[int, int]]) -> str:
@@ -313,18 +318,18 @@ def _indexed(
 def _take_in(used: dict[str, int], postings: dict[str, str], gone: list[Indexed], new: list[Indexed]) -> None:
     """Takes stories out of the counts and postings, and others in."""
     counts: Counter[str] = Counter()
-    lost: dict[str, set[int]] = {}
-    found: dict[str, list[tuple[int, int]]] = {}
+    lost: dict[str, set[tuple[int, int]]] = {}
+    found: dict[str, set[tuple[int, int]]] = {}
     for story in gone:
         words = _WORDS.decode(story.words)
         counts.subtract(words.written)
-        for word in words.levels:
-            lost.setdefault(word, set()).add(story.number)
+        for word, level in words.levels.items():
+            lost.setdefault(word, set()).add((story.number, level))
     for story in new:
         words = _WORDS.decode(story.words)
         counts.update(words.written)
         for word, level in words.levels.items():
-            found.setdefault(word, []).append((story.number, level))
+            found.setdefault(word, set()).add((story.number, level))
     for word, count in counts.items():
         total = used.get(word, 0) + count
         if total:
@@ -332,9 +337,11 @@ def _take_in(used: dict[str, int], postings: dict[str, str], gone: list[Indexed]
         else:
             used.pop(word, None)
     for word in lost.keys() | found.keys():
+        without, more = lost.get(word, set()), found.get(word, set())
+        if without == more:
+            continue  # an edit leaves most words of a story as they were, and lines of common words are long
         there = numbered(postings[word]) if word in postings else []
-        without = lost.get(word, set())
-        stories = sorted([*(each for each in there if each[0] not in without), *found.get(word, ())])
+        stories = sorted([*(each for each in there if each not in without), *more])
         if stories:
             postings[word] = _signs(stories)
         else:

@@ -95,3 +95,27 @@ def test_a_folder_that_cannot_be_written_keeps_nothing(tmp_path: Path, stories: 
     drawer.put("words", stories["2025/coats"], b"kept")
     drawer.save()
     assert taken(tmp_path / "file", stories) == [None, None]
+
+
+def test_what_else_is_kept_of_a_story_stays(filled: Path, stories: dict[str, Story]) -> None:
+    drawer = StoryDrawer(filled, "ground", MARKS)
+    drawer.put("dates", stories["2025/coats"], b"more")
+    drawer.save()
+    assert taken(filled, stories) == [b"2025/coats", b"2025/lights"]
+    assert StoryDrawer(filled, "ground", MARKS).take("dates", stories["2025/coats"]) == b"more"
+    # Of a record that is another by now, nothing of before may stand beside what is new.
+    marks = {**MARKS, "2025/coats": b"other"}
+    drawer = StoryDrawer(filled, "ground", marks)
+    drawer.put("dates", stories["2025/coats"], b"other")
+    drawer.save()
+    assert taken(filled, stories, marks) == [None, b"2025/lights"]
+
+
+def test_a_table_of_an_older_program_makes_room(filled: Path, stories: dict[str, Story]) -> None:
+    with closing(sqlite3.connect(filled / DRAWER_NAME)) as store, store:
+        store.execute("DROP TABLE kept")
+        store.execute("CREATE TABLE kept (kind TEXT, story TEXT, mark BLOB, value BLOB, seal BLOB)")
+    drawer = StoryDrawer(filled, "newer", MARKS)
+    drawer.put("words", stories["2025/coats"], b"new")
+    drawer.save()
+    assert taken(filled, stories, ground="newer") == [b"new", None]

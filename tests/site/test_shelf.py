@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import os
+import sqlite3
+from contextlib import closing
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from sitegen.newsroom.records import Reading
+from sitegen.newsroom.records import Reading, Story
 from sitegen.site.content import read_content
 from sitegen.site.errors import MachineError
 from sitegen.site.order import look
@@ -168,3 +171,48 @@ def test_a_killed_reader_is_told_in_plain_words(root: Path, monkeypatch: pytest.
         RecordShelf(root / "build/ledger", "1", look(root, LATER), spread=Spread(2, None)) as shelf,
     ):
         read_content(root, shelf=shelf)
+
+
+@pytest.mark.parametrize("fetched", [1, 2, 5])
+def test_rows_fetched_together_are_each_file_s_own(
+    root: Path, monkeypatch: pytest.MonkeyPatch, fetched: int
+) -> None:
+    """Also where files come and go among them, and where some are asked for in another order."""
+    monkeypatch.setattr("sitegen.site.shelf.FETCHED", fetched)
+    read(root, monkeypatch)
+    text = (root / "content/stories/2025/help.md").read_text("utf-8")
+    (root / "content/stories/2025/added.md").write_text(text, "utf-8")
+    (root / "content/stories/2025/lights.md").unlink()
+    (root / "content/stories/2024-extra").mkdir()
+    (root / "content/stories/2024/coats.md").rename(root / "content/stories/2024-extra/coats.md")
+    expected = read_content(root)
+    found, read_again = read(root, monkeypatch)
+    assert found == expected
+    assert {f"content/stories/{name}.md" for name in ("2025/added", "2024-extra/coats")} <= set(read_again)
+    found, read_again = read(root, monkeypatch)
+    assert found == expected and not read_again
+
+
+def test_a_damaged_row_costs_itself_alone(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    read(root, monkeypatch)
+    path = "content/stories/2025/coats.md"
+    with closing(sqlite3.connect(root / "build/ledger" / SHELF_NAME)) as store, store:
+        value = store.execute("SELECT value FROM records WHERE path = ?", (path,)).fetchone()[0]
+        damaged = value.replace(b"A headline", b"A headlime")
+        assert damaged != value
+        store.execute("UPDATE records SET value = ? WHERE path = ?", (damaged, path))
+    found, read_again = read(root, monkeypatch)
+    assert read_again == [path] and found == read_content(root)
+
+
+def test_what_was_put_is_taken_and_not_what_was_fetched_before(root: Path) -> None:
+    newsroom = read_content(root).newsroom
+    assert newsroom is not None
+    story = newsroom.stories[0]
+    path = story.origin.spot.path
+    for headline in ("One", "Two", "Three"):
+        with RecordShelf(root / "build/ledger", "1", look(root, LATER)) as shelf:
+            shelf.take(path, b"", Story)
+            shelf.put(path, b"", frozenset({path}), replace(story, headline=headline), ())
+            taken = shelf.take(path, b"", Story)
+        assert taken is not None and taken[0].headline == headline

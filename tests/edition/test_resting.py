@@ -1,0 +1,168 @@
+"""Pages that rest are the pages that would be composed: whatever happens around their stories, and in whichever order moments come."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from sitegen.edition.compose import Composition, compose_edition
+from sitegen.newsroom.keeping import MemoryDrawer
+from sitegen.newsroom.records import Newsroom, Withdrawn
+from sitegen.site.content import read_content
+from sitegen.site.ledger import digest_of
+from tests.samples.station_folder import asking, story, write_folder
+
+NOW = datetime(2027, 2, 1, 17, tzinfo=UTC)
+FILES = {
+    "stories/2025/coats.md": story(
+        asking(more="deadline: 2025-12-15") + "say_on_air: coats\ncorrections:\n  - {date: 2027-02-03, text: The hour was wrong.}",
+        "See [the lights](2025/lights).",
+        "2025-11-21",
+    ),
+    "stories/2025/lights.md": story("follows: 2024/lights", "Lights.", "2025-11-21", "Gull Bank"),
+    "stories/2024/lights.md": story("topics: [lights]", "Old.", "2024-11-22"),
+    "stories/2024/called-off.md": story(
+        asking("go", "See the sea", "dates: 2027-02-01..2027-02-08\nhours: Mo-Su 17:00-21:00\nstopped: {when: 2027-01-30, say: It is off.}"),
+        "The sea.",
+        "2024-11-22",
+    ),
+    "stories/2026/quilts.md": story(asking(more="deadline: ongoing\ncheck_again_by: 2027-02-04"), "Quilts.", "2026-02-02"),
+    "stories/2026/later.md": story("embargo: 2027-02-02 18:30\nfollows: 2025/lights", "Later.", "2026-11-27"),
+    "episodes/2025-11-21.md": "---\naired: 2025-11-21 18:30\ntitle: Coats and lights\nrundown:\n  - {story: 2025/coats}\n"
+    "  - {story: 2025/lights}\n---\nNotes.\n",
+    "pages/about.md": "---\ntitle: About us\n---\nWho we are.\n",
+}  # fmt: skip
+
+
+@pytest.fixture
+def newsroom(tmp_path: Path) -> Newsroom:
+    reading = read_content(write_folder(tmp_path, FILES))
+    assert reading.newsroom is not None and not reading.faults, reading.findings
+    return reading.newsroom
+
+
+def digests(composition: Composition) -> dict[str, bytes]:
+    return {page.address: digest_of(page) for page in composition.edition.pages}
+
+
+def held_against_all_composed(newsroom: Newsroom, moment: datetime, drawer: MemoryDrawer) -> set[str]:
+    """The addresses of the pages that rest in an edition; everything in it is as in one without a drawer."""
+    resting, fresh = compose_edition(newsroom, moment, drawer=drawer), compose_edition(newsroom, moment)
+    told = digests(resting) | {page.address: page.digest for page in resting.edition.resting}
+    assert told == digests(fresh)
+    assert len(told) == resting.edition.count == len(fresh.edition.pages)
+    for page in resting.edition.resting:
+        assert digest_of(resting.composer.woken(page.address)) == page.digest
+    assert (resting.edition.files[:-1], resting.edition.assets) == (
+        fresh.edition.files[:-1],
+        fresh.edition.assets,
+    )
+    assert (resting.edition.true_until, resting.findings) == (fresh.edition.true_until, fresh.findings)
+    resting.composer.remember(digests(resting))
+    return {page.address for page in resting.edition.resting}
+
+
+def with_story(newsroom: Newsroom, name: str, **changes: object) -> Newsroom:
+    """The newsroom with one record that is another; all others are the same objects, as a drawer in memory wants them."""
+    return replace(
+        newsroom,
+        stories=tuple(
+            replace(each, **changes) if each.id == name else each  # type: ignore[arg-type]
+            for each in newsroom.stories
+        ),
+    )
+
+
+def test_what_is_over_rests(newsroom: Newsroom) -> None:
+    drawer = MemoryDrawer()
+    assert held_against_all_composed(newsroom, NOW, drawer) == set()
+    assert held_against_all_composed(newsroom, NOW, drawer) == {
+        "stories/2025/coats/",
+        "stories/2025/lights/",
+        "stories/2024/lights/",
+    }
+
+
+MOMENTS = tuple(timedelta(days=days) for days in (0, 1, 2, 3, 1, 4, 400, -200, -440, -600, 0, 0))
+
+
+def test_moments_in_any_order(newsroom: Newsroom) -> None:
+    """A correction comes, a year since airing passes, an ask lapses, a story is released, and all of it is undone."""
+    drawer = MemoryDrawer()
+    rested = [held_against_all_composed(newsroom, NOW + after, drawer) for after in MOMENTS]
+    assert rested[1] and rested[-1]
+
+
+Change = Callable[[Newsroom], Newsroom]
+
+
+def _renamed(room: Newsroom) -> Newsroom:
+    return replace(room, station=replace(room.station, programme="Another Hour"))
+
+
+def _without(name: str) -> Change:
+    return lambda room: replace(room, stories=tuple(each for each in room.stories if each.id != name))
+
+
+def _retold(room: Newsroom) -> Newsroom:
+    other = next(each for each in room.stories if each.id == "2024/lights")
+    return replace(
+        room, stories=(*room.stories, replace(other, id="2024/luces", translates=other.id, language="es"))
+    )
+
+
+CHANGES: dict[str, Change] = {
+    "the follow-up's headline": lambda room: with_story(room, "2025/lights", headline="Another one"),
+    "what it follows": lambda room: with_story(room, "2024/lights", headline="Another one"),
+    "no follow-up": _without("2025/lights"),
+    "held": lambda room: with_story(room, "2025/lights", hold=True),
+    "a translation": _retold,
+    "the episode's title": lambda room: replace(
+        room, episodes=tuple(replace(each, title="Renamed") for each in room.episodes)
+    ),
+    "no episode": lambda room: replace(room, episodes=()),
+    "the short word is another's": lambda room: with_story(
+        room, "2026/quilts", say_on_air="coats", asks=room.stories[0].asks
+    ),
+    "the station": _renamed,
+    "a station page": lambda room: replace(
+        room, pages=tuple(replace(each, title="Renamed") for each in room.pages)
+    ),
+    "a county's name": lambda room: replace(
+        room,
+        station=replace(
+            room.station, counties=tuple(replace(each, name=f"{each.name} II") for each in room.station.counties)
+        ),
+    ),
+    "withdrawn": lambda room: with_story(room, "2024/lights", withdrawn=Withdrawn(date(2027, 1, 1), "It was wrong.")),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", CHANGES)
+def test_what_others_say_wakes_a_page(newsroom: Newsroom, name: str) -> None:
+    drawer = MemoryDrawer()
+    held_against_all_composed(newsroom, NOW, drawer)
+    assert held_against_all_composed(newsroom, NOW, drawer)
+    changed = CHANGES[name](newsroom)
+    assert changed != newsroom or changed.stories != newsroom.stories
+    before = digests(compose_edition(newsroom, NOW))
+    assert digests(compose_edition(changed, NOW)) != before
+    held_against_all_composed(changed, NOW, drawer)
+    held_against_all_composed(newsroom, NOW, drawer)
+
+
+def test_what_was_called_off_does_not_rest_while_a_calendar_has_it(newsroom: Newsroom) -> None:
+    drawer = MemoryDrawer()
+    for _ in range(2):
+        assert "stories/2024/called-off/" not in held_against_all_composed(newsroom, NOW, drawer)
+
+
+def test_another_record_is_composed(newsroom: Newsroom) -> None:
+    drawer = MemoryDrawer()
+    held_against_all_composed(newsroom, NOW, drawer)
+    changed = with_story(newsroom, "2024/lights", headline="Another one")
+    assert "stories/2024/lights/" not in held_against_all_composed(changed, NOW, drawer)
