@@ -109,9 +109,11 @@ class Views:
 
     def tongue(self, story: Story) -> Ref | None:
         """The list of the stories in a story's language, where that is not the station's; the label is its tag without a region."""
+        if not story.language:
+            return None
         base, *_ = story.language.lower().split("-")
         station, *_ = self.published.newsroom.station.language.lower().split("-")
-        return Ref(base, addresses.language(base)) if base and base != station else None
+        return Ref(base, addresses.language(base)) if base != station else None
 
     def _language_of(self, story: Story) -> str:
         """A story's own language where it is not the station's, else empty."""
