@@ -19,7 +19,7 @@ from tests.samples.station_folder import asking, story, write_folder
 NOW = datetime(2027, 2, 1, 17, tzinfo=UTC)
 FILES = {
     "stories/2025/coats.md": story(
-        asking(more="deadline: 2025-12-15") + "say_on_air: coats\ncorrections:\n  - {date: 2027-02-03, text: The hour was wrong.}",
+        asking(more="deadline: 2025-12-15") + "say_on_air: coats\nheard_as: [jackets]\ncorrections:\n  - {date: 2027-02-03, text: The hour was wrong.}",
         "See [the lights](2025/lights).",
         "2025-11-21",
     ),
@@ -30,7 +30,14 @@ FILES = {
         "The sea.",
         "2024-11-22",
     ),
-    "stories/2026/quilts.md": story(asking(more="deadline: ongoing\ncheck_again_by: 2027-02-04"), "Quilts.", "2026-02-02"),
+    "stories/2026/quilts.md": story(
+        asking(more="deadline: ongoing\ncheck_again_by: 2027-02-04").replace(
+            "[lowgate-hall]",
+            '[{name: Sea Hall, town: Sandy End, county: Gull Bank, hours: "Mo-Su 09:00-17:00", closed: [2027-02-02]}]',
+        ),
+        "Quilts.",
+        "2026-02-02",
+    ),
     "stories/2026/later.md": story("embargo: 2027-02-02 18:30\nfollows: 2025/lights", "Later.", "2026-11-27"),
     "episodes/2025-11-21.md": "---\naired: 2025-11-21 18:30\ntitle: Coats and lights\nrundown:\n  - {story: 2025/coats}\n"
     "  - {story: 2025/lights}\n---\nNotes.\n",
@@ -127,6 +134,9 @@ CHANGES: dict[str, Change] = {
     "no episode": lambda room: replace(room, episodes=()),
     "the short word is another's": lambda room: with_story(
         room, "2026/quilts", say_on_air="coats", asks=room.stories[0].asks
+    ),
+    "a word it was heard as is another's": lambda room: with_story(
+        room, "2026/quilts", say_on_air="jackets", asks=room.stories[0].asks
     ),
     "the station": _renamed,
     "a station page": lambda room: replace(
