@@ -11,7 +11,7 @@ import pytest
 
 from sitegen.edition.compose import Composition, compose_edition
 from sitegen.newsroom.keeping import MemoryDrawer
-from sitegen.newsroom.records import Newsroom, Withdrawn
+from sitegen.newsroom.records import ListingEntry, Newsroom, Photo, Picture, Video, When, Withdrawn
 from sitegen.site.content import read_content
 from sitegen.site.ledger import digest_of
 from tests.samples.station_folder import asking, story, write_folder
@@ -163,6 +163,25 @@ def test_what_others_say_wakes_a_page(newsroom: Newsroom, name: str) -> None:
     assert digests(compose_edition(changed, NOW)) != before
     held_against_all_composed(changed, NOW, drawer)
     held_against_all_composed(newsroom, NOW, drawer)
+
+
+def test_a_picture_whose_rights_end_wakes_a_page(newsroom: Newsroom) -> None:
+    photo = Photo(
+        Picture("content/photos/a.jpg", 1600, 900, "0" * 64), "A lamp", rights_end=When(date(2027, 2, 2))
+    )
+    room = with_story(newsroom, "2024/lights", photo=photo)
+    drawer = MemoryDrawer()
+    for after in MOMENTS:
+        held_against_all_composed(room, NOW + after, drawer)
+
+
+def test_what_has_a_video_or_a_round_up_never_rests(newsroom: Newsroom) -> None:
+    video = Video("https://video.example.org/a.mp4", runs=60)
+    row = ListingEntry("Market", "Sandy End", "gull-bank", date(2024, 12, 1))
+    for changes in ({"video": video}, {"listing": (row,)}):
+        room, drawer = with_story(newsroom, "2024/lights", **changes), MemoryDrawer()
+        for _ in range(2):
+            assert "stories/2024/lights/" not in held_against_all_composed(room, NOW, drawer)
 
 
 def test_what_was_called_off_does_not_rest_while_a_calendar_has_it(newsroom: Newsroom) -> None:
