@@ -112,7 +112,7 @@ class Composer:
         return self._pages_and_files[1]
 
     def woken(self, address: str) -> StoryPage:
-        """A resting page of the whole edition, composed after all."""
+        """A resting page of the whole edition, composed after all. The calendar has nothing of its story."""
         return with_story_data(self._singles.story(*self._asleep[address]), ())
 
     def remember(self, digests: Mapping[str, bytes]) -> None:
@@ -134,14 +134,13 @@ class Composer:
         ]
         # Bodies link to other pages, so the pages that have one come after every address is known.
         routes.known = {page.address for page in pages} | self._with_bodies
-        calendars = calendar_files(published, views, frame)
-        events = events_by_page(calendars)
-        told = self._told(events)
+        told = self._told()
         pages += told.values()
         pages += [self._singles.episode(episode) for episode in published.episodes]
         for page in self.newsroom.pages:
             pages += self._singles.text(page)
-        pages = with_linked_data(pages, events)
+        calendars = calendar_files(published, views, frame)
+        pages = with_linked_data(pages, events_by_page(calendars))
         pages.sort(key=lambda page: page.address)
         once = _once(pages)
         self._resting.sort(key=lambda page: page.address)
@@ -152,15 +151,14 @@ class Composer:
         listed = [*addresses_to_list(once), *(page.address for page in self._resting)]
         return once, (*outlets(published, views, frame, page_of, sorted(listed)), self.finder, *calendars)
 
-    def _told(self, events: Container[str]) -> dict[str, StoryPage]:
-        """The stories' pages by address, but those that rest. `events` are the addresses of those in the calendar: they say more than
-        their stories do."""
+    def _told(self) -> dict[str, StoryPage]:
+        """The stories' pages by address, but those that rest."""
         found: dict[str, StoryPage] = {}
         ground = ground_of(self.newsroom.station, self.frame)
         for each in self.published.stories.values():
             around = self._singles.around(each)
             address = addresses.story(each.story.id)
-            if is_at_rest(each) and address not in events:
+            if is_at_rest(each):
                 key = key_of(each, around, ground)
                 kept = self._drawer.take(RESTING, each.story)
                 if kept is not None and kept.startswith(key):

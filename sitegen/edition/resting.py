@@ -38,7 +38,7 @@ class StoryAround(Struct, frozen=True):
 
 def is_at_rest(each: PublishedStory) -> bool:
     """Whether a story's page rests on its record, on what is around it and on the station: its asks are over, by themselves and not
-    by word, and it has neither a round-up nor a video."""
+    by word, so that the calendar has nothing of it either, and it has neither a round-up nor a video."""
     story = each.story
     return (
         not story.listing

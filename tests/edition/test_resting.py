@@ -11,7 +11,7 @@ import pytest
 
 from sitegen.edition.compose import Composition, compose_edition
 from sitegen.newsroom.keeping import MemoryDrawer
-from sitegen.newsroom.records import Newsroom, Withdrawn
+from sitegen.newsroom.records import ListingEntry, Newsroom, Photo, Picture, Video, When, Withdrawn
 from sitegen.site.content import read_content
 from sitegen.site.ledger import digest_of
 from tests.samples.station_folder import asking, story, write_folder
@@ -19,7 +19,7 @@ from tests.samples.station_folder import asking, story, write_folder
 NOW = datetime(2027, 2, 1, 17, tzinfo=UTC)
 FILES = {
     "stories/2025/coats.md": story(
-        asking(more="deadline: 2025-12-15") + "say_on_air: coats\ncorrections:\n  - {date: 2027-02-03, text: The hour was wrong.}",
+        asking(more="deadline: 2025-12-15") + "say_on_air: coats\nheard_as: [jackets]\ncorrections:\n  - {date: 2027-02-03, text: The hour was wrong.}",
         "See [the lights](2025/lights).",
         "2025-11-21",
     ),
@@ -30,7 +30,14 @@ FILES = {
         "The sea.",
         "2024-11-22",
     ),
-    "stories/2026/quilts.md": story(asking(more="deadline: ongoing\ncheck_again_by: 2027-02-04"), "Quilts.", "2026-02-02"),
+    "stories/2026/quilts.md": story(
+        asking(more="deadline: ongoing\ncheck_again_by: 2027-02-04").replace(
+            "[lowgate-hall]",
+            '[{name: Sea Hall, town: Sandy End, county: Gull Bank, hours: "Mo-Su 09:00-17:00", closed: [2027-02-02]}]',
+        ),
+        "Quilts.",
+        "2026-02-02",
+    ),
     "stories/2026/later.md": story("embargo: 2027-02-02 18:30\nfollows: 2025/lights", "Later.", "2026-11-27"),
     "episodes/2025-11-21.md": "---\naired: 2025-11-21 18:30\ntitle: Coats and lights\nrundown:\n  - {story: 2025/coats}\n"
     "  - {story: 2025/lights}\n---\nNotes.\n",
@@ -128,6 +135,9 @@ CHANGES: dict[str, Change] = {
     "the short word is another's": lambda room: with_story(
         room, "2026/quilts", say_on_air="coats", asks=room.stories[0].asks
     ),
+    "a word it was heard as is another's": lambda room: with_story(
+        room, "2026/quilts", say_on_air="jackets", asks=room.stories[0].asks
+    ),
     "the station": _renamed,
     "a station page": lambda room: replace(
         room, pages=tuple(replace(each, title="Renamed") for each in room.pages)
@@ -153,6 +163,25 @@ def test_what_others_say_wakes_a_page(newsroom: Newsroom, name: str) -> None:
     assert digests(compose_edition(changed, NOW)) != before
     held_against_all_composed(changed, NOW, drawer)
     held_against_all_composed(newsroom, NOW, drawer)
+
+
+def test_a_picture_whose_rights_end_wakes_a_page(newsroom: Newsroom) -> None:
+    photo = Photo(
+        Picture("content/photos/a.jpg", 1600, 900, "0" * 64), "A lamp", rights_end=When(date(2027, 2, 2))
+    )
+    room = with_story(newsroom, "2024/lights", photo=photo)
+    drawer = MemoryDrawer()
+    for after in MOMENTS:
+        held_against_all_composed(room, NOW + after, drawer)
+
+
+def test_what_has_a_video_or_a_round_up_never_rests(newsroom: Newsroom) -> None:
+    video = Video("https://video.example.org/a.mp4", runs=60)
+    row = ListingEntry("Market", "Sandy End", "gull-bank", date(2024, 12, 1))
+    for changes in ({"video": video}, {"listing": (row,)}):
+        room, drawer = with_story(newsroom, "2024/lights", **changes), MemoryDrawer()
+        for _ in range(2):
+            assert "stories/2024/lights/" not in held_against_all_composed(room, NOW, drawer)
 
 
 def test_what_was_called_off_does_not_rest_while_a_calendar_has_it(newsroom: Newsroom) -> None:
