@@ -54,12 +54,15 @@ from sitegen.newsroom.records import (
 from sitegen.newsroom.slugs import is_slug, slug
 from sitegen.newsroom.station import read_station
 from sitegen.newsroom.stories import read_story
+from sitegen.newsroom.strays import FOLDERS, is_text_file, strays
+from sitegen.newsroom.visible import as_text
 
 CONTENT = "content"
 MOST_BYTES = 1_000_000
 """Of one text a person writes; the longest story of the demonstration has under 10,000."""
 MOST_DATA_BYTES = 20_000_000
 """Of a map or a caption file."""
+_RENAME = "Rename it with small letters, digits and hyphens."
 _SEPARATORS = re.compile("[\x85\u2028\u2029]")
 """What ends a line in YAML 1.1 readers and in no editor."""
 
@@ -167,6 +170,8 @@ class _Folder:
         pages = self._pages()
         areas = self._areas(station)
         self._check_links(stories, episodes, pages)
+        if self.only is None and station is not None:
+            self._check_strays(station, stories)
         found = tuple(sorted(set(self.findings.found), key=_finding_order))
         if station is None:
             return Reading(None, found)
@@ -284,8 +289,8 @@ class _Folder:
         touched = {path.removeprefix(f"{CONTENT}/places/").removesuffix(".yaml") for path in of["places"]}
         again = {*of["stories"], *_resting(before, room, touched, frozenset(rundowns))}
         stories = self._reread_stories(room, tuple(episodes.values()), again)
-        if stories is None:
-            return None
+        if stories is None or any(story.listing for story in room.stories if story.origin.spot.path in again):
+            return None  # a round-up may have lost the story that shows it
         changed = [episodes[path] for path in of["episodes"]]
         self._check_names(stories[1], tuple(changed), self._names_known(before, room, again))
         self._check_links(tuple(stories[1]), tuple(changed), tuple(pages[path] for path in of["pages"]))
@@ -353,6 +358,51 @@ class _Folder:
         if not folder.is_symlink() or self._leads_inside(folder, Spot(self._shown(folder))):
             yield from self._walk(folder, suffix, deep)
 
+    def _check_strays(self, station: Station, stories: tuple[Story, ...]) -> None:
+        """What lies in content and is on no page, because nothing reads it or can name it."""
+        for name, message, instead in strays(self._entries_of(""), station.map):
+            if name.lower() in FOLDERS and _is_same(self.content / name, self.content / name.lower()):
+                continue  # some systems know a folder by small and capital letters alike
+            self._concern_stray(name, message, instead)
+        named = ("photos", "captions", "listings")
+        lying = [
+            f"{folder}/{name}"
+            for folder in named
+            for name, is_folder in self._entries_of(folder)
+            if not is_folder
+        ]
+        for name in lying:
+            if as_text(name) != name:
+                self._concern_stray(
+                    as_text(name), "No story can name this file: its name is not UTF-8 text.", _RENAME
+                )
+        faulty = {finding.spot.path for finding in self.findings.found if finding.weight is Weight.FAULT}
+        if any(path.startswith(f"{CONTENT}/stories/") for path in faulty):
+            return  # one of these may name a round-up
+        shown = {entry.origin.spot.path for story in stories for entry in story.listing}
+        for name in lying:
+            if (
+                name.startswith("listings/")
+                and as_text(name) == name
+                and f"{CONTENT}/{name}" not in shown | faulty
+            ):
+                self._concern_stray(
+                    name,
+                    "Nothing of this round-up is shown: no story names it, or it has no rows.",
+                    f"Name it in the story that it belongs to: listing: {name.removeprefix('listings/')}",
+                )
+
+    def _concern_stray(self, name: str, message: str, instead: str) -> None:
+        self.findings.concern(Spot(f"{CONTENT}/{name}"), "not-read", message, instead)
+
+    def _entries_of(self, name: str) -> list[tuple[str, bool]]:
+        """What lies in a folder of content, and whether each is a folder; nothing where it cannot be looked into."""
+        try:
+            entries = sorted(os.scandir(self.content / name), key=lambda entry: entry.name)
+        except OSError:
+            return []
+        return [(entry.name, entry.is_dir()) for entry in entries if not is_passed_over(entry.name)]
+
     def _walk(self, folder: Path, suffix: str, deep: bool) -> Iterator[Path]:
         try:
             entries = sorted(os.scandir(folder), key=lambda entry: entry.name)
@@ -371,12 +421,11 @@ class _Folder:
             if is_passed_over(entry.name):
                 continue
             if not _is_text(entry.name):
-                name = entry.name.encode("utf-8", "backslashreplace").decode()
                 self.findings.fault(
-                    Spot(f"{self._shown(folder)}/{name}"),
+                    Spot(f"{self._shown(folder)}/{as_text(entry.name)}"),
                     "file-name",
                     "The name of this file is not UTF-8 text.",
-                    "Rename it with small letters, digits and hyphens.",
+                    _RENAME,
                 )
                 continue
             spot = Spot(self._shown(path))
@@ -400,12 +449,12 @@ class _Folder:
                 yield path
             else:
                 good = free_name(entry.name, suffix, _names_in(path.parent))
-                self.findings.concern(
-                    spot,
-                    "not-read",
-                    f"This file is not read; files here end in {suffix}.",
-                    f"Rename it to {good}, or move it." if good else "Rename it, or move it.",
-                )
+                message = f"This file is not read; files here end in {suffix}."
+                if not is_text_file(entry.name):
+                    instead = f"Save what it says as plain text that ends in {suffix}, or move it: another name makes no text of it."
+                else:
+                    instead = f"Rename it to {good}, or move it." if good else "Rename it, or move it."
+                self.findings.concern(spot, "not-read", message, instead)
 
     def _leads_inside(self, path: Path, spot: Spot) -> bool:
         """False, with a fault, for a link that leads out of content, nowhere, or to a folder."""
@@ -1098,6 +1147,13 @@ def _is_file(path: Path) -> bool:
         return False
 
 
+def _is_same(one: Path, other: Path) -> bool:
+    try:
+        return one.samefile(other)
+    except OSError:
+        return False
+
+
 def _names_in(folder: Path) -> set[str]:
     """The names of what lies in a folder; of one that cannot be looked into, none."""
     try:
@@ -1108,7 +1164,7 @@ def _names_in(folder: Path) -> set[str]:
 
 def _is_text(name: str) -> bool:
     """False for a file name whose bytes are not UTF-8; the system hands them on as lone surrogates."""
-    return not any("\ud800" <= letter <= "\udfff" for letter in name)
+    return as_text(name) == name
 
 
 def _in_place(found: Iterable[Finding]) -> tuple[Finding, ...]:
