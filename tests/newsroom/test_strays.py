@@ -70,7 +70,10 @@ def test_a_round_up_that_has_lost_its_story(tmp_path: Path) -> None:
 
 
 def test_a_story_with_faults_may_be_the_one_that_names_it(tmp_path: Path) -> None:
-    files: dict[str, str | bytes | None] = {"listings/fairs.csv": LISTING, "stories/2026/fairs.md": "---\nlisting fairs.csv\n---\n"}
+    files: dict[str, str | bytes | None] = {
+        "listings/fairs.csv": LISTING,
+        "stories/2026/fairs.md": "---\nlisting fairs.csv\n---\n",
+    }
     assert told(write_whole(tmp_path, files)) == {}
 
 
