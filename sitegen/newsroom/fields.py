@@ -17,6 +17,7 @@ from zoneinfo import ZoneInfo
 from sitegen.newsroom.hours import DAY, afternoon_ends, clock_text, ranges_text, read_hours, rules_text
 from sitegen.newsroom.misplaced import where_it_belongs
 from sitegen.newsroom.nodes import Mapping, Node, Problem, Scalar, Sequence
+from sitegen.newsroom.phones import email_meant, is_email, phone_problem
 from sitegen.newsroom.records import Finding, Hours, Origin, Position, Spot, Weight, When
 from sitegen.newsroom.slugs import slug
 from sitegen.newsroom.times import TimeError, is_in_gap, is_twice, read_clock, read_date, read_when
@@ -67,7 +68,6 @@ WHILE_HELD = "missing-while-held"
 _TRUE_FALSE = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
 _NUMBER = re.compile(r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)\Z", re.ASCII)
 _DURATION = re.compile(r"(-)?(?:(\d{1,2}):)?(\d{1,2}):(\d{2})\Z", re.ASCII)
-_EMAIL = re.compile(r"[^@\s]+@[^@\s]+\.[^@\s]+\Z")
 _SCHEMES = ("https://", "http://", "mailto:", "tel:")
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\x80-\x9f\ufffe\uffff\u202a-\u202e\u2066-\u2069]")
 
@@ -497,24 +497,29 @@ class Fields:
 
     def email(self, key: str) -> str:
         text = self.text(key)
-        if text and not _EMAIL.match(text):
+        if text and not is_email(text):
+            meant = email_meant(text)
             self.fault(
                 key,
                 "email",
                 f"'{key}' of {self.what} is '{text}', not an e-mail address.",
-                f"Write, for example: {key}: coats@example.org",
+                f"Write instead: {key}: {meant}"
+                if meant
+                else f"Write, for example: {key}: coats@example.org",
             )
             return ""
         return text
 
     def phone(self, key: str) -> str:
         text = self.text(key)
-        if text and sum(letter.isdigit() for letter in text) < 3:
+        problem = phone_problem(text) if text else None
+        if problem is not None:
+            told, meant = problem
             self.fault(
                 key,
                 "phone",
-                f"'{key}' of {self.what} is '{text}', not a phone number.",
-                f"Write, for example: {key}: 237-555-0142",
+                f"'{key}' of {self.what} is '{text}', {told}.",
+                f"Write instead: {key}: {meant}" if meant else f"Write, for example: {key}: 237-555-0142",
             )
             return ""
         return text
