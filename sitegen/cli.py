@@ -65,11 +65,31 @@ def run() -> NoReturn:
     (it took about a fifth of a build after one edit among ten thousand stories), nor need they be taken apart at the end.
     """
     gc.disable()
+    _open_what_was_closed()
     status = main()
     for stream in (sys.stdout, sys.stderr):
         with suppress(OSError, ValueError, AttributeError):  # closed, or taken away by `main`
             stream.flush()
     os._exit(status)
+
+
+def _open_what_was_closed() -> None:
+    """Opens on nothing each of the three streams that the process was started without: the next files opened would have their
+    numbers, and whatever a library writes to a stream would go into them."""
+    for number, name in enumerate(("stdin", "stdout", "stderr")):
+        try:
+            os.fstat(number)
+            is_open = getattr(sys, name) is not None
+        except OSError:
+            is_open = False
+        if not is_open:
+            nothing = os.open(os.devnull, os.O_RDWR)
+            if nothing != number:
+                os.dup2(nothing, number)
+                os.close(nothing)
+            os.set_inheritable(number, True)
+            stream = os.fdopen(number, "w" if number else "r", encoding="utf-8", closefd=False)
+            setattr(sys, name, stream)
 
 
 def _say(line: str, stream: TextIO | None = None) -> None:

@@ -283,6 +283,14 @@ def test_what_was_found_counts_even_if_nobody_reads_it(root: Path) -> None:
     assert subprocess.run(["bash", "-c", command], capture_output=True, check=False).returncode == 1
 
 
+@pytest.mark.parametrize("closed", ["<&-", ">&-", "2>&-", "<&- >&- 2>&-"])
+@pytest.mark.parametrize(("words", "status"), [("proof", 0), ("draft story", 2), ("draft nothing", 2)])
+def test_streams_that_are_closed_change_no_answer(root: Path, words: str, status: int, closed: str) -> None:
+    command = f"exec {sys.executable} -m sitegen {words} --root {root} {closed}"
+    done = subprocess.run(["bash", "-c", command], stdin=subprocess.DEVNULL, capture_output=True, check=False)
+    assert (done.returncode, b"Traceback" in done.stderr) == (status, False)
+
+
 def test_a_terminal_without_letters_is_told_all_the_same(root: Path) -> None:
     (root / "content/stories/broken.md").write_text("---\nheadlíne: “Coats”\n---\n", "utf-8")
     done = subprocess.run(
