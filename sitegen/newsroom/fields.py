@@ -21,6 +21,7 @@ from sitegen.newsroom.phones import email_meant, is_email, phone_problem
 from sitegen.newsroom.records import Finding, Hours, Origin, Position, Spot, Weight, When
 from sitegen.newsroom.slugs import slug
 from sitegen.newsroom.times import TimeError, is_in_gap, is_twice, read_clock, read_date, read_when
+from sitegen.newsroom.unseen import CONTROL
 from sitegen.newsroom.yamllines import scalar as as_yaml
 
 
@@ -69,7 +70,6 @@ _TRUE_FALSE = {"true": True, "True": True, "TRUE": True, "false": False, "False"
 _NUMBER = re.compile(r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)\Z", re.ASCII)
 _DURATION = re.compile(r"(-)?(?:(\d{1,2}):)?(\d{1,2}):(\d{2})\Z", re.ASCII)
 _SCHEMES = ("https://", "http://", "mailto:", "tel:")
-_CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\x80-\x9f\ufffe\uffff\u202a-\u202e\u2066-\u2069]")
 
 
 def can_be_told(
@@ -229,7 +229,7 @@ class Fields:
         return self._clean(scalar) if scalar is not None else ""
 
     def _clean(self, scalar: Scalar) -> str:
-        bad = _CONTROL.search(scalar.text)
+        bad = CONTROL.search(scalar.text)
         if bad is not None:
             self.findings.fault(
                 Spot(self.path, scalar.line, scalar.column),
@@ -237,7 +237,7 @@ class Fields:
                 f"This text holds an invisible control character (U+{ord(bad[0]):04X}).",
                 "Delete it; retyping the text helps.",
             )
-            return _CONTROL.sub("", scalar.text).strip()
+            return CONTROL.sub("", scalar.text).strip()
         return " ".join(scalar.text.split())
 
     def texts(self, key: str) -> tuple[str, ...]:

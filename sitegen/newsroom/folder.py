@@ -30,7 +30,7 @@ from sitegen.newsroom.freenames import free_name, is_passed_over, looks_the_same
 from sitegen.newsroom.keeping import NoShelf, Record, Shelf
 from sitegen.newsroom.listings import read_listing
 from sitegen.newsroom.matter import Matter, split_matter
-from sitegen.newsroom.nodes import Mapping, Node, compose
+from sitegen.newsroom.nodes import TAB, Mapping, Node, compose
 from sitegen.newsroom.pictures import measure
 from sitegen.newsroom.places import read_place
 from sitegen.newsroom.records import (
@@ -55,6 +55,7 @@ from sitegen.newsroom.slugs import is_slug, slug
 from sitegen.newsroom.station import read_station
 from sitegen.newsroom.stories import read_story
 from sitegen.newsroom.strays import FOLDERS, is_text_file, strays
+from sitegen.newsroom.unseen import control_in, unseen_in
 from sitegen.newsroom.visible import as_text
 
 CONTENT = "content"
@@ -561,10 +562,14 @@ class _Folder:
             self.findings.fault(
                 Spot(shown, line, 1),
                 "control-character",
-                "The file holds a NUL character.",
-                "Delete it, or save the file as plain text.",
+                "The file holds a NUL character: it is no plain text, or text in another encoding.",
+                "Save what it says as plain text in UTF-8.",
             )
             return None
+        unseen = unseen_in(text) if strict else None
+        if unseen is not None:
+            spot = Spot(shown, unseen.line, unseen.column)
+            self.findings.concern(spot, unseen.check, unseen.message, unseen.instead)
         return text
 
     def _check_tabs(self, shown: str, text: str, first_line: int = 1) -> None:
@@ -575,8 +580,7 @@ class _Folder:
             self.findings.fault(
                 Spot(shown, first_line + line, column),
                 "tab",
-                "A tab stands in the front matter or YAML.",
-                "Write spaces instead.",
+                *TAB,
             )
 
     def _without_separators(self, shown: str, text: str) -> str:
@@ -635,6 +639,9 @@ class _Folder:
         self._check_tabs(shown, text[:end])
         matter = split_matter(self._without_separators(shown, text[:end]) + text[end:])
         self.findings.problems(shown, matter.problems)
+        control = control_in(matter.body, matter.body_line)
+        if control is not None:
+            self.findings.problems(shown, [control])
         if matter.node is not None and " #" in text[:end]:
             self._check_comments(shown, matter.node, text)
         return matter
