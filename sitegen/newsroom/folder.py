@@ -1072,12 +1072,24 @@ class _Folder:
                     f"The link leads to '{target[:60]}', which is not a whole address.",
                     f"Write instead: {whole}",
                 )
+            elif not target:
+                self.findings.fault(
+                    spot,
+                    "unknown-story",
+                    "The link has no address: nothing stands between its brackets.",
+                    "Write a whole address there, or a story's path such as 2026/coat-closet; or take the brackets away.",
+                )
             elif name not in self._known_stories:
+                meant = _story_meant(name, self._known_stories)
                 self.findings.fault(
                     spot,
                     "unknown-story",
                     f"The link leads to '{target[:60]}', and there is no such story.",
-                    did_you_mean(name, sorted(self._known_stories), limit=0)
+                    (
+                        f"Write instead: {meant}"
+                        if meant
+                        else did_you_mean(name, sorted(self._known_stories), limit=0)
+                    )
                     or "Write a story's path under content/stories, without .md",
                 )
 
@@ -1097,6 +1109,13 @@ def _meant_as_address(target: str) -> str:
     else:
         return ""
     return whole if outside_address(whole) else ""
+
+
+def _story_meant(target: str, known: Collection[str]) -> str:
+    """The one story whose file a link names: by its path from elsewhere, with `.md`, or by its last part; empty for none or several."""
+    name = re.sub(r"\A(?:\.{0,2}/)*(?:content/)?(?:stories/)?", "", target.removesuffix(".md"))
+    meant = [each for each in known if name and (each == name or each.endswith(f"/{name}"))]
+    return meant[0] if len(meant) == 1 else ""
 
 
 def _below(paths: Collection[str], name: str) -> Iterator[str]:
