@@ -109,6 +109,8 @@ def _say_all(text: str, stream: TextIO | None = None) -> None:
     except BrokenPipeError:
         # The reader of our output went away (a pager that was closed): nothing is left to say, but what was found still counts.
         sys.stdout = None
+    except OSError as error:
+        raise OSError(error.errno, error.strerror, "standard output") from error
 
 
 def _present() -> datetime:
@@ -204,6 +206,7 @@ def _parser() -> argparse.ArgumentParser:
     draft.add_argument(
         "answers",
         nargs="*",
+        default=[],  # else it would be said to be required
         metavar="KEY=ANSWER",
         help="answers given beforehand, such as headline='A closet of coats'",
     )

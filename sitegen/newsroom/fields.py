@@ -69,6 +69,10 @@ WHILE_HELD = "missing-while-held"
 _TRUE_FALSE = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
 _NUMBER = re.compile(r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)\Z", re.ASCII)
 _DURATION = re.compile(r"(-)?(?:(\d{1,2}):)?(\d{1,2}):(\d{2})\Z", re.ASCII)
+_FILE = re.compile(
+    r"[^/]+\.(?:mp4|m4v|mov|webm|mkv|avi|mp3|jpe?g|png|gif|webp|pdf|html?|docx?)", re.IGNORECASE
+)
+"""A file's name alone, and no host."""
 _SCHEMES = ("https://", "http://", "mailto:", "tel:")
 
 
@@ -483,7 +487,7 @@ class Fields:
             bare = text.split("//")[-1]
             guess = (
                 f"https://{bare}"
-                if re.match(r"[\w-]+(\.[\w-]+)+", bare) and " " not in bare
+                if re.match(r"[\w-]+(\.[\w-]+)+", bare) and " " not in bare and not _FILE.fullmatch(bare)
                 else "https://www.example.org/"
             )
             self.fault(
@@ -562,8 +566,8 @@ class Fields:
         fields.near, fields.held = self.near, self.held
         return fields
 
-    def groups(self, key: str, known: SequenceLike[str], what: str) -> tuple[Fields, ...]:
-        """A list of nested mappings."""
+    def groups(self, key: str, known: SequenceLike[str], what: str, main: str = "") -> tuple[Fields, ...]:
+        """A list of nested mappings. `main` is the key of one that a text alone is most likely meant for."""
         found: list[Fields] = []
         for item in self.items(key):
             if isinstance(item, Mapping):
@@ -573,7 +577,9 @@ class Fields:
                     Spot(self.path, item.line, item.column),
                     "wrong-shape",
                     f"Each entry of '{key}' must be a group of keys.",
-                    f"Write: - {known[0]}: …",
+                    f"Write: - {{{main}: {as_yaml(item.text)}}}"
+                    if main and isinstance(item, Scalar)
+                    else f"Write: - {known[0]}: …",
                 )
         return tuple(found)
 

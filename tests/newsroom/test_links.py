@@ -15,16 +15,16 @@ from tests.newsroom.whole_station import STORY, write_whole
     ("target", "says"),
     [
         ("2026/coat-closet.md", "instead: 2026/coat-closet"),
-        ("coat-closet.md", "instead: 2026/coat-closet"),
+        ("once.md", "instead: 2026/once"),
         ("../2026/coat-closet.md", "instead: 2026/coat-closet"),
         ("content/stories/2026/coat-closet.md", "instead: 2026/coat-closet"),
-        ("twice", "without .md"),
+        ("twice", "Did you mean"),
         ("", "whole address"),
     ],
 )
 def test_a_link_to_a_story_by_its_file(tmp_path: Path, target: str, says: str) -> None:
     files: dict[str, str | bytes | None] = {
-        f"stories/{name}.md": STORY for name in ("2026/twice", "2025/twice")
+        f"stories/{name}.md": STORY for name in ("2026/twice", "2025/twice", "2026/once")
     }
     files["stories/2026/links.md"] = f"{STORY.rstrip()}\n\nSee [it]({target}).\n"
     found = read_newsroom(write_whole(tmp_path, files), read_map).findings
