@@ -16,7 +16,7 @@ from zoneinfo import ZoneInfo
 
 from sitegen.newsroom.hours import DAY, afternoon_ends, clock_text, ranges_text, read_hours, rules_text
 from sitegen.newsroom.misplaced import where_it_belongs
-from sitegen.newsroom.nodes import Mapping, Node, Problem, Scalar, Sequence
+from sitegen.newsroom.nodes import Mapping, Node, Problem, Scalar, Sequence, wrong_space
 from sitegen.newsroom.phones import email_meant, is_email, phone_problem
 from sitegen.newsroom.records import Finding, Hours, Origin, Position, Spot, Weight, When
 from sitegen.newsroom.slugs import slug
@@ -153,6 +153,11 @@ class Fields:
         for at, (key, value) in enumerate(node.entries):
             spot = Spot(path, key.line, key.column)
             if key.text not in known:
+                space = wrong_space(key.text, key.line) if key.plain else None
+                if space is not None:
+                    at_space = Spot(path, key.line, key.column + space.column - 1)
+                    findings.fault(at_space, space.check, space.message, space.instead)
+                    continue
                 if _has_no_colon(node, at):
                     if not (_has_no_colon(node, at - 1) and node.entries[at - 1][0].text not in known):
                         findings.fault(spot, "unknown-key", *_words_behind_a_comma(node, at, known, what))

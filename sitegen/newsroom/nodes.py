@@ -221,9 +221,9 @@ def _explain(error: yaml.YAMLError, text: str, first_line: int) -> Problem:
             "Delete it; retyping the text helps.",
             "control-character",
         )
-    wrong_space = _wrong_space(text, first_line)
-    if wrong_space is not None:
-        return wrong_space
+    space = wrong_space(text, first_line)
+    if space is not None:
+        return space
     problem = str(getattr(error, "problem", "") or getattr(error, "reason", "") or "")
     mark = getattr(error, "problem_mark", None)
     context = str(getattr(error, "context", "") or "")
@@ -364,7 +364,7 @@ _WRONG_SPACE = re.compile(
 )
 
 
-def _wrong_space(text: str, first_line: int) -> Problem | None:
+def wrong_space(text: str, first_line: int) -> Problem | None:
     """The first space that looks like one and is none, in a text that cannot be read."""
     found = _WRONG_SPACE.search(text)
     if found is None:

@@ -43,6 +43,14 @@ def test_a_value(tmp_path: Path, key: str, value: str, check: str, says: str) ->
     assert [says in each.instead for each in told if each.check == check] == [True]
 
 
+def test_a_no_break_space_behind_a_key_in_braces(tmp_path: Path) -> None:
+    text = front(row("photo"), 'photo: {file:\xa0coat-closet.png, alt: "A rail", credit:\xa0Ada}')
+    told = [each for each in found(write_whole(tmp_path, {PATH: text}), PATH) if each.check == "wrong-space"]
+    line = text[: text.index("photo:")].count("\n") + 1
+    assert [(each.spot.line, each.spot.column) for each in told] == [(line, 14), (line, 54)]
+    assert not [each for each in found(tmp_path, PATH) if each.check == "unknown-key"]
+
+
 def test_a_story_alone_in_a_rundown(tmp_path: Path) -> None:
     text = "---\naired: 2026-11-21\nrundown:\n  - 2026/coat-closet\n---\n"
     told = found(write_whole(tmp_path, {"episodes/2026-11-21.md": text}), "episodes/2026-11-21.md")
