@@ -66,7 +66,18 @@ def run() -> NoReturn:
     """
     gc.disable()
     _open_what_was_closed()
-    status = main()
+    try:
+        status = main()
+    except Exception:
+        # Python itself would end with 1, which says that something is wrong with the content.
+        import traceback
+
+        _say_all(traceback.format_exc().rstrip(), sys.stderr)
+        _say(
+            "sitegen: the program itself failed; the lines above say where. What stood before stands, or the next run mends it.",
+            sys.stderr,
+        )
+        status = MACHINE_FAILED
     for stream in (sys.stdout, sys.stderr):
         with suppress(OSError, ValueError, AttributeError):  # closed, or taken away by `main`
             stream.flush()

@@ -291,6 +291,12 @@ def test_streams_that_are_closed_change_no_answer(root: Path, words: str, status
     assert (done.returncode, b"Traceback" in done.stderr) == (status, False)
 
 
+def test_a_failure_of_the_program_is_none_of_the_content() -> None:
+    code = "import sitegen.cli as cli; cli.main = lambda: {}['nothing']; cli.run()"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.returncode == 3 and "KeyError" in done.stderr and "sitegen:" in done.stderr
+
+
 def test_what_is_missing_is_named_and_nothing_else(root: Path) -> None:
     assert "ANSWER" not in run("draft").stderr.split("required:")[1]
     done = run("intake", "nope.vtt", "--root", root)

@@ -13,11 +13,12 @@ from sitegen.newsroom.slugs import slug
 
 
 def is_passed_over(name: str) -> bool:
-    """Hidden files and the copies that editors leave are nobody's business."""
+    """Hidden files, what systems note of a folder, and the copies that editors leave are nobody's business."""
     return (
         name.startswith((".", "~$"))
         or name.endswith(("~", ".swp", ".bak", ".orig"))
         or name[:1] == name[-1:] == "#"
+        or name.lower() in ("thumbs.db", "desktop.ini")
     )
 
 

@@ -46,7 +46,15 @@ def test_what_lies_beside_the_folders(tmp_path: Path, path: str, told_of: str, b
 
 
 @pytest.mark.parametrize(
-    "path", [".DS_Store", "stories/2026/~$boats.md", "stories/2026/#boats.md#", "boats.md~"]
+    "path",
+    [
+        ".DS_Store",
+        "places/Thumbs.db",
+        "desktop.ini",
+        "stories/2026/~$boats.md",
+        "stories/2026/#boats.md#",
+        "boats.md~",
+    ],
 )
 def test_what_systems_and_editors_leave_is_nobodys_business(tmp_path: Path, path: str) -> None:
     assert told(write_whole(tmp_path, {path: "x"})) == {}
