@@ -65,11 +65,42 @@ def run() -> NoReturn:
     (it took about a fifth of a build after one edit among ten thousand stories), nor need they be taken apart at the end.
     """
     gc.disable()
-    status = main()
+    _open_what_was_closed()
+    try:
+        status = main()
+    except Exception:
+        # Python itself would end with 1, which says that something is wrong with the content.
+        import traceback
+
+        _say_all(traceback.format_exc().rstrip(), sys.stderr)
+        _say(
+            "sitegen: the program itself failed; the lines above say where. What stood before stands, or the next run mends it.",
+            sys.stderr,
+        )
+        status = MACHINE_FAILED
     for stream in (sys.stdout, sys.stderr):
         with suppress(OSError, ValueError, AttributeError):  # closed, or taken away by `main`
             stream.flush()
     os._exit(status)
+
+
+def _open_what_was_closed() -> None:
+    """Opens on nothing each of the three streams that the process was started without: the next files opened would have their
+    numbers, and whatever a library writes to a stream would go into them."""
+    for number, name in enumerate(("stdin", "stdout", "stderr")):
+        try:
+            os.fstat(number)
+            is_open = getattr(sys, name) is not None
+        except OSError:
+            is_open = False
+        if not is_open:
+            nothing = os.open(os.devnull, os.O_RDWR)
+            if nothing != number:
+                os.dup2(nothing, number)
+                os.close(nothing)
+            os.set_inheritable(number, True)
+            stream = os.fdopen(number, "w" if number else "r", encoding="utf-8", closefd=False)
+            setattr(sys, name, stream)
 
 
 def _say(line: str, stream: TextIO | None = None) -> None:
@@ -89,6 +120,8 @@ def _say_all(text: str, stream: TextIO | None = None) -> None:
     except BrokenPipeError:
         # The reader of our output went away (a pager that was closed): nothing is left to say, but what was found still counts.
         sys.stdout = None
+    except OSError as error:
+        raise OSError(error.errno, error.strerror, "standard output") from error
 
 
 def _present() -> datetime:
@@ -184,6 +217,7 @@ def _parser() -> argparse.ArgumentParser:
     draft.add_argument(
         "answers",
         nargs="*",
+        default=[],  # else it would be said to be required
         metavar="KEY=ANSWER",
         help="answers given beforehand, such as headline='A closet of coats'",
     )

@@ -283,6 +283,37 @@ def test_what_was_found_counts_even_if_nobody_reads_it(root: Path) -> None:
     assert subprocess.run(["bash", "-c", command], capture_output=True, check=False).returncode == 1
 
 
+@pytest.mark.parametrize("closed", ["<&-", ">&-", "2>&-", "<&- >&- 2>&-"])
+@pytest.mark.parametrize(("words", "status"), [("proof", 0), ("draft story", 2), ("draft nothing", 2)])
+def test_streams_that_are_closed_change_no_answer(root: Path, words: str, status: int, closed: str) -> None:
+    command = f"exec {sys.executable} -m sitegen {words} --root {root} {closed}"
+    done = subprocess.run(["bash", "-c", command], stdin=subprocess.DEVNULL, capture_output=True, check=False)
+    assert (done.returncode, b"Traceback" in done.stderr) == (status, False)
+
+
+def test_a_failure_of_the_program_is_none_of_the_content() -> None:
+    code = "import sitegen.cli as cli; cli.main = lambda: {}['nothing']; cli.run()"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.returncode == 3 and "KeyError" in done.stderr and "sitegen:" in done.stderr
+
+
+def test_what_is_missing_is_named_and_nothing_else(root: Path) -> None:
+    assert "ANSWER" not in run("draft").stderr.split("required:")[1]
+    done = run("intake", "nope.vtt", "--root", root)
+    assert done.returncode == 2 and "nope.vtt" in done.stderr and "--aired" not in done.stderr
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="a device of some systems")
+def test_a_full_disk_behind_the_output_is_said_to_be_there(root: Path) -> None:
+    (root / "content/stories/broken.md").write_text("no front matter", "utf-8")
+    with Path("/dev/full").open("w") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "sitegen", "proof", "--root", str(root), *NOW],
+            stdout=full, stderr=subprocess.PIPE, text=True, check=False,
+        )  # fmt: skip
+    assert done.returncode == 3 and "output" in done.stderr
+
+
 def test_a_terminal_without_letters_is_told_all_the_same(root: Path) -> None:
     (root / "content/stories/broken.md").write_text("---\nheadlíne: “Coats”\n---\n", "utf-8")
     done = subprocess.run(

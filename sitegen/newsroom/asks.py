@@ -130,7 +130,15 @@ def _ask(fields: Fields, counties: tuple[str, ...], context: Context) -> Ask | N
 
 
 def _deadline(fields: Fields, zone: ZoneInfo | None) -> tuple[When | None, bool]:
-    if fields.text("deadline") == "ongoing":
+    written = fields.text("deadline")
+    if re.fullmatch(r"on[ -]?going\.?", written, re.IGNORECASE):
+        if written != "ongoing":
+            fields.fault(
+                "deadline",
+                "unknown-word",
+                f"'deadline' of an ask is '{written}'.",
+                "Write instead: deadline: ongoing",
+            )
         return None, True
     return fields.when("deadline", zone, ends=True), False
 

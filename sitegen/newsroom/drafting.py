@@ -15,6 +15,7 @@ from datetime import timedelta
 
 from sitegen.newsroom.fields import did_you_mean
 from sitegen.newsroom.hours import read_hours
+from sitegen.newsroom.phones import phone_problem
 from sitegen.newsroom.records import Kind, Newsroom
 from sitegen.newsroom.revival import revived, revived_path
 from sitegen.newsroom.slugs import BEYOND, slug
@@ -244,9 +245,13 @@ def _minutes_check(answer: str) -> str:
 
 
 def _phone_check(answer: str) -> str:
-    if not answer or sum(sign.isdigit() for sign in answer) >= 3:
+    problem = phone_problem(answer) if answer else None
+    if problem is None:
         return ""
-    return f"'{answer}' is not a phone number. Write, for example: 237-555-0142"
+    told, meant = problem
+    return f"'{answer}' is {told}. " + (
+        f"Write instead: {meant}" if meant else "Write, for example: 237-555-0142"
+    )
 
 
 def _hours_check(answer: str) -> str:

@@ -26,11 +26,11 @@ def read_episode(matter: Matter, path: str, episode_id: str, context: Context) -
     aired = fields.when("aired", context.zone)
     fields.near = aired.day if aired is not None else None
     rundown: list[RundownEntry] = []
-    for group in fields.groups("rundown", RUNDOWN_KEYS, "a rundown entry"):
+    for group in fields.groups("rundown", RUNDOWN_KEYS, "a rundown entry", "story"):
         if group.require("story", "2026/coat-closet"):
             rundown.append(RundownEntry(group.text("story"), group.seconds("time"), group.origin))
     promises: list[Promise] = []
-    for group in fields.groups("promises", PROMISE_KEYS, "a promise"):
+    for group in fields.groups("promises", PROMISE_KEYS, "a promise", "said"):
         if group.require("said", "the list of places is on our website"):
             promises.append(
                 Promise(group.text("said"), group.seconds("time"), group.text("kept_by"), group.origin)

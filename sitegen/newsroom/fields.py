@@ -16,10 +16,12 @@ from zoneinfo import ZoneInfo
 
 from sitegen.newsroom.hours import DAY, afternoon_ends, clock_text, ranges_text, read_hours, rules_text
 from sitegen.newsroom.misplaced import where_it_belongs
-from sitegen.newsroom.nodes import Mapping, Node, Problem, Scalar, Sequence
+from sitegen.newsroom.nodes import Mapping, Node, Problem, Scalar, Sequence, wrong_space
+from sitegen.newsroom.phones import email_meant, is_email, phone_problem
 from sitegen.newsroom.records import Finding, Hours, Origin, Position, Spot, Weight, When
 from sitegen.newsroom.slugs import slug
 from sitegen.newsroom.times import TimeError, is_in_gap, is_twice, read_clock, read_date, read_when
+from sitegen.newsroom.unseen import CONTROL
 from sitegen.newsroom.yamllines import scalar as as_yaml
 
 
@@ -67,9 +69,11 @@ WHILE_HELD = "missing-while-held"
 _TRUE_FALSE = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
 _NUMBER = re.compile(r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)\Z", re.ASCII)
 _DURATION = re.compile(r"(-)?(?:(\d{1,2}):)?(\d{1,2}):(\d{2})\Z", re.ASCII)
-_EMAIL = re.compile(r"[^@\s]+@[^@\s]+\.[^@\s]+\Z")
+_FILE = re.compile(
+    r"[^/]+\.(?:mp4|m4v|mov|webm|mkv|avi|mp3|jpe?g|png|gif|webp|pdf|html?|docx?)", re.IGNORECASE
+)
+"""A file's name alone, and no host."""
 _SCHEMES = ("https://", "http://", "mailto:", "tel:")
-_CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\x80-\x9f\ufffe\uffff\u202a-\u202e\u2066-\u2069]")
 
 
 def can_be_told(
@@ -149,6 +153,11 @@ class Fields:
         for at, (key, value) in enumerate(node.entries):
             spot = Spot(path, key.line, key.column)
             if key.text not in known:
+                space = wrong_space(key.text, key.line) if key.plain else None
+                if space is not None:
+                    at_space = Spot(path, key.line, key.column + space.column - 1)
+                    findings.fault(at_space, space.check, space.message, space.instead)
+                    continue
                 if _has_no_colon(node, at):
                     if not (_has_no_colon(node, at - 1) and node.entries[at - 1][0].text not in known):
                         findings.fault(spot, "unknown-key", *_words_behind_a_comma(node, at, known, what))
@@ -229,7 +238,7 @@ class Fields:
         return self._clean(scalar) if scalar is not None else ""
 
     def _clean(self, scalar: Scalar) -> str:
-        bad = _CONTROL.search(scalar.text)
+        bad = CONTROL.search(scalar.text)
         if bad is not None:
             self.findings.fault(
                 Spot(self.path, scalar.line, scalar.column),
@@ -237,7 +246,7 @@ class Fields:
                 f"This text holds an invisible control character (U+{ord(bad[0]):04X}).",
                 "Delete it; retyping the text helps.",
             )
-            return _CONTROL.sub("", scalar.text).strip()
+            return CONTROL.sub("", scalar.text).strip()
         return " ".join(scalar.text.split())
 
     def texts(self, key: str) -> tuple[str, ...]:
@@ -483,7 +492,7 @@ class Fields:
             bare = text.split("//")[-1]
             guess = (
                 f"https://{bare}"
-                if re.match(r"[\w-]+(\.[\w-]+)+", bare) and " " not in bare
+                if re.match(r"[\w-]+(\.[\w-]+)+", bare) and " " not in bare and not _FILE.fullmatch(bare)
                 else "https://www.example.org/"
             )
             self.fault(
@@ -497,24 +506,29 @@ class Fields:
 
     def email(self, key: str) -> str:
         text = self.text(key)
-        if text and not _EMAIL.match(text):
+        if text and not is_email(text):
+            meant = email_meant(text)
             self.fault(
                 key,
                 "email",
                 f"'{key}' of {self.what} is '{text}', not an e-mail address.",
-                f"Write, for example: {key}: coats@example.org",
+                f"Write instead: {key}: {meant}"
+                if meant
+                else f"Write, for example: {key}: coats@example.org",
             )
             return ""
         return text
 
     def phone(self, key: str) -> str:
         text = self.text(key)
-        if text and sum(letter.isdigit() for letter in text) < 3:
+        problem = phone_problem(text) if text else None
+        if problem is not None:
+            told, meant = problem
             self.fault(
                 key,
                 "phone",
-                f"'{key}' of {self.what} is '{text}', not a phone number.",
-                f"Write, for example: {key}: 237-555-0142",
+                f"'{key}' of {self.what} is '{text}', {told}.",
+                f"Write instead: {key}: {meant}" if meant else f"Write, for example: {key}: 237-555-0142",
             )
             return ""
         return text
@@ -557,8 +571,8 @@ class Fields:
         fields.near, fields.held = self.near, self.held
         return fields
 
-    def groups(self, key: str, known: SequenceLike[str], what: str) -> tuple[Fields, ...]:
-        """A list of nested mappings."""
+    def groups(self, key: str, known: SequenceLike[str], what: str, main: str = "") -> tuple[Fields, ...]:
+        """A list of nested mappings. `main` is the key of one that a text alone is most likely meant for."""
         found: list[Fields] = []
         for item in self.items(key):
             if isinstance(item, Mapping):
@@ -568,7 +582,9 @@ class Fields:
                     Spot(self.path, item.line, item.column),
                     "wrong-shape",
                     f"Each entry of '{key}' must be a group of keys.",
-                    f"Write: - {known[0]}: …",
+                    f"Write: - {{{main}: {as_yaml(item.text)}}}"
+                    if main and isinstance(item, Scalar)
+                    else f"Write: - {known[0]}: …",
                 )
         return tuple(found)
 

@@ -30,7 +30,7 @@ from sitegen.newsroom.freenames import free_name, is_passed_over, looks_the_same
 from sitegen.newsroom.keeping import NoShelf, Record, Shelf
 from sitegen.newsroom.listings import read_listing
 from sitegen.newsroom.matter import Matter, split_matter
-from sitegen.newsroom.nodes import Mapping, Node, compose
+from sitegen.newsroom.nodes import TAB, Mapping, Node, compose
 from sitegen.newsroom.pictures import measure
 from sitegen.newsroom.places import read_place
 from sitegen.newsroom.records import (
@@ -54,12 +54,16 @@ from sitegen.newsroom.records import (
 from sitegen.newsroom.slugs import is_slug, slug
 from sitegen.newsroom.station import read_station
 from sitegen.newsroom.stories import read_story
+from sitegen.newsroom.strays import FOLDERS, is_text_file, strays
+from sitegen.newsroom.unseen import control_in, unseen_in
+from sitegen.newsroom.visible import as_text
 
 CONTENT = "content"
 MOST_BYTES = 1_000_000
 """Of one text a person writes; the longest story of the demonstration has under 10,000."""
 MOST_DATA_BYTES = 20_000_000
 """Of a map or a caption file."""
+_RENAME = "Rename it with small letters, digits and hyphens."
 _SEPARATORS = re.compile("[\x85\u2028\u2029]")
 """What ends a line in YAML 1.1 readers and in no editor."""
 
@@ -167,6 +171,8 @@ class _Folder:
         pages = self._pages()
         areas = self._areas(station)
         self._check_links(stories, episodes, pages)
+        if self.only is None and station is not None:
+            self._check_strays(station, stories)
         found = tuple(sorted(set(self.findings.found), key=_finding_order))
         if station is None:
             return Reading(None, found)
@@ -284,8 +290,8 @@ class _Folder:
         touched = {path.removeprefix(f"{CONTENT}/places/").removesuffix(".yaml") for path in of["places"]}
         again = {*of["stories"], *_resting(before, room, touched, frozenset(rundowns))}
         stories = self._reread_stories(room, tuple(episodes.values()), again)
-        if stories is None:
-            return None
+        if stories is None or any(story.listing for story in room.stories if story.origin.spot.path in again):
+            return None  # a round-up may have lost the story that shows it
         changed = [episodes[path] for path in of["episodes"]]
         self._check_names(stories[1], tuple(changed), self._names_known(before, room, again))
         self._check_links(tuple(stories[1]), tuple(changed), tuple(pages[path] for path in of["pages"]))
@@ -346,6 +352,47 @@ class _Folder:
     def _shown(self, path: Path) -> str:
         return os.fspath(path)[self._before :].replace(os.sep, "/")
 
+    def _check_strays(self, station: Station, stories: tuple[Story, ...]) -> None:
+        """What lies in content and is on no page, because nothing reads it or can name it."""
+        for name, message, instead in strays(self._entries_of(""), station.map):
+            if name.lower() in FOLDERS and _is_same(self.content / name, self.content / name.lower()):
+                continue  # some systems know a folder by small and capital letters alike
+            self._concern_stray(name, message, instead)
+        named = ("photos", "captions", "listings")
+        lying = [
+            f"{folder}/{name}"
+            for folder in named
+            for name, is_folder in self._entries_of(folder)
+            if not is_folder
+        ]
+        for name in lying:
+            if as_text(name) != name:
+                self._concern_stray(
+                    as_text(name), "No story can name this file: its name is not UTF-8 text.", _RENAME
+                )
+        faulty = {finding.spot.path for finding in self.findings.found if finding.weight is Weight.FAULT}
+        if any(path.startswith(f"{CONTENT}/stories/") for path in faulty):
+            return  # one of these may name a round-up
+        known = faulty | {entry.origin.spot.path for story in stories for entry in story.listing}
+        for name in lying:
+            if name.startswith("listings/") and as_text(name) == name and f"{CONTENT}/{name}" not in known:
+                self._concern_stray(
+                    name,
+                    "Nothing of this round-up is shown: no story names it, or it has no rows.",
+                    f"Name it in the story that it belongs to: listing: {name.removeprefix('listings/')}",
+                )
+
+    def _concern_stray(self, name: str, message: str, instead: str) -> None:
+        self.findings.concern(Spot(f"{CONTENT}/{name}"), "not-read", message, instead)
+
+    def _entries_of(self, name: str) -> list[tuple[str, bool]]:
+        """What lies in a folder of content, and whether each is a folder; nothing where it cannot be looked into."""
+        try:
+            entries = sorted(os.scandir(self.content / name), key=lambda entry: entry.name)
+        except OSError:
+            return []
+        return [(entry.name, entry.is_dir()) for entry in entries if not is_passed_over(entry.name)]
+
     def _files(self, name: str, suffix: str, deep: bool = False) -> Iterator[str]:
         """The files of a folder under content with a suffix, sorted, as they are shown; what else lies there is reported.
 
@@ -375,12 +422,11 @@ class _Folder:
             if is_passed_over(entry.name):
                 continue
             if not _is_text(entry.name):
-                name = entry.name.encode("utf-8", "backslashreplace").decode()
                 self.findings.fault(
-                    Spot(f"{above}/{name}"),
+                    Spot(f"{above}/{as_text(entry.name)}"),
                     "file-name",
                     "The name of this file is not UTF-8 text.",
-                    "Rename it with small letters, digits and hyphens.",
+                    _RENAME,
                 )
                 continue
             shown = f"{above}/{entry.name}"
@@ -407,12 +453,12 @@ class _Folder:
                 yield shown
             else:
                 good = free_name(entry.name, suffix, _names_in(Path(folder)))
-                self.findings.concern(
-                    Spot(shown),
-                    "not-read",
-                    f"This file is not read; files here end in {suffix}.",
-                    f"Rename it to {good}, or move it." if good else "Rename it, or move it.",
-                )
+                message = f"This file is not read; files here end in {suffix}."
+                if not is_text_file(entry.name):
+                    instead = f"Save what it says as plain text that ends in {suffix}, or move it: another name makes no text of it."
+                else:
+                    instead = f"Rename it to {good}, or move it." if good else "Rename it, or move it."
+                self.findings.concern(Spot(shown), "not-read", message, instead)
 
     def _leads_inside(self, path: Path, spot: Spot) -> bool:
         """False, with a fault, for a link that leads out of content, nowhere, or to a folder."""
@@ -518,10 +564,14 @@ class _Folder:
             self.findings.fault(
                 Spot(shown, line, 1),
                 "control-character",
-                "The file holds a NUL character.",
-                "Delete it, or save the file as plain text.",
+                "The file holds a NUL character: it is no plain text, or text in another encoding.",
+                "Save what it says as plain text in UTF-8.",
             )
             return None
+        unseen = unseen_in(text) if strict else None
+        if unseen is not None:
+            spot = Spot(shown, unseen.line, unseen.column)
+            self.findings.concern(spot, unseen.check, unseen.message, unseen.instead)
         return text
 
     def _check_tabs(self, shown: str, text: str, first_line: int = 1) -> None:
@@ -532,8 +582,7 @@ class _Folder:
             self.findings.fault(
                 Spot(shown, first_line + line, column),
                 "tab",
-                "A tab stands in the front matter or YAML.",
-                "Write spaces instead.",
+                *TAB,
             )
 
     def _without_separators(self, shown: str, text: str) -> str:
@@ -590,6 +639,9 @@ class _Folder:
         self._check_tabs(shown, text[:end])
         matter = split_matter(self._without_separators(shown, text[:end]) + text[end:])
         self.findings.problems(shown, matter.problems)
+        control = control_in(matter.body, matter.body_line)
+        if control is not None:
+            self.findings.problems(shown, [control])
         if matter.node is not None and " #" in text[:end]:
             self._check_comments(shown, matter.node, text)
         return matter
@@ -1018,12 +1070,24 @@ class _Folder:
                     f"The link leads to '{target[:60]}', which is not a whole address.",
                     f"Write instead: {whole}",
                 )
+            elif not target:
+                self.findings.fault(
+                    spot,
+                    "unknown-story",
+                    "The link has no address: nothing stands between its brackets.",
+                    "Write a whole address there, or a story's path such as 2026/coat-closet; or take the brackets away.",
+                )
             elif name not in self._known_stories:
+                meant = _story_meant(name, self._known_stories)
                 self.findings.fault(
                     spot,
                     "unknown-story",
                     f"The link leads to '{target[:60]}', and there is no such story.",
-                    did_you_mean(name, sorted(self._known_stories), limit=0)
+                    (
+                        f"Write instead: {meant}"
+                        if meant
+                        else did_you_mean(name, sorted(self._known_stories), limit=0)
+                    )
                     or "Write a story's path under content/stories, without .md",
                 )
 
@@ -1043,6 +1107,13 @@ def _meant_as_address(target: str) -> str:
     else:
         return ""
     return whole if outside_address(whole) else ""
+
+
+def _story_meant(target: str, known: Collection[str]) -> str:
+    """The one story whose file a link names: by its path from elsewhere, with `.md`, or by its last part; empty for none or several."""
+    name = re.sub(r"\A(?:\.{0,2}/)*(?:content/)?(?:stories/)?", "", target.removesuffix(".md"))
+    meant = [each for each in known if name and (each == name or each.endswith(f"/{name}"))]
+    return meant[0] if len(meant) == 1 else ""
 
 
 def _below(paths: Collection[str], name: str) -> Iterator[str]:
@@ -1100,6 +1171,13 @@ def _is_file(path: Path) -> bool:
         return False
 
 
+def _is_same(one: Path, other: Path) -> bool:
+    try:
+        return one.samefile(other)
+    except OSError:
+        return False
+
+
 def _names_in(folder: Path) -> set[str]:
     """The names of what lies in a folder; of one that cannot be looked into, none."""
     try:
@@ -1110,7 +1188,7 @@ def _names_in(folder: Path) -> set[str]:
 
 def _is_text(name: str) -> bool:
     """False for a file name whose bytes are not UTF-8; the system hands them on as lone surrogates."""
-    return name.isascii() or not any("\ud800" <= letter <= "\udfff" for letter in name)
+    return as_text(name) == name
 
 
 def _in_place(found: Iterable[Finding]) -> tuple[Finding, ...]:

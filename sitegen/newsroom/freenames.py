@@ -13,8 +13,13 @@ from sitegen.newsroom.slugs import slug
 
 
 def is_passed_over(name: str) -> bool:
-    """Hidden files and the copies that editors leave are nobody's business."""
-    return name.startswith(".") or name.endswith(("~", ".swp", ".bak", ".orig"))
+    """Hidden files, what systems note of a folder, and the copies that editors leave are nobody's business."""
+    return (
+        name.startswith((".", "~$"))
+        or name.endswith(("~", ".swp", ".bak", ".orig"))
+        or name[:1] == name[-1:] == "#"
+        or name.lower() in ("thumbs.db", "desktop.ini")
+    )
 
 
 def free_name(name: str, suffix: str, beside: Collection[str]) -> str:
@@ -22,18 +27,18 @@ def free_name(name: str, suffix: str, beside: Collection[str]) -> str:
 
     Where several are beside that want the same name, each is told one of its own. Empty where no letter of the name is left.
     """
-    good = slug(PurePath(name).stem)
+    good = slug(_stem(name, suffix))
     if not good:
         return ""
     wanted = f"{good}{suffix}"
     rivals = {
         each
         for each in beside
-        if not is_passed_over(each) and slug(PurePath(each).stem) == good and each != wanted
+        if not is_passed_over(each) and slug(_stem(each, suffix)) == good and each != wanted
     }
     others = {*beside} - rivals
     rivals.add(name)
-    taken = {each.casefold() for each in others} | {f"{slug(PurePath(each).stem)}{suffix}" for each in others}
+    taken = {each.casefold() for each in others} | {f"{slug(_stem(each, suffix))}{suffix}" for each in others}
     free: list[str] = []
     number = 1
     while len(free) < len(rivals):
@@ -42,6 +47,11 @@ def free_name(name: str, suffix: str, beside: Collection[str]) -> str:
         if candidate not in taken:
             free.append(candidate)
     return free[sorted(rivals).index(name)]
+
+
+def _stem(name: str, suffix: str) -> str:
+    """A name without its suffix, nor the one before it that was wanted: `coats.md.txt` is meant for `coats.md`."""
+    return PurePath(name).stem.removesuffix(suffix)
 
 
 def looks_the_same(name: str, beside: Collection[str]) -> str:

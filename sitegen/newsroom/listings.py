@@ -46,7 +46,7 @@ def read_listing(text: str, path: str, context: Context) -> tuple[ListingEntry, 
                 if not any(cells):
                     line = rows.line_num + 1
                     continue
-                columns = _header(cells, Spot(path, line, 1), context)
+                columns = _header(cells, row[0], Spot(path, line, 1), context)
                 if columns is None:
                     return ()
             elif any(cells):
@@ -71,8 +71,24 @@ def read_listing(text: str, path: str, context: Context) -> tuple[ListingEntry, 
     return tuple(sorted(entries, key=lambda each: (each.day, each.starts or time.min, each.town, each.what)))
 
 
-def _header(cells: list[str], spot: Spot, context: Context) -> list[str] | None:
+def _header(cells: list[str], raw: str, spot: Spot, context: Context) -> list[str] | None:
     good = True
+    apart = next(
+        (
+            sign
+            for sign in ";\t"
+            if len(cells) == 1 and {*NEEDED} <= {*raw.lower().replace(" ", "").split(sign)}
+        ),
+        "",
+    )
+    if apart:
+        context.findings.fault(
+            spot,
+            "csv",
+            f"{'Semicolons' if apart == ';' else 'Tabs'} stand between the columns of this listing.",
+            "Save it as comma-separated values (CSV, UTF-8), with commas between them.",
+        )
+        return None
     for cell in cells:
         if cell and cell not in COLUMNS:
             good = False
@@ -85,7 +101,7 @@ def _header(cells: list[str], spot: Spot, context: Context) -> list[str] | None:
                 spot, "key-twice", f"The column '{cell}' stands twice.", "Remove one of them."
             )
     for name in NEEDED:
-        if name not in cells:
+        if name not in {cell.lower() for cell in cells}:
             good = False
             context.findings.fault(
                 spot,

@@ -8,6 +8,7 @@ written twice. PyYAML (libyaml where it is built in) finds the tokens.
 from __future__ import annotations
 
 import re
+import unicodedata
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple, TypeAlias
 
@@ -220,6 +221,9 @@ def _explain(error: yaml.YAMLError, text: str, first_line: int) -> Problem:
             "Delete it; retyping the text helps.",
             "control-character",
         )
+    space = wrong_space(text, first_line)
+    if space is not None:
+        return space
     problem = str(getattr(error, "problem", "") or getattr(error, "reason", "") or "")
     mark = getattr(error, "problem_mark", None)
     context = str(getattr(error, "context", "") or "")
@@ -260,6 +264,19 @@ def _explain(error: yaml.YAMLError, text: str, first_line: int) -> Problem:
             "There is a second colon in this line, or the line is indented too far.",
             "Put a text that holds ': ' in quotes: \"…\".",
         )
+    if "tab character" in problem and "\t" in text:
+        good = text[: text.index("\t")]
+        column = len(good) - (good.rfind("\n") + 1) + 1
+        return Problem(good.count("\n") + first_line, column, *TAB, "tab")
+    if "alphabetic or numeric" in problem or "mapping keys are not allowed" in problem:
+        where = context_mark or mark
+        sign = (
+            lines[where.line][where.column : where.column + 1]
+            if where is not None and where.line < len(lines)
+            else ""
+        )
+        if sign in ("*", "&", "?"):
+            return at(where, f"A value cannot begin with '{sign}'.", 'Put the text in quotes: "…".')
     if "cannot start any token" in problem:
         sign = ""
         if mark is not None and mark.line < len(lines) and mark.column < len(lines[mark.line]):
@@ -306,6 +323,10 @@ def _explain(error: yaml.YAMLError, text: str, first_line: int) -> Problem:
                 "A # after a space begins a comment, and with it goes the bracket that closes the list or group.",
                 "Put the text that holds ' #' in quotes: \"…\".",
             )
+        if mark is not None and mark.line < len(lines) and _is_second_colon(lines[mark.line], mark.column):
+            return at(
+                mark, "There is a second colon in this entry.", "Put a text that holds ': ' in quotes: \"…\"."
+            )
         return at(
             context_mark or mark,
             "A list or group that begins here is not closed, or an entry in it lacks its comma.",
@@ -332,6 +353,39 @@ def _explain(error: yaml.YAMLError, text: str, first_line: int) -> Problem:
         f"This cannot be read as YAML ({problem or 'unreadable'}).",
         "Compare it with the example in the README.",
     )
+
+
+TAB = "A tab stands in the front matter or YAML.", "Write spaces instead."
+"""What is wrong with one, and what to write instead."""
+# Spaces of Unicode (category Zs) that are none to YAML, where it needs one: to indent, behind a hyphen of a list, behind the colon of a key.
+_WRONG_SPACE = re.compile(
+    r"(?:^ *(?:- +)*-? *|(?:^ *(?:- +)*|[{,] *)\w+: *)(?P<space>[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000])",
+    re.MULTILINE,
+)
+
+
+def wrong_space(text: str, first_line: int) -> Problem | None:
+    """The first space that looks like one and is none, in a text that cannot be read."""
+    found = _WRONG_SPACE.search(text)
+    if found is None:
+        return None
+    at = found.start("space")
+    sign = text[at]
+    line = text.count("\n", 0, at)
+    name = "a no-break space" if sign == "\xa0" else f"one called {unicodedata.name(sign).lower()}"
+    return Problem(
+        line + first_line,
+        at - text.rfind("\n", 0, at),
+        f"The space here is {name} (U+{ord(sign):04X}), which copied text brings along and YAML does not take for a space.",
+        "Delete it and press the space bar; in a text that was copied, do so with each.",
+        "wrong-space",
+    )
+
+
+def _is_second_colon(line: str, at: int) -> bool:
+    """What stands at `at` is the second colon of an entry in braces or brackets."""
+    entry = re.split(r"[,{\[]", line[:at])[-1]
+    return line[at : at + 1] == ":" and ": " in entry and not re.search(r": *[\"']|[}\]]", entry)
 
 
 _DASHES = re.compile(r"[-\u2010-\u2015\u2212 ]+")

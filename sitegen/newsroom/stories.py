@@ -168,6 +168,14 @@ def _topics(fields: Fields) -> tuple[str, ...]:
             )
         elif slug(text) not in {slug(each) for each in topics}:
             topics.append(text)
+            several = [part.strip() for part in re.split("[,;]", text) if part.strip()]
+            if len(several) > 1:
+                fields.findings.concern(
+                    spot,
+                    "several-topics",
+                    f"The topic '{text}' is several in one, and has a page of its own.",
+                    f"Write a list: topics: [{', '.join(several)}]",
+                )
     return tuple(topics)
 
 
@@ -334,11 +342,12 @@ def read_video(fields: Fields, context: Context, episode: bool = False) -> Video
         )
     host = context.station.media_host if context.station is not None else ""
     if address and not (host and address.startswith(host + "/")):
-        video.concern(
-            "file",
-            "video-host",
-            f"The video lies on a host that station.yaml does not declare as media_host{f' ({host})' if host else ''}; it is not shown.",
-            "Move the video, or declare its host: media_host: https://…",
-        )
+        if context.station is not None:  # else nobody can tell what it declares
+            video.concern(
+                "file",
+                "video-host",
+                f"The video lies on a host that station.yaml does not declare as media_host{f' ({host})' if host else ''}; it is not shown.",
+                "Move the video, or declare its host: media_host: https://…",
+            )
         return None
     return record if address else None

@@ -141,7 +141,10 @@ def read_date(text: str, near: date | None = None) -> date:
         raise _unread(f"'{text}' is not a date", advise_date(text, near))
     year, month, day = (int(part) for part in match.groups())
     if not 1 <= month <= 12:
-        raise TimeError(f"'{text}' is not a date: there is no month {month}.")
+        turned = f"{year}-{day:02}-{month:02}" if 1 <= day <= 12 and month <= 31 else "YYYY-MM-DD"
+        raise TimeError(
+            f"'{text}' is not a date: there is no month {month}.", f"Write year, month and day: {turned}"
+        )
     if not FIRST_YEAR <= year <= LAST_YEAR:
         raise TimeError(f"'{text}' is not a date of this archive: years go from {FIRST_YEAR} to {LAST_YEAR}.")
     try:

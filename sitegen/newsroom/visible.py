@@ -27,3 +27,8 @@ def one_line(text: str) -> str:
 
 def _escape(found: re.Match[str]) -> str:
     return f"\\u{ord(found[0]):04x}"
+
+
+def as_text(name: str) -> str:
+    """A file's name as text: bytes that are not UTF-8, which the system hands on as lone surrogates, stand as `\\udcNN`."""
+    return name if name.isascii() else name.encode("utf-8", "backslashreplace").decode()

@@ -13,6 +13,7 @@ from sitegen.newsroom.records import Finding, Newsroom
 from sitegen.proof.copychecks.base import CopyCheck, lay_out
 from sitegen.proof.copychecks.doors import (
     deadline_before_air,
+    deadline_far_off,
     deadline_outlives_doors,
     event_never_open,
     holiday_hours,
@@ -41,6 +42,7 @@ from sitegen.proof.copychecks.reaching import (
     goes_to_not_said,
     help_phone_only,
     named_person,
+    phone_length,
     too_much_not_said,
     unconfirmed,
     unknown_hours_no_phone,
@@ -69,6 +71,7 @@ CHECKS: tuple[CopyCheck, ...] = (
     weekday_mismatch,
     left_in_text,
     deadline_before_air,
+    deadline_far_off,
     midnight_end,
     starts_after_deadline,
     until_before_start,
@@ -87,6 +90,7 @@ CHECKS: tuple[CopyCheck, ...] = (
     too_much_not_said,
     help_phone_only,
     contact_unreachable,
+    phone_length,
     unknown_hours_no_phone,
     position,
     place_without_position,

@@ -65,7 +65,7 @@ class Accepted:
 
     def is_of(self, root: Path) -> bool:
         """It was accepted from this station's folder, whole or not."""
-        return self._kept().root == os.fspath(root.resolve())
+        return self._kept().root == _lying_at(root)
 
     @property
     def sign(self) -> State | None:
@@ -133,9 +133,7 @@ class Accepted:
             whole = whole and state_of(os.fspath(source)) == state
         part = self.folder / f".{_LIST}.part"
         part.write_bytes(
-            msgspec.msgpack.encode(
-                _Kept(settled(wanted, sources.looked_at), sizes, os.fspath(root.resolve()))
-            )
+            msgspec.msgpack.encode(_Kept(settled(wanted, sources.looked_at), sizes, _lying_at(root)))
         )
         part.replace(self.folder / _LIST)
         if whole:
@@ -150,6 +148,11 @@ class Accepted:
             except (OSError, msgspec.MsgspecError):
                 self._last = UNKNOWN, _NOTHING
         return self._last[1]
+
+
+def _lying_at(root: Path) -> str:
+    """Where a folder lies, as words: the bytes of its name need be none of UTF-8, nor does this process's idea of names."""
+    return os.fsencode(root.resolve()).decode(errors="backslashreplace")
 
 
 def _can_be_read(file: Path) -> bool:

@@ -39,6 +39,7 @@ def take_in_files(
 ) -> Taken:
     """Reads captions and rundown, and drafts their episode. `aired` as written, or empty: then from the file's name or the episode that has
     these captions. `stories`: how many were aired, or None. Raises RefusedError for what cannot be used, MachineError when the disk refuses."""
+    said, rows = _read(captions, "caption file"), _read(rundown, "rundown") if rundown else None
     when = _aired(aired, captions, newsroom)
     # Drafts of this very broadcast must not teach intake what they were made by.
     others = replace(
@@ -46,8 +47,8 @@ def take_in_files(
     )
     try:
         intake = take_in(
-            _read(captions, "caption file"),
-            _read(rundown, "rundown") if rundown else None,
+            said,
+            rows,
             when.day,
             when.clock,
             others,

@@ -10,6 +10,8 @@ from collections.abc import Container, Iterator, Mapping
 from stat import S_ISREG
 from typing import TypeAlias
 
+from sitegen.newsroom.visible import as_text
+
 State: TypeAlias = tuple[int, int, int, int]
 """(bytes, modified and changed in nanoseconds, inode). Every write, replacement and change of rights moves the second time,
 which no program can set."""
@@ -34,7 +36,8 @@ def state_of(path: str) -> State:
 def states_below(folder: str, prefix: str) -> dict[str, State]:
     """The state of everything below a folder but folders, by `prefix` and path with forward slashes.
 
-    What cannot be looked at is there as UNKNOWN. A folder that is not there holds nothing.
+    What cannot be looked at is there as UNKNOWN. A folder that is not there holds nothing. A name that is not UTF-8 stands as
+    text that is no file's.
     """
     return dict(_below(folder, prefix))
 
@@ -48,7 +51,7 @@ def _below(folder: str, prefix: str) -> Iterator[tuple[str, State]]:
         yield prefix, UNKNOWN
         return
     for entry in entries:
-        name = f"{prefix}{entry.name}"
+        name = f"{prefix}{as_text(entry.name)}"
         try:
             if entry.is_dir(follow_symlinks=False):
                 yield from _below(entry.path, f"{name}/")

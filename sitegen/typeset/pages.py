@@ -56,6 +56,7 @@ from sitegen.edition.models import (
 )
 from sitegen.edition.outlets import AsksFile, FeedFile
 from sitegen.edition.searching import SearchFile
+from sitegen.newsroom.phones import split_extension
 from sitegen.newsroom.records import Hours, Kind
 from sitegen.typeset.addresses import absolute, href
 from sitegen.typeset.asksdata import asks_bytes
@@ -783,7 +784,6 @@ def _of_door(door: PlaceView | TakeTerms | None) -> Iterator[date]:
 
 # --- small things templates need ---------------------------------------------------------------
 
-_EXTENSION = re.compile(r"(?:ext\.?|extension|x|#)\s*(\d+)\s*$", re.IGNORECASE)
 _KEYPAD = str.maketrans("ABCDEFGHIJKLMNOPQRSTUVWXYZ", "22233344455566677778889999")
 
 
@@ -792,13 +792,12 @@ def telephone_address(phone: str) -> str:
 
     Letters become the digits of the keypad (ITU-T E.161), an extension becomes `;ext=`.
     """
-    extension = _EXTENSION.search(phone)
-    number = phone[: extension.start()] if extension else phone
+    number, extension = split_extension(phone)
     dialled = re.sub(r"[^0-9+]", "", number.upper().translate(_KEYPAD))
     dialled = dialled[:1] + dialled[1:].replace("+", "")
     if not any(sign.isdigit() for sign in dialled):
         return ""
-    return f"tel:{dialled};ext={extension[1]}" if extension else f"tel:{dialled}"
+    return f"tel:{dialled};ext={extension}" if extension else f"tel:{dialled}"
 
 
 def web_words(address: str) -> str:

@@ -44,6 +44,7 @@ def answers(text: str, ends: bool = True, near: date | None = AIRED) -> list[str
         ("2026-12-15T5:30pm", "2026-12-15 17:30"),
         ("15th of December, 2026 at 17:30", "2026-12-15 17:30"),
         ("12/15/26", "2026-12-15"),
+        ("12-15-2026", "2026-12-15"),
         ("Tues., Dec. 15, 2026", "2026-12-15"),
         ("2026-12-15 24:00", "2026-12-15"),
     ],
@@ -92,6 +93,7 @@ def test_each_of_a_days_midnights_is_named(midnight: str) -> None:
         ("2026 Dec. 15", "may be a year or a time"),
         ("12/15/99", "either century"),
         ("15/12/2026", "no month 15"),
+        ("15-12-2026", "no month 15"),
         ("Feb. 30, 2027", "no 30 February"),
         ("Nov. 31", "no 31 November"),
         ("2026-12-15 17:00 pm", "no time of day"),
@@ -186,7 +188,7 @@ def test_date_and_time_in_either_order_come_back(data: st.DataObject, moment: da
 @given(
     st.lists(
         st.sampled_from(
-            ["Dec.", "15", "2026", "2026-12-15", "12/15", "5", "5:00", "1700", "p.m.", "noon", "midnight", "Tuesday", "12", ",", "at", "by", "–", "T", "EST"]
+            ["Dec.", "15", "2026", "2026-12-15", "12-15-2026", "12/15", "5", "5:00", "1700", "p.m.", "noon", "midnight", "Tuesday", "12", ",", "at", "by", "–", "T", "EST"]
         ),
         max_size=6,
     ).flatmap(lambda words: st.sampled_from([" ".join(words), "".join(words)])),

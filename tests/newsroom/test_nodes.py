@@ -281,3 +281,38 @@ def test_an_end_of_the_front_matter_behind_spaces_is_named() -> None:
 def test_dashes_in_the_text_are_not_taken_for_the_end_of_the_front_matter() -> None:
     (problem,) = split_matter("---\nheadline: Coats\n\nText.\n\n----\n\nMore.\n").problems
     assert problem.line == 1
+
+
+@pytest.mark.parametrize("space", ["\xa0", "\u2009", "\u3000"])
+@pytest.mark.parametrize(
+    ("text", "line", "column"),
+    [
+        ("a: b\nc:_d\n", 2, 3),
+        ("a:\n  -_b: c\n  - d: e\n", 2, 4),
+        ("a:\n__b: c\n__d: e: f\n", 2, 1),
+        ("a: {b:_c, d: [}\n", 1, 7),
+    ],
+)
+def test_a_space_that_is_none_is_told_where_it_stands(text: str, line: int, column: int, space: str) -> None:
+    _, problems = compose(text.replace("_", space))
+    assert [(each.check, each.line, each.column) for each in problems] == [("wrong-space", line, column)]
+
+
+def test_such_a_space_inside_of_words_is_not_what_is_wrong() -> None:
+    _, problems = compose('summary: "5\xa0p.m.,\xa0so:\xa0they say"\nx: [\n')
+    assert [each.check for each in problems] == ["yaml"]
+
+
+@pytest.mark.parametrize(
+    ("text", "column", "says"),
+    [
+        ("a: *b*\n", 4, "'*'"),
+        ("a: ? b\n", 4, "'?'"),
+        ("a: {b: c: d}\n", 9, "colon"),
+        ("a: {b: O'Neil: d, e: f}\n", 14, "colon"),
+    ],
+)
+def test_the_sign_that_is_wrong_is_named(text: str, column: int, says: str) -> None:
+    _, problems = compose(text)
+    assert [(each.line, each.column) for each in problems] == [(1, column)]
+    assert says in problems[0].message and "quotes" in problems[0].instead

@@ -122,6 +122,20 @@ CASES = [
         (STORY, "dates"),
     ),
     Case(
+        "deadline-far-off",
+        told(ask(deadline="2027-12-15")),
+        told(ask(deadline="2027-11-19")),
+        "2027",
+        (STORY, "deadline"),
+    ),
+    Case(
+        "deadline-far-off",
+        told(ask(**GO, dates="[2026-11-27 10:00, 2027-12-01 10:00]")),
+        told(ask(**GO, dates="[2026-11-27 10:00, 2027-11-19 10:00]")),
+        "2027",
+        (STORY, "dates"),
+    ),
+    Case(
         "starts-after-deadline",
         told(ask(starts="2026-12-16")),
         told(ask(starts="2026-12-15")),
@@ -356,6 +370,20 @@ CASES = [
         told(ask(**HELP, contact="{phone: 237-555-0142}")),
         told(ask(**HELP, where="[lowgate-hall]", contact="{phone: 237-555-0142}")),
         "another way",
+        (STORY, "contact"),
+    ),
+    Case(
+        "phone-length",
+        told(ask(contact="{name: Ida Moss, phone: 237-555-014}")),
+        told(ask(contact="{name: Ida Moss, phone: +44 20 7946 0142}")),
+        "9 digits",
+        (STORY, "contact"),
+    ),
+    Case(
+        "phone-length",
+        told(ask(contact="{name: Ida Moss, phone: 237-555-01422}")),
+        told(ask(contact="{name: Ida Moss, phone: 237-555-0142 ext. 2}")),
+        "11 digits",
         (STORY, "contact"),
     ),
     Case(

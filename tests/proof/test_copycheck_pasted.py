@@ -37,6 +37,10 @@ STORY = "stories/2026/coats.md"
         ("Coats.\n\nfill in\n", "still-to-come", "fill in"),
         ("Coats.\n\n# fill in: the rest", "still-to-come", "# fill in"),
         ("Coats [fill in] here.", "still-to-come", "[fill in]"),
+        ("See [it](https://example.org/a b) now.", "link-left-standing", "[it]"),
+        ("See [it] (https://example.org/a) now.", "link-left-standing", "[it]"),
+        ("See [a](https://example.org/a), [b](mailto:b@exam ple.org).", "link-left-standing", "[b]"),
+        ("Coats hang there.[^1]\n\nMore.", "note-left-standing", "[^1]"),
     ],
 )
 def test_what_was_left_is_told_where_it_stands(tmp_path: Path, body: str, name: str, at: str) -> None:
@@ -58,6 +62,8 @@ def test_what_was_left_is_told_where_it_stands(tmp_path: Path, body: str, name: 
         "He said s**t twice.",
         r"Two \*\*stars** as they are.",
         "#GivingTuesday brings coats.",
+        "Write `[it] (https://example.org/a)` or `[^1]` there.",
+        "See [it](https://example.org/a), [sic] (as they say) and a[1] (see https://example.org/).",
         "#GivingTuesday",
         "#shoplocal all season",
         "#1 in the region",

@@ -397,3 +397,26 @@ def test_a_correction_makes_an_edit_an_open_one(root: Path, capsys: pytest.Captu
     capsys.readouterr()
     assert cli.main(["proof", "--root", str(root), "--as-of", MOMENT, "--jobs", "1"]) == 0
     assert "without a correction" not in capsys.readouterr().out
+
+
+# --- names that are not UTF-8 ----------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", [b"lat\xe9n", "ñandú".encode()])
+def test_a_station_may_lie_in_a_folder_of_any_name(tmp_path: Path, name: bytes) -> None:
+    root = write_archive(Path(os.fsdecode(os.fsencode(tmp_path) + b"/" + name)))
+    assert run(root) == 0
+    before = site_of(root)
+    break_something(root)
+    assert run(root, moment=AFTER_DEADLINE) == 1
+    assert site_of(root) != before  # what was accepted is known for this station's
+
+
+def test_a_file_of_any_name_may_lie_in_content(tmp_path: Path) -> None:
+    root, clean = write_archive(tmp_path / "station"), write_archive(tmp_path / "clean")
+    folder = root / "content" / "photos"
+    folder.mkdir(exist_ok=True)
+    Path(os.fsdecode(os.fsencode(folder) + b"/caf\xe9.jpg")).write_bytes(b"x")
+    assert run(root) == run(clean) == 0
+    assert run(root, moment=AFTER_DEADLINE) == run(clean, moment=AFTER_DEADLINE) == 0
+    assert site_of(root) == site_of(clean)

@@ -24,6 +24,8 @@ from sitegen.proof.copychecks.base import (
 )
 
 _MOMENT = timedelta(microseconds=1)
+_A_YEAR = timedelta(days=366)
+"""A season's ask is over by its next (common practice, no source)."""
 
 
 def deadline_before_air(desk: Desk) -> Iterator[Finding]:
@@ -40,6 +42,22 @@ def deadline_before_air(desk: Desk) -> Iterator[Finding]:
                     f"({start_words(each.release, desk.zone)}).",
                     "Look at the year first; an ask that is already over is left out.",
                 )
+
+
+def deadline_far_off(desk: Desk) -> Iterator[Finding]:
+    """An ask that stays open for more than a year after it was told of; most often a wrong year."""
+    for live in desk.live_asks:
+        ends = _written_end(live.ask, desk)
+        if ends is not None and ends > live.release + _A_YEAR:
+            yield concern(
+                live.ask.origin.of("deadline" if live.ask.deadline is not None else "dates"),
+                "deadline-far-off",
+                f"'{live.ask.title}' stays open until {end_words(ends, desk.zone)}, more than a year after the story "
+                f"is published ({start_words(live.release, desk.zone)}).",
+                "Look at the year first; for what has no end write: deadline: ongoing, with check_again_by"
+                if live.ask.deadline is not None
+                else "Look at the year first.",
+            )
 
 
 def _written_end(ask: Ask, desk: Desk) -> datetime | None:

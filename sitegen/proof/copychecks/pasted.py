@@ -1,4 +1,4 @@
-"""What was pasted or left in a text and is published as it stands: tags, marks that mark nothing, headings that are none, blanks.
+"""What was pasted or left in a text and is published as it stands: tags, marks that mark nothing, headings and links that are none, blanks.
 
 Narrow on purpose: a sign that may be meant, such as a hashtag or initials, is left alone.
 """
@@ -31,6 +31,11 @@ _TO_COME = re.compile(
     r"|[\[(]fill in[\])]",
     re.MULTILINE,
 )
+_NO_LINK = re.compile(
+    r"\[(?P<words>[^\[\]\n]{1,200})\](?P<gap>[ \t]?)\((?P<to>(?:https?:|www\.|mailto:|tel:)[^()\n]{1,300})\)",
+    re.IGNORECASE,
+)
+_NO_NOTE = re.compile(r"\[\^[\w-]{1,20}\]")
 _CAPITAL_BEFORE = re.compile(r"[A-Z][\w.’']*[ ,]+\Z")
 _CAPITAL_BEHIND = re.compile(r" [A-Z]")
 
@@ -53,6 +58,10 @@ def _left(text: Text) -> Iterator[Finding]:
             yield from _stars(text)
         if "#" in words:
             yield from _headings(text)
+        if "](" in words or "] (" in words:
+            yield from _links(text)
+        if "[^" in words:
+            yield from _notes(text)
     if "TK" in words or "fill in" in words:
         yield from _blanks(text)
 
@@ -88,6 +97,34 @@ def _stars(text: Text) -> Iterator[Finding]:
                 "marks-left-standing",
                 f"The two stars here mark nothing, and readers see them: '{child.content[left.start() : left.end() + 30].strip()}'.",
                 "Write them close to the words that are to be strong, without a space between: **50 coats**",
+            )
+            return
+
+
+def _links(text: Text) -> Iterator[Finding]:
+    shown = _shown(text.text)
+    for match in _NO_LINK.finditer(text.text):
+        if match.group() not in shown:
+            continue  # a link, or an example in code
+        to = match["to"].strip()
+        address = re.sub(r"\s+", "" if to.lower().startswith(("mailto:", "tel:")) else "%20", to)
+        yield concern(
+            text.at(match.start()),
+            "link-left-standing",
+            f"This is no link, and readers see its signs: '{match.group()[:60]}'.",
+            f"Write without a space, if the address is right: [{match['words']}]({address})",
+        )
+        return
+
+
+def _notes(text: Text) -> Iterator[Finding]:
+    for match in _NO_NOTE.finditer(text.text):
+        if match.group() in _shown(text.text):
+            yield concern(
+                text.at(match.start()),
+                "note-left-standing",
+                f"Footnotes are not made, and readers see the sign of one: '{match.group()}'.",
+                "Say it in the sentence, or in one of its own.",
             )
             return
 

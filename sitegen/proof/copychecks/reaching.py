@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import timedelta
 
 from sitegen.edition.due import needs_confirming
 from sitegen.edition.published import PublishedAsk
+from sitegen.newsroom.phones import split_extension
 from sitegen.newsroom.records import Ask, Contact, Finding, Kind, Mode
 from sitegen.proof.copychecks.base import Desk, LiveAsk, concern, day_words, end_words
 
@@ -140,6 +142,40 @@ def contact_unreachable(desk: Desk) -> Iterator[Finding]:
                 f"'{ask.title}' names {ask.payee} and no way to give.",
                 "Add a contact with a phone, an e-mail or a web address, or a place.",
             )
+
+
+def phone_length(desk: Desk) -> Iterator[Finding]:
+    """A number with a digit more or less than numbers have here, by the station's own."""
+    usual = _digits(desk.newsroom.station.contact.phone)
+    if not usual:
+        return
+    told: set[str] = set()
+    for live in desk.live_asks:
+        numbers = (
+            [(live.ask.contact.phone, live.ask.origin.of("contact"))] if live.ask.contact is not None else []
+        )
+        numbers += [(entry.place.phone, entry.place.origin.of("phone")) for entry in live.ask.drop_off]
+        for phone, spot in numbers:
+            digits = _digits(phone)
+            # Without the area code, short as a public service's, or with the 1 of long distance (common practice, no source).
+            good = len(digits) in (0, 3, 7, len(usual)) or (
+                digits[0] == "1" and len(digits) == len(usual) + 1
+            )
+            if good or f"{spot.path} {phone}" in told:
+                continue
+            told.add(f"{spot.path} {phone}")
+            yield concern(
+                spot,
+                "phone-length",
+                f"The number {phone} has {len(digits)} digits, and the station's own has {len(usual)}.",
+                "Call it once, and write it as it is dialled; a number of another country begins with +.",
+            )
+
+
+def _digits(phone: str) -> str:
+    """What is dialled; empty where it says nothing of how long a number is: with letters, from abroad, or where there is none."""
+    number, _ = split_extension(phone)
+    return "" if "+" in number or re.search(r"[^\W\d_]", number) else re.sub(r"\D", "", number)
 
 
 def _ways(contact: Contact) -> bool:
