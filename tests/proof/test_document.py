@@ -347,12 +347,14 @@ def test_duplicate_attributes_are_told_by_both_readers() -> None:
 
 
 def test_ids_names_and_attributes_are_indexed() -> None:
-    read = parse(page('<p id="a">x</p><p id="b">y</p><div id="a" lang="es"></div>'))
+    read = parse(page('<p id="a">x</p><p id="b">y</p><div id="a" lang="es" data-kept="1"></div>'))
     assert list(read.ids) == ["a", "b"]
     assert read.ids["a"].tag == "p"
     assert [element.tag for element in read.repeated_ids] == ["div"]
     assert len(read.tagged("p")) == 2
     assert [element.tag for element in read.having("lang")] == ["html", "div"]
+    assert [element.tag for element in read.having("data-kept")] == ["div"]
+    assert read.having("aria-label") == read.having("class") == read.tagged("nav", "i") == []
 
 
 def test_raw_data_stays_raw() -> None:

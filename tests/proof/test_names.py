@@ -98,6 +98,7 @@ def test_examples_of_the_computation(body: str, identifier: str, expected: str) 
         ('<details><summary id="x">More</summary></details>', "More"),
         ('<a id="x" href=y aria-label=" ">text</a>', "text"),
         ('<a id="x" href=y aria-labelledby="gone">text</a>', "text"),
+        ('<section id="x" aria-labelledby="a b"><h2 id="a">One</h2><h3 id="b">Two</h3></section>', "One Two"),
         ('<a id="x" href=y aria-labelledby="e">text</a><i id="e"></i>', "text"),
         ('<a id="x" href=y><svg><title>Up</title><path d="M0 0"/></svg></a>', "Up"),
         ('<svg id="x" role="img"><title>Chart</title></svg>', "Chart"),

@@ -97,6 +97,7 @@ def test_what_has_a_name_or_needs_none_is_let_be(verdicts: Verdicts, body: str) 
 
 
 def test_a_word_that_is_also_a_file_name_is_left_to_people(verdicts: Verdicts) -> None:
+    assert verdicts('<img src="/p/caf%C3%A9.jpg" alt="Café">')["picture-file-name"] == "unsure"
     assert verdicts('<img src="/p/lighthouse.jpg" alt="Lighthouse">')["picture-file-name"] == "unsure"
     assert (
         verdicts(

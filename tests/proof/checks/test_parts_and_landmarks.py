@@ -29,6 +29,7 @@ WHOLE = "<header>Top</header><main><h1>Words</h1></main><footer>Foot</footer>"
         ("<a href='#m'>Skip</a><main id=m>Words</main>", ""),
         ("<div role=alert>Words</div><main>Words</main>", ""),
         ("<div hidden>Words</div><script>words</script><main>Words</main>", ""),
+        ("<div><header>Top</header></div><div><main>Words</main></div>", ""),
         ("<p>Words</p>", ""),  # without a main part, that is said instead
     ],
 )
