@@ -64,16 +64,17 @@ class Standing(Struct, frozen=True):
 
 
 class Body(Struct, frozen=True):
-    """Markdown and where its links lead."""
+    """A text with markup, and where its links lead."""
 
-    markdown: str
+    galley: str
+    """As `sitegen/newsroom/galley.py` sets it."""
     links: tuple[tuple[str, str], ...] = ()
     """(target as written, site address) for links into the site. An empty address means the words stay
     and the link goes: what it led to is not published."""
 
     @property
     def is_empty(self) -> bool:
-        return not self.markdown.strip()
+        return not self.galley.strip()
 
 
 class PictureSource(Struct, frozen=True):

@@ -119,7 +119,7 @@ class Routes:
 
     # --- bodies ---
 
-    def body(self, markdown: str, links: tuple[Link, ...], path: str) -> Body:
+    def body(self, galley: str, links: tuple[Link, ...], path: str) -> Body:
         """A body with where its links into the site lead."""
         found: dict[str, str] = {}
         for link in links:
@@ -130,7 +130,7 @@ class Routes:
                 and (target.startswith("/") or ":" not in target.split("/")[0])
             ):
                 found[link.target] = self._resolve(target, link.spot(path))
-        return Body(markdown, tuple(sorted(found.items())))
+        return Body(galley, tuple(sorted(found.items())))
 
     def _resolve(self, target: str, spot: Spot) -> str:
         name, mark, fragment = target.partition("#")

@@ -19,7 +19,7 @@ from sitegen.edition.models import File, Ref, SearchView
 from sitegen.edition.outlets import AskTiming, timing
 from sitegen.edition.published import Published, PublishedAsk, PublishedStory
 from sitegen.edition.views import Views
-from sitegen.newsroom.body import text_of
+from sitegen.newsroom.galley import text_of
 from sitegen.newsroom.keeping import Drawer
 from sitegen.newsroom.records import Kind, Place, Story
 
@@ -138,7 +138,7 @@ def words_of(story: Story) -> bytes:
         (
             without_details(story.headline, story),
             without_details(story.summary, story),
-            without_details(text_of(story.body), story),
+            without_details(text_of(story.galley), story),
         )
     )
 

@@ -63,7 +63,7 @@ class Singles:
         )
         return StoryAround(
             photo=self.gallery.photo(story.photo),
-            body=self.routes.body(story.body, story.links, story.origin.spot.path),
+            body=self.routes.body(story.galley, story.links, story.origin.spot.path),
             corrections=self.views.corrections(story),
             follows=self.views.story_ref(follows.story) if follows is not None else None,
             followed_by=tuple(
@@ -181,7 +181,7 @@ class Singles:
                 some_ended(stories[entry.story]) for entry in episode.rundown if entry.story in stories
             ),
             rundown=tuple(lines),
-            body=self.routes.body(episode.body, episode.links, episode.origin.spot.path),
+            body=self.routes.body(episode.galley, episode.links, episode.origin.spot.path),
         )
 
     def place(self, place: Place, takes: list[tuple[PublishedAsk, PublishedPlace]]) -> PlacePage:
@@ -225,7 +225,7 @@ class Singles:
                 corrections += self.views.corrections(story.story)
             corrections.sort(key=lambda each: (-each.date.toordinal(), each.story.address))
         runs = chunks(corrections, ROWS)
-        body = self.routes.body(page.body, page.links, page.origin.spot.path)
+        body = self.routes.body(page.galley, page.links, page.origin.spot.path)
         return [
             TextPage(
                 frame=self.frame,

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from sitegen.newsroom.body import extract_links
 from sitegen.newsroom.context import Context
 from sitegen.newsroom.fields import Fields
+from sitegen.newsroom.galley import set_body
 from sitegen.newsroom.matter import Matter
 from sitegen.newsroom.nodes import Scalar, Sequence
 from sitegen.newsroom.records import Episode, Promise, RundownEntry, StationPage, When
@@ -35,6 +35,7 @@ def read_episode(matter: Matter, path: str, episode_id: str, context: Context) -
             promises.append(
                 Promise(group.text("said"), group.seconds("time"), group.text("kept_by"), group.origin)
             )
+    galley, links = set_body(matter.body, matter.body_line)
     episode = Episode(
         id=episode_id,
         aired=aired or When(NO_DAY),
@@ -46,7 +47,8 @@ def read_episode(matter: Matter, path: str, episode_id: str, context: Context) -
         promises=tuple(promises),
         body=matter.body,
         body_line=matter.body_line,
-        links=extract_links(matter.body, matter.body_line),
+        galley=galley,
+        links=links,
         origin=fields.origin,
     )
     return episode if aired is not None else None
@@ -83,6 +85,7 @@ def read_page(matter: Matter, path: str, page_id: str, context: Context) -> Stat
         fields.fault(
             "language", "language", f"'{language}' is not a language tag.", "Write, for example: language: es"
         )
+    galley, links = set_body(matter.body, matter.body_line)
     page = StationPage(
         id=page_id,
         title=fields.text("title"),
@@ -90,7 +93,8 @@ def read_page(matter: Matter, path: str, page_id: str, context: Context) -> Stat
         language=language,
         body=matter.body,
         body_line=matter.body_line,
-        links=extract_links(matter.body, matter.body_line),
+        galley=galley,
+        links=links,
         origin=fields.origin,
     )
     return page if page.title else None

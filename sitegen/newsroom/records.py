@@ -511,6 +511,8 @@ class Story:
     """Markdown."""
     body_line: int = 1
     """The line of the file the body starts on."""
+    galley: str = field(default="", compare=False, repr=False)
+    """The body, set: see `galley.py`. Follows from the Markdown alone."""
     links: tuple[Link, ...] = ()
     episodes: tuple[str, ...] = ()
     """Ids of the episodes whose rundown has it."""
@@ -550,6 +552,7 @@ class Episode:
     promises: tuple[Promise, ...] = ()
     body: str = ""
     body_line: int = 1
+    galley: str = field(default="", compare=False, repr=False)
     links: tuple[Link, ...] = ()
     origin: Origin = field(default=NOWHERE, compare=False, repr=False)
 
@@ -563,6 +566,7 @@ class StationPage:
     language: str = ""
     body: str = ""
     body_line: int = 1
+    galley: str = field(default="", compare=False, repr=False)
     links: tuple[Link, ...] = ()
     origin: Origin = field(default=NOWHERE, compare=False, repr=False)
 

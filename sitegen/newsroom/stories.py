@@ -6,9 +6,9 @@ import re
 from datetime import date
 
 from sitegen.newsroom.asks import ASK_KEYS, read_asks
-from sitegen.newsroom.body import extract_links
 from sitegen.newsroom.context import Context
 from sitegen.newsroom.fields import WHILE_HELD, Fields
+from sitegen.newsroom.galley import set_body
 from sitegen.newsroom.matter import Matter
 from sitegen.newsroom.records import (
     Correction,
@@ -80,6 +80,7 @@ def read_story(
             f"Write: say_on_air: {words[0]}",
         )
     listing_name = fields.text("listing")
+    galley, links = set_body(matter.body, matter.body_line)
     story = Story(
         id=story_id,
         headline=fields.text("headline") or (NO_HEADLINE if hold else ""),
@@ -106,7 +107,8 @@ def read_story(
         listing=context.listing(listing_name, fields.spot("listing")) if listing_name else (),
         body=matter.body,
         body_line=matter.body_line,
-        links=extract_links(matter.body, matter.body_line),
+        galley=galley,
+        links=links,
         episodes=episodes,
         origin=fields.origin,
     )

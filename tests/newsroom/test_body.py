@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.newsroom.body import extract_links, fit_for_html, outside_address
+from sitegen.newsroom.body import fit_for_html, links_of, outside_address, parse
 from sitegen.newsroom.records import Link
 
 BODY = """\
@@ -32,8 +32,12 @@ that goes on` then [two](2025/two) and
 """
 
 
+def links_in(markdown: str, first_line: int) -> tuple[Link, ...]:
+    return links_of(parse(markdown), markdown, first_line)
+
+
 def test_links_come_with_the_lines_of_the_file() -> None:
-    assert extract_links(BODY, 8) == (
+    assert links_in(BODY, 8) == (
         Link("2025/one", 8),
         Link("2025/two", 11),
         Link("pic.jpg", 12, picture=True),
@@ -48,7 +52,7 @@ def test_links_come_with_the_lines_of_the_file() -> None:
 
 def test_links_come_with_their_columns() -> None:
     lines = BODY.splitlines()
-    found = extract_links(BODY, 1)
+    found = links_in(BODY, 1)
     told = {link.target: lines[link.line - 1][link.column - 1 :] for link in found}
     assert told["2025/one"].startswith("[heading]")
     assert told["2025/two"].startswith("[two]")
@@ -60,7 +64,7 @@ def test_links_come_with_their_columns() -> None:
 
 
 def test_line_ends_of_any_kind_count_once() -> None:
-    assert [link.line for link in extract_links("a\r\nb\r\n[c](d)\n\r\n[e](f)", 1)] == [3, 5]
+    assert [link.line for link in links_in("a\r\nb\r\n[c](d)\n\r\n[e](f)", 1)] == [3, 5]
 
 
 @pytest.mark.parametrize(
@@ -117,11 +121,11 @@ PIECES = ["[", "]", "(", ")", "!", "<", ">", "`", "*", "_", "\n", "\n\n", "> ", 
 
 @given(st.lists(st.sampled_from(PIECES), max_size=60).map("".join), st.integers(1, 500))
 def test_any_text_has_links_only_on_its_own_lines(text: str, first: int) -> None:
-    for link in extract_links(text, first):
+    for link in links_in(text, first):
         assert first <= link.line <= first + text.count("\n")
 
 
 @given(st.lists(st.sampled_from(["word", "`a\nb`", "*so*", "![p](q)", "\\\n"]), max_size=12))
 def test_a_link_is_found_on_the_very_line_it_is_written(before: list[str]) -> None:
     text = "\n".join(["x", *before, "[here](target)"])
-    assert extract_links(text, 1)[-1] == Link("target", 1 + text[: text.index("[here]")].count("\n"))
+    assert links_in(text, 1)[-1] == Link("target", 1 + text[: text.index("[here]")].count("\n"))

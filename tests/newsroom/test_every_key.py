@@ -365,7 +365,7 @@ def test_station_page(newsroom: Newsroom) -> None:
     (page,) = newsroom.pages
     assert page == StationPage(
         "about", "About us", "Who we are.", "en-GB", "We tell good news. Write to [us](mailto:goodnews@example.org).", 7,
-        (Link("mailto:goodnews@example.org", 7),),
+        links=(Link("mailto:goodnews@example.org", 7),),
     )  # fmt: skip
 
 

@@ -14,6 +14,7 @@ import pytest
 from markdown_it import MarkdownIt
 
 from sitegen.edition.models import Body
+from sitegen.newsroom.galley import set_body
 from sitegen.typeset.markdown import render_body
 
 SPEC = Path(__file__).parents[2] / "node_modules" / "commonmark-spec" / "spec.txt"
@@ -54,7 +55,7 @@ def examples() -> tuple[tuple[str, str], ...]:
 
 
 def ours(markdown: str) -> str:
-    return render_body(Body(markdown), "", 1)
+    return render_body(Body(set_body(markdown)[0]), "", 1)
 
 
 def without_slashes(html: str) -> str:

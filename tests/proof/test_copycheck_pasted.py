@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitegen.newsroom.records import Spot
+from sitegen.proof.copychecks import pasted
 from sitegen.proof.copychecks.pasted import _left
 from sitegen.proof.copychecks.texts import Text
+from tests.counts import tries
 from tests.samples.checked_copy import check, checks, story
 
 STORY = "stories/2026/coats.md"
@@ -105,3 +108,21 @@ def test_any_text_can_be_looked_at(body: str) -> None:
     for each in found:
         assert 0 <= each.spot.line - 5 < len(lines)
         assert 1 <= each.spot.column <= len(lines[each.spot.line - 5]) + 1
+
+
+NEVER = re.compile(r"(?!)")
+MARKED = [
+    "**", "**50 coats**", "** ", " **", "word", " ", ",", "“", "\n", "\n\n", "> ", "- ", "\\", "`", "*", "<", "[", "]", "(", ")",
+    "[it](https://example.org/a)", "[it] (https://example.org/a)", "[it](https://example.org/a b)", "[a `b](www.example.org)", "](mailto:a@b.example)",
+]  # fmt: skip
+
+
+@settings(max_examples=tries(300), deadline=None)
+@given(st.lists(st.sampled_from(MARKED), max_size=12).map("".join))
+def test_marks_and_links_that_hold_for_certain_are_those_that_a_parse_finds(body: str) -> None:
+    text = Text("The story", body, Spot(STORY, 5, 1), date(2026, 11, 21), "en", body=True)
+    found = [each.check for each in _left(text)]
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(pasted, "_STRONG", NEVER)
+        patch.setattr(pasted, "_LINK", NEVER)
+        assert [each.check for each in _left(text)] == found

@@ -75,6 +75,7 @@ from sitegen.edition.models import (
 from sitegen.edition.outlets import AskTiming
 from sitegen.edition.searching import SearchAsk, SearchFile, SearchStory
 from sitegen.geography.lettering import Label
+from sitegen.newsroom.galley import set_body
 from sitegen.newsroom.records import Access, CorrectionKind, DayHours, Hours, Kind, Mode, Rule
 
 # --- hours and moments -------------------------------------------------------------------------
@@ -500,12 +501,12 @@ VIDEO = VideoView(
 BARE_VIDEO = replace(VIDEO, poster=None, runs=None, described="", courtesy="", transcript=())
 
 BODY = Body(
-    markdown=(
+    set_body(
         "The closet stands beside the [reading room](page:about), and **anyone** may take a coat.\n\n"
         "# How it began\n\nA box, then a rail.\n\n### Since then\n\n- 2024: 90 coats\n- 2025: 210 coats\n\n"
         "| year | coats |\n| --- | ---: |\n| 2025 | 210 |\n\n> We never ask why.\n"
-    ),
-    links=(("page:about", "about/"),),
+    )[0],
+    (("page:about", "about/"),),
 )
 CORRECTIONS = (
     CorrectionView(date(2026, 11, 24), CorrectionKind.UPDATE, "The library opens an hour earlier.", COATS),

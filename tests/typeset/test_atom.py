@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from sitegen.edition.models import Body, Moment, Ref, StoryPage
 from sitegen.edition.outlets import FeedAsk, FeedEntry, FeedFile, timing
+from sitegen.newsroom.galley import set_body
 from sitegen.newsroom.records import Kind
 from sitegen.typeset.pages import Typesetter
 from sitegen.typeset.theme import load_theme
@@ -148,7 +149,10 @@ def test_the_themes_words_are_marked_where_it_does_not_speak_a_storys_language()
 
 
 def test_links_of_the_text_into_the_site_become_absolute() -> None:
-    body = Body("[one](2025/x) [gone](2026/held)", (("2025/x", "stories/2025/x/#ask-y"), ("2026/held", "")))
+    body = Body(
+        set_body("[one](2025/x) [gone](2026/held)")[0],
+        (("2025/x", "stories/2025/x/#ask-y"), ("2026/held", "")),
+    )
     told = content(replace(sample_entry(), body=body))
     last = told.find_all("p")[-1]
     assert [str(link["href"]) for link in last.select("a")] == [

@@ -57,6 +57,13 @@ def in_cyrillic(value: Any, field: str = "") -> Any:
         return "es" if field == "language" and value else value
     if field == "languages":
         return ()
+    if field == "galley":
+        # Its words alone: neither its tags nor what stands for them.
+        return re.sub(
+            r"(<[^>]*>|\ufdd0[^\ufdd1]*\ufdd1)|[^<\ufdd0]+",
+            lambda found: found[1] or found[0].translate(CYRILLIC),
+            value,
+        )
     if isinstance(value, str):
         return value.translate(CYRILLIC)
     if isinstance(value, tuple):

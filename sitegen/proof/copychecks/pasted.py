@@ -22,6 +22,8 @@ _TAG = re.compile(
     re.IGNORECASE,
 )
 _STARS = re.compile(r"(?<!\*)\*\*(?!\*)")
+_STRONG = re.compile(r"(?<![\w*\\])\*\*(?=\w)[^*\\`<>\[\]\n]*(?<=\w)\*\*(?!\*)")
+"""Stars that mark for certain, as nearly all do: to find out of the others, the text is parsed."""
 _NO_HEADING = re.compile(r"(?:\A|\n[ \t]*\n)(?P<signs>#{1,6})(?P<words>[^\W\d_][^\n#]*)(?=\n|\Z)")
 _PARAGRAPH_END = re.compile(r"\n[ \t]*(?:\n|\Z)|\Z")
 _TO_COME = re.compile(
@@ -35,6 +37,8 @@ _NO_LINK = re.compile(
     r"\[(?P<words>[^\[\]\n]{1,200})\](?P<gap>[ \t]?)\((?P<to>(?:https?:|www\.|mailto:|tel:)[^()\n]{1,300})\)",
     re.IGNORECASE,
 )
+_LINK = re.compile(r"(?<!\\)\[[^\[\]\n\\`<>]+\]\([^\s()<>\\]+\)")
+"""What is a link for certain, or part of an example in code."""
 _NO_NOTE = re.compile(r"\[\^[\w-]{1,20}\]")
 _CAPITAL_BEFORE = re.compile(r"[A-Z][\w.’']*[ ,]+\Z")
 _CAPITAL_BEHIND = re.compile(r" [A-Z]")
@@ -81,6 +85,8 @@ def _tags(text: Text) -> Iterator[Finding]:
 
 
 def _stars(text: Text) -> Iterator[Finding]:
+    if "**" not in _STRONG.sub("", text.text):
+        return
     for token in parse(text.text):
         if token.type != "inline" or token.map is None or token.content.count("**") < 2:
             continue
@@ -102,8 +108,9 @@ def _stars(text: Text) -> Iterator[Finding]:
 
 
 def _links(text: Text) -> Iterator[Finding]:
-    shown = _shown(text.text)
-    for match in _NO_LINK.finditer(text.text):
+    doubtful = [match for match in _NO_LINK.finditer(text.text) if not _LINK.match(text.text, match.start())]
+    shown = _shown(text.text) if doubtful else ""
+    for match in doubtful:
         if match.group() not in shown:
             continue  # a link, or an example in code
         to = match["to"].strip()
