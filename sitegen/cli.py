@@ -468,7 +468,7 @@ def _proof(options: argparse.Namespace) -> int:
         made = make(
             reading, options.root, as_of, store,
             strict=options.strict, progress=_progress(), jobs=options.jobs,
-            told=Unsaid(Accepted(workshop.accepted)).findings(reading, sources, as_of),
+            told=Unsaid(Accepted(workshop.accepted), options.root).findings(reading, sources, as_of),
         )  # fmt: skip
         report = made.report
         if options.palette and made.files and reading.newsroom is not None:

@@ -106,7 +106,7 @@ class Room:
         self._steps = Steps()
         self._drawer = MemoryDrawer()
         self._silent: _Newest[tuple[Finding, ...]] = _Newest(EDITIONS_KEPT)
-        self._unsaid = Unsaid(Accepted(workshop_for(root, None).accepted))
+        self._unsaid = Unsaid(Accepted(workshop_for(root, None).accepted), root)
 
     def sheet(self, moment: Moment, address: str, root: str = "/") -> Sheet | None:
         """The page at a site address; None where the edition has none. `root` is where the page for the lost finds the site's

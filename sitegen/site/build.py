@@ -265,7 +265,7 @@ class _Job:
 
     def build(self, reading: Reading, memory: Memory) -> Built:
         accepted = Accepted(self.order.workshop.accepted)
-        told = Unsaid(accepted).findings(reading, self.sources, self.as_of)
+        told = Unsaid(accepted, self.order.root).findings(reading, self.sources, self.as_of)
         with _spool(self.order.workshop.ledger) as spool:
             made = self._make(reading, self.order.root, memory, spool, told=told)
             self.learnt.keep_of(spool)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime
+from pathlib import Path
 from threading import Lock
 from typing import Protocol, TypeVar
 
@@ -13,7 +14,7 @@ from sitegen.newsroom.records import Finding, Newsroom, Reading
 from sitegen.proof.silent_edits import silent_edits
 from sitegen.site.accepted import Accepted
 from sitegen.site.order import Sources
-from sitegen.site.states import State
+from sitegen.site.states import UNKNOWN, State
 
 _EPISODES = f"{CONTENT}/episodes/"
 
@@ -22,13 +23,18 @@ class Unsaid:
     """The accepted content of one site, read as far as it is asked for, and kept until a build accepts another. Safe to ask from many
     threads."""
 
-    def __init__(self, accepted: Accepted) -> None:
+    def __init__(self, accepted: Accepted, root: Path) -> None:
+        """`root` is the station's folder as it is now."""
         self._accepted = accepted
+        self._root = root
         self._lock = Lock()
         self._sign: State | None = None
         self._asked: frozenset[str] = frozenset()
         """Paths of the files that were asked for, whether they are there or not."""
         self._before: Newsroom | None = None
+        self._same: dict[str, State] = {}
+        """States in which files have the bytes that were accepted, by path."""
+        self._same_since: State | None = None
 
     @property
     def sign(self) -> State | None:
@@ -47,7 +53,9 @@ class Unsaid:
         `sources` are the states of the files that were read. `also`: paths of files that are other than these say, such as one that
         is being written.
         """
-        changed = self._accepted.changed(sources) | self._accepted.known(also)
+        written = self._accepted.known(also)
+        # A folder that was copied or checked out anew has other states, and mostly the same bytes.
+        changed = written | self._others(self._accepted.changed(sources) - written, sources)
         now = reading.newsroom
         if now is None or not changed:
             return ()
@@ -63,6 +71,28 @@ class Unsaid:
         gone = changed - sources.states.keys()
         faulty = frozenset(finding.spot.path for finding in reading.faults)
         return silent_edits(before, now, as_of, gone, self._accepted.added(sources), faulty)
+
+    def _others(self, paths: frozenset[str], sources: Sources) -> frozenset[str]:
+        """Those of some accepted files that have other bytes now, or are gone, or cannot be looked at."""
+        sign = self._accepted.sign
+        with self._lock:
+            if sign is None or sign != self._same_since:
+                self._same, self._same_since = {}, sign
+            same = self._same
+        found: list[str] = []
+        for path in paths:
+            state = sources.states.get(path, UNKNOWN)
+            if state != UNKNOWN and same.get(path) == state:
+                continue
+            try:
+                is_same = (self._root / path).read_bytes() == (self._accepted.folder / path).read_bytes()
+            except OSError:
+                is_same = False
+            if not is_same:
+                found.append(path)
+            elif state != UNKNOWN:
+                same[path] = state
+        return frozenset(found)
 
     def _read(self, wanted: frozenset[str]) -> Newsroom | None:
         """The accepted newsroom, with at least those of some files that were accepted; None when there is nothing to be believed."""

@@ -58,7 +58,7 @@ def test_asked_again_it_says_what_a_first_asking_would(root: Path, monkeypatch: 
         return read(self, only)
 
     accepted = Accepted(workshop_for(root, None).accepted)
-    kept = Unsaid(accepted)
+    kept = Unsaid(accepted, root)
     for path, old, new, found in (
         ("stories/2026/a.md", "2026-12-15", "2026-12-16", 1),
         ("stories/2026/a.md", "2026-12-16", "2026-12-17", 1),
@@ -69,7 +69,7 @@ def test_asked_again_it_says_what_a_first_asking_would(root: Path, monkeypatch: 
     ):
         edit(root, path, old, new)
         reading, sources = read_content(root), look(root, datetime.now(UTC) + SOON)
-        fresh = Unsaid(accepted).findings(reading, sources, AS_OF)
+        fresh = Unsaid(accepted, root).findings(reading, sources, AS_OF)
         monkeypatch.setattr(Accepted, "read", noted)
         assert kept.findings(reading, sources, AS_OF) == fresh
         monkeypatch.undo()
@@ -82,7 +82,7 @@ def test_asked_again_it_says_what_a_first_asking_would(root: Path, monkeypatch: 
 
 
 def test_what_another_build_accepted_is_read_anew(root: Path) -> None:
-    kept = Unsaid(Accepted(workshop_for(root, None).accepted))
+    kept = Unsaid(Accepted(workshop_for(root, None).accepted), root)
     edit(root, "stories/2026/a.md", "2026-12-15", "2026-12-16")
     assert len(kept.findings(read_content(root), look(root, datetime.now(UTC) + SOON), AS_OF)) == 1
     accept(root)
@@ -91,9 +91,38 @@ def test_what_another_build_accepted_is_read_anew(root: Path) -> None:
 
 def test_content_of_which_a_build_is_unfinished_is_not_believed(root: Path) -> None:
     accepted = Accepted(workshop_for(root, None).accepted)
-    kept = Unsaid(accepted)
+    kept = Unsaid(accepted, root)
     edit(root, "stories/2026/a.md", "2026-12-15", "2026-12-16")
     reading, sources = read_content(root), look(root, datetime.now(UTC) + SOON)
     assert len(kept.findings(reading, sources, AS_OF)) == 1
     accepted.begin(sources)
     assert kept.findings(reading, sources, AS_OF) == ()
+
+
+def test_a_file_that_was_only_touched_is_not_read_anew(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    for path in (root / "content").rglob("*"):
+        os.utime(path)
+    edit(root, "stories/2026/a.md", "2026-12-15", "2026-12-16")
+    kept = Unsaid(Accepted(workshop_for(root, None).accepted), root)
+    asked: list[frozenset[str] | None] = []
+    read = Accepted.read
+
+    def noted(self: Accepted, only: frozenset[str] | None = None):  # type: ignore[no-untyped-def]
+        asked.append(only)
+        return read(self, only)
+
+    monkeypatch.setattr(Accepted, "read", noted)
+    sources = look(root, datetime.now(UTC) + SOON)
+    assert len(kept.findings(read_content(root), sources, AS_OF)) == 1
+    assert asked == [frozenset({"content/stories/2026/a.md"})]
+    # What was the same is the same no more once it is written to.
+    edit(root, "stories/2026/c.md", "2026-12-15", "2026-12-16")
+    assert len(kept.findings(read_content(root), look(root, datetime.now(UTC) + SOON), AS_OF)) == 2
+    # Nor once something else is accepted.
+    accept(root)
+    edit(root, "stories/2026/b.md", "2026-12-15", "2026-12-16")
+    sources = look(root, datetime.now(UTC) + SOON)
+    assert len(kept.findings(read_content(root), sources, AS_OF)) == 1
+    accept(root)
+    edit(root, "stories/2026/b.md", "2026-12-16", "2026-12-15")
+    assert len(kept.findings(read_content(root), look(root, datetime.now(UTC) + SOON), AS_OF)) == 1
