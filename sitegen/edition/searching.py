@@ -163,23 +163,26 @@ PHONE = re.compile(r"\d(?:[\s().\-–/\u00a0\u2010\u2011]{0,3}\d){6,}")
 """Seven digits or more, as phone numbers are written."""
 
 
-_HAS_ADDRESS = re.compile(r"@|//|www\.|\.(?:com|org|net|edu|gov|info|tv)\b", re.I)
-"""Quick to look for; without it `_ADDRESS`, which tries every word, finds nothing."""
+_ENDING = re.compile(r"\.(?:com|org|net|edu|gov|info|tv)\b")
+
+
+def _may_have_address(low: str) -> bool:
+    """Quick to find out; `_ADDRESS` tries every word. `low`: the text in small letters."""
+    return "@" in low or "//" in low or "www." in low or _ENDING.search(low) is not None
 
 
 def without_details(text: str, story: Story) -> str:
     """The text without what its story's asks give to reach or to go to: numbers, addresses, streets."""
-    plain = _ADDRESS.sub(" ", text) if _HAS_ADDRESS.search(text) else text
-    plain = PHONE.sub(" ", plain)
+    plain = PHONE.sub(" ", _ADDRESS.sub(" ", text) if _may_have_address(_low(text)) else text)
     low = _low(plain)
-    for needle, details in _details(story):
-        if needle in low:
+    for look, details in _details(story):
+        if look.search(low):
             plain = details.sub(" ", plain)
     return plain
 
 
-_Sought: TypeAlias = tuple[str, re.Pattern[str]]
-"""A part, in small letters, of everything that the pattern finds; and the pattern."""
+_Sought: TypeAlias = tuple[re.Pattern[str], re.Pattern[str]]
+"""What is in every text in small letters (`_low`) in which the second pattern finds anything, and quick to look for; and that pattern."""
 
 
 def _details(story: Story) -> Iterator[_Sought]:
@@ -205,8 +208,8 @@ def _of_place(place: Place) -> Iterator[_Sought]:
 def _literally(words: str) -> _Sought:
     """The words in any case, whatever stands between them."""
     parts = re.findall(r"\w+", words)
-    pattern = r"(?<!\w)" + r"\W+".join(map(re.escape, parts)) + r"(?!\w)" if parts else r"(?!)"
-    return _needle(parts), re.compile(pattern, re.I)
+    said = r"\W+".join(map(re.escape, parts)) if parts else r"(?!)"
+    return _look(said), re.compile(rf"(?<!\w){said}(?!\w)", re.I)
 
 
 @lru_cache(maxsize=4096)
@@ -223,12 +226,16 @@ def _street(street: str) -> _Sought:
     else:
         stem = [kind]
     name = r"\W+".join(stem)
-    return _needle(named), re.compile(rf"(?<!\w)(?:\d+\w?\W+)?{name}(?:\W+\d+\w?)?(?!\w)", re.I)
+    return _look(name), re.compile(rf"(?<!\w)(?:\d+\w?\W+)?{name}(?:\W+\d+\w?)?(?!\w)", re.I)
 
 
-def _needle(parts: list[str]) -> str:
-    """The first word in small letters; nothing, which is part of every text, for one with letters beyond ASCII."""
-    return parts[0].lower() if parts and parts[0].isascii() else ""
+def _look(said: str) -> re.Pattern[str]:
+    """The pattern for small letters; one that is in every text where it has letters beyond ASCII."""
+    return re.compile(_CAPITAL.sub(lambda letter: letter[0].lower(), said) if said.isascii() else "")
+
+
+_CAPITAL = re.compile(r"(?<!\\)[A-Z]")
+"""Behind a backslash a letter is none."""
 
 
 def _low(text: str) -> str:

@@ -97,17 +97,19 @@ def test_no_long_number_and_no_address_is_ever_left(sample: Story, text: str) ->
 
 
 @given(
-    st.sampled_from(["Pier Lane", "4 Quay Street", "ship it, Kate", "237-555-0142", "İstasyon kısa"]),
+    st.sampled_from(
+        ["Pier Lane", "4 Quay Street", "ship it, Kate", "Wharf Way", "237-555-0142", "İstasyon kısa"]
+    ),
     st.data(),
 )
 def test_what_is_sought_first_is_in_all_that_a_pattern_finds(words: str, data: st.DataObject) -> None:
     """The quick look before a pattern must miss nothing, whatever letters the pattern takes for the same."""
-    for needle, pattern in (_literally(words), _street(words)):
+    for look, pattern in (_literally(words), _street(words)):
         swap = {"i": "iIıİ", "s": "sSſ", "k": "kKK", " ": [" ", "  ", "-"]}
         text = "".join(
             data.draw(st.sampled_from(swap.get(sign.lower(), [sign, sign.upper()]))) for sign in words
         )
-        assert not pattern.search(text) or needle in _low(text)
+        assert not pattern.search(text) or look.search(_low(text))
 
 
 def test_the_archive_has_a_search_once_it_has_a_story(tmp_path: Path) -> None:
