@@ -59,6 +59,15 @@ class Context:
     picture: Callable[[str, Spot], Picture | None] = lambda name, spot: None
     captions: Callable[[str, Spot], Captions | None] = lambda name, spot: None
     listing: Callable[[str, Spot], tuple[ListingEntry, ...]] = lambda name, spot: ()
+    _homes: Mapping[str, tuple[str, ...]] = field(init=False)
+    """Keys of the counties whose list has a town, by the town's name."""
+
+    def __post_init__(self) -> None:
+        homes: dict[str, tuple[str, ...]] = {}
+        for county in self.station.counties if self.station is not None else ():
+            for name in dict.fromkeys(town.name for town in county.towns):
+                homes[name] = (*homes.get(name, ()), county.key)
+        object.__setattr__(self, "_homes", homes)
 
     @property
     def zone(self) -> ZoneInfo | None:
@@ -173,9 +182,7 @@ class Context:
 
     def counties_of_town(self, name: str) -> tuple[str, ...]:
         """The keys of the counties whose list has a town of this name."""
-        if self.station is None:
-            return ()
-        return tuple(c.key for c in self.station.counties if any(town.name == name for town in c.towns))
+        return self._homes.get(name, ())
 
     def town(self, name: str, county: str) -> Town | None:
         """A town of a county's list."""

@@ -149,10 +149,12 @@ class Fields:
         """On hold: what is not written yet keeps it in, and must not keep tonight's copy from going out."""
         self._spot = Spot(path, node.line, node.column)
         self._nodes: dict[str, Node] = {}
-        self._keys: dict[str, Spot] = {}
+        self._filled: dict[str, Node] = {}
+        """Those that are not nothing, blank text, or a list of such."""
+        self._keys: dict[str, Scalar] = {}
         for at, (key, value) in enumerate(node.entries):
-            spot = Spot(path, key.line, key.column)
             if key.text not in known:
+                spot = Spot(path, key.line, key.column)
                 space = wrong_space(key.text, key.line) if key.plain else None
                 if space is not None:
                     at_space = Spot(path, key.line, key.column + space.column - 1)
@@ -173,7 +175,9 @@ class Fields:
                 )
                 continue
             self._nodes[key.text] = value
-            self._keys[key.text] = spot
+            self._keys[key.text] = key
+            if not _is_blank(value):
+                self._filled[key.text] = value
 
     # --- where ---
 
@@ -186,7 +190,7 @@ class Fields:
         if node is None:
             return self._spot
         if isinstance(node, Scalar) and node.text == "":
-            return self._keys[key]
+            node = self._keys[key]
         return Spot(self.path, node.line, node.column)
 
     def fault(self, key: str, check: str, message: str, instead: str = "") -> None:
@@ -199,8 +203,7 @@ class Fields:
 
     def has(self, key: str) -> bool:
         """True when the key is written and is not nothing, blank text, or a list of such."""
-        node = self._nodes.get(key)
-        return node is not None and not _is_blank(node)
+        return key in self._filled
 
     def require(self, key: str, example: str) -> bool:
         """Told when a key is missing or empty."""
@@ -221,7 +224,7 @@ class Fields:
             self.fault(key, "missing", message, instead)
 
     def node(self, key: str) -> Node | None:
-        return self._nodes.get(key) if self.has(key) else None
+        return self._filled.get(key)
 
     # --- values ---
 
