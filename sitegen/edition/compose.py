@@ -76,7 +76,7 @@ class Composer:
         """`as_of` in UTC; `kept` as in `publish`; `drawer` has what was worked out of the same stories before; `leaves_resting`
         as in `compose_edition`."""
         self.newsroom = newsroom
-        self.published = publish(newsroom, as_of, kept)
+        self.published = publish(newsroom, as_of, kept, drawer)
         self.frame = make_frame(newsroom)
         self.views = Views(self.published)
         self.routes = Routes(self.published)
@@ -374,13 +374,7 @@ def _shared_places(published: Published) -> list[tuple[Place, list[tuple[Publish
 
     A place that only unpublished stories name has no page: it would say that they exist.
     """
-    named = {
-        entry.place.id
-        for story in published.stories.values()
-        for ask in story.story.asks
-        for entry in ask.drop_off
-        if entry.place.id
-    }
+    named = {name for story in published.stories.values() for name in story.named}
     takes: dict[str, list[tuple[PublishedAsk, PublishedPlace]]] = {name: [] for name in named}
     for ask in published.asks:
         for place in ask.live_places:
