@@ -44,7 +44,7 @@ class PlaceTimes(Struct, frozen=True):
     """When its own `stopped` takes effect."""
 
 
-class AskTimes(Struct, frozen=True):
+class AskTimes(Struct, frozen=True, array_like=True):
     """One ask as instants (UTC)."""
 
     opens: datetime | None

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime, timedelta
 from enum import StrEnum
+from hashlib import blake2b
 from zoneinfo import ZoneInfo
 
-from msgspec import Struct
+from msgspec import Struct, msgpack
 
 from sitegen.clock.timed import Timed, next_after
 from sitegen.newsroom.records import Episode, Story, When
@@ -54,6 +55,29 @@ def plan_story(story: Story, episodes: Mapping[str, Episode], zone: ZoneInfo) ->
         # it exists. On the day itself nobody can tell which came first, and viewers may have seen it.
         held = held or day_end(story.withdrawn.date, zone) <= release
     return StoryTimes(held, release, withdrawn)
+
+
+class Beside:
+    """What a story's instants rest on beside its record, as a digest: what `plan_story` asks of its episodes, and some settings."""
+
+    def __init__(self, episodes: Mapping[str, Episode], settings: object) -> None:
+        """`settings`: anything that msgspec packs."""
+        self._episodes = episodes
+        self._settings = msgpack.encode(settings)
+        self._known: dict[tuple[str, ...], bytes] = {}
+        """By the ids of a story's episodes."""
+
+    def digest(self, story: Story) -> bytes:
+        found = self._known.get(story.episodes)
+        if found is None:
+            airing = [
+                (name, episode.hold, episode.aired)
+                for name in story.episodes
+                if (episode := self._episodes.get(name)) is not None
+            ]
+            packed = self._settings + msgpack.encode(airing)
+            found = self._known[story.episodes] = blake2b(packed, digest_size=16).digest()
+        return found
 
 
 def visibility(times: StoryTimes, as_of: datetime) -> Timed[Visibility]:

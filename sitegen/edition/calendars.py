@@ -206,6 +206,8 @@ class _Making:
 
     def entries_of(self, story: PublishedStory, each: PublishedAsk) -> tuple[CalendarEntry, ...]:
         planned = each.times
+        if not each.is_live and planned.stops is None:
+            return ()  # it was not called off
         if each.ask.stopped is not None:
             planned = plan_ask(dataclasses.replace(each.ask, stopped=None), self.station.last_days, self.zone)
         if not each.is_live and not self.until(called_off(each.times.stops, planned.closes, self.as_of)):

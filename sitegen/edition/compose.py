@@ -26,8 +26,8 @@ from sitegen.edition.models import (
 )
 from sitegen.edition.outlets import addresses_to_list, outlets
 from sitegen.edition.pictures import Gallery
-from sitegen.edition.published import Kept, Published, PublishedAsk, PublishedPlace, PublishedStory, publish
-from sitegen.edition.resting import RESTING, StoryAround, ground_of, is_at_rest, key_of
+from sitegen.edition.published import Kept, Published, PublishedAsk, PublishedPlace, publish
+from sitegen.edition.resting import RESTING, ground_of, is_at_rest, key_of
 from sitegen.edition.routes import Routes
 from sitegen.edition.searching import SearchFile, search_data, search_view
 from sitegen.edition.singles import Singles
@@ -46,26 +46,37 @@ class Composition(Struct, frozen=True):
     edition: Edition
     findings: tuple[Finding, ...]
     composer: Composer
-    """It composes resting pages after all, and remembers what the next edition may let rest."""
+    """It composes resting pages where they are made, and remembers what the next edition may let rest."""
 
 
 def compose_edition(
-    newsroom: Newsroom, as_of: datetime, kept: Kept | None = None, drawer: Drawer | None = None
+    newsroom: Newsroom,
+    as_of: datetime,
+    kept: Kept | None = None,
+    drawer: Drawer | None = None,
+    leaves_resting: bool = False,
 ) -> Composition:
     """Everything the site holds as of a moment (UTC). Pure: the same records and moment give equal models, whatever is in
-    `kept` and `drawer`, which only save work."""
-    return Composer(newsroom, as_of, kept, drawer).whole()
+    `kept` and `drawer`, which only save work. With `leaves_resting`, no page of a story at rest is among the models: whoever
+    makes pages composes it (`Composer.woken`), so that an archive's worth of them is never held at once."""
+    return Composer(newsroom, as_of, kept, drawer, leaves_resting).whole()
 
 
 class Composer:
     """Composes one edition: all of it, or one page after another as they are asked for."""
 
     def __init__(
-        self, newsroom: Newsroom, as_of: datetime, kept: Kept | None = None, drawer: Drawer | None = None
+        self,
+        newsroom: Newsroom,
+        as_of: datetime,
+        kept: Kept | None = None,
+        drawer: Drawer | None = None,
+        leaves_resting: bool = False,
     ) -> None:
-        """`as_of` in UTC; `kept` as in `publish`; `drawer` has what was worked out of the same stories before."""
+        """`as_of` in UTC; `kept` as in `publish`; `drawer` has what was worked out of the same stories before; `leaves_resting`
+        as in `compose_edition`."""
         self.newsroom = newsroom
-        self.published = publish(newsroom, as_of, kept)
+        self.published = publish(newsroom, as_of, kept, drawer)
         self.frame = make_frame(newsroom)
         self.views = Views(self.published)
         self.routes = Routes(self.published)
@@ -74,11 +85,10 @@ class Composer:
         self._singles = Singles(self.published, self.views, self.frame, self.gallery, self.routes, self._maps)
         self._groups: dict[str, list[Page]] = {}
         self._drawer = drawer or NoDrawer()
+        self._leaves_resting = leaves_resting
         self._resting: list[RestingPage] = []
-        self._asleep: dict[str, tuple[PublishedStory, StoryAround]] = {}
-        """What the resting pages would be composed of, by address."""
         self._keys: dict[str, tuple[Story, bytes]] = {}
-        """By the address of a composed page of a story at rest: the story, and what else the page was made of."""
+        """By the address of a page of a story at rest whose digest is not known: the story, and what else the page is made of."""
 
     def whole(self) -> Composition:
         """The edition."""
@@ -92,7 +102,8 @@ class Composer:
             true_until=self.true_until,
             resting=tuple(self._resting),
         )
-        return Composition(edition, tuple(self.routes.findings), self)
+        # What is composed twice, for a feed too, is told once.
+        return Composition(edition, tuple(dict.fromkeys(self.routes.findings)), self)
 
     @property
     def true_until(self) -> datetime | None:
@@ -112,11 +123,12 @@ class Composer:
         return self._pages_and_files[1]
 
     def woken(self, address: str) -> StoryPage:
-        """A resting page of the whole edition, composed after all. The calendar has nothing of its story."""
-        return with_story_data(self._singles.story(*self._asleep[address]), ())
+        """A resting page of the whole edition, composed after all. The calendar has nothing of its story. Everything that the
+        page rests on beside the story is asked for again: to hold it for each would take more than the records."""
+        return with_story_data(self._singles.story(self.published.stories[self._story_ids[address]]), ())
 
     def remember(self, digests: Mapping[str, bytes]) -> None:
-        """Keeps in the drawer what the next edition needs to let pages rest. `digests` are of pages of this one, by address."""
+        """Keeps in the drawer what the next edition needs to know pages at rest. `digests` are of pages of this one, by address."""
         for address, (story, key) in self._keys.items():
             if address in digests:
                 self._drawer.put(RESTING, story, key + digests[address])
@@ -163,9 +175,11 @@ class Composer:
                 kept = self._drawer.take(RESTING, each.story)
                 if kept is not None and kept.startswith(key):
                     self._resting.append(RestingPage(address, kept[len(key) :]))
-                    self._asleep[address] = each, around
                     continue
                 self._keys[address] = each.story, key
+                if self._leaves_resting:
+                    self._resting.append(RestingPage(address, b""))
+                    continue
             found[address] = self._singles.story(each, around)
         return found
 
@@ -360,13 +374,7 @@ def _shared_places(published: Published) -> list[tuple[Place, list[tuple[Publish
 
     A place that only unpublished stories name has no page: it would say that they exist.
     """
-    named = {
-        entry.place.id
-        for story in published.stories.values()
-        for ask in story.story.asks
-        for entry in ask.drop_off
-        if entry.place.id
-    }
+    named = {name for story in published.stories.values() for name in story.named}
     takes: dict[str, list[tuple[PublishedAsk, PublishedPlace]]] = {name: [] for name in named}
     for ask in published.asks:
         for place in ask.live_places:

@@ -934,11 +934,11 @@ Asset: TypeAlias = PictureAsset | CopyAsset
 
 
 class RestingPage(Struct, frozen=True):
-    """A page that is known without being composed, since all that it would be made of is as it was."""
+    """A page that nobody needs as a model before it is made: that of a story at rest."""
 
     address: str
     digest: bytes
-    """Of its model, as whoever keeps digests takes them."""
+    """Of its model, as whoever keeps digests takes them, where all that it would be made of is as it was; else empty."""
 
 
 class Edition(Struct, frozen=True):

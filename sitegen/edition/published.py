@@ -9,7 +9,7 @@ from collections.abc import Collection
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from msgspec import Struct
+from msgspec import Struct, msgpack
 
 from sitegen.clock.asks import (
     AskTimes,
@@ -24,8 +24,9 @@ from sitegen.clock.asks import (
     standing,
     with_places,
 )
-from sitegen.clock.stories import Visibility, episode_visible, plan_story, visibility
+from sitegen.clock.stories import Beside, Visibility, episode_visible, plan_story, visibility
 from sitegen.clock.timed import Timed, Until, latest
+from sitegen.newsroom.keeping import Drawer, NoDrawer
 from sitegen.newsroom.records import Ask, DropOff, Episode, Kind, ListingEntry, Newsroom, Story
 from sitegen.newsroom.times import zone_named
 
@@ -43,12 +44,17 @@ class PublishedPlace(Struct, frozen=True):
 
 class PublishedAsk(Struct, frozen=True):
     story: Story
-    ask: Ask
+    rank: int
+    """Index in the story's asks: of most that are over nobody looks at more than when they ended."""
     times: AskTimes
     """With its places while the ask is live."""
     standing: Standing
     places: tuple[PublishedPlace, ...]
     """All of them while the ask is live, none after."""
+
+    @property
+    def ask(self) -> Ask:
+        return self.story.asks[self.rank]
 
     @property
     def is_live(self) -> bool:
@@ -102,6 +108,8 @@ class PublishedStory(Struct, frozen=True):
     asks: tuple[PublishedAsk, ...]
     entries: tuple[PublishedEntry, ...]
     entries_ended: bool
+    named: tuple[str, ...]
+    """Ids of the shared places that its asks name, live or over."""
 
     @property
     def has_live_ask(self) -> bool:
@@ -173,11 +181,64 @@ class Kept:
         return self._stories
 
 
-def publish(newsroom: Newsroom, as_of: datetime, kept: Kept | None = None) -> Published:
-    """The visible part of the newsroom as of a moment (UTC). What `kept` has is not worked out again, and what is worked out
-    is left in it."""
+class _Over(Struct, frozen=True, array_like=True):
+    """What a drawer keeps of a published story of whose asks and round-up nothing is left."""
+
+    beside: bytes
+    """A digest of what it rests on beside its record."""
+    since: datetime
+    until: datetime | None
+    release: datetime
+    asks: tuple[tuple[Standing, AskTimes], ...]
+    entries_ended: bool
+    named: tuple[str, ...]
+
+
+OVER = "over"
+"""What a drawer keeps of a story by which nothing can be done any more: when that came, and until when it holds."""
+_OVER = msgpack.Decoder(_Over)
+
+
+class _OverStories:
+    """Stories that were over when an edition before looked at them."""
+
+    def __init__(self, drawer: Drawer, beside: Beside) -> None:
+        self._drawer = drawer
+        self._beside = beside
+
+    def take(self, story: Story, as_of: datetime) -> _KeptStory | None:
+        packed = self._drawer.take(OVER, story)
+        if packed is None:
+            return None
+        over = _OVER.decode(packed)
+        holds = over.since <= as_of and (over.until is None or as_of < over.until)
+        if not holds or over.beside != self._beside.digest(story):
+            return None
+        asks = tuple(
+            PublishedAsk(story, rank, times, word, ()) for rank, (word, times) in enumerate(over.asks)
+        )
+        published = PublishedStory(story, over.release, asks, (), over.entries_ended, over.named)
+        return _KeptStory(story, over.since, over.until, Visibility.PUBLISHED, published)
+
+    def put(self, each: _KeptStory) -> None:
+        told = each.published
+        if told is None or told.has_live_ask or told.entries:
+            return
+        asks = tuple((ask.standing, ask.times) for ask in told.asks)
+        beside = self._beside.digest(each.story)
+        over = _Over(beside, each.since, each.until, told.release, asks, told.entries_ended, told.named)
+        self._drawer.put(OVER, each.story, msgpack.encode(over))
+
+
+def publish(
+    newsroom: Newsroom, as_of: datetime, kept: Kept | None = None, drawer: Drawer | None = None
+) -> Published:
+    """The visible part of the newsroom as of a moment (UTC). What `kept` or `drawer` has is not worked out again, and what is
+    worked out is left in both."""
     zone = zone_named(newsroom.station.time_zone)
     episodes = {episode.id: episode for episode in newsroom.episodes}
+    settings = (newsroom.station.last_days, newsroom.station.time_zone)
+    over = _OverStories(drawer or NoDrawer(), Beside(episodes, settings))
     known = kept.stories_of(newsroom) if kept is not None else {}
     stories: dict[str, PublishedStory] = {}
     withdrawn: list[Story] = []
@@ -190,7 +251,10 @@ def publish(newsroom: Newsroom, as_of: datetime, kept: Kept | None = None) -> Pu
             or as_of < each.since
             or (each.until is not None and as_of >= each.until)
         ):
-            each = known[story.id] = _at(story, newsroom, episodes, as_of, zone)
+            taken = over.take(story, as_of)
+            each = known[story.id] = taken or _at(story, newsroom, episodes, as_of, zone)
+            if taken is None:
+                over.put(each)
         if each.until is not None and (first is None or each.until < first):
             first = each.until
         if each.seen is Visibility.NOTICE:
@@ -234,7 +298,7 @@ def _story(
     story: Story, release: datetime, newsroom: Newsroom, as_of: datetime, zone: ZoneInfo, until: Until
 ) -> PublishedStory:
     asks: list[PublishedAsk] = []
-    for ask in story.asks:
+    for rank, ask in enumerate(story.asks):
         times = plan_end(ask, newsroom.station.last_days, zone)
         word = until(standing(times, as_of))
         places: tuple[PublishedPlace, ...] = ()
@@ -244,7 +308,7 @@ def _story(
                 PublishedPlace(entry, each, until(place_state(each, as_of)))
                 for entry, each in zip(ask.drop_off, times.places, strict=True)
             )
-        asks.append(PublishedAsk(story, ask, times, word, places))
+        asks.append(PublishedAsk(story, rank, times, word, places))
     entries: list[PublishedEntry] = []
     ended = False
     for entry in story.listing:
@@ -256,4 +320,5 @@ def _story(
             entries.append(
                 PublishedEntry(story, entry, when.starts, when.ends, state is EntryStanding.STOPPED)
             )
-    return PublishedStory(story, release, tuple(asks), tuple(entries), ended)
+    named = dict.fromkeys(entry.place.id for ask in story.asks for entry in ask.drop_off if entry.place.id)
+    return PublishedStory(story, release, tuple(asks), tuple(entries), ended, tuple(named))

@@ -43,7 +43,7 @@ def is_at_rest(each: PublishedStory) -> bool:
     return (
         not story.listing
         and story.video is None
-        and not any(ask.is_live or ask.ask.stopped is not None for ask in each.asks)
+        and not any(ask.is_live or ask.times.stops is not None for ask in each.asks)
     )
 
 

@@ -6,9 +6,11 @@ wall time; `sitegen.newsroom.times` turns them into instants.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date, time
 from enum import StrEnum
+from typing import TYPE_CHECKING, Any
 
 from sitegen.newsroom.when import When as When
 
@@ -473,8 +475,25 @@ class ListingEntry:
     origin: Origin = field(default=NOWHERE, compare=False, repr=False)
 
 
+class _AsksLater:
+    """A story whose asks are unpacked when somebody first looks at them, and then are what they would have been: of an archive
+    nearly all asks are over, and they are most of what a record holds."""
+
+    __slots__ = ("_unpack",)
+
+    if not TYPE_CHECKING:  # it would make every other name look like one of a story's
+
+        def __getattr__(self, name: str) -> Any:
+            # Called where a slot is empty.
+            if name != "asks":
+                raise AttributeError(name)
+            asks = object.__getattribute__(self, "_unpack")()
+            object.__setattr__(self, "asks", asks)
+            return asks
+
+
 @dataclass(frozen=True, slots=True)
-class Story:
+class Story(_AsksLater):
     id: str
     """Path under content/stories without suffix: `2026/coat-closet`."""
     headline: str
@@ -517,6 +536,11 @@ class Story:
     episodes: tuple[str, ...] = ()
     """Ids of the episodes whose rundown has it."""
     origin: Origin = field(default=NOWHERE, compare=False, repr=False)
+
+    def leave_packed(self, asks: Callable[[], tuple[Ask, ...]]) -> None:
+        """Lets a record without asks have those that `asks` gives: called by whoever made it, before anybody else has it."""
+        object.__delattr__(self, "asks")
+        object.__setattr__(self, "_unpack", asks)
 
 
 @dataclass(frozen=True, slots=True)

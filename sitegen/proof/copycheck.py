@@ -6,6 +6,7 @@ looked at first.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
 from sitegen.newsroom.keeping import Drawer, NoDrawer
@@ -25,6 +26,7 @@ from sitegen.proof.copychecks.doors import (
     until_before_start,
 )
 from sitegen.proof.copychecks.outliving import text_outlives_ask, withheld_address
+from sitegen.proof.copychecks.past import PastStories, is_past
 from sitegen.proof.copychecks.pasted import left_in_text
 from sitegen.proof.copychecks.positions import home_address, place_without_position, position
 from sitegen.proof.copychecks.promised import (
@@ -113,7 +115,50 @@ CHECKS: tuple[CopyCheck, ...] = (
 """In the order they are run; reports sort by place."""
 
 
+OF_EACH: frozenset[CopyCheck] = frozenset(
+    {
+        text_outlives_ask,
+        relative_time,
+        weekday_mismatch,
+        left_in_text,
+        deadline_before_air,
+        midnight_end,
+        event_never_open,
+        nothing_to_read,
+        headline_as_spoken,
+        story_folder_year,
+        future_correction,
+        future_withdrawal,
+        ended_rights,
+        word_hard_to_say,
+    }
+)
+"""Those that look at each story by itself, and whatever else they look at: what they find in one that is past (`is_past`) rests on
+its record, its release and the station, and on no moment."""
+
+
 def check_copy(newsroom: Newsroom, as_of: datetime, drawer: Drawer | None = None) -> tuple[Finding, ...]:
     """Every finding about the copy as of a moment (UTC). What `drawer` has is not worked out again."""
-    desk = lay_out(newsroom, as_of, drawer or NoDrawer())
-    return tuple(finding for check in CHECKS for finding in check(desk))
+    drawer = drawer or NoDrawer()
+    kept = PastStories(newsroom, as_of, drawer)
+    past = {story.id: told for story in newsroom.stories if (told := kept.take(story)) is not None}
+    desk = lay_out(newsroom, as_of, drawer, past)
+    alone = replace(
+        desk,
+        newsroom=replace(newsroom, stories=(), episodes=(), pages=(), places=()),
+        live_asks=(),
+        episode_texts=(),
+        # What each check found is not kept besides what all did.
+        drawer=NoDrawer(),
+    )
+    for each in desk.stories:
+        if each.story.id not in past and is_past(each, desk):
+            by_itself = replace(alone, stories=(each,))
+            past[each.story.id] = kept.put(
+                each, tuple(finding for check in CHECKS if check in OF_EACH for finding in check(by_itself))
+            )
+    others = replace(desk, stories=tuple(each for each in desk.stories if each.story.id not in past))
+    return (
+        *(finding for check in CHECKS for finding in check(others if check in OF_EACH else desk)),
+        *(finding for each in desk.stories if each.story.id in past for finding in past[each.story.id].found),
+    )

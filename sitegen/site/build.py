@@ -12,7 +12,7 @@ import os
 import shutil
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
 from pathlib import Path
@@ -71,8 +71,9 @@ class Made:
     """By path in the site; empty when faults in the copy kept pages from being made."""
     immutable: frozenset[str]
     """Paths whose name carries a digest."""
-    new: dict[str, tuple[bytes, MadePage]] = field(default_factory=dict)
-    """What the ledger must learn: (digest of the model, what was made), by address in the edition."""
+    new: Iterable[tuple[str, bytes, MadePage]] = ()
+    """What the ledger must learn: (address in the edition, digest of the model, what was made). It lies in the spool, and is there
+    for as long as that is."""
     theme: str = ""
     """Digest of the theme it is set in."""
     gone: frozenset[str] = frozenset()
@@ -131,7 +132,7 @@ def make(
     with without_collector():
         if drawer is not None:
             work_out_ahead(newsroom.stories, drawer, Spread(jobs, lock))
-        composition = compose_edition(newsroom, as_of, drawer=drawer)
+        composition = compose_edition(newsroom, as_of, drawer=drawer, leaves_resting=True)
     edition, composer = composition.edition, composition.composer
     _outlive(newsroom, composition)
     if not is_accepted:
@@ -364,8 +365,7 @@ class _Job:
             files=_left(site, made, memory),
             for_root=states_below(os.fspath(self.order.workshop.for_root), ""),
         )
-        entries = ((address, digest, page) for address, (digest, page) in made.new.items())
-        self.ledger.save(facts, entries, made.gone, fresh=memory is NOTHING)
+        self.ledger.save(facts, made.new, made.gone, fresh=memory is NOTHING)
         return Built(made, publication, True, until)
 
 

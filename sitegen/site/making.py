@@ -1,26 +1,29 @@
 """Making pages where they are proofed: models to bytes and verdicts, in as many processes as are asked for.
 
 Each page is a function of its model and of what `Ground` holds, so it comes out the same in whichever process and order it is
-made. Finished bytes go to files (a spool) where there is a folder for them, and never through a pipe.
+made. Models of pages at rest, nearly all of an archive's, are composed here too, and let go once their pages are made. Finished
+bytes go to files (a spool) where there is a folder for them, and never through a pipe.
 """
 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, replace
 from hashlib import sha256
 from pathlib import Path
+from typing import TypeAlias
 
 import msgspec
 
-from sitegen.edition.models import Page
+from sitegen.edition.models import Page, RestingPage
 from sitegen.proof.cardcheck import Inks
 from sitegen.proof.checks.base import PageFinding
 from sitegen.proof.pagecheck import Judge, check_page, contrast_judge
 from sitegen.site.derived import DerivedStore
 from sitegen.site.errors import MachineError
+from sitegen.site.ledger import digest_of
 from sitegen.site.processes import begin, can_fork, processes
 from sitegen.site.proofkept import Learning
 from sitegen.site.writing import Content, Finished
@@ -54,10 +57,24 @@ class Ground:
 
 
 @dataclass(frozen=True, slots=True)
+class Models:
+    """Where the models of pages come from that are composed where they are made."""
+
+    compose: Callable[[str], Page]
+    """The model of a page at rest, by its address."""
+    is_known: Callable[[str, bytes], bool]
+    """Whether the page at an address was made of a model of some digest before, and all of it is still there."""
+
+
+Task: TypeAlias = Page | RestingPage
+
+
+@dataclass(frozen=True, slots=True)
 class PageMade:
     """One page's bytes and every verdict on them."""
 
-    address: str
+    digest: bytes
+    """Of the model, where nobody knew it before; else empty."""
     path: str
     content: Content
     findings: tuple[PageFinding, ...]
@@ -74,30 +91,42 @@ class PageMade:
 class _Maker:
     """Makes pages one after another."""
 
-    def __init__(self, ground: Ground) -> None:
+    def __init__(self, ground: Ground, models: Models | None) -> None:
         self._ground = ground
+        self._models = models
         self._typesetter = ground.typesetter or Typesetter(ground.theme, ground.language)
         judge = contrast_judge(self._load, ground.address, learnt=ground.learnt)
         self._judge: Judge = judge
         self.learning = Learning(judge, ground.spool)
-        self._drawn: set[str] = set(ground.there)
+        self._drawn: set[str] = set()
         self._count = 0
 
     def _load(self, path: str) -> bytes | None:
         content = self._ground.files.get(path)
         return content if content is None or isinstance(content, bytes) else content_bytes(content)
 
-    def make(self, page: Page) -> PageMade:
+    def make(self, task: Task) -> PageMade | bytes:
+        """The page; or only the digest of its model, where that was not known and the page is there."""
+        if not isinstance(task, RestingPage):
+            return self._made(task, b"")
+        assert self._models is not None  # where nothing composes, nothing that rests is asked for
+        page = self._models.compose(task.address)
+        if task.digest:
+            return self._made(page, b"")
+        digest = digest_of(page)
+        return digest if self._models.is_known(task.address, digest) else self._made(page, digest)
+
+    def _made(self, page: Page, digest: bytes) -> PageMade:
         data = self._typesetter.page(page)
         proof = check_page(page.address, data, self._judge)
         card = self._typesetter.card(page)
         drawn: Content | None = None
         inks: Inks = ()
-        if card is not None and card.address not in self._drawn:
+        if card is not None and card.address not in self._drawn and card.address not in self._ground.there:
             self._drawn.add(card.address)
             drawn, inks = self._ground.store.card(card), card.inks
         return PageMade(
-            page.address,
+            digest,
             output_path(page.address),
             self._finished(data),
             proof.findings,
@@ -111,9 +140,9 @@ class _Maker:
         if self._ground.spool is None:
             return data
         self._count += 1
-        place = self._ground.spool / f"{os.getpid()}-{self._count}"
-        place.write_bytes(data)
-        return Finished(place, len(data), sha256(data).hexdigest())
+        name = f"{os.getpid()}-{self._count}"
+        (self._ground.spool / name).write_bytes(data)
+        return Finished(self._ground.spool, name, len(data), sha256(data).hexdigest())
 
 
 def content_bytes(content: Content) -> bytes:
@@ -123,24 +152,32 @@ def content_bytes(content: Content) -> bytes:
     return (content if isinstance(content, Path) else content.path).read_bytes()
 
 
-def make_pages(pages: Sequence[Page], ground: Ground, jobs: int, lock: int | None) -> Iterator[PageMade]:
-    """The pages, made, in their order. `jobs`: processes, 1 or more. `lock`: an open file that is this process's alone.
+def make_pages(
+    tasks: Sequence[Task], models: Models, ground: Ground, jobs: int, lock: int | None
+) -> Iterator[PageMade | bytes]:
+    """The pages, made, in their order; of a page at rest that turned out to be known, the digest of its model. `jobs`: processes,
+    1 or more. `lock`: an open file that is this process's alone.
 
     Raises MachineError when the disk refuses or a process is killed, and ThemeError as `Typesetter` does.
     """
     try:
-        if jobs == 1 or len(pages) <= CHUNK:
-            maker = _Maker(ground)
-            for number, page in enumerate(pages, 1):
-                yield maker.make(page)
+        if jobs == 1 or len(tasks) <= CHUNK:
+            maker = _Maker(ground, models)
+            for number, task in enumerate(tasks, 1):
+                yield maker.make(task)
                 if number % CHUNK == 0:
                     maker.learning.look()
             maker.learning.look()
             return
-        starts = range(0, len(pages), CHUNK)
+        starts = range(0, len(tasks), CHUNK)
+        given: tuple[Sequence[Task], Models | None, Ground] = tasks, models, ground
         if not can_fork():
-            ground = replace(ground, typesetter=None)
-        with processes(min(jobs, len(starts)), lock, _begin_pages, (pages, ground)) as pool:
+            # What composes cannot be sent, so that everything is composed here.
+            composed = [
+                models.compose(task.address) if isinstance(task, RestingPage) else task for task in tasks
+            ]
+            given = composed, None, replace(ground, typesetter=None)
+        with processes(min(jobs, len(starts)), lock, _begin_pages, given) as pool:
             for chunk in pool.map(_make_chunk, starts):
                 yield from chunk
     except BrokenProcessPool as error:
@@ -152,17 +189,17 @@ def make_pages(pages: Sequence[Page], ground: Ground, jobs: int, lock: int | Non
 
 
 _maker: _Maker | None = None
-_pages: Sequence[Page] = ()
+_tasks: Sequence[Task] = ()
 
 
-def _begin_pages(lock: int | None, pages: Sequence[Page], ground: Ground) -> None:
-    global _maker, _pages
+def _begin_pages(lock: int | None, tasks: Sequence[Task], models: Models | None, ground: Ground) -> None:
+    global _maker, _tasks
     begin(lock)
-    _maker, _pages = _Maker(ground), pages
+    _maker, _tasks = _Maker(ground, models), tasks
 
 
-def _make_chunk(start: int) -> list[PageMade]:
+def _make_chunk(start: int) -> list[PageMade | bytes]:
     assert _maker is not None  # set when the process began
-    made = [_maker.make(page) for page in _pages[start : start + CHUNK]]
+    made = [_maker.make(task) for task in _tasks[start : start + CHUNK]]
     _maker.learning.look()
     return made

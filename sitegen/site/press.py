@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
@@ -10,12 +10,13 @@ from typing import TypeAlias
 
 import msgspec
 
-from sitegen.edition.models import Edition, File, Page
+from sitegen.edition.models import Edition, File, Page, RestingPage
 from sitegen.proof.cardcheck import Inks, check_cards
 from sitegen.proof.checks.base import PageFinding
 from sitegen.site.extracts import Extracts
+from sitegen.site.heap import Heap
 from sitegen.site.ledger import Entries, MadePage, Written, digest_of
-from sitegen.site.making import Ground, make_pages
+from sitegen.site.making import Ground, Models, Task, make_pages
 from sitegen.site.writing import Content, Kept
 from sitegen.typeset.pages import Typesetter, output_path
 from sitegen.typeset.theme import Theme
@@ -53,6 +54,61 @@ NOTHING = Memory(Path(), Entries(), {})
 """The memory of a first build."""
 
 
+class New:
+    """What was made anew, by address in the edition: what the ledger must learn. All but the digests is put aside."""
+
+    def __init__(self, spool: Path | None) -> None:
+        self._heap = Heap(spool)
+        self._rows: dict[str, tuple[bytes, int]] = {}
+        """The digest of the model, and the number of the packed page."""
+
+    def __contains__(self, address: object) -> bool:
+        return address in self._rows
+
+    @property
+    def addresses(self) -> Iterable[str]:
+        return self._rows.keys()
+
+    def put(self, address: str, digest: bytes, page: MadePage) -> None:
+        self._rows[address] = digest, self._heap.put(msgspec.msgpack.encode(page))
+
+    def page(self, address: str) -> MadePage:
+        return _made(self._heap.get(self._rows[address][1]))
+
+    def __iter__(self) -> Iterator[tuple[str, bytes, MadePage]]:
+        """(address, digest of the model, what was made)."""
+        for address, (digest, number) in self._rows.items():
+            yield address, digest, _made(self._heap.get(number))
+
+
+def _made(packed: bytes) -> MadePage:
+    return msgspec.msgpack.decode(packed, type=MadePage)
+
+
+class _PackedExtracts(Mapping[str, bytes]):
+    """What the edition's pages told, by address: those made anew and those that the ledger remembers."""
+
+    def __init__(self, pages: Mapping[str, None], new: New, entries: Entries) -> None:
+        self._pages = pages
+        self._new = new
+        self._entries = entries
+
+    def __getitem__(self, address: str) -> bytes:
+        if address not in self._pages:
+            raise KeyError(address)
+        new = self._new
+        return (new.page(address) if address in new else self._entries.value(address)).extract
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._pages)
+
+    def __len__(self) -> int:
+        return len(self._pages)
+
+    def __contains__(self, address: object) -> bool:
+        return address in self._pages
+
+
 class Press:
     """Brings pages and files from models to content: what memory has is taken from there, the rest is made."""
 
@@ -60,49 +116,57 @@ class Press:
         self._ground = ground
         self._memory = memory
         self._thread = thread
-        self._extracts: dict[str, bytes] = {}
+        self._pages: dict[str, None] = {}
+        """The addresses of the pages, in the order in which they came."""
         self.made: dict[str, Content] = {}
         """By path."""
         self.immutable: set[str] = set()
-        self.new: dict[str, tuple[bytes, MadePage]] = {}
+        self.new = New(ground.spool)
         self.addresses: set[str] = set()
         self.digests: dict[str, bytes] = {}
-        """Of the models of composed pages, by address."""
+        """Of the models that were composed, by address."""
 
     def pages(
         self, edition: Edition, woken: Callable[[str], Page], jobs: int, lock: int | None, progress: Progress
     ) -> list[PageFinding]:
-        """Every page of an edition; `woken` composes a resting one that has to be made all the same."""
+        """Every page of an edition; `woken` composes a resting one that has to be made, or whose digest is not known."""
         findings: list[PageFinding] = []
-        waiting: list[Page] = []
-        digests: list[bytes] = []
+        waiting: list[Task] = []
 
         def is_known(address: str, digest: bytes) -> bool:
-            known = self._known(address, digest)
+            known = self._known(address, self._with_thread(digest))
             if known is None:
                 return False
-            self._extracts[address] = known.extract
+            self._pages[address] = None
             if known.findings:
                 findings.extend(msgspec.msgpack.decode(known.findings, type=list[PageFinding]))
             return True
 
         for page in edition.pages:
-            self.digests[page.address] = digest_of(page)
-            digest = self._with_thread(self.digests[page.address])
+            digest = self.digests[page.address] = digest_of(page)
             if not is_known(page.address, digest):
                 waiting.append(page)
-                digests.append(digest)
         for resting in edition.resting:
-            digest = self._with_thread(resting.digest)
-            if not is_known(resting.address, digest):
-                waiting.append(woken(resting.address))
-                digests.append(digest)
+            self.addresses.add(resting.address)
+            if not resting.digest or not is_known(resting.address, resting.digest):
+                waiting.append(resting)
         cards: list[tuple[str, Inks]] = []
         done = edition.count - len(waiting)
-        for made, digest in zip(make_pages(waiting, self._ground, jobs, lock), digests, strict=True):
+        models = Models(woken, lambda address, digest: self._is_there(address, self._with_thread(digest)))
+        for task, made in zip(waiting, make_pages(waiting, models, self._ground, jobs, lock), strict=True):
+            address = task.address
+            done += 1
+            progress("pages", done, edition.count)
+            if isinstance(made, bytes):
+                self.digests[address] = made
+                is_known(address, made)
+                continue
+            digest = task.digest if isinstance(task, RestingPage) else self.digests[address]
+            if not digest:
+                digest = self.digests[address] = made.digest
+            self._pages[address] = None
             findings += made.findings
             self.made[made.path] = made.content
-            self._extracts[made.address] = made.extract
             if made.drawn is not None:
                 self.made[made.card] = made.drawn
                 cards.append((made.card, made.inks))
@@ -111,9 +175,8 @@ class Press:
             if made.card:
                 self.immutable.add(made.card)
             packed = msgspec.msgpack.encode(made.findings) if made.findings else b""
-            self.new[made.address] = (digest, MadePage(made.path, made.card, made.extract, packed))
-            done += 1
-            progress("pages", done, edition.count)
+            page_made = MadePage(made.path, made.card, made.extract, packed)
+            self.new.put(address, self._with_thread(digest), page_made)
         return findings + check_cards(sorted(cards))
 
     def files(self, files: Iterable[File], typesetter: Typesetter) -> None:
@@ -125,12 +188,12 @@ class Press:
                 parts = dict(typesetter.parts(file))
                 self.made |= {path: typesetter.file(file, self._size_of), **parts}
                 self.immutable |= parts.keys()
-                self.new[file.address] = (digest, MadePage(path, parts=tuple(parts)))
+                self.new.put(file.address, digest, MadePage(path, parts=tuple(parts)))
             if path != output_path(file.address):
                 self.immutable.add(path)
 
     def extracts(self) -> Extracts:
-        return Extracts(self._extracts)
+        return Extracts(_PackedExtracts(self._pages, self.new, self._memory.entries))
 
     def pages_with_open_links(self, files: Iterable[str]) -> set[str] | None:
         """The pages whose links have to be looked at: those that were made, and those that may lead to what is gone.
@@ -140,10 +203,10 @@ class Press:
         before, now = set(self._memory.written), set(files)
         lost_ids: set[str] = set()
         extracts = self.extracts()
-        for address in self.new.keys() & self._memory.entries.values.keys() & self._extracts.keys():
+        for address in self.new.addresses & self._memory.entries.values.keys() & self._pages.keys():
             old = Extracts({address: self._memory.entries.value(address).extract})
             lost_ids |= set(old[address].ids) - set(extracts[address].ids)
-        asking = set(self.new) & self._extracts.keys()
+        asking = set(self.new.addresses) & self._pages.keys()
         return asking | extracts.that_may_name(before - now, lost_ids)
 
     def _size_of(self, address: str) -> int | None:
@@ -153,6 +216,9 @@ class Press:
         if isinstance(content, Path):
             return content.stat().st_size
         return content.size if content is not None else None
+
+    def _is_there(self, address: str, digest: bytes) -> bool:
+        return self._memory.page(address, digest) is not None
 
     def _with_thread(self, digest: bytes) -> bytes:
         return blake2b(digest, digest_size=16, key=self._thread).digest()

@@ -9,6 +9,8 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Sequence
 from contextlib import suppress
+from dataclasses import replace
+from functools import partial
 from hashlib import blake2b
 from pathlib import Path
 from types import TracebackType
@@ -17,7 +19,7 @@ from typing import Any
 import msgspec
 
 from sitegen.newsroom.keeping import ReadAhead, Record
-from sitegen.newsroom.records import Episode, Finding, Place, Story
+from sitegen.newsroom.records import Ask, Episode, Finding, Place, Story
 from sitegen.site.ledger import is_sealed, seal
 from sitegen.site.order import Sources
 from sitegen.site.processes import Spread
@@ -42,9 +44,16 @@ class _Row(msgspec.Struct, frozen=True, array_like=True):
     used: dict[str, State]
     """The files it was read from, by path, as they were."""
     record: msgspec.Raw
+    """A story's without its asks."""
+    asks: msgspec.Raw
+    """A story's, or none."""
     found: tuple[Finding, ...]
     mark: bytes
-    """A digest of the packed record."""
+    """A digest of the packed record and asks."""
+
+
+_ASKS = msgspec.msgpack.Decoder(tuple[Ask, ...])
+_NO_ASKS = msgspec.msgpack.encode(())
 
 
 class RecordShelf:
@@ -129,6 +138,9 @@ class RecordShelf:
         record: Record = self._records[kind].decode(row.record)
         if isinstance(record, Story):
             self.marks[record.id] = row.mark
+            asks = bytes(row.asks)  # a copy, or the whole row would stay with it
+            if asks != _NO_ASKS:
+                record.leave_packed(partial(_ASKS.decode, asks))
         return record, row.found
 
     def used(self, path: str) -> frozenset[str]:
@@ -151,9 +163,13 @@ class RecordShelf:
     ) -> tuple[bytes, bytes]:
         """A row's value, and the digest of its record."""
         states = {each: self._settled.get(each, UNKNOWN) for each in used}
-        packed = msgspec.msgpack.encode(record)
-        mark = blake2b(packed, digest_size=16).digest()
-        return msgspec.msgpack.encode(_Row(around, states, msgspec.Raw(packed), found, mark)), mark
+        asks: tuple[Ask, ...] = ()
+        if isinstance(record, Story):
+            asks, record = record.asks, replace(record, asks=())
+        packed, packed_asks = msgspec.msgpack.encode(record), msgspec.msgpack.encode(asks)
+        mark = blake2b(packed + packed_asks, digest_size=16).digest()
+        row = _Row(around, states, msgspec.Raw(packed), msgspec.Raw(packed_asks), found, mark)
+        return msgspec.msgpack.encode(row), mark
 
     def _insert(self, path: str, value: bytes) -> None:
         assert self._store is not None  # whoever calls has looked

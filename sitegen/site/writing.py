@@ -51,10 +51,16 @@ from sitegen.site.rights import is_owners_alone, open_to_all
 class Finished:
     """A finished file beside the site, that is moved into it."""
 
-    path: Path
+    folder: Path
+    name: str
     size: int
     sha256: str
     """Hexadecimal."""
+
+    @property
+    def path(self) -> Path:
+        """Put together when somebody asks: a path takes several times the memory of all the rest."""
+        return self.folder / self.name
 
 
 @dataclass(frozen=True, slots=True)

@@ -757,7 +757,7 @@ def test_every_check_is_tried(tmp_path: Path) -> None:
     silent = set(CHECKS) - TRIED_ELSEWHERE
     for number, case in enumerate(CASES):
         records = newsroom(tmp_path / str(number), case.wrong | case.files, case.station)
-        desk = lay_out(records, moment(case.as_of), NoDrawer())
+        desk = lay_out(records, moment(case.as_of), NoDrawer(), {})
         silent -= {each for each in silent if any(each(desk))}
     assert silent == set()
 

@@ -65,13 +65,13 @@ def test_an_edited_story_makes_only_the_pages_that_say_something_of_it(
     root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     made: list[str] = []
-    make = _Maker.make
+    make = _Maker._made
 
-    def noted(maker: _Maker, page: Page) -> PageMade:
+    def noted(maker: _Maker, page: Page, digest: bytes) -> PageMade:
         made.append(page.address)
-        return make(maker, page)
+        return make(maker, page, digest)
 
-    monkeypatch.setattr(_Maker, "make", noted)
+    monkeypatch.setattr(_Maker, "_made", noted)
     edit(root, A_STORY, "See [", "Look at [")
     before = inodes(root)
     assert run(root) == 0
@@ -152,9 +152,9 @@ def test_a_link_to_what_is_gone_is_found_on_a_page_that_was_not_made_again(
     real = compose.compose_edition
 
     def without_a_page(
-        newsroom: Newsroom, as_of: datetime, *, drawer: Drawer | None = None
+        newsroom: Newsroom, as_of: datetime, *, drawer: Drawer | None = None, leaves_resting: bool = False
     ) -> compose.Composition:
-        whole = real(newsroom, as_of, drawer=drawer)
+        whole = real(newsroom, as_of, drawer=drawer, leaves_resting=leaves_resting)
         pages = tuple(page for page in whole.edition.pages if page.address != "stories/2025/coats/")
         return replace(whole, edition=replace(whole.edition, pages=pages))
 

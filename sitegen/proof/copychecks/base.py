@@ -6,13 +6,13 @@ nothing of them is published.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from functools import cached_property
 from zoneinfo import ZoneInfo
 
-from msgspec import msgpack
+from msgspec import Struct, msgpack
 
 from sitegen.clock.asks import AskTimes, PlaceTimes, Standing, plan_ask, standing
 from sitegen.clock.stories import Visibility, plan_story, visibility
@@ -24,6 +24,7 @@ from sitegen.newsroom.records import (
     Finding,
     Kind,
     Newsroom,
+    Place,
     Position,
     Spot,
     Station,
@@ -92,6 +93,20 @@ class DeskStory:
         return tuple(story_texts(self.story, self.language))
 
 
+class Past(Struct, frozen=True, array_like=True):
+    """A story of the past, as it is kept; see `past.py`."""
+
+    beside: bytes
+    """A digest of what it rests on beside its record."""
+    since: datetime
+    """A moment from which on it is past, UTC."""
+    release: datetime
+    found: tuple[Finding, ...]
+    """By the checks that look at each story by itself."""
+    withheld: tuple[Place, ...]
+    """Of the places written in its asks, those whose street is to be told nowhere."""
+
+
 @dataclass(frozen=True, slots=True)
 class Desk:
     """The newsroom as of a moment."""
@@ -104,6 +119,10 @@ class Desk:
     """The local date."""
     stories: tuple[DeskStory, ...]
     """By id."""
+    past: Mapping[str, Past]
+    """Those of the stories that are past, by id."""
+    live_asks: tuple[LiveAsk, ...]
+    """Every ask that is not over, in the stories' order."""
     known: dict[str, Story]
     """Every story by id, held and withdrawn ones too."""
     episodes: dict[str, Episode]
@@ -115,11 +134,6 @@ class Desk:
     """By county's key; counties without a position are left out."""
     drawer: Drawer
     """Has what was worked out of stories before."""
-
-    @property
-    def live_asks(self) -> Iterator[LiveAsk]:
-        """Every ask that is not over, in the stories' order."""
-        return (each for story in self.stories for each in story.live)
 
     def found_in_texts(self, kind: str, find: Callable[[Text], Iterator[Finding]]) -> Iterator[Finding]:
         """What a check finds in every text, where it looks at nothing but the text: what it found in a story is kept."""
@@ -150,18 +164,22 @@ class Desk:
 CopyCheck = Callable[[Desk], Iterator[Finding]]
 
 
-def lay_out(newsroom: Newsroom, as_of: datetime, drawer: Drawer) -> Desk:
-    """The newsroom as of a moment (UTC)."""
+def lay_out(newsroom: Newsroom, as_of: datetime, drawer: Drawer, past: Mapping[str, Past]) -> Desk:
+    """The newsroom as of a moment (UTC). `past`: stories that are known to be past, by id."""
     zone = zone_named(newsroom.station.time_zone)
     episodes = {episode.id: episode for episode in newsroom.episodes}
     stories: list[DeskStory] = []
+    language = newsroom.station.language
     for story in newsroom.stories:
+        if story.id in past:
+            stories.append(DeskStory(story, past[story.id].release, True, (), language))
+            continue
         times = plan_story(story, episodes, zone)
         if times.held or (times.withdrawn is not None and times.withdrawn <= as_of):
             continue
         published = visibility(times, as_of).value is Visibility.PUBLISHED
         live = tuple(_live(story, times.release, published, newsroom.station, as_of, zone))
-        stories.append(DeskStory(story, times.release, published, live, newsroom.station.language))
+        stories.append(DeskStory(story, times.release, published, live, language))
     counties = newsroom.station.counties
     return Desk(
         newsroom=newsroom,
@@ -169,13 +187,15 @@ def lay_out(newsroom: Newsroom, as_of: datetime, drawer: Drawer) -> Desk:
         zone=zone,
         today=local_day(as_of, zone),
         stories=tuple(stories),
+        past=past,
+        live_asks=tuple(each for story in stories for each in story.live),
         known={story.id: story for story in newsroom.stories},
         episodes=episodes,
         episode_texts=tuple(
             text
             for episode in newsroom.episodes
             if not episode.hold
-            for text in episode_texts(episode, newsroom.station.language)
+            for text in episode_texts(episode, language)
         ),
         towns={(county.key, town.name): town for county in counties for town in county.towns},
         county_positions={county.key: county.position for county in counties if county.position is not None},

@@ -17,6 +17,7 @@ from msgspec import msgpack
 from sitegen.edition.searching import PHONE
 from sitegen.newsroom.records import Ask, Finding, Place, Story, Weight
 from sitegen.proof.copychecks.base import Desk, DeskStory, concern, day_words
+from sitegen.proof.copychecks.past import withheld_places
 from sitegen.proof.copychecks.texts import Text, ask_texts
 
 FEWEST_DIGITS = 7
@@ -274,7 +275,7 @@ def _withheld(desk: Desk) -> list[Place]:
     """Every place whose address is withheld and whose street is known, once."""
     places = list(desk.newsroom.places)
     for story in desk.newsroom.stories:
-        for ask in story.asks:
-            places += [entry.place for entry in ask.drop_off if not entry.place.id]
+        past = desk.past.get(story.id)
+        places += withheld_places(story) if past is None else past.withheld
     found = {place.street: place for place in places if place.withheld and place.street[:1].isdigit()}
     return list(found.values())
