@@ -153,15 +153,22 @@ def content_bytes(content: Content) -> bytes:
 
 
 def make_pages(
-    tasks: Sequence[Task], models: Models, ground: Ground, jobs: int, lock: int | None
+    tasks: Sequence[Task],
+    models: Models,
+    ground: Ground,
+    jobs: int,
+    lock: int | None,
+    meanwhile: Callable[[], None] = lambda: None,
 ) -> Iterator[PageMade | bytes]:
     """The pages, made, in their order; of a page at rest that turned out to be known, the digest of its model. `jobs`: processes,
-    1 or more. `lock`: an open file that is this process's alone.
+    1 or more. `lock`: an open file that is this process's alone. `meanwhile` is done here before the first page is given, while other
+    processes, if there are any, make pages.
 
     Raises MachineError when the disk refuses or a process is killed, and ThemeError as `Typesetter` does.
     """
     try:
         if jobs == 1 or len(tasks) <= CHUNK:
+            meanwhile()
             maker = _Maker(ground, models)
             for number, task in enumerate(tasks, 1):
                 yield maker.make(task)
@@ -178,7 +185,9 @@ def make_pages(
             ]
             given = composed, None, replace(ground, typesetter=None)
         with processes(min(jobs, len(starts)), lock, _begin_pages, given) as pool:
-            for chunk in pool.map(_make_chunk, starts):
+            chunks = pool.map(_make_chunk, starts)
+            meanwhile()
+            for chunk in chunks:
                 yield from chunk
     except BrokenProcessPool as error:
         raise MachineError("A process that made pages was killed. The site is as it was.") from error
