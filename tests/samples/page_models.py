@@ -73,7 +73,7 @@ from sitegen.edition.models import (
     WithdrawnPage,
 )
 from sitegen.edition.outlets import AskTiming
-from sitegen.edition.searching import SearchAsk, SearchFile, SearchStory
+from sitegen.edition.searching import SearchAsk, SearchFile, SearchStory, SearchTexts
 from sitegen.geography.lettering import Label
 from sitegen.newsroom.records import Access, CorrectionKind, DayHours, Hours, Kind, Mode, Rule
 
@@ -682,9 +682,7 @@ SEARCH = SearchFile(
             town="Millrace",
             counties=(0, 2),
             named=("Millrace", "Tidewick", "clothing"),
-            heading=COATS.label,
-            summary="The closet fills again.",
-            body="Coats hang in the hall.",
+            record=b"coats",
             asks=(
                 SearchAsk(
                     Kind.BRING,
@@ -701,7 +699,7 @@ SEARCH = SearchFile(
             ),
         ),
     ),
-)
+).with_texts(lambda story: SearchTexts(COATS.label, "The closet fills again.", "Coats hang in the hall."))
 
 
 def sample_pages() -> dict[str, Page]:
