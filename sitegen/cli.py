@@ -371,7 +371,7 @@ def _build(options: argparse.Namespace) -> int:
         spread = Spread(options.jobs, lock)
         with (
             without_collector(),
-            RecordShelf(workshop.ledger, ground, sources, options.fresh, spread) as shelf,
+            RecordShelf(workshop.ledger, ground, sources, options.fresh, spread, is_alone=True) as shelf,
         ):
             reading = read_content(options.root, shelf=shelf)
         station = station_of(reading, workshop)

@@ -208,7 +208,7 @@ class Composer:
     @cached_property
     def search(self) -> SearchFile | None:
         """What the search looks in; None while there is nothing."""
-        return search_data(self.published, self.views, self._drawer)
+        return search_data(self.published, self.views, self._drawer, keeps_texts=not self._leaves_resting)
 
     @cached_property
     def finder(self) -> PlacesFile:

@@ -10,7 +10,7 @@ from hashlib import blake2b
 
 from msgspec import Struct, msgpack
 
-from sitegen.edition.models import Body, CorrectionView, Frame, PictureView, Ref, ShareView
+from sitegen.edition.models import CorrectionView, Frame, PictureView, Ref, ShareView
 from sitegen.edition.published import PublishedStory
 from sitegen.newsroom.records import Station
 
@@ -25,7 +25,8 @@ class StoryAround(Struct, frozen=True):
     and its video are not among it."""
 
     photo: PictureView | None
-    body: Body
+    leads: tuple[tuple[str, str], ...]
+    """Where the links of its body lead, as `Body.links`."""
     corrections: tuple[CorrectionView, ...]
     follows: Ref | None
     followed_by: tuple[Ref, ...]

@@ -121,6 +121,10 @@ class Routes:
 
     def body(self, galley: str, links: tuple[Link, ...], path: str) -> Body:
         """A body with where its links into the site lead."""
+        return Body(galley, self.targets(links, path))
+
+    def targets(self, links: tuple[Link, ...], path: str) -> tuple[tuple[str, str], ...]:
+        """Where the links of a body into the site lead, as `Body.links`."""
         found: dict[str, str] = {}
         for link in links:
             target = link.target.strip()
@@ -130,7 +134,7 @@ class Routes:
                 and (target.startswith("/") or ":" not in target.split("/")[0])
             ):
                 found[link.target] = self._resolve(target, link.spot(path))
-        return Body(galley, tuple(sorted(found.items())))
+        return tuple(sorted(found.items()))
 
     def _resolve(self, target: str, spot: Spot) -> str:
         name, mark, fragment = target.partition("#")

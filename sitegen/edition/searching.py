@@ -7,7 +7,7 @@ asks name are taken out of its free text here, live or over: so an ask that ends
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date
 from functools import lru_cache
 from typing import TypeAlias
@@ -20,7 +20,7 @@ from sitegen.edition.outlets import AskTiming, timing
 from sitegen.edition.published import Published, PublishedAsk, PublishedStory
 from sitegen.edition.views import Views
 from sitegen.newsroom.galley import text_of
-from sitegen.newsroom.keeping import Drawer
+from sitegen.newsroom.keeping import Drawer, NoDrawer
 from sitegen.newsroom.records import Kind, Place, Story
 
 
@@ -47,16 +47,23 @@ class SearchStory(Struct, frozen=True):
     """Indexes in the file's counties."""
     named: tuple[str, ...]
     """Names it is known by besides its headline: town, counties, topics, reporter, titles of live asks."""
+    record: bytes
+    """A digest of the story's record, which its texts come from: an archive's worth of texts is never held."""
+    asks: tuple[SearchAsk, ...]
+    """Of either side, as the newsroom ordered them."""
+
+
+class SearchTexts(Struct, frozen=True):
+    """A story's words, without what ends with its asks."""
+
     heading: str
     """The headline's words."""
     summary: str
     body: str
     """Plain text."""
-    asks: tuple[SearchAsk, ...]
-    """Of either side, as the newsroom ordered them."""
 
 
-class SearchFile(File, frozen=True):
+class SearchFile(File, frozen=True, dict=True):
     """Everything the search looks in. It is published at its address as a directory of files whose names carry digests."""
 
     language: str
@@ -66,18 +73,35 @@ class SearchFile(File, frozen=True):
     stories: tuple[SearchStory, ...]
     """In id order."""
 
+    def with_texts(self, texts: Callable[[str], SearchTexts]) -> SearchFile:
+        """The same, which gives a story's texts by its id. They are no part of the model: digests stand for them."""
+        self.__dict__["texts"] = texts
+        return self
 
-def search_data(published: Published, views: Views, drawer: Drawer) -> SearchFile | None:
-    """The archive as of the edition; None while it is empty. What `drawer` has is not worked out again."""
+    @property
+    def texts(self) -> Callable[[str], SearchTexts]:
+        texts: Callable[[str], SearchTexts] = self.__dict__["texts"]
+        return texts
+
+
+def search_data(
+    published: Published, views: Views, drawer: Drawer, keeps_texts: bool = True
+) -> SearchFile | None:
+    """The archive as of the edition; None while it is empty. What `drawer` has is not worked out again. `keeps_texts`: the drawer
+    gets what is worked out of texts, too."""
     if not published.stories:
         return None
     ranks = {key: rank for rank, key in enumerate(views.county_refs)}
+
+    def texts(story: str) -> SearchTexts:
+        return _told(published.stories[story].story, drawer if keeps_texts else NoDrawer())
+
     return SearchFile(
         address=addresses.SEARCH_DATA,
         language=published.newsroom.station.language,
         counties=tuple(views.county_refs.values()),
         stories=tuple(_story(each, views, ranks, drawer) for each in published.stories.values()),
-    )
+    ).with_texts(texts)
 
 
 def search_view(published: Published, views: Views) -> SearchView | None:
@@ -92,7 +116,6 @@ def _story(each: PublishedStory, views: Views, ranks: dict[str, int], drawer: Dr
     live = [ask for ask in each.asks if ask.is_live]
     ref = views.story_ref(story)
     counties = views.counties(story.counties)
-    heading, summary, body = _told(story, drawer)
     return SearchStory(
         id=story.id,
         headline=story.headline,
@@ -112,9 +135,7 @@ def _story(each: PublishedStory, views: Views, ranks: dict[str, int], drawer: Dr
                 ),
             )
         ),
-        heading=heading,
-        summary=summary,
-        body=body,
+        record=drawer.mark(story),
         asks=tuple(_ask(ask, views) for ask in live),
     )
 
@@ -123,13 +144,12 @@ TOLD = "told"
 _TOLD = msgpack.Decoder(tuple[str, str, str])
 
 
-def _told(story: Story, drawer: Drawer) -> tuple[str, str, str]:
-    """(heading, summary, body) as the search knows them."""
+def _told(story: Story, drawer: Drawer) -> SearchTexts:
     kept = drawer.take(TOLD, story)
     if kept is None:
         kept = words_of(story)
         drawer.put(TOLD, story, kept)
-    return _TOLD.decode(kept)
+    return SearchTexts(*_TOLD.decode(kept))
 
 
 def words_of(story: Story) -> bytes:

@@ -9,6 +9,7 @@ from sitegen.clock.timed import latest
 from sitegen.edition import addresses
 from sitegen.edition.maps import Maps
 from sitegen.edition.models import (
+    Body,
     CorrectionView,
     EpisodePage,
     Frame,
@@ -63,7 +64,7 @@ class Singles:
         )
         return StoryAround(
             photo=self.gallery.photo(story.photo),
-            body=self.routes.body(story.galley, story.links, story.origin.spot.path),
+            leads=self.routes.targets(story.links, story.origin.spot.path),
             corrections=self.views.corrections(story),
             follows=self.views.story_ref(follows.story) if follows is not None else None,
             followed_by=tuple(
@@ -107,7 +108,7 @@ class Singles:
             had_listing=bool(story.listing),
             listing=tuple(self.views.listing_line(entry) for entry in entries),
             some_ended=some_ended(each),
-            body=around.body,
+            body=Body(story.galley, around.leads),
             corrections=around.corrections,
             follows=around.follows,
             followed_by=around.followed_by,
@@ -130,8 +131,8 @@ class Singles:
 
     def _said_on_air(self, story: Story) -> str:
         address = f"{story.say_on_air}/"
-        leads_here = self.routes.leads.get(address) == story
-        return address if story.say_on_air and leads_here else ""
+        holder = self.routes.leads.get(address)
+        return address if story.say_on_air and holder is not None and holder.id == story.id else ""
 
     def _share(self, each: PublishedStory) -> ShareView | None:
         # What no place takes any more comes last: a picture shows one ask.

@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
+from hashlib import blake2b
 from typing import Protocol, TypeAlias, TypeVar
+
+from msgspec import msgpack
 
 from sitegen.newsroom.records import Episode, Finding, Place, Story
 
@@ -46,6 +50,14 @@ class NoShelf:
         return None
 
 
+def packed_story(story: Story) -> tuple[bytes, bytes, bytes]:
+    """A story's record without its asks and body, these and its galley, and a digest of it all: the same for equal records that were
+    written alike."""
+    rest = msgpack.encode(replace(story, asks=(), body="", galley=""))
+    parts = msgpack.encode((story.asks, story.body, story.galley))
+    return rest, parts, blake2b(rest + parts, digest_size=16).digest()
+
+
 class Drawer(Protocol):
     """Keeps what was worked out of a story's record alone, for as long as the record is the same."""
 
@@ -54,6 +66,9 @@ class Drawer(Protocol):
 
     def put(self, kind: str, story: Story, value: bytes) -> None:
         """Keeps something. `kind` names what it is, and all that it was worked out of beside the record."""
+
+    def mark(self, story: Story) -> bytes:
+        """The digest of `packed_story`."""
 
 
 class NoDrawer:
@@ -64,6 +79,9 @@ class NoDrawer:
 
     def put(self, kind: str, story: Story, value: bytes) -> None:
         return None
+
+    def mark(self, story: Story) -> bytes:
+        return packed_story(story)[2]
 
 
 class MemoryDrawer:
@@ -78,3 +96,13 @@ class MemoryDrawer:
 
     def put(self, kind: str, story: Story, value: bytes) -> None:
         self._there[kind, story.id] = (story, value)
+
+    def mark(self, story: Story) -> bytes:
+        mark = self.take(_MARK, story)
+        if mark is None:
+            mark = packed_story(story)[2]
+            self.put(_MARK, story, mark)
+        return mark
+
+
+_MARK = "mark"

@@ -7,6 +7,7 @@ wall time; `sitegen.newsroom.times` turns them into instants.
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date, time
 from enum import StrEnum
@@ -475,9 +476,13 @@ class ListingEntry:
     origin: Origin = field(default=NOWHERE, compare=False, repr=False)
 
 
-class _AsksLater:
-    """A story whose asks are unpacked when somebody first looks at them, and then are what they would have been: of an archive
-    nearly all asks are over, and they are most of what a record holds."""
+_LATER = ("asks", "body", "galley")
+"""The parts of a story that may be left packed."""
+
+
+class _PartsLater:
+    """A story whose asks and body are unpacked when somebody looks at them, and then are what they would have been: of an archive
+    nearly all asks are over, and these are most of what a record holds."""
 
     __slots__ = ("_unpack",)
 
@@ -485,15 +490,16 @@ class _AsksLater:
 
         def __getattr__(self, name: str) -> Any:
             # Called where a slot is empty.
-            if name != "asks":
+            if name not in _LATER:
                 raise AttributeError(name)
-            asks = object.__getattribute__(self, "_unpack")()
-            object.__setattr__(self, "asks", asks)
-            return asks
+            parts = dict(zip(_LATER, object.__getattribute__(self, "_unpack")(self), strict=True))
+            for each, part in parts.items():
+                object.__setattr__(self, each, part)
+            return parts[name]
 
 
 @dataclass(frozen=True, slots=True)
-class Story(_AsksLater):
+class Story(_PartsLater):
     id: str
     """Path under content/stories without suffix: `2026/coat-closet`."""
     headline: str
@@ -537,10 +543,17 @@ class Story(_AsksLater):
     """Ids of the episodes whose rundown has it."""
     origin: Origin = field(default=NOWHERE, compare=False, repr=False)
 
-    def leave_packed(self, asks: Callable[[], tuple[Ask, ...]]) -> None:
-        """Lets a record without asks have those that `asks` gives: called by whoever made it, before anybody else has it."""
-        object.__delattr__(self, "asks")
-        object.__setattr__(self, "_unpack", asks)
+    def leave_packed(self, unpack: Callable[[Story], tuple[tuple[Ask, ...], str, str]]) -> None:
+        """Lets a record have the asks, the body and its galley that `unpack` gives for it, again whenever they were let go: called by whoever
+        made it, before anybody else has it."""
+        object.__setattr__(self, "_unpack", unpack)
+        self.let_go()
+
+    def let_go(self) -> None:
+        """Holds no longer what it can unpack again; only of a story that was left packed."""
+        for name in _LATER:
+            with suppress(AttributeError):
+                object.__delattr__(self, name)
 
 
 @dataclass(frozen=True, slots=True)

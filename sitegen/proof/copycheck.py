@@ -153,7 +153,8 @@ def check_copy(newsroom: Newsroom, as_of: datetime, drawer: Drawer | None = None
     )
     for each in desk.stories:
         if each.story.id not in past and is_past(each, desk):
-            by_itself = replace(alone, stories=(each,))
+            # A copy, or each would keep its texts for as long as the desk stands.
+            by_itself = replace(alone, stories=(replace(each),))
             past[each.story.id] = kept.put(
                 each, tuple(finding for check in CHECKS if check in OF_EACH for finding in check(by_itself))
             )

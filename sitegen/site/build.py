@@ -31,7 +31,6 @@ from sitegen.proof.copycheck import check_copy
 from sitegen.proof.pagecheck import check_links
 from sitegen.proof.report import CopyFinding, Report
 from sitegen.site.accepted import Accepted
-from sitegen.site.ahead import work_out_ahead
 from sitegen.site.content import read_content
 from sitegen.site.derived import DerivedStore
 from sitegen.site.drawer import StoryDrawer
@@ -130,8 +129,6 @@ def make(
     # Composed even of faulty content, so that what only the whole shows (two stories at one address) is
     # told in the same run as what each file shows.
     with without_collector():
-        if drawer is not None:
-            work_out_ahead(newsroom.stories, drawer, Spread(jobs, lock))
         composition = compose_edition(newsroom, as_of, drawer=drawer, leaves_resting=True)
     edition, composer = composition.edition, composition.composer
     _outlive(newsroom, composition)
@@ -214,7 +211,7 @@ def build(
     ledger = Ledger(order.workshop.ledger)
     memory = NOTHING if order.fresh else _remembered(order, ground, ledger)
     drawer = StoryDrawer(order.workshop.ledger, ground, marks, order.fresh)
-    searched = SearchShelf(order.workshop.ledger, ground, order.fresh)
+    searched = SearchShelf(order.workshop.ledger, ground, order.fresh, Spread(order.jobs, lock))
     learnt = LearntShelf(order.workshop.ledger, ground, order.fresh)
     job = _Job(order, as_of, sources, ground, ledger, drawer, searched, learnt, lock, progress)
     try:

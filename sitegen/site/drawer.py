@@ -14,6 +14,7 @@ from pathlib import Path
 
 from msgspec import MsgspecError, msgpack
 
+from sitegen.newsroom.keeping import packed_story
 from sitegen.newsroom.records import Story
 from sitegen.site.ledger import is_sealed, seal
 
@@ -50,6 +51,9 @@ class StoryDrawer:
         if story.id in self._marks:
             self._kept.setdefault(story.id, {})[kind] = value
             self._new.add(story.id)
+
+    def mark(self, story: Story) -> bytes:
+        return self._marks.get(story.id) or packed_story(story)[2]
 
     @cached_property
     def _kept(self) -> dict[str, dict[str, bytes]]:

@@ -31,7 +31,10 @@ from sitegen.typeset.pages import Typesetter, output_path
 from sitegen.typeset.theme import Theme
 
 CHUNK = 16
-"""Pages a process is given at a time: few enough that all end together, enough that handing over costs nothing."""
+"""Pages a process is given at a time, at least: enough that handing over costs nothing, few enough that all end together."""
+LONGEST_CHUNK = 512
+"""And at most. What pages are composed of lies in memory in their order, many stories' parts of one kind side by side, and whoever
+looks at one page of memory, gets a copy of it: where processes take turns too often each of them copies everything."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +170,8 @@ def make_pages(
     Raises MachineError when the disk refuses or a process is killed, and ThemeError as `Typesetter` does.
     """
     try:
-        if jobs == 1 or len(tasks) <= CHUNK:
+        parts = chunks(len(tasks), jobs)
+        if jobs == 1 or len(parts) < 2:
             meanwhile()
             maker = _Maker(ground, models)
             for number, task in enumerate(tasks, 1):
@@ -176,7 +180,6 @@ def make_pages(
                     maker.learning.look()
             maker.learning.look()
             return
-        starts = range(0, len(tasks), CHUNK)
         given: tuple[Sequence[Task], Models | None, Ground] = tasks, models, ground
         if not can_fork():
             # What composes cannot be sent, so that everything is composed here.
@@ -184,10 +187,10 @@ def make_pages(
                 models.compose(task.address) if isinstance(task, RestingPage) else task for task in tasks
             ]
             given = composed, None, replace(ground, typesetter=None)
-        with processes(min(jobs, len(starts)), lock, _begin_pages, given) as pool:
-            chunks = pool.map(_make_chunk, starts)
+        with processes(min(jobs, len(parts)), lock, _begin_pages, given) as pool:
+            made = pool.map(_make_chunk, parts)
             meanwhile()
-            for chunk in chunks:
+            for chunk in made:
                 yield from chunk
     except BrokenProcessPool as error:
         raise MachineError("A process that made pages was killed. The site is as it was.") from error
@@ -195,6 +198,17 @@ def make_pages(
         raise MachineError(
             f"Finished pages could not be kept: {error.strerror or error}. The site is as it was."
         ) from error
+
+
+def chunks(count: int, jobs: int) -> list[range]:
+    """So many tasks parted in their order, the later the smaller."""
+    parts: list[range] = []
+    done = 0
+    while done < count:
+        size = min(max(CHUNK, (count - done) // (4 * jobs)), LONGEST_CHUNK, count - done)
+        parts.append(range(done, done + size))
+        done += size
+    return parts
 
 
 _maker: _Maker | None = None
@@ -207,8 +221,12 @@ def _begin_pages(lock: int | None, tasks: Sequence[Task], models: Models | None,
     _maker, _tasks = _Maker(ground, models), tasks
 
 
-def _make_chunk(start: int) -> list[PageMade | bytes]:
+def _make_chunk(part: range) -> list[PageMade | bytes]:
     assert _maker is not None  # set when the process began
-    made = [_maker.make(task) for task in _tasks[start : start + CHUNK]]
+    made: list[PageMade | bytes] = []
+    for number in part:
+        made.append(_maker.make(_tasks[number]))
+        if len(made) % CHUNK == 0:
+            _maker.learning.look()
     _maker.learning.look()
     return made

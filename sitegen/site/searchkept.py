@@ -10,7 +10,7 @@ from pathlib import Path
 import msgspec
 
 from sitegen.site.sealed import SealedFile
-from sitegen.typeset.searchdata import SearchState
+from sitegen.typeset.searchdata import SearchState, Spread, one_by_one
 
 SEARCH_NAME = "search.state"
 
@@ -18,8 +18,9 @@ SEARCH_NAME = "search.state"
 class SearchShelf:
     """The state in a folder."""
 
-    def __init__(self, folder: Path, ground: str, fresh: bool = False) -> None:
-        """As `SealedFile`."""
+    def __init__(self, folder: Path, ground: str, fresh: bool = False, spread: Spread = one_by_one) -> None:
+        """As `SealedFile`; `spread` as in `SearchKept`."""
+        self.spread = spread
         self._file = SealedFile(folder / SEARCH_NAME, ground, fresh)
         self._new: SearchState | None = None
 

@@ -2,24 +2,29 @@
 
 A row is right or has other states, whatever became of the build that put it here; so it is kept apart from the ledger, and
 holds for as long as program and libraries are the same. As there, nothing is believed that does not bear its digest.
+
+Most of what a story's record holds is unpacked when it is asked for. A build, which nobody else disturbs, then takes it from the
+row once more, and holds it of the stories last asked for alone: so an archive's worth of it is never in memory.
 """
 
 from __future__ import annotations
 
+import os
 import sqlite3
-from collections.abc import Sequence
+from collections import deque
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
-from dataclasses import replace
-from functools import partial
 from hashlib import blake2b
 from pathlib import Path
 from types import TracebackType
-from typing import Any
+from typing import Any, TypeAlias
+from urllib.parse import quote
 
 import msgspec
 
-from sitegen.newsroom.keeping import ReadAhead, Record
+from sitegen.newsroom.keeping import ReadAhead, Record, packed_story
 from sitegen.newsroom.records import Ask, Episode, Finding, Place, Story
+from sitegen.site.errors import MachineError
 from sitegen.site.ledger import is_sealed, seal
 from sitegen.site.order import Sources
 from sitegen.site.processes import Spread
@@ -32,6 +37,8 @@ CHUNK = 16
 """Stories a process is given at a time."""
 FETCHED = 128
 """Rows fetched at a time."""
+AWAKE = 512
+"""Stories that hold all of their records, where that stays on the disk."""
 
 _TABLES = """
 CREATE TABLE IF NOT EXISTS ground (value TEXT NOT NULL);
@@ -44,26 +51,94 @@ class _Row(msgspec.Struct, frozen=True, array_like=True):
     used: dict[str, State]
     """The files it was read from, by path, as they were."""
     record: msgspec.Raw
-    """A story's without its asks."""
-    asks: msgspec.Raw
-    """A story's, or none."""
+    """A story's without its asks and body."""
+    parts: msgspec.Raw
+    """These and its galley, of a story."""
     found: tuple[Finding, ...]
     mark: bytes
-    """A digest of the packed record and asks."""
+    """A digest of the packed record and of its parts."""
 
 
-_ASKS = msgspec.msgpack.Decoder(tuple[Ask, ...])
-_NO_ASKS = msgspec.msgpack.encode(())
+_Parts: TypeAlias = tuple[tuple[Ask, ...], str, str]
+_PARTS: msgspec.msgpack.Decoder[_Parts] = msgspec.msgpack.Decoder(tuple[tuple[Ask, ...], str, str])
+_ROW = msgspec.msgpack.Decoder(_Row)
+
+
+_NO_PARTS = msgspec.msgpack.encode(((), "", ""))
+
+
+class _Packed:
+    """What was left packed of one story, in memory."""
+
+    __slots__ = ("_parts",)
+
+    def __init__(self, parts: msgspec.Raw) -> None:
+        self._parts = bytes(parts)  # a copy, or the whole row would stay with it
+
+    def __call__(self, story: Story) -> _Parts:
+        return _PARTS.decode(self._parts)
+
+
+class _OnDisk:
+    """What was left packed of the stories of one reading, in the rows that they were taken from. They have to stay as they are, and
+    be written by the time that somebody asks from another process."""
+
+    def __init__(self, place: Path, marks: Mapping[str, bytes]) -> None:
+        self._place = place
+        self._marks = marks
+        self._awake: deque[Story] = deque()
+        self._stores: dict[int, sqlite3.Connection] = {}
+        """By process: one that was opened before a process was forked is its parent's, and not even to be closed."""
+
+    def __call__(self, story: Story) -> _Parts:
+        path = story.origin.spot.path
+        row: _Row | None = None
+        with suppress(sqlite3.Error, msgspec.MsgspecError, TypeError):
+            found = (
+                self._opened().execute("SELECT value, seal FROM records WHERE path = ?", (path,)).fetchone()
+            )
+            if found is not None and is_sealed(found[1], path.encode(), found[0]):
+                row = _ROW.decode(found[0])
+        if row is None or row.mark != self._marks.get(story.id):
+            raise MachineError(
+                f"'{self._place}' was changed while the site was being built. The site is as it was."
+            )
+        if len(self._awake) >= AWAKE:
+            self._awake.popleft().let_go()
+        self._awake.append(story)
+        return _PARTS.decode(row.parts)
+
+    def use(self, store: sqlite3.Connection) -> None:
+        """To be asked of a connection of this process's, for as long as it is open."""
+        self._stores[os.getpid()] = store
+
+    def close(self) -> None:
+        """The connection is there no longer: the next who asks opens one."""
+        self._stores.pop(os.getpid(), None)
+
+    def _opened(self) -> sqlite3.Connection:
+        store = self._stores.get(os.getpid())
+        if store is None:
+            store = sqlite3.connect(f"file:{quote(os.fspath(self._place.resolve()))}?mode=ro", uri=True)
+            self.use(store)
+        return store
 
 
 class RecordShelf:
     """A shelf in a folder, to be used in a `with` block. One that cannot be opened or written is an empty one."""
 
     def __init__(
-        self, folder: Path, ground: str, sources: Sources, fresh: bool = False, spread: Spread | None = None
+        self,
+        folder: Path,
+        ground: str,
+        sources: Sources,
+        fresh: bool = False,
+        spread: Spread | None = None,
+        is_alone: bool = False,
     ) -> None:
         """`ground` stands for all that makes records out of files, `sources` are all files, looked at before any is read;
-        `fresh` begins with nothing. With `spread`, many stories that are not here are read as it says."""
+        `fresh` begins with nothing. With `spread`, many stories that are not here are read as it says. Where this `is_alone`,
+        nobody else puts anything here while the records are in use, and parts of them may stay here."""
         self._place = folder / SHELF_NAME
         self._ground = ground
         self._states = sources.states
@@ -75,12 +150,12 @@ class RecordShelf:
         self._fetched: dict[str, tuple[bytes, bytes]] = {}
         """Some rows' values and seals, by path."""
         self._store: sqlite3.Connection | None = None
-        self._row = msgspec.msgpack.Decoder(_Row)
         self._records: dict[type, msgspec.msgpack.Decoder[Any]] = {
             kind: msgspec.msgpack.Decoder(kind) for kind in (Story, Episode, Place)
         }
         self.marks: dict[str, bytes] = {}
         """Digests of the records taken and put, by the story's id: the same for equal records."""
+        self._on_disk = _OnDisk(self._place, self.marks) if is_alone else None
 
     def __enter__(self) -> RecordShelf:
         if self._fresh:
@@ -88,6 +163,8 @@ class RecordShelf:
         for _ in range(2):  # once more after a damaged one was removed
             try:
                 self._store = self._opened()
+                if self._on_disk is not None:
+                    self._on_disk.use(self._store)
                 return self
             except (sqlite3.Error, OSError):
                 self._remove()
@@ -100,11 +177,17 @@ class RecordShelf:
             return
         try:
             self._store.commit()
-        except sqlite3.Error:
+        except sqlite3.Error as failed:
             self._remove()
+            if self._on_disk is not None and error is None:
+                raise MachineError(
+                    f"'{self._place}' cannot be written: {failed}. The site is as it was."
+                ) from failed
         finally:
             self._store.close()
             self._store = None
+            if self._on_disk is not None:
+                self._on_disk.close()
 
     def ahead(self, wanted: Sequence[tuple[str, bytes]], read: ReadAhead) -> None:
         if self._store is None or self._spread is None or self._spread.jobs == 1:
@@ -138,9 +221,7 @@ class RecordShelf:
         record: Record = self._records[kind].decode(row.record)
         if isinstance(record, Story):
             self.marks[record.id] = row.mark
-            asks = bytes(row.asks)  # a copy, or the whole row would stay with it
-            if asks != _NO_ASKS:
-                record.leave_packed(partial(_ASKS.decode, asks))
+            record.leave_packed(self._on_disk or _Packed(row.parts))
         return record, row.found
 
     def used(self, path: str) -> frozenset[str]:
@@ -163,12 +244,12 @@ class RecordShelf:
     ) -> tuple[bytes, bytes]:
         """A row's value, and the digest of its record."""
         states = {each: self._settled.get(each, UNKNOWN) for each in used}
-        asks: tuple[Ask, ...] = ()
         if isinstance(record, Story):
-            asks, record = record.asks, replace(record, asks=())
-        packed, packed_asks = msgspec.msgpack.encode(record), msgspec.msgpack.encode(asks)
-        mark = blake2b(packed + packed_asks, digest_size=16).digest()
-        row = _Row(around, states, msgspec.Raw(packed), msgspec.Raw(packed_asks), found, mark)
+            packed, parts, mark = packed_story(record)
+        else:
+            packed, parts = msgspec.msgpack.encode(record), _NO_PARTS
+            mark = blake2b(packed, digest_size=16).digest()
+        row = _Row(around, states, msgspec.Raw(packed), msgspec.Raw(parts), found, mark)
         return msgspec.msgpack.encode(row), mark
 
     def _insert(self, path: str, value: bytes) -> None:
@@ -192,7 +273,7 @@ class RecordShelf:
                 )
                 self._fetched = {each: (value, sealed) for each, value, sealed in rows}
             value, sealed = self._fetched[path]
-            return self._row.decode(value) if is_sealed(sealed, path.encode(), value) else None
+            return _ROW.decode(value) if is_sealed(sealed, path.encode(), value) else None
         except (sqlite3.Error, msgspec.MsgspecError, KeyError, TypeError):
             return None
 

@@ -244,10 +244,12 @@ class Typesetter:
     def _searched(self, file: SearchFile) -> SearchBytes:
         # The edition has one, and every caller the same record: to compare two archives whole would take its time.
         if self._search is None or self._search[0] is not file:
-            before = self._search_kept.take() if self._search_kept is not None else None
-            made, state = index_search(file, self._dates_in(self._language), before)
-            if self._search_kept is not None:
-                self._search_kept.put(state)
+            dates, kept = self._dates_in(self._language), self._search_kept
+            if kept is None:
+                made, _ = index_search(file, dates)
+            else:
+                made, state = index_search(file, dates, kept.take(), kept.spread)
+                kept.put(state)
             self._search = (file, made)
         return self._search[1]
 

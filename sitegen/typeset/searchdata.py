@@ -27,8 +27,9 @@ import hashlib
 import json
 import re
 import unicodedata
+from array import array
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate, groupby
@@ -37,7 +38,7 @@ from typing import Any, Protocol
 from msgspec import Raw, Struct, msgpack
 
 from sitegen.edition.addresses import SEARCH_SHARDS
-from sitegen.edition.searching import SearchAsk, SearchFile, SearchStory
+from sitegen.edition.searching import SearchAsk, SearchFile, SearchStory, SearchTexts
 from sitegen.newsroom.slugs import UNDIVIDED
 from sitegen.typeset.dates import Dates
 from sitegen.typeset.timing import MOST_DATES, timing_lines
@@ -103,8 +104,23 @@ class SearchState(Struct, frozen=True):
     """The stories of what stands for each word, as its line has them."""
 
 
+class Spread(Protocol):
+    """How work is spread."""
+
+    def __call__(self, work: Callable[[int], bytes], count: int) -> Iterator[bytes]:
+        """work(0), work(1) and so on, in this order."""
+
+
+def one_by_one(work: Callable[[int], bytes], count: int) -> Iterator[bytes]:
+    return map(work, range(count))
+
+
 class SearchKept(Protocol):
     """Keeps what the next index can be made from."""
+
+    @property
+    def spread(self) -> Spread:
+        """How the words of many stories are counted."""
 
     def take(self) -> SearchState | None:
         """The state of the last index; None without one."""
@@ -119,14 +135,14 @@ MOST_CHANGED = 8
 
 
 def index_search(
-    file: SearchFile, dates: Dates, before: SearchState | None = None
+    file: SearchFile, dates: Dates, before: SearchState | None = None, spread: Spread = one_by_one
 ) -> tuple[SearchBytes, SearchState]:
     """The directory with every file that it leads to, and what the next index can be made from. `dates` speaks the
-    station's language. What was made from `before` has the bytes that it would have without."""
+    station's language. What was made from `before` has the bytes that it would have without, and so has what is spread."""
     language = base_of(file.language)
     small = frozenset(words_in(dates.words.say("search.small_words")))
     numbers, slots, first = number_stories(file.stories)
-    state = _indexed(file.stories, numbers, small, language, before)
+    state = _indexed(file, numbers, small, language, before, spread)
     lines = [(word, f"{word} {signs}\n".encode()) for word, signs in sorted(state.postings.items())]
     listed = [
         (word, f"{min(count.bit_length() - 1, 9)}{word}\n".encode())
@@ -281,29 +297,51 @@ def _signs(stories: Iterable[tuple[int, int]]) -> str:
     return "".join(signs)
 
 
+CHUNK = 16
+"""Stories a process is given at a time."""
+MANY = 64
+"""Stories from which on counting their words in several processes pays."""
+
+
 def _indexed(
-    stories: Iterable[SearchStory],
+    file: SearchFile,
     numbers: dict[str, int],
     small: frozenset[str],
     language: str,
     before: SearchState | None,
+    spread: Spread,
 ) -> SearchState:
     """The words of all stories; those of stories that `before` has alike are not counted again."""
     basis = _digest((language, sorted(small)))
     known = before.stories if before is not None and before.basis == basis else {}
+    # By id, as in the file; those that have to be counted are filled in below.
     rows: dict[str, Indexed] = {}
-    new: list[Indexed] = []
-    for story in stories:
-        made_from = _digest(
-            (story.heading, story.summary, story.body, story.named, story.counties, story.aired.year)
-        )
+    missing: list[tuple[SearchStory, bytes]] = []
+    for story in file.stories:
+        made_from = _digest((story.record, story.named, story.counties, story.aired.year))
         row = known.get(story.id)
         if row is None or (row.made_from, row.number) != (made_from, numbers[story.id]):
-            counted = _counted(story, small)
-            words = StoryWords(tuple(counted), _levels(story, counted, language))
-            row = Indexed(made_from, numbers[story.id], Raw(msgpack.encode(words)))
+            missing.append((story, made_from))
+        else:
+            rows[story.id] = row
+
+    def counted(chunk: int) -> bytes:
+        found = []
+        for story, _ in missing[chunk * CHUNK : (chunk + 1) * CHUNK]:
+            texts = file.texts(story.id)
+            weights = _counted(story, texts, small)
+            found.append(StoryWords(tuple(weights), _levels(story, weights, language)))
+        return msgpack.encode(found)
+
+    new: list[Indexed] = []
+    waiting = iter(missing)
+    chunks = -(-len(missing) // CHUNK)
+    for made in (spread if len(missing) >= MANY else one_by_one)(counted, chunks):
+        for words in msgpack.decode(made, type=list[Raw]):
+            story, made_from = next(waiting)
+            # A copy, or its whole chunk would stay with it.
+            row = rows[story.id] = Indexed(made_from, numbers[story.id], words.copy())
             new.append(row)
-        rows[story.id] = row
     gone = [row for name, row in known.items() if rows.get(name) is not row]
     used: dict[str, int] = {}
     postings: dict[str, str] = {}
@@ -318,18 +356,21 @@ def _indexed(
 def _take_in(used: dict[str, int], postings: dict[str, str], gone: list[Indexed], new: list[Indexed]) -> None:
     """Takes stories out of the counts and postings, and others in."""
     counts: Counter[str] = Counter()
-    lost: dict[str, set[tuple[int, int]]] = {}
-    found: dict[str, set[tuple[int, int]]] = {}
+    # Numbers with their weights, as lines have them: of an archive's words as pairs would take most of the build's memory.
+    lost: dict[str, set[int]] = {}
+    found: dict[str, array[int]] = {}
     for story in gone:
         words = _WORDS.decode(story.words)
         counts.subtract(words.written)
         for word, level in words.levels.items():
-            lost.setdefault(word, set()).add((story.number, level))
+            lost.setdefault(word, set()).add(LEVELS * story.number + level)
     for story in new:
         words = _WORDS.decode(story.words)
         counts.update(words.written)
         for word, level in words.levels.items():
-            found.setdefault(word, set()).add((story.number, level))
+            if word not in found:
+                found[word] = array("Q")
+            found[word].append(LEVELS * story.number + level)
     for word, count in counts.items():
         total = used.get(word, 0) + count
         if total:
@@ -337,13 +378,16 @@ def _take_in(used: dict[str, int], postings: dict[str, str], gone: list[Indexed]
         else:
             used.pop(word, None)
     for word in lost.keys() | found.keys():
-        without, more = lost.get(word, set()), found.get(word, set())
-        if without == more:
+        without, more = lost.get(word, set()), found.get(word, ())
+        if len(without) == len(more) and without.issuperset(more):
             continue  # an edit leaves most words of a story as they were, and lines of common words are long
         there = numbered(postings[word]) if word in postings else []
-        stories = sorted([*(each for each in there if each not in without), *more])
+        stayed = (
+            each for each in (LEVELS * number + level for number, level in there) if each not in without
+        )
+        stories = sorted((*stayed, *more))
         if stories:
-            postings[word] = _signs(stories)
+            postings[word] = _signs(divmod(each, LEVELS) for each in stories)
         else:
             postings.pop(word, None)
 
@@ -352,14 +396,14 @@ def _digest(held: object) -> bytes:
     return hashlib.blake2b(msgpack.encode(held), digest_size=16).digest()
 
 
-def _counted(story: SearchStory, small: frozenset[str]) -> dict[str, float]:
+def _counted(story: SearchStory, texts: SearchTexts, small: frozenset[str]) -> dict[str, float]:
     """How often each word stands in a story as written, weighted by where."""
-    body = [word for word in words_in(story.body) if word not in small]
+    body = [word for word in words_in(texts.body) if word not in small]
     shorter = 1 - LENGTH_SHARE + LENGTH_SHARE * len(body) / USUAL_WORDS
     weights = {word: count / shorter for word, count in Counter(body).items()}
     for text, worth in (
-        (story.heading, HEADING_WEIGHT),
-        (story.summary, SUMMARY_WEIGHT),
+        (texts.heading, HEADING_WEIGHT),
+        (texts.summary, SUMMARY_WEIGHT),
         *((name, NAMED_WEIGHT) for name in story.named),
     ):
         for word in words_in(text):

@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING
 from urllib.parse import urlencode
 
 from sitegen.edition.models import Counted, IndexGroup, IndexPage, Paging, Ref, SearchView
-from sitegen.edition.searching import SearchFile, SearchStory
+from sitegen.edition.searching import SearchFile, SearchStory, SearchTexts
 from sitegen.typeset.dates import Dates
 from sitegen.typeset.pages import Typesetter, output_path
 from sitegen.typeset.searchdata import index_search
@@ -52,36 +52,46 @@ def archive(stories: int, chance: Random) -> SearchFile:
     )
     towns = [word.title() for word in vocabulary.words[500:580]]
     topics = vocabulary.words[600:640]
-    found = []
+    found, texts = [], {}
     for number in range(stories):
         aired = FIRST + timedelta(weeks=number * 520 // stories)
         county = chance.randrange(len(counties))
         town = chance.choice(towns)
         headline = vocabulary.text(chance.randrange(6, 12)).capitalize()
         names = (town, counties[county].label, *chance.sample(topics, 2), vocabulary.text(2).title())
+        name = f"{aired.year}/{'-'.join(headline.lower().split()[:3])}-{number}"
+        texts[name] = SearchTexts(
+            headline,
+            vocabulary.text(chance.randrange(14, 26)),
+            vocabulary.text(chance.randrange(*BODY_WORDS)),
+        )
         found.append(
             SearchStory(
-                id=f"{aired.year}/{'-'.join(headline.lower().split()[:3])}-{number}",
+                id=name,
                 headline=headline,
                 language="",
                 aired=aired,
                 town=town,
                 counties=(county,),
                 named=names,
-                heading=headline,
-                summary=vocabulary.text(chance.randrange(14, 26)),
-                body=vocabulary.text(chance.randrange(*BODY_WORDS)),
+                record=name.encode(),
                 asks=(),
             )
         )
-    return SearchFile("data/search.json", "en-US", counties, tuple(sorted(found, key=lambda story: story.id)))
+    ordered = tuple(sorted(found, key=lambda story: story.id))
+    return SearchFile("data/search.json", "en-US", counties, ordered).with_texts(texts.__getitem__)
+
+
+def _words(file: SearchFile, story: SearchStory) -> str:
+    texts = file.texts(story.id)
+    return f"{texts.heading} {texts.summary} {texts.body}"
 
 
 def queries(file: SearchFile, count: int, chance: Random) -> list[dict[str, str]]:
     made = []
     for number in range(count):
         story = chance.choice(file.stories)
-        words = chance.sample(f"{story.heading} {story.summary} {story.body}".lower().split(), 1 + number % 3)
+        words = chance.sample(_words(file, story).lower().split(), 1 + number % 3)
         if number % 4 == 1:
             longest = max(words, key=len)
             at = chance.randrange(len(longest))
@@ -167,7 +177,7 @@ def main() -> None:
     options = parser.parse_args()
     chance = Random(20261125)
     file = archive(options.stories, chance)
-    words = sum(len(f"{story.heading} {story.summary} {story.body}".split()) for story in file.stories)
+    words = sum(len(_words(file, story).split()) for story in file.stories)
     dates = Dates(load_words(load_theme(ROOT, "tidetable"), "en-US"), "en-US")
     before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     start, cpu = time.perf_counter(), time.process_time()
@@ -197,9 +207,15 @@ def changed(file: SearchFile, dates: Dates, parts: tuple[tuple[str, bytes], ...]
     middle = len(file.stories) // 2
     story = file.stories[middle]
     others = (*file.stories[:middle], *file.stories[middle + 1 :])
-    edited = replace(story, headline=f"{story.headline} again", heading=f"{story.heading} again")
+    edited = replace(story, headline=f"{story.headline} again", record=b"edited")
+
+    def texts(name: str) -> SearchTexts:
+        known = file.texts(name)
+        return replace(known, heading=f"{known.heading} again") if name == story.id else known
+
     for name, stories in (("withdrawn", others), ("edited by a word", (*others, edited))):
-        after = dict(index_search(replace(file, stories=tuple(stories)), dates)[0].parts)
+        changed_file = replace(file, stories=tuple(stories)).with_texts(texts)
+        after = dict(index_search(changed_file, dates)[0].parts)
         new = [data for path, data in after.items() if path not in dict(parts)]
         print(f"a story {name}: {len(new)} of {len(after)} files new, {sum(map(len, new)):,} bytes")
 

@@ -73,7 +73,7 @@ from sitegen.edition.models import (
     WithdrawnPage,
 )
 from sitegen.edition.outlets import AskTiming
-from sitegen.edition.searching import SearchAsk, SearchFile, SearchStory
+from sitegen.edition.searching import SearchAsk, SearchFile, SearchStory, SearchTexts
 from sitegen.geography.lettering import Label
 from sitegen.newsroom.galley import set_body
 from sitegen.newsroom.records import Access, CorrectionKind, DayHours, Hours, Kind, Mode, Rule
@@ -683,9 +683,7 @@ SEARCH = SearchFile(
             town="Millrace",
             counties=(0, 2),
             named=("Millrace", "Tidewick", "clothing"),
-            heading=COATS.label,
-            summary="The closet fills again.",
-            body="Coats hang in the hall.",
+            record=b"coats",
             asks=(
                 SearchAsk(
                     Kind.BRING,
@@ -702,7 +700,7 @@ SEARCH = SearchFile(
             ),
         ),
     ),
-)
+).with_texts(lambda story: SearchTexts(COATS.label, "The closet fills again.", "Coats hang in the hall."))
 
 
 def sample_pages() -> dict[str, Page]:

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
+from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date, timedelta
 from functools import cache
+from hashlib import sha256
 from random import Random
 
 import pytest
@@ -15,7 +18,7 @@ from msgspec import msgpack
 from msgspec.structs import replace
 
 from sitegen.edition.models import Ref
-from sitegen.edition.searching import SearchFile, SearchStory
+from sitegen.edition.searching import SearchFile, SearchStory, SearchTexts
 from sitegen.newsroom.body import parse
 from sitegen.newsroom.galley import set_body, text_of
 from sitegen.typeset import searchdata
@@ -45,17 +48,29 @@ def dates(language: str = "en-US") -> Dates:
     return Dates(load_words(load_theme(CHECKOUT, "tidetable"), language), language)
 
 
-def a_story(name: str, **changed: object) -> SearchStory:
+TEXTS: dict[bytes, SearchTexts] = {}
+"""By what stands for them in a story."""
+
+
+def a_story(
+    name: str, heading: str = "", summary: str = "", body: str = "", **changed: object
+) -> SearchStory:
     plain = SearchStory(
-        id=f"2026/{name}", headline="", language="", aired=date(2026, 11, 21), town="", counties=(), named=(), heading="",
-        summary="", body="", asks=(),
+        id=f"2026/{name}", headline="", language="", aired=date(2026, 11, 21), town="", counties=(), named=(), record=b"", asks=(),
     )  # fmt: skip
-    return replace(plain, **changed)
+    return told(replace(plain, **changed), SearchTexts(heading, summary, body))
+
+
+def told(story: SearchStory, texts: SearchTexts) -> SearchStory:
+    record = sha256(msgpack.encode(texts)).digest()
+    TEXTS[record] = texts
+    return replace(story, record=record)
 
 
 def a_file(*stories: SearchStory, language: str = "en-US") -> SearchFile:
     counties = (Ref("Heron Flats", "counties/heron-flats/"), Ref("Gull Bank", "counties/gull-bank/"))
-    return SearchFile("data/search.json", language, counties, stories)
+    texts = {story.id: TEXTS[story.record] for story in stories}
+    return SearchFile("data/search.json", language, counties, stories).with_texts(texts.__getitem__)
 
 
 @cache
@@ -94,7 +109,7 @@ def test_every_word_leads_to_its_stories_and_to_no_other(made: SearchBytes) -> N
     having: dict[str, set[str]] = defaultdict(set)
     small = set(json.loads(made.directory)["small"])
     for story in large().stories:
-        for word in {*story.heading.split(), *story.body.split()} - small:
+        for word in {*TEXTS[story.record].heading.split(), *TEXTS[story.record].body.split()} - small:
             if len(word) > 1:
                 having[term(word, "en")].add(story.id)
     read = reader(made)
@@ -123,26 +138,23 @@ def test_no_file_is_much_larger_than_it_may_be(made: SearchBytes) -> None:
 def test_same_models_give_the_same_bytes_in_any_order(made: SearchBytes) -> None:
     stories = list(large().stories)
     Random(2).shuffle(stories)
-    assert search_bytes(replace(large(), stories=tuple(stories)), dates()) == made
+    assert search_bytes(a_file(*stories), dates()) == made
 
 
 def test_a_story_that_goes_takes_its_words_and_changes_few_files(made: SearchBytes) -> None:
-    gone = replace(large().stories[200], heading="Zephyrword zephyrword")
-    before = search_bytes(
-        replace(large(), stories=(*large().stories[:200], gone, *large().stories[201:])), dates()
-    )
-    after = search_bytes(replace(large(), stories=(*large().stories[:200], *large().stories[201:])), dates())
+    texts = replace(TEXTS[large().stories[200].record], heading="Zephyrword zephyrword")
+    gone = told(large().stories[200], texts)
+    before = search_bytes(a_file(*large().stories[:200], gone, *large().stories[201:]), dates())
+    after = search_bytes(a_file(*large().stories[:200], *large().stories[201:]), dates())
     assert any(b"zephyrword" in data for _, data in before.parts)
     for needle in (b"zephyr", gone.id.encode()):
         assert not any(needle in data for _, data in after.parts)
-    words = {term(word, "en") for word in (*words_in(gone.heading), *words_in(gone.body))}
+    words = {term(word, "en") for word in (*words_in(texts.heading), *words_in(texts.body))}
     new = dict(after.parts).keys() - dict(before.parts).keys()
     # For each word one file of stories and two for slips, its year, county and card.
     assert len(new) <= 3 * len(words) + 3
-    edited = replace(gone, headline="Quokka", heading=f"{gone.heading} quokka")
-    once = search_bytes(
-        replace(large(), stories=(*large().stories[:200], edited, *large().stories[201:])), dates()
-    )
+    edited = told(replace(gone, headline="Quokka"), replace(texts, heading=f"{texts.heading} quokka"))
+    once = search_bytes(a_file(*large().stories[:200], edited, *large().stories[201:]), dates())
     assert len(dict(once.parts).keys() - dict(before.parts).keys()) <= 4
 
 
@@ -156,7 +168,7 @@ def test_an_index_made_from_the_last_one_is_the_one_made_from_nothing(seed: int)
     ]
     stories: dict[str, SearchStory] = {}
 
-    def told(name: str) -> SearchStory:
+    def retold(name: str) -> SearchStory:
         return a_story(
             name,
             heading=" ".join(chance.choices(words, k=4)),
@@ -173,7 +185,7 @@ def test_an_index_made_from_the_last_one_is_the_one_made_from_nothing(seed: int)
             if name in stories and chance.random() < 0.3:
                 del stories[name]
             else:
-                stories[name] = told(name)
+                stories[name] = retold(name)
         language = "es" if step == 9 else "en"
         file = a_file(*stories.values(), language=language)
         made, state = index_search(file, dates(), state)
@@ -182,11 +194,27 @@ def test_an_index_made_from_the_last_one_is_the_one_made_from_nothing(seed: int)
         assert state == from_nothing
 
 
+def test_words_counted_elsewhere_are_those_counted_here() -> None:
+    """In any number of processes, and where a few were known before."""
+    asked: list[int] = []
+
+    def elsewhere(work: Callable[[int], bytes], count: int) -> Iterator[bytes]:
+        asked.append(count)
+        with ThreadPoolExecutor(3) as pool:
+            yield from pool.map(work, range(count))
+
+    few = a_file(*large().stories[100:103])
+    _, known = index_search(few, dates(), spread=elsewhere)
+    assert asked == []  # too few to be handed over
+    made, state = index_search(large(), dates(), known, elsewhere)
+    assert asked and (made, state) == index_search(large(), dates())
+
+
 def test_an_index_leaves_the_state_it_is_made_from_as_it_was() -> None:
     file = large()
     _, state = index_search(file, dates())
     before = msgpack.encode(state)
-    index_search(replace(file, stories=file.stories[3:]), dates(), state)
+    index_search(a_file(*file.stories[3:]), dates(), state)
     assert msgpack.encode(state) == before
 
 
