@@ -86,6 +86,24 @@ def test_an_edited_story_makes_only_the_pages_that_say_something_of_it(
     assert site_of(root) == fresh_site(root, tmp_path / "fresh")
 
 
+@pytest.mark.parametrize("jobs", ["1", "2"])
+def test_a_page_at_rest_that_comes_out_the_same_is_not_made(
+    root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, jobs: str
+) -> None:
+    """The record is another, so that the page is composed again, where pages are made; but its model is the one of before."""
+    monkeypatch.setattr("sitegen.site.making.CHUNK", 1)
+    for name in ("coats", "lights"):
+        edit(root, f"content/stories/2024/{name}.md", "headline:", "# As it was told.\nheadline:")
+    before = inodes(root)
+    assert run(root, "--jobs", jobs) == 0
+    assert not {path for path in written_again(before, root) if path.endswith(".html")}
+    assert site_of(root) == fresh_site(root, tmp_path / "fresh")
+    # What was found out is known the next time.
+    edit(root, "content/pages/about.md", "Who we are.", "Who we were.")
+    monkeypatch.setattr(compose.Composer, "woken", None)
+    assert run(root) == 0
+
+
 def test_a_passing_moment_makes_only_the_pages_it_touches(root: Path, tmp_path: Path) -> None:
     before = inodes(root)
     moment = "2025-11-27 18:30"
