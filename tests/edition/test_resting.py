@@ -9,7 +9,9 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.edition import addresses
 from sitegen.edition.compose import Composition, compose_edition
+from sitegen.edition.resting import is_at_rest
 from sitegen.newsroom.keeping import MemoryDrawer
 from sitegen.newsroom.records import ListingEntry, Newsroom, Photo, Picture, Video, When, Withdrawn
 from sitegen.site.content import read_content
@@ -69,8 +71,33 @@ def held_against_all_composed(newsroom: Newsroom, moment: datetime, drawer: Memo
         fresh.edition.assets,
     )
     assert (resting.edition.true_until, resting.findings) == (fresh.edition.true_until, fresh.findings)
+    held_against_all_left(newsroom, moment, drawer, fresh)
     resting.composer.remember(digests(resting))
     return {page.address for page in resting.edition.resting}
+
+
+def held_against_all_left(
+    newsroom: Newsroom, moment: datetime, drawer: MemoryDrawer, fresh: Composition
+) -> None:
+    """Where pages at rest are left to whoever makes pages, they come out the same, and so does all else."""
+    left = compose_edition(newsroom, moment, drawer=drawer, leaves_resting=True)
+    edition, whole = left.edition, fresh.edition
+    assert {page.address for page in edition.resting} == {
+        addresses.story(each.story.id)
+        for each in left.composer.published.stories.values()
+        if is_at_rest(each)
+    }
+    for page in edition.resting:
+        digest = digest_of(left.composer.woken(page.address))
+        assert page.digest in (b"", digest)
+    woken = {page.address: digest_of(left.composer.woken(page.address)) for page in edition.resting}
+    assert digests(left) | woken == digests(fresh)
+    assert (edition.files, edition.assets, edition.true_until) == (
+        whole.files,
+        whole.assets,
+        whole.true_until,
+    )
+    assert (left.findings, edition.count) == (fresh.findings, whole.count)
 
 
 def with_story(newsroom: Newsroom, name: str, **changes: object) -> Newsroom:

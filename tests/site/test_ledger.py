@@ -18,7 +18,7 @@ from sitegen.edition.models import Page
 from sitegen.newsroom.keeping import Drawer
 from sitegen.newsroom.records import Newsroom
 from sitegen.site.ledger import LEDGER_NAME
-from sitegen.site.making import PageMade, _Maker
+from sitegen.site.making import PageMade, Task, _Maker
 from tests.samples.small_archive import fresh_site, inodes, run, site_of, write_archive, written_again
 
 A_STORY = "content/stories/2025/coats.md"
@@ -84,6 +84,32 @@ def test_an_edited_story_makes_only_the_pages_that_say_something_of_it(
         "counties/heron-flats/feed.atom",
     }
     assert site_of(root) == fresh_site(root, tmp_path / "fresh")
+
+
+@pytest.mark.parametrize("jobs", ["1", "2"])
+def test_a_page_at_rest_that_comes_out_the_same_is_not_made(
+    root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, jobs: str
+) -> None:
+    """The record is another, so that the page is composed again, where pages are made; but its model is the one of before."""
+    monkeypatch.setattr("sitegen.site.making.CHUNK", 1)
+    for name in ("coats", "lights"):
+        edit(root, f"content/stories/2024/{name}.md", "headline:", "# As it was told.\nheadline:")
+    before = inodes(root)
+    assert run(root, "--jobs", jobs) == 0
+    assert not {path for path in written_again(before, root) if path.endswith(".html")}
+    assert site_of(root) == fresh_site(root, tmp_path / "fresh")
+    # What was found out is known the next time.
+    edit(root, "content/pages/about.md", "Who we are.", "Who we were.")
+    asked: list[str] = []
+    make = _Maker.make
+
+    def noted(maker: _Maker, task: Task) -> PageMade | bytes:
+        asked.append(task.address)
+        return make(maker, task)
+
+    monkeypatch.setattr(_Maker, "make", noted)
+    assert run(root) == 0
+    assert asked == ["about/"]
 
 
 def test_a_passing_moment_makes_only_the_pages_it_touches(root: Path, tmp_path: Path) -> None:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import os
+import random
 import sqlite3
-from contextlib import closing
+from contextlib import closing, suppress
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -12,6 +13,7 @@ from typing import Any
 
 import pytest
 
+from sitegen.newsroom.keeping import packed_story
 from sitegen.newsroom.records import Reading, Story
 from sitegen.site.content import read_content
 from sitegen.site.errors import MachineError
@@ -203,6 +205,97 @@ def test_a_damaged_row_costs_itself_alone(root: Path, monkeypatch: pytest.Monkey
         store.execute("UPDATE records SET value = ? WHERE path = ?", (damaged, path))
     found, read_again = read(root, monkeypatch)
     assert read_again == [path] and found == read_content(root)
+
+
+def alone(root: Path) -> tuple[Reading, RecordShelf]:
+    """The content through a filled shelf on which parts of records stay."""
+    for _ in range(2):
+        with RecordShelf(root / "build/ledger", "1", look(root, LATER), is_alone=True) as shelf:
+            found = read_content(root, shelf=shelf)
+    return found, shelf
+
+
+@pytest.mark.parametrize("awake", [1, 2, 100])
+def test_what_stays_on_the_shelf_is_what_was_read(
+    root: Path, monkeypatch: pytest.MonkeyPatch, awake: int
+) -> None:
+    """However few stories hold all of their records, and in other processes too."""
+    monkeypatch.setattr("sitegen.site.shelf.AWAKE", awake)
+    found, _ = alone(root)
+    expected = read_content(root)
+    assert found == expected
+    assert found.newsroom is not None and expected.newsroom is not None
+    stories, whole = found.newsroom.stories, expected.newsroom.stories
+    held = [sum("asks" in held_by(story) for story in stories)]
+    for number in random.Random(1).choices(range(len(stories)), k=40):
+        assert (stories[number].body, stories[number].asks) == (whole[number].body, whole[number].asks)
+        assert repr(stories[number]) == repr(whole[number]) and hash(stories[number]) == hash(whole[number])
+        assert replace(stories[number], town="") == replace(whole[number], town="")
+        held.append(sum("asks" in held_by(story) for story in stories))
+    assert max(held) <= awake
+    packed = [packed_story(story) for story in whole]
+    assert [packed_story(story) for story in stories] == packed
+    assert list(Spread(2, None)(lambda number: packed_story(stories[number]), len(stories))) == packed
+    assert packed_story(stories[0]) == packed[0]
+
+
+def held_by(story: Story) -> set[str]:
+    """The parts of a record that are in memory."""
+    found = set()
+    for name in ("asks", "body"):
+        with suppress(AttributeError):
+            object.__getattribute__(story, name)
+            found.add(name)
+    return found
+
+
+@pytest.mark.parametrize("damage", ["another", "damaged", "gone", "no shelf"])
+def test_what_is_no_longer_on_the_shelf_is_told_and_never_taken_for_another(
+    root: Path, monkeypatch: pytest.MonkeyPatch, damage: str
+) -> None:
+    monkeypatch.setattr("sitegen.site.shelf.AWAKE", 1)
+    found, _ = alone(root)
+    assert found.newsroom is not None
+    path = "content/stories/2025/coats.md"
+    (story,) = (each for each in found.newsroom.stories if each.origin.spot.path == path)
+    place = root / "build/ledger" / SHELF_NAME
+    if damage == "another":
+        edit(root, path, "See [", "Look at [")
+        read(root, monkeypatch)
+    elif damage == "no shelf":
+        place.unlink()
+    else:
+        with closing(sqlite3.connect(place)) as store, store:
+            if damage == "gone":
+                store.execute("DELETE FROM records WHERE path = ?", (path,))
+            else:
+                store.execute(
+                    "UPDATE records SET value = replace(value, 'See [', 'Sea [') WHERE path = ?", (path,)
+                )
+    with pytest.raises(MachineError):
+        assert story.body
+
+
+def test_a_shelf_that_cannot_be_written_to_its_end_is_told(root: Path) -> None:
+    """What stays on it would be lost; nobody else minds."""
+
+    class Full(sqlite3.Connection):
+        def commit(self) -> None:
+            raise sqlite3.OperationalError("database or disk is full")
+
+    def full(shelf: RecordShelf) -> None:
+        store = shelf._store
+        assert store is not None
+        store.close()
+        shelf._store = sqlite3.connect(root / "build/ledger" / SHELF_NAME, factory=Full)
+
+    with RecordShelf(root / "build/ledger", "1", look(root, LATER)) as shelf:
+        full(shelf)
+    with (
+        pytest.raises(MachineError, match="is full"),
+        RecordShelf(root / "build/ledger", "1", look(root, LATER), is_alone=True) as shelf,
+    ):
+        full(shelf)
 
 
 def test_what_was_put_is_taken_and_not_what_was_fetched_before(root: Path) -> None:
