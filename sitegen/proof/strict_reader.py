@@ -237,7 +237,8 @@ def _tree(source: str, written: bytes, notes: list[str]) -> Document | None:
                     if looked_at & NOT_INSIDE_ITSELF:
                         if name in open_once:
                             return None
-                        open_once.add(name)
+                        if kind == ORDINARY:
+                            open_once.add(name)
                     if looked_at & CLOSES_ITSELF and kind == ORDINARY and not looked_at & IS_SVG:
                         return None
                     if looked_at & IS_ROOT:
@@ -265,9 +266,13 @@ def _tree(source: str, written: bytes, notes: list[str]) -> Document | None:
             if kind == VOID_ELEMENT:
                 if not svg_depth or looked_at & CLOSES_ITSELF:
                     continue
-            elif kind == RAW_ELEMENT:
+            elif kind >= RAW_ELEMENT:
                 if raw:
-                    inside.append(Text(raw, element, element.offset + raw_begins))
+                    text = makes(Text)
+                    text.data = raw
+                    text.parent = element
+                    text.distance = raw_begins
+                    inside.append(text)
                 continue
             elif looked_at:
                 if looked_at & IS_SVG:
@@ -324,10 +329,12 @@ def _keeps_its_place(name: str, current: Element, current_tag: str) -> bool:
     if name == "html":
         return not current_tag
     if name == "head":
-        return not current.children
+        return current_tag == "html" and not current.children
     if name == "body":
-        return any(isinstance(child, Element) for child in current.children) and all(
-            not (isinstance(child, Element) and child.tag == "body") for child in current.children
+        return (
+            current_tag == "html"
+            and any(isinstance(child, Element) for child in current.children)
+            and all(not (isinstance(child, Element) and child.tag == "body") for child in current.children)
         )
     parents = PARENTS.get(name)
     if parents is not None:
