@@ -316,6 +316,12 @@ def test_a_bracket_in_a_value_is_left_to_the_standard_whatever_was_read_before()
     assert strict(page('<p title="a<b">x</p>')) is None
 
 
+@pytest.mark.parametrize("form", ["<p title='\"%s\"'>x</p>", '<p lang="a" title=\'"%s"\'>x</p>'])
+def test_quotation_marks_inside_others_belong_to_the_value(form: str) -> None:
+    for word in ("a", "b"):
+        assert flat(parse(page(form % word))) == flat(lenient(page(form % word)))
+
+
 def nested(children: st.SearchStrategy[str]) -> st.SearchStrategy[str]:
     tags = st.sampled_from(
         [
