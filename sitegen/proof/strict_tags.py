@@ -86,7 +86,8 @@ _NAME: Final = r"[a-zA-Z][-a-zA-Z0-9:]*+"
 # A tag as far as its end is concerned; whether the strict reader knows it is looked at once for each way of writing it.
 _TO_END_OF_TAG: Final = r"[^<>\"']*+(?:(?:\"[^\"]*+\"|'[^']*+')[^<>\"']*+)*+>"
 _RAW_PIECE: Final = "|".join(
-    rf"{name}(?=[ \t\n\f/>]){_TO_END_OF_TAG}(?s:.*?)</{name}[ \t\n\f]*+>" for name in sorted(_RAW)
+    rf"{name}(?=[ \t\n\f/>]){_TO_END_OF_TAG}(?:[^<]++|<(?!/{name}[ \t\n\f]*+>))*+</{name}[ \t\n\f]*+>"
+    for name in sorted(_RAW)
 )
 # Of a start tag also the name, and the text that is all its element holds, where the end tag follows that.
 _PIECES: Final = re.compile(
@@ -243,7 +244,7 @@ def _certain_comment(written: str) -> bool:
 
 def _raw_data(name: str, raw: str) -> str:
     """The data of an element whose content isn't markup. Raises NotCertainError where its end might lie elsewhere."""
-    if f"</{name}" in raw.lower() or (name == "script" and "<!--" in raw):
+    if ("</" in raw and f"</{name}" in raw.lower()) or (name == "script" and "<!--" in raw):
         raise NotCertainError
     if name == "template" and (
         _WHOLE_TEMPLATE.fullmatch(raw) is None or any(f"<{inner}" in raw.lower() for inner in _RAW)
@@ -265,12 +266,15 @@ def steps_of(text: str) -> tuple[tuple[Step, ...], str, int] | None:
     if "<" not in text:
         return (), _resolve(text) if "&" in text else text, len(text)
     pieces = _PIECES.split(text)
-    gaps = pieces[::4]
-    if "<" in "".join(gaps):
+    after = pieces[-1]
+    if "<" in after:
         return None
     has_references = "&" in text
     steps: list[Step] = []
-    for data, written, opens, inside in zip(gaps, pieces[1::4], pieces[2::4], pieces[3::4], strict=False):
+    each = iter(pieces)
+    for data, written, opens, inside in zip(each, each, each, each, strict=False):
+        if "<" in data:
+            return None
         raw, raw_begins = "", 0
         known = _tags.get(written)
         if known is None:
@@ -303,7 +307,6 @@ def steps_of(text: str) -> tuple[tuple[Step, ...], str, int] | None:
         else:
             whole = width + length + end
             steps.append((data, before, WITH_ITS_TEXT, name, attrs, looked_at, whole, inside, width))
-    after = gaps[-1]
     return tuple(steps), _resolve(after) if has_references and "&" in after else after, len(after)
 
 
