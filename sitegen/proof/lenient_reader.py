@@ -119,7 +119,7 @@ def read_leniently(source: str, notes: list[str]) -> Document:
     assert top is not None
     elements: list[Element] = []
     attrs = _attributes(top)
-    root = Root(attrs, places.of("html", attrs, 0), lines)
+    root = Root("html", attrs, None, "html", places.of("html", attrs, 0), lines=lines)
     elements.append(root)
     # Not recursive: pages nest deeper than Python's stack.
     waiting: list[tuple[Element, LexborNode | None]] = [(root, top.child)]
@@ -151,7 +151,7 @@ def read_leniently(source: str, notes: list[str]) -> Document:
 def _add_text(parent: Element, data: str) -> None:
     if data:
         before = parent.children[-1].offset if parent.children else parent.offset
-        parent.children.append(Text(data, parent, before))
+        parent.children.append(Text(data, parent, before - parent.offset))
 
 
 def _namespace_inside(parent: Element) -> str:

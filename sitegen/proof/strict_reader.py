@@ -116,7 +116,7 @@ def _tree(source: str, written: bytes, notes: list[str]) -> Document | None:
     _parts.begin_page()
     begin_new, begin_old = _parts.beginning, _parts.older
     known = _units
-    root = Root({}, 0, Lines(source))
+    root = Root("html", {}, None, "html", 0, lines=Lines(source))
     elements: list[Element] = [root]
     append = elements.append
     parts: list[tuple[int, Part]] = []
@@ -136,7 +136,6 @@ def _tree(source: str, written: bytes, notes: list[str]) -> Document | None:
     awaited: tuple[Shape, int, int] | None = (
         None  # a known part that has to be read once more, its first and last line
     )
-    makes = object.__new__
     number, end = 0, len(lines)
     while number < end:
         line = lines[number]
@@ -151,7 +150,7 @@ def _tree(source: str, written: bytes, notes: list[str]) -> Document | None:
                     if pending and restricted:
                         pending = _placed(pending, current_tag, children)
                     if pending:
-                        children.append(Text(pending, current, pending_offset))
+                        children.append(Text(pending, current, pending_offset - current.offset))
                     part = shape.spare.pop()
                     part.stand(current, offset)
                     parts.append((len(elements), part))
@@ -184,12 +183,7 @@ def _tree(source: str, written: bytes, notes: list[str]) -> Document | None:
                 elif newline_is_dropped and pending[0] == "\n":
                     pending = pending[1:]
                 if pending:
-                    # What Text() does, and below Element(), without a call for each of a page's nodes.
-                    text: Text = makes(Text)
-                    text.data = pending
-                    text.parent = current
-                    text.distance = pending_offset - current.offset
-                    children.append(text)
+                    children.append(Text(pending, current, pending_offset - current.offset))
                     pending = ""
             newline_is_dropped = False
             if kind == END:
@@ -237,7 +231,8 @@ def _tree(source: str, written: bytes, notes: list[str]) -> Document | None:
                     if looked_at & NOT_INSIDE_ITSELF:
                         if name in open_once:
                             return None
-                        open_once.add(name)
+                        if kind == ORDINARY:
+                            open_once.add(name)
                     if looked_at & CLOSES_ITSELF and kind == ORDINARY and not looked_at & IS_SVG:
                         return None
                     if looked_at & IS_ROOT:
@@ -249,14 +244,8 @@ def _tree(source: str, written: bytes, notes: list[str]) -> Document | None:
                         if looked_at & TWICE:
                             duplicates += _written_twice(source[offset - width : offset], root)
                         continue
-            element: Element = makes(Element)
-            element.tag = name
-            element.attrs = attrs
             inside: list[Element | Text] = []
-            element.children = inside
-            element.parent = current
-            element.namespace = "svg" if svg_depth else "html"
-            element.offset = offset
+            element = Element(name, attrs, current, "svg" if svg_depth else "html", offset, inside)
             append(element)
             children.append(element)
             offset += width
@@ -265,9 +254,9 @@ def _tree(source: str, written: bytes, notes: list[str]) -> Document | None:
             if kind == VOID_ELEMENT:
                 if not svg_depth or looked_at & CLOSES_ITSELF:
                     continue
-            elif kind == RAW_ELEMENT:
+            elif kind >= RAW_ELEMENT:
                 if raw:
-                    inside.append(Text(raw, element, element.offset + raw_begins))
+                    inside.append(Text(raw, element, raw_begins))
                 continue
             elif looked_at:
                 if looked_at & IS_SVG:
@@ -324,10 +313,12 @@ def _keeps_its_place(name: str, current: Element, current_tag: str) -> bool:
     if name == "html":
         return not current_tag
     if name == "head":
-        return not current.children
+        return current_tag == "html" and not current.children
     if name == "body":
-        return any(isinstance(child, Element) for child in current.children) and all(
-            not (isinstance(child, Element) and child.tag == "body") for child in current.children
+        return (
+            current_tag == "html"
+            and any(isinstance(child, Element) for child in current.children)
+            and all(not (isinstance(child, Element) and child.tag == "body") for child in current.children)
         )
     parents = PARENTS.get(name)
     if parents is not None:
@@ -357,5 +348,5 @@ def _finish(
         if isinstance(last, Text):
             last.data += space
         else:
-            body.children.append(Text(space, body, offset))
+            body.children.append(Text(space, body, offset - body.offset))
     return Document(elements[0], source, "html", elements, duplicates, notes, True, parts)

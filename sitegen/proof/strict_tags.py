@@ -86,10 +86,13 @@ _NAME: Final = r"[a-zA-Z][-a-zA-Z0-9:]*+"
 # A tag as far as its end is concerned; whether the strict reader knows it is looked at once for each way of writing it.
 _TO_END_OF_TAG: Final = r"[^<>\"']*+(?:(?:\"[^\"]*+\"|'[^']*+')[^<>\"']*+)*+>"
 _RAW_PIECE: Final = "|".join(
-    rf"{name}(?=[ \t\n\f/>]){_TO_END_OF_TAG}(?s:.*?)</{name}[ \t\n\f]*+>" for name in sorted(_RAW)
+    rf"{name}(?=[ \t\n\f/>]){_TO_END_OF_TAG}(?:[^<]++|<(?!/{name}[ \t\n\f]*+>))*+</{name}[ \t\n\f]*+>"
+    for name in sorted(_RAW)
 )
+# Of a start tag also the name, and the text that is all its element holds, where the end tag follows that.
 _PIECES: Final = re.compile(
-    rf"(<(?:/{_NAME}[ \t\n\f]*+>|(?=[ist])(?:{_RAW_PIECE})|[a-zA-Z]{_TO_END_OF_TAG}|!--(?s:.*?)-->))"
+    rf"(<(?:/{_NAME}[ \t\n\f]*+>|(?=[ist])(?:{_RAW_PIECE})|({_NAME}){_TO_END_OF_TAG}|!--(?s:.*?)-->))"
+    r"(?:(?<!/>)([^<]*+)</\2>)?+"
 )
 _OPENING: Final = re.compile(rf"<({_NAME}){_TO_END_OF_TAG}")
 _START_TAG: Final = re.compile(rf"<({_NAME})({_ATTRIBUTES})(/?)>")
@@ -103,7 +106,7 @@ _REFERENCE: Final = re.compile(
 )
 
 # What a piece of the source is to the reader.
-END, ORDINARY, VOID_ELEMENT, RAW_ELEMENT, COMMENT = range(5)
+END, ORDINARY, VOID_ELEMENT, COMMENT, RAW_ELEMENT, WITH_ITS_TEXT = range(6)
 # What must be looked at before it is taken; none of these for most tags.
 (
     ENDS_A_PARAGRAPH,
@@ -119,20 +122,25 @@ END, ORDINARY, VOID_ELEMENT, RAW_ELEMENT, COMMENT = range(5)
     IS_RAW,
     IS_SVG,
     HOLDS_A_BRACKET,
-) = (1 << bit for bit in range(13))
+    TEXT_APART,
+) = (1 << bit for bit in range(14))
 Tag: TypeAlias = tuple[int, str, dict[str, str], int]
 """What one way of writing a tag means: its kind, the element's name, its attributes, what must be looked at."""
 
 Step: TypeAlias = tuple[str, int, int, str, dict[str, str], int, int, str, int]
 """One piece of the source and the text before it: that text, how many characters it is written in, the piece's kind, the
-element's name, its attributes, what must be looked at, in how many characters the piece is written; of a raw element also
-its text, and how far from its start tag's beginning that is written."""
+element's name, its attributes, what must be looked at, in how many characters the piece is written; of a raw element, and of
+one that holds nothing but text, also its text, and how far from its start tag's beginning that is written."""
 
 # Tags repeat within a page and from page to page, so each way of writing one is worked out once.
 _tags: dict[str, Tag] = {}
-_NO_ATTRIBUTES: Final[dict[str, str]] = {}
+_A_COMMENT: Final[Tag] = COMMENT, "", {}, 0
 _TAGS_KEPT: Final = 8192
 _LONGEST_KEPT: Final = 300
+_forms: dict[tuple[str, ...], tuple[int, str, tuple[str, ...], int]] = {}
+"""By what is written around the values of a start tag, all of them in double quotes: what the tag means but for the values,
+and the names of those."""
+_FORMS_KEPT: Final = 2048
 
 
 def _tag(written: str) -> Tag:
@@ -154,6 +162,16 @@ def _tag(written: str) -> Tag:
 
 
 def _start_tag(written: str) -> Tag:
+    # Most tags that were not met before differ from one that was in their values alone.
+    parts = written.split('"')
+    around = tuple(parts[::2])
+    form = _forms.get(around)
+    if form is not None and written.count("<") == 1:
+        kind, name, keys, looked_at = form
+        values = parts[1::2]
+        if "&" in written:
+            values = [_resolve(value) for value in values]
+        return kind, name, dict(zip(keys, values, strict=True)), looked_at
     found = _START_TAG.fullmatch(written)
     if found is None:
         raise NotCertainError
@@ -169,7 +187,12 @@ def _start_tag(written: str) -> Tag:
             looked_at |= TWICE
         else:
             attrs[lower] = _resolve(value) if "&" in value else value
-    return (VOID_ELEMENT if name in _VOID else ORDINARY, name, attrs, looked_at | _looked_at_for(name))
+    kind, looked_at = VOID_ELEMENT if name in _VOID else ORDINARY, looked_at | _looked_at_for(name)
+    if len(attrs) == len(parts) // 2 and not looked_at & TWICE and not any("'" in part for part in around):
+        if len(_forms) >= _FORMS_KEPT:
+            _forms.clear()
+        _forms[around] = kind, name, tuple(attrs), looked_at
+    return kind, name, attrs, looked_at
 
 
 @lru_cache(maxsize=256)
@@ -178,6 +201,7 @@ def _looked_at_for(name: str) -> int:
     looked_at = ENDS_A_PARAGRAPH * (name in _ENDS_PARAGRAPH) | NOT_INSIDE_ITSELF * (name in _NOT_NESTED)
     looked_at |= HAS_ITS_PLACE * (name in PARENTS or name in HEADINGS or name in {"dt", "dd", "html"})
     looked_at |= IS_PARAGRAPH * (name == "p") | IS_SVG * (name == "svg") | IS_PRE * (name == "pre")
+    looked_at |= TEXT_APART * (name in NO_TEXT or name in {"body", "pre", "svg"})
     return looked_at | IS_RAW * (name in _RAW) | RESTRICTS * (name in CHILDREN) | IS_ROOT * (name == "html")
 
 
@@ -220,7 +244,7 @@ def _certain_comment(written: str) -> bool:
 
 def _raw_data(name: str, raw: str) -> str:
     """The data of an element whose content isn't markup. Raises NotCertainError where its end might lie elsewhere."""
-    if f"</{name}" in raw.lower() or (name == "script" and "<!--" in raw):
+    if ("</" in raw and f"</{name}" in raw.lower()) or (name == "script" and "<!--" in raw):
         raise NotCertainError
     if name == "template" and (
         _WHOLE_TEMPLATE.fullmatch(raw) is None or any(f"<{inner}" in raw.lower() for inner in _RAW)
@@ -242,26 +266,48 @@ def steps_of(text: str) -> tuple[tuple[Step, ...], str, int] | None:
     if "<" not in text:
         return (), _resolve(text) if "&" in text else text, len(text)
     pieces = _PIECES.split(text)
-    if text.count("<") != sum([written.count("<") for written in pieces[1::2]]):
-        return None
-    steps: list[Step] = []
-    for gap, written in zip(pieces[::2], pieces[1::2], strict=False):
-        raw, raw_begins = "", 0
-        if written[1] == "!":
-            if not _certain_comment(written):
-                raise NotCertainError
-            kind, name, attrs, looked_at = COMMENT, "", _NO_ATTRIBUTES, 0
-        else:
-            known = _tags.get(written)
-            if known is None and written[1] in "ist" and "</" in written:
-                known, raw, raw_begins = _raw_piece(written)
-            kind, name, attrs, looked_at = known or _tag(written)
-            if kind == ORDINARY and looked_at & IS_RAW:  # its end lies further on
-                return None
-        data = _resolve(gap) if "&" in gap else gap
-        steps.append((data, len(gap), kind, name, attrs, looked_at, len(written), raw, raw_begins))
     after = pieces[-1]
-    return tuple(steps), _resolve(after) if "&" in after else after, len(after)
+    if "<" in after:
+        return None
+    has_references = "&" in text
+    steps: list[Step] = []
+    each = iter(pieces)
+    for data, written, opens, inside in zip(each, each, each, each, strict=False):
+        if "<" in data:
+            return None
+        raw, raw_begins = "", 0
+        known = _tags.get(written)
+        if known is None:
+            if opens is None and written[1] in "ist":
+                known, raw, raw_begins = _raw_piece(written)
+            elif written[1] != "!":
+                known = _tag(written)
+            elif _certain_comment(written):
+                known = _A_COMMENT
+            else:
+                raise NotCertainError
+        kind, name, attrs, looked_at = known
+        if kind == ORDINARY and looked_at & IS_RAW:  # its end lies further on
+            return None
+        before, width = len(data), len(written)
+        if has_references and "&" in data:
+            data = _resolve(data)
+        if inside is None:
+            steps.append((data, before, kind, name, attrs, looked_at, width, raw, raw_begins))
+            continue
+        if kind != ORDINARY:
+            raise NotCertainError
+        length, end = len(inside), len(opens) + 3
+        if has_references and "&" in inside:
+            inside = _resolve(inside)
+        if looked_at & TEXT_APART:
+            steps.append((data, before, kind, name, attrs, looked_at, width, "", 0))
+            kind, name, attrs, looked_at = _tags.get(f"</{opens}>") or _tag(f"</{opens}>")
+            steps.append((inside, length, kind, name, attrs, looked_at, end, "", 0))
+        else:
+            whole = width + length + end
+            steps.append((data, before, WITH_ITS_TEXT, name, attrs, looked_at, whole, inside, width))
+    return tuple(steps), _resolve(after) if has_references and "&" in after else after, len(after)
 
 
 def _raw_piece(written: str) -> tuple[Tag, str, int]:

@@ -103,6 +103,8 @@ PLAIN = [
     "<h1><span>a</span></h1><form><button>b</button></form>",
     "<ruby>a<rp>(</rp><rt>b</rt><rp>)</rp></ruby>",
     "<button><span>a</span></button><button>b</button>",
+    "<svg><g><g/>a</g><g>b</g></svg><EM>a</EM><em>b</EM><div>a &lt; b\n</div><span></span><i>a</i >",
+    "<table><tbody> </tbody><tbody>\n<tr>\n</tr></tbody></table><select> </select><svg> </svg><svg>a</svg><pre>\n</pre>",
     "<noscript><p>a</p></noscript><iframe src=x></iframe><p><i>a</i> <i><b>c</b></i></p>",
 ]
 
@@ -145,6 +147,13 @@ NOT_PLAIN = [
     "<li>a</li>",
     "<nobr>a<nobr>b</nobr>",
     "<p title='a'class='b'>x</p>",
+    "<p>a<br>b</br></p>",
+    "<a href=x><b>a</b><a>b</a></a>",
+    "<p>a<p>b</p></p>",
+    "<table><tbody>a</tbody></table>",
+    "<br><body>",
+    "<br><body>a</body>",
+    "<div><head></head></div>",
 ]
 
 
@@ -277,6 +286,40 @@ def test_where_the_strict_reader_answers_it_agrees_with_lexbor(body: str) -> Non
         assert flat(read) == flat(lenient(page(body)))
         where = [(element.tag, element.offset) for element in read.elements]
         assert where == [(element.tag, element.offset) for element in lenient(page(body)).elements]
+
+
+ATTRIBUTES = st.lists(
+    st.tuples(
+        st.sampled_from(["title", "lang", "TITLE", "a:b", ""]),
+        st.sampled_from(['="%s"', '="%s"', "='%s'", "=%s", ""]),
+        st.text(st.sampled_from("ab<>\"'=/ &;\n"), max_size=3)
+        | st.sampled_from(["&amp;", "&lt", "&nosuch;", '"a"']),
+    ),
+    max_size=3,
+).map(lambda each: "".join(" " + name + (form % value if form else "") for name, form, value in each))
+
+
+@given(st.lists(st.tuples(st.sampled_from(["p", "i", "br"]), ATTRIBUTES), max_size=6))
+@settings(max_examples=3000 if LONG else 300, deadline=None)
+def test_tags_that_differ_in_their_values_alone_are_read_right(tags: list[tuple[str, str]]) -> None:
+    body = "".join(
+        f"<div><{name}{written}>{'' if name == 'br' else f'x</{name}>'}</div>" for name, written in tags
+    )
+    for source in (page(body), page(body.replace("a", "b"))):
+        read = strict(source)
+        if read is not None:
+            assert flat(read) == flat(lenient(source))
+
+
+def test_a_bracket_in_a_value_is_left_to_the_standard_whatever_was_read_before() -> None:
+    assert strict(page('<p title="a">x</p>')) is not None
+    assert strict(page('<p title="a<b">x</p>')) is None
+
+
+@pytest.mark.parametrize("form", ["<p title='\"%s\"'>x</p>", '<p lang="a" title=\'"%s"\'>x</p>'])
+def test_quotation_marks_inside_others_belong_to_the_value(form: str) -> None:
+    for word in ("a", "b"):
+        assert flat(parse(page(form % word))) == flat(lenient(page(form % word)))
 
 
 def nested(children: st.SearchStrategy[str]) -> st.SearchStrategy[str]:
