@@ -169,8 +169,9 @@ def make(
     pressing = Press(ground, memory, thread_of(theme, station.language))
     try:
         with seldom_collecting():
-            page_findings = pressing.pages(edition, composer.woken, typesetter, jobs, lock, progress)
+            page_findings = pressing.pages(edition, composer.woken, jobs, lock, progress)
         composer.remember(pressing.digests)
+        pressing.files(edition.files, typesetter)
     except ThemeError as error:
         return Made(_report([*findings, _of_theme(station, error)], (), strict), edition, {}, frozenset())
     files |= pressing.made

@@ -156,23 +156,16 @@ def content_bytes(content: Content) -> bytes:
 
 
 def make_pages(
-    tasks: Sequence[Task],
-    models: Models,
-    ground: Ground,
-    jobs: int,
-    lock: int | None,
-    meanwhile: Callable[[], None] = lambda: None,
+    tasks: Sequence[Task], models: Models, ground: Ground, jobs: int, lock: int | None
 ) -> Iterator[PageMade | bytes]:
     """The pages, made, in their order; of a page at rest that turned out to be known, the digest of its model. `jobs`: processes,
-    1 or more. `lock`: an open file that is this process's alone. `meanwhile` is done here before the first page is given, while other
-    processes, if there are any, make pages.
+    1 or more. `lock`: an open file that is this process's alone.
 
     Raises MachineError when the disk refuses or a process is killed, and ThemeError as `Typesetter` does.
     """
     try:
         parts = chunks(len(tasks), jobs)
         if jobs == 1 or len(parts) < 2:
-            meanwhile()
             maker = _Maker(ground, models)
             for number, task in enumerate(tasks, 1):
                 yield maker.make(task)
@@ -188,9 +181,7 @@ def make_pages(
             ]
             given = composed, None, replace(ground, typesetter=None)
         with processes(min(jobs, len(parts)), lock, _begin_pages, given) as pool:
-            made = pool.map(_make_chunk, parts)
-            meanwhile()
-            for chunk in made:
+            for chunk in pool.map(_make_chunk, parts):
                 yield from chunk
     except BrokenProcessPool as error:
         raise MachineError("A process that made pages was killed. The site is as it was.") from error

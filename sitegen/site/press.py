@@ -127,15 +127,9 @@ class Press:
         """Of the models that were composed, by address."""
 
     def pages(
-        self,
-        edition: Edition,
-        woken: Callable[[str], Page],
-        typesetter: Typesetter,
-        jobs: int,
-        lock: int | None,
-        progress: Progress,
+        self, edition: Edition, woken: Callable[[str], Page], jobs: int, lock: int | None, progress: Progress
     ) -> list[PageFinding]:
-        """Every page and file of an edition; `woken` composes a resting page that has to be made, or whose digest is not known."""
+        """Every page of an edition; `woken` composes a resting one that has to be made, or whose digest is not known."""
         findings: list[PageFinding] = []
         waiting: list[Task] = []
 
@@ -159,11 +153,7 @@ class Press:
         cards: list[tuple[str, Inks]] = []
         done = edition.count - len(waiting)
         models = Models(woken, lambda address, digest: self._is_there(address, self._with_thread(digest)))
-        making = make_pages(
-            waiting, models, self._ground, jobs, lock, lambda: self._files(edition.files, typesetter)
-        )
-        # `strict` asks for the end of both, so that files are made where no page is.
-        for task, made in zip(waiting, making, strict=True):
+        for task, made in zip(waiting, make_pages(waiting, models, self._ground, jobs, lock), strict=True):
             address = task.address
             done += 1
             progress("pages", done, edition.count)
@@ -189,7 +179,7 @@ class Press:
             self.new.put(address, self._with_thread(digest), page_made)
         return findings + check_cards(sorted(cards))
 
-    def _files(self, files: Iterable[File], typesetter: Typesetter) -> None:
+    def files(self, files: Iterable[File], typesetter: Typesetter) -> None:
         for file in files:
             digest = self._with_thread(digest_of(file))
             known = self._known(file.address, digest)
