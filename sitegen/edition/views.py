@@ -67,6 +67,8 @@ class Views:
         self._postal: dict[tuple[str, str], tuple[str, ...]] = {
             (county.key, town.name): town.postal_codes for county in station.counties for town in county.towns
         }
+        self._refs: dict[str, Ref] = {}
+        self._lines: dict[str, StoryLine] = {}
         self.follow_ups = self._follow_ups()
         self._tellings = self._by_original()
 
@@ -105,7 +107,10 @@ class Views:
     # --- stories and counties ---
 
     def story_ref(self, story: Story) -> Ref:
-        return Ref(story.headline, addresses.story(story.id), self._language_of(story))
+        """The same for all who ask: of an archive's lines there are several times as many as stories."""
+        if story.id not in self._refs:
+            self._refs[story.id] = Ref(story.headline, addresses.story(story.id), self._language_of(story))
+        return self._refs[story.id]
 
     def tongue(self, story: Story) -> Ref | None:
         """The list of the stories in a story's language, where that is not the station's; the label is its tag without a region."""
@@ -132,9 +137,15 @@ class Views:
 
     def story_line(self, each: PublishedStory) -> StoryLine:
         story = each.story
-        return StoryLine(
-            self.story_ref(story), story.aired.day, story.town, self.counties(story.counties), story.summary
-        )
+        if story.id not in self._lines:
+            self._lines[story.id] = StoryLine(
+                self.story_ref(story),
+                story.aired.day,
+                story.town,
+                self.counties(story.counties),
+                story.summary,
+            )
+        return self._lines[story.id]
 
     def corrections(self, story: Story) -> tuple[CorrectionView, ...]:
         """The corrections whose day has come, newest first."""

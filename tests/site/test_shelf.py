@@ -237,6 +237,11 @@ def test_what_stays_on_the_shelf_is_what_was_read(
     assert [packed_story(story) for story in stories] == packed
     assert list(Spread(2, None)(lambda number: packed_story(stories[number]), len(stories))) == packed
     assert packed_story(stories[0]) == packed[0]
+    for story, each in zip(stories, whole, strict=True):
+        again = story.anew()
+        assert again == each == each.anew() and again.origin == each.origin
+        assert again is not story and again.headline is not story.headline
+        assert again.anew() is again  # it rests on nothing
 
 
 def held_by(story: Story) -> set[str]:
