@@ -129,3 +129,18 @@ def test_a_withheld_street_is_looked_for_in_stories_of_the_past_and_known_from_t
 
 def test_every_check_of_each_is_a_check() -> None:
     assert set(CHECKS) > OF_EACH
+
+
+def test_which_ask_is_live_does_not_hang_on_who_unpacked_it(tmp_path: Path) -> None:
+    """A record may unpack its asks anew: then they are equal, and others."""
+    files = {
+        STORY: story(asks=ask(deadline="2026-12-15"), body="Call 237-555-0142 by 9."),
+        "episodes/2026-11-21.md": f"---\naired: 2026-11-21 18:30\nrepeats: [2026-12-16 09:00]\nrundown:\n  - {{story: {COATS}}}\n---\n",
+    }
+    records = newsroom(tmp_path, files)
+    desk = lay_out(records, moment(AS_OF), NoDrawer(), {})
+    first = [finding for check in CHECKS for finding in check(desk)]
+    assert {each.check for each in first} == {"text-outlives-ask", "repeat-after-deadline"}
+    for each in records.stories:
+        object.__setattr__(each, "asks", tuple(replace(one) for one in each.asks))
+    assert [finding for check in CHECKS for finding in check(desk)] == first
