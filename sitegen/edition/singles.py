@@ -131,8 +131,8 @@ class Singles:
 
     def _said_on_air(self, story: Story) -> str:
         address = f"{story.say_on_air}/"
-        holder = self.routes.leads.get(address)
-        return address if story.say_on_air and holder is not None and holder.id == story.id else ""
+        holder = self.routes.leads.get(address) if story.say_on_air else None
+        return address if holder is not None and holder.id == story.id else ""
 
     def _share(self, each: PublishedStory) -> ShareView | None:
         # What no place takes any more comes last: a picture shows one ask.

@@ -57,6 +57,8 @@ class Views:
         self.until = published.until
         station = published.newsroom.station
         self._county_order = [county.key for county in station.counties] + [BEYOND]
+        self._links_to: dict[tuple[str, ...], tuple[Ref, ...]] = {}
+        """Links to some counties, by their keys."""
         self.county_refs: dict[str, Ref] = {
             county.key: Ref(county.name, addresses.county(county.key)) for county in station.counties
         }
@@ -127,7 +129,10 @@ class Views:
 
     def counties(self, keys: tuple[str, ...]) -> tuple[Ref, ...]:
         """Links to counties, in the station's order."""
-        return tuple(self.county_refs[key] for key in sorted(keys, key=self._county_order.index))
+        if keys not in self._links_to:
+            ordered = sorted(keys, key=self._county_order.index)
+            self._links_to[keys] = tuple(self.county_refs[key] for key in ordered)
+        return self._links_to[keys]
 
     def county_rank(self, key: str) -> int:
         return self._county_order.index(key)

@@ -11,7 +11,7 @@ import sqlite3
 from collections.abc import Iterable, Iterator
 from contextlib import closing, suppress
 from dataclasses import dataclass, field
-from hashlib import blake2b
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +20,7 @@ import msgspec
 from sitegen.site.states import State
 
 LEDGER_NAME = "ledger.sqlite"
-FORMAT = "1"
+FORMAT = "2"
 """Raised whenever a ledger of before would be misread."""
 
 _DIGEST = 16
@@ -32,8 +32,7 @@ CREATE TABLE IF NOT EXISTS made (address TEXT PRIMARY KEY, digest BLOB NOT NULL,
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Written:
+class Written(msgspec.Struct, frozen=True, array_like=True):
     """A file of the site as it was left."""
 
     size: int
@@ -43,8 +42,7 @@ class Written:
     state: State
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(msgspec.Struct, frozen=True, array_like=True):
     """What a build with nothing to do has to know."""
 
     ground: str
@@ -69,8 +67,7 @@ class Facts:
     """Files for the host's root, beside the site."""
 
 
-@dataclass(frozen=True, slots=True)
-class MadePage:
+class MadePage(msgspec.Struct, frozen=True, array_like=True):
     """What is remembered of a page, or of a file that is not one."""
 
     path: str
@@ -98,8 +95,9 @@ class Entries:
 
 def digest_of(record: object) -> bytes:
     """A digest of frozen records: equal records of one class have equal digests, others do not."""
-    packed = msgspec.msgpack.encode(record)
-    return blake2b(packed, digest_size=_DIGEST, person=type(record).__name__.encode()[:16]).digest()
+    digest = sha256(type(record).__name__.encode() + b"\0")
+    digest.update(msgspec.msgpack.encode(record))
+    return digest.digest()[:_DIGEST]
 
 
 class Ledger:
@@ -187,7 +185,8 @@ def _rows(entries: Iterable[tuple[str, bytes, MadePage]]) -> Iterator[tuple[str,
 def seal(*parts: bytes) -> bytes:
     """A digest over some parts of a row and their lengths."""
     whole = b"".join([each for part in parts for each in (len(part).to_bytes(8, "big"), part)])
-    return blake2b(whole, digest_size=_DIGEST).digest()
+    # Processors of today have instructions for SHA-256; here it takes half the time of others, and an archive is hashed whole.
+    return sha256(whole).digest()[:_DIGEST]
 
 
 def is_sealed(mark: Any, *parts: Any) -> bool:

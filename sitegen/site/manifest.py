@@ -54,8 +54,7 @@ _MEDIA_TYPES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(msgspec.Struct, frozen=True):
     """One published file."""
 
     address: str

@@ -32,6 +32,8 @@ from pathlib import Path
 from stat import S_ISDIR, S_ISREG
 from typing import TypeAlias
 
+from msgspec import Struct
+
 from sitegen.site.addresses import OWN_PREFIX, check_addresses, why_not_an_address
 from sitegen.site.errors import MachineError, RefusedError
 from sitegen.site.manifest import (
@@ -63,8 +65,7 @@ class Finished:
         return self.folder / self.name
 
 
-@dataclass(frozen=True, slots=True)
-class Kept:
+class Kept(Struct, frozen=True):
     """A file of the last edition that stays as it is: whoever says so has looked at its state."""
 
     site: Path
