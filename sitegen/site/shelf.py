@@ -133,7 +133,7 @@ class _OnDisk:
     def _opened(self) -> sqlite3.Connection:
         store = self._stores.get(os.getpid())
         if store is None:
-            store = sqlite3.connect(f"file:{quote(os.fspath(self._place.resolve()))}?mode=ro", uri=True)
+            store = sqlite3.connect(f"file:{quote(os.fsencode(self._place.resolve()))}?mode=ro", uri=True)
             self.use(store)
         return store
 
