@@ -14,6 +14,9 @@ from sitegen.clock.timed import Timed, next_after
 from sitegen.newsroom.records import Episode, Story, When
 from sitegen.newsroom.times import day_end, day_start, end_of, start_of
 
+_LONG_AGO = timedelta(days=400)
+"""More than a year, whatever the zone and the calendar do: of an archive nearly all aired so long ago."""
+
 
 class Visibility(StrEnum):
     """How much of a story an edition may hold."""
@@ -110,6 +113,8 @@ def rights_run(rights_end: When | None, as_of: datetime, zone: ZoneInfo) -> Time
 def lately_aired(aired: When, as_of: datetime, zone: ZoneInfo) -> Timed[bool]:
     """True until the same day of the next year begins; one aired on Feb. 29 counts until March 1."""
     day = aired.day
+    if as_of.date() - day > _LONG_AGO:
+        return Timed(False, None)
     if day.month == 2 and day.day == 29:
         day += timedelta(days=1)
     end = day_start(day.replace(year=day.year + 1), zone)

@@ -27,7 +27,7 @@ from sitegen.edition.models import (
 from sitegen.edition.outlets import addresses_to_list, outlets
 from sitegen.edition.pictures import Gallery
 from sitegen.edition.published import Kept, Published, PublishedAsk, PublishedPlace, publish
-from sitegen.edition.resting import RESTING, ground_of, is_at_rest, key_of
+from sitegen.edition.resting import RESTING, anew, ground_of, is_at_rest, key_of
 from sitegen.edition.routes import Routes
 from sitegen.edition.searching import SearchFile, search_data, search_view
 from sitegen.edition.singles import Singles
@@ -125,7 +125,9 @@ class Composer:
     def woken(self, address: str) -> StoryPage:
         """A resting page of the whole edition, composed after all. The calendar has nothing of its story. Everything that the
         page rests on beside the story is asked for again: to hold it for each would take more than the records."""
-        return with_story_data(self._singles.story(self.published.stories[self._story_ids[address]]), ())
+        each = self.published.stories[self._story_ids[address]]
+        # Its own record: to look at what a process was forked with is to get a copy of the memory around it.
+        return with_story_data(self._singles.story(anew(each)), ())
 
     def remember(self, digests: Mapping[str, bytes]) -> None:
         """Keeps in the drawer what the next edition needs to know pages at rest. `digests` are of pages of this one, by address."""

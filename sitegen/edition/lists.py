@@ -82,14 +82,10 @@ class Lists:
         self.giving = tuple(ask for ask in self.asks if not ask.is_help)
         self.help = tuple(ask for ask in self.asks if ask.is_help)
         self.newest = sorted(published.stories.values(), key=story_order)
-        self._lines: dict[str, StoryLine] = {}
         self._rows: dict[tuple[str, str], AskLine] = {}
 
     def line(self, story: PublishedStory) -> StoryLine:
-        found = self._lines.get(story.story.id)
-        if found is None:
-            found = self._lines[story.story.id] = self.views.story_line(story)
-        return found
+        return self.views.story_line(story)
 
     def row(self, ask: PublishedAsk) -> AskLine:
         key = (ask.story.id, ask.ask.key)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from hashlib import blake2b
 
 from msgspec import Struct, msgpack
+from msgspec.structs import replace
 
 from sitegen.edition.models import CorrectionView, Frame, PictureView, Ref, ShareView
 from sitegen.edition.published import PublishedStory
@@ -46,6 +47,14 @@ def is_at_rest(each: PublishedStory) -> bool:
         and story.video is None
         and not any(ask.is_live or ask.times.stops is not None for ask in each.asks)
     )
+
+
+def anew(each: PublishedStory) -> PublishedStory:
+    """The same of a record that shares nothing with the one that the edition holds."""
+    story = each.story.anew()
+    if story is each.story:
+        return each
+    return replace(each, story=story, asks=tuple(replace(ask, story=story) for ask in each.asks))
 
 
 def ground_of(station: Station, frame: Frame) -> bytes:

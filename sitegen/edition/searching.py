@@ -93,8 +93,9 @@ def search_data(
         return None
     ranks = {key: rank for rank, key in enumerate(views.county_refs)}
 
-    def texts(story: str) -> SearchTexts:
-        return _told(published.stories[story].story, drawer if keeps_texts else NoDrawer())
+    def texts(name: str) -> SearchTexts:
+        story = published.stories[name].story
+        return _told(story, drawer) if keeps_texts else _told(story.anew(), NoDrawer())
 
     return SearchFile(
         address=addresses.SEARCH_DATA,

@@ -57,6 +57,8 @@ class Views:
         self.until = published.until
         station = published.newsroom.station
         self._county_order = [county.key for county in station.counties] + [BEYOND]
+        self._links_to: dict[tuple[str, ...], tuple[Ref, ...]] = {}
+        """Links to some counties, by their keys."""
         self.county_refs: dict[str, Ref] = {
             county.key: Ref(county.name, addresses.county(county.key)) for county in station.counties
         }
@@ -67,6 +69,8 @@ class Views:
         self._postal: dict[tuple[str, str], tuple[str, ...]] = {
             (county.key, town.name): town.postal_codes for county in station.counties for town in county.towns
         }
+        self._refs: dict[str, Ref] = {}
+        self._lines: dict[str, StoryLine] = {}
         self.follow_ups = self._follow_ups()
         self._tellings = self._by_original()
 
@@ -105,7 +109,10 @@ class Views:
     # --- stories and counties ---
 
     def story_ref(self, story: Story) -> Ref:
-        return Ref(story.headline, addresses.story(story.id), self._language_of(story))
+        """The same for all who ask: of an archive's lines there are several times as many as stories."""
+        if story.id not in self._refs:
+            self._refs[story.id] = Ref(story.headline, addresses.story(story.id), self._language_of(story))
+        return self._refs[story.id]
 
     def tongue(self, story: Story) -> Ref | None:
         """The list of the stories in a story's language, where that is not the station's; the label is its tag without a region."""
@@ -122,7 +129,10 @@ class Views:
 
     def counties(self, keys: tuple[str, ...]) -> tuple[Ref, ...]:
         """Links to counties, in the station's order."""
-        return tuple(self.county_refs[key] for key in sorted(keys, key=self._county_order.index))
+        if keys not in self._links_to:
+            ordered = sorted(keys, key=self._county_order.index)
+            self._links_to[keys] = tuple(self.county_refs[key] for key in ordered)
+        return self._links_to[keys]
 
     def county_rank(self, key: str) -> int:
         return self._county_order.index(key)
@@ -132,9 +142,15 @@ class Views:
 
     def story_line(self, each: PublishedStory) -> StoryLine:
         story = each.story
-        return StoryLine(
-            self.story_ref(story), story.aired.day, story.town, self.counties(story.counties), story.summary
-        )
+        if story.id not in self._lines:
+            self._lines[story.id] = StoryLine(
+                self.story_ref(story),
+                story.aired.day,
+                story.town,
+                self.counties(story.counties),
+                story.summary,
+            )
+        return self._lines[story.id]
 
     def corrections(self, story: Story) -> tuple[CorrectionView, ...]:
         """The corrections whose day has come, newest first."""

@@ -6,12 +6,11 @@ wall time; `sitegen.newsroom.times` turns them into instants.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date, time
 from enum import StrEnum
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from sitegen.newsroom.when import When as When
 
@@ -498,6 +497,16 @@ class _PartsLater:
             return parts[name]
 
 
+class Unpacking(Protocol):
+    """Gives what was left packed of stories."""
+
+    def __call__(self, story: Story) -> tuple[tuple[Ask, ...], str, str]:
+        """Its asks, its body and the body's galley."""
+
+    def whole(self, story: Story) -> Story:
+        """An equal record that shares nothing with it, or itself where that would save nothing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Story(_PartsLater):
     id: str
@@ -543,11 +552,16 @@ class Story(_PartsLater):
     """Ids of the episodes whose rundown has it."""
     origin: Origin = field(default=NOWHERE, compare=False, repr=False)
 
-    def leave_packed(self, unpack: Callable[[Story], tuple[tuple[Ask, ...], str, str]]) -> None:
+    def leave_packed(self, unpack: Unpacking) -> None:
         """Lets a record have the asks, the body and its galley that `unpack` gives for it, again whenever they were let go: called by whoever
         made it, before anybody else has it."""
         object.__setattr__(self, "_unpack", unpack)
         self.let_go()
+
+    def anew(self) -> Story:
+        """An equal record that shares nothing with this one, where parts of it were left packed; else this one."""
+        unpack: Unpacking | None = getattr(self, "_unpack", None)
+        return self if unpack is None else unpack.whole(self)
 
     def let_go(self) -> None:
         """Holds no longer what it can unpack again; only of a story that was left packed."""

@@ -14,6 +14,7 @@ import sqlite3
 from collections import deque
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
+from dataclasses import replace
 from hashlib import blake2b
 from pathlib import Path
 from types import TracebackType
@@ -64,6 +65,7 @@ _PARTS: msgspec.msgpack.Decoder[_Parts] = msgspec.msgpack.Decoder(tuple[tuple[As
 _ROW = msgspec.msgpack.Decoder(_Row)
 
 
+_STORY = msgspec.msgpack.Decoder(Story)
 _NO_PARTS = msgspec.msgpack.encode(((), "", ""))
 
 
@@ -78,6 +80,9 @@ class _Packed:
     def __call__(self, story: Story) -> _Parts:
         return _PARTS.decode(self._parts)
 
+    def whole(self, story: Story) -> Story:
+        return story
+
 
 class _OnDisk:
     """What was left packed of the stories of one reading, in the rows that they were taken from. They have to stay as they are, and
@@ -91,6 +96,18 @@ class _OnDisk:
         """By process: one that was opened before a process was forked is its parent's, and not even to be closed."""
 
     def __call__(self, story: Story) -> _Parts:
+        row = self._row(story)
+        if len(self._awake) >= AWAKE:
+            self._awake.popleft().let_go()
+        self._awake.append(story)
+        return _PARTS.decode(row.parts)
+
+    def whole(self, story: Story) -> Story:
+        row = self._row(story)
+        asks, body, galley = _PARTS.decode(row.parts)
+        return replace(_STORY.decode(row.record), asks=asks, body=body, galley=galley)
+
+    def _row(self, story: Story) -> _Row:
         path = story.origin.spot.path
         row: _Row | None = None
         with suppress(sqlite3.Error, msgspec.MsgspecError, TypeError):
@@ -103,10 +120,7 @@ class _OnDisk:
             raise MachineError(
                 f"'{self._place}' was changed while the site was being built. The site is as it was."
             )
-        if len(self._awake) >= AWAKE:
-            self._awake.popleft().let_go()
-        self._awake.append(story)
-        return _PARTS.decode(row.parts)
+        return row
 
     def use(self, store: sqlite3.Connection) -> None:
         """To be asked of a connection of this process's, for as long as it is open."""
@@ -119,7 +133,7 @@ class _OnDisk:
     def _opened(self) -> sqlite3.Connection:
         store = self._stores.get(os.getpid())
         if store is None:
-            store = sqlite3.connect(f"file:{quote(os.fspath(self._place.resolve()))}?mode=ro", uri=True)
+            store = sqlite3.connect(f"file:{quote(os.fsencode(self._place.resolve()))}?mode=ro", uri=True)
             self.use(store)
         return store
 
@@ -186,6 +200,8 @@ class RecordShelf:
         finally:
             self._store.close()
             self._store = None
+            # Whoever goes on using the records keeps this, too.
+            self._paths, self._fetched, self._settled = set(), {}, {}
             if self._on_disk is not None:
                 self._on_disk.close()
 
@@ -235,9 +251,11 @@ class RecordShelf:
         if self._store is None:
             return
         value, mark = self._packed(around, used, record, found)
+        self._insert(path, value)
         if isinstance(record, Story):
             self.marks[record.id] = mark
-        self._insert(path, value)
+            if self._on_disk is not None and path in self._paths:
+                record.leave_packed(self._on_disk)
 
     def _packed(
         self, around: bytes, used: frozenset[str], record: Story | Episode | Place, found: tuple[Finding, ...]

@@ -297,8 +297,8 @@ def _signs(stories: Iterable[tuple[int, int]]) -> str:
     return "".join(signs)
 
 
-CHUNK = 16
-"""Stories a process is given at a time."""
+CHUNK, LONGEST_CHUNK = 16, 256
+"""Stories a process is given at a time, at least and at most: those that lie together in memory."""
 MANY = 64
 """Stories from which on counting their words in several processes pays."""
 
@@ -325,9 +325,11 @@ def _indexed(
         else:
             rows[story.id] = row
 
+    size = min(max(CHUNK, len(missing) // CHUNK), LONGEST_CHUNK)
+
     def counted(chunk: int) -> bytes:
         found = []
-        for story, _ in missing[chunk * CHUNK : (chunk + 1) * CHUNK]:
+        for story, _ in missing[chunk * size : (chunk + 1) * size]:
             texts = file.texts(story.id)
             weights = _counted(story, texts, small)
             found.append(StoryWords(tuple(weights), _levels(story, weights, language)))
@@ -335,7 +337,7 @@ def _indexed(
 
     new: list[Indexed] = []
     waiting = iter(missing)
-    chunks = -(-len(missing) // CHUNK)
+    chunks = -(-len(missing) // size)
     for made in (spread if len(missing) >= MANY else one_by_one)(counted, chunks):
         for words in msgpack.decode(made, type=list[Raw]):
             story, made_from = next(waiting)

@@ -24,4 +24,6 @@ NEW_YORK = zone_named("America/New_York")
 )
 def test_a_story_counts_as_lately_aired_for_a_year_of_the_calendar(aired: When, over: datetime) -> None:
     assert lately_aired(aired, over - timedelta(seconds=1), NEW_YORK) == (True, over)
-    assert lately_aired(aired, over, NEW_YORK) == (False, None)
+    for days in (0, 20, 40, 4000):
+        assert lately_aired(aired, over + timedelta(days=days), NEW_YORK) == (False, None)
+    assert lately_aired(aired, over - timedelta(days=365), NEW_YORK) == (True, over)

@@ -10,8 +10,9 @@ from pathlib import Path
 import pytest
 
 from sitegen.edition.compose import Composer, compose_edition
-from sitegen.edition.published import Kept, publish
-from sitegen.newsroom.records import Newsroom, Story
+from sitegen.edition.published import OVER, Kept, publish
+from sitegen.newsroom.keeping import MemoryDrawer
+from sitegen.newsroom.records import Newsroom, Story, When, Withdrawn
 from sitegen.site.content import read_content
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -88,6 +89,42 @@ def test_kept_stories_follow_their_episodes(demonstration: Newsroom) -> None:
         fresh, after = publish(newsroom, NOW), publish(newsroom, NOW, kept)
         assert after.stories == fresh.stories
         assert (after.withdrawn, after.until.first) == (fresh.withdrawn, fresh.until.first)
+
+
+def test_stories_by_which_nothing_can_be_done_are_kept_as_long_as_that_holds(demonstration: Newsroom) -> None:
+    """Moments that go back and forth, and now and then another setting, another episode, or a story that is to be withdrawn."""
+    drawer = MemoryDrawer()
+    chance = random.Random(13)
+    newsroom = demonstration
+    taken = 0
+    for step in range(30):
+        moment = NOW + timedelta(hours=chance.randrange(-900, 9000))
+        if step % 5 == 1:
+            station = replace(newsroom.station, last_days=chance.randrange(9))
+            newsroom = replace(newsroom, station=station)
+        if step % 5 == 2:
+            place = chance.randrange(len(newsroom.episodes))
+            episode = newsroom.episodes[place]
+            aired = When(episode.aired.day + timedelta(days=chance.randrange(-9, 9)), episode.aired.clock)
+            is_moved = chance.random() < 0.5
+            changed = replace(episode, aired=aired) if is_moved else replace(episode, hold=not episode.hold)
+            newsroom = replace(
+                newsroom, episodes=(*newsroom.episodes[:place], changed, *newsroom.episodes[place + 1 :])
+            )
+        if step % 5 == 3:
+            place = chance.randrange(len(newsroom.stories))
+            story = replace(
+                newsroom.stories[place], withdrawn=Withdrawn((moment + timedelta(days=9)).date(), "Gone.")
+            )
+            newsroom = replace(
+                newsroom, stories=(*newsroom.stories[:place], story, *newsroom.stories[place + 1 :])
+            )
+        fresh = publish(newsroom, moment)
+        for after in (publish(newsroom, moment, drawer=drawer), publish(newsroom, moment, drawer=drawer)):
+            assert after.stories == fresh.stories
+            assert (after.withdrawn, after.until.first) == (fresh.withdrawn, fresh.until.first)
+        taken += sum(drawer.take(OVER, story) is not None for story in newsroom.stories)
+    assert taken
 
 
 def test_until_when_an_edition_is_true_needs_no_search(demonstration: Newsroom) -> None:

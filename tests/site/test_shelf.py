@@ -14,7 +14,8 @@ from typing import Any
 import pytest
 
 from sitegen.newsroom.keeping import packed_story
-from sitegen.newsroom.records import Reading, Story
+from sitegen.newsroom.records import Ask, Reading, Story
+from sitegen.site import shelf as shelf_module
 from sitegen.site.content import read_content
 from sitegen.site.errors import MachineError
 from sitegen.site.order import look
@@ -62,6 +63,28 @@ def test_what_is_taken_equals_what_is_read(root: Path, monkeypatch: pytest.Monke
     assert first.newsroom is not None and second.newsroom is not None
     pairs = zip(first.newsroom.stories, second.newsroom.stories, strict=True)
     assert all(one.origin == other.origin for one, other in pairs)
+
+
+def test_asks_and_bodies_are_unpacked_when_somebody_looks_at_them(
+    root: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first, _ = read(root, monkeypatch)
+    unpacked: list[bytes] = []
+    decoder = shelf_module._PARTS
+
+    class Noting:
+        def decode(self, packed: bytes) -> tuple[tuple[Ask, ...], str, str]:
+            unpacked.append(packed)
+            return decoder.decode(packed)
+
+    monkeypatch.setattr(shelf_module, "_PARTS", Noting())
+    second, _ = read(root, monkeypatch)
+    assert first.newsroom is not None and second.newsroom is not None and not unpacked
+    for one, other in zip(first.newsroom.stories, second.newsroom.stories, strict=True):
+        assert [ask.origin for ask in one.asks] == [ask.origin for ask in other.asks]
+        assert (other.asks, other.body) == (one.asks, one.body) and other.asks is other.asks
+        assert replace(other, headline="B").asks == one.asks
+    assert len(unpacked) == len(first.newsroom.stories) > 0
 
 
 @pytest.mark.parametrize(
@@ -237,6 +260,11 @@ def test_what_stays_on_the_shelf_is_what_was_read(
     assert [packed_story(story) for story in stories] == packed
     assert list(Spread(2, None)(lambda number: packed_story(stories[number]), len(stories))) == packed
     assert packed_story(stories[0]) == packed[0]
+    for story, each in zip(stories, whole, strict=True):
+        again = story.anew()
+        assert again == each == each.anew() and again.origin == each.origin
+        assert again is not story and again.headline is not story.headline
+        assert again.anew() is again  # it rests on nothing
 
 
 def held_by(story: Story) -> set[str]:

@@ -60,6 +60,8 @@ class LiveAsk:
     """UTC, of its story."""
     published: bool
     """Its story is published at this moment."""
+    rank: int
+    """Index in the story's asks, which a record of the archive may unpack anew each time it is asked for them."""
     ask: Ask
     times: AskTimes
     standing: Standing
@@ -206,7 +208,7 @@ def lay_out(newsroom: Newsroom, as_of: datetime, drawer: Drawer, past: Mapping[s
 def _live(
     story: Story, release: datetime, published: bool, station: Station, as_of: datetime, zone: ZoneInfo
 ) -> Iterator[LiveAsk]:
-    for ask in story.asks:
+    for rank, ask in enumerate(story.asks):
         # Most of an archive is over, and planning every door of it would cost more than all checks.
         if latest_end(ask, zone) <= as_of:
             continue
@@ -214,7 +216,7 @@ def _live(
         word = standing(times, as_of).value
         if word not in (Standing.ENDED, Standing.LAPSED):
             texts = tuple(ask_texts(ask, story, station.language))
-            yield LiveAsk(story, release, published, ask, times, word, texts)
+            yield LiveAsk(story, release, published, rank, ask, times, word, texts)
 
 
 def latest_end(ask: Ask, zone: ZoneInfo) -> datetime:

@@ -435,9 +435,9 @@ def repeat_after_deadline(desk: Desk) -> Iterator[Finding]:
             each = on_desk.get(entry.story)
             if each is None:
                 continue
-            live = {id(ask.ask): ask for ask in each.live}
-            for ask in each.story.asks:
-                ends = live[id(ask)].times.ends if id(ask) in live else _ended(ask, desk)
+            live = {ask.rank: ask for ask in each.live}
+            for rank, ask in enumerate(each.story.asks):
+                ends = live[rank].times.ends if rank in live else _ended(ask, desk)
                 if ask.ongoing and ask.stopped is None:
                     continue  # It is checked again by then, or hidden; it has no end to be wrong about.
                 late = [start for start in repeats if ends is not None and aired < ends <= start]

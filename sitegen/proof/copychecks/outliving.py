@@ -72,10 +72,10 @@ _MENTIONS = msgpack.Decoder(tuple[_Mention, ...])
 
 
 def _outliving(each: DeskStory, mentions: tuple[_Mention, ...]) -> Iterator[Finding]:
-    live = {id(ask.ask) for ask in each.live}
+    live = {ask.rank for ask in each.live}
     for mention in mentions:
         text, ask = each.texts[mention.text], each.story.asks[mention.ask]
-        over = id(ask) not in live
+        over = mention.ask not in live
         yield concern(
             text.at(mention.offset),
             "text-outlives-ask",
@@ -89,9 +89,10 @@ def _outliving(each: DeskStory, mentions: tuple[_Mention, ...]) -> Iterator[Find
 
 def _mentions(each: DeskStory, kept: _Kept) -> Iterator[_Mention]:
     story = each.story
-    indexes = {id(ask): index for index, ask in enumerate(story.asks)}
-    phones, addresses, streets = _details(story.asks, kept)
-    dates = _dates(story)
+    asks = story.asks
+    indexes = {id(ask): index for index, ask in enumerate(asks)}
+    phones, addresses, streets = _details(asks, kept)
+    dates = _dates(story, asks)
     for index, text in enumerate(each.texts):
         told: set[tuple[int, str]] = set()
         for offset, what, ask in (
@@ -135,13 +136,13 @@ def _details(asks: tuple[Ask, ...], kept: _Kept) -> tuple[_Details, _Details, _D
     return phones, addresses, {street: ask for street, ask in streets.items() if street[:1].isdigit()}
 
 
-def _dates(story: Story) -> list[tuple[date, str, Ask]]:
+def _dates(story: Story, asks: tuple[Ask, ...]) -> list[tuple[date, str, Ask]]:
     """(date, what it is, ask) for every date at which something of an ask is over or happens.
 
     A date before the story aired was past when it was told: that is history, not an invitation.
     """
     found: list[tuple[date, str, Ask]] = []
-    for ask in story.asks:
+    for ask in asks:
         if ask.deadline is not None:
             found.append((ask.deadline.day, "the deadline", ask))
         for span in ask.dates:

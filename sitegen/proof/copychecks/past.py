@@ -54,8 +54,7 @@ def is_past(each: DeskStory, desk: Desk) -> bool:
     either reading of their ends, and nothing in it lies ahead."""
     story, zone, as_of = each.story, desk.zone, desk.as_of
     return (
-        each.published
-        and each.release + LATELY <= as_of
+        each.release + LATELY <= as_of
         and story.withdrawn is None
         and all(correction.date <= desk.today for correction in story.corrections)
         and all(

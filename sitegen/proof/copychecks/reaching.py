@@ -19,7 +19,7 @@ def unconfirmed(desk: Desk) -> Iterator[Finding]:
     for live in desk.live_asks:
         if live.release > desk.as_of + timedelta(days=days):
             continue  # Time enough to call; and what is confirmed today is old by then.
-        published = PublishedAsk(live.story, live.story.asks.index(live.ask), live.times, live.standing, ())
+        published = PublishedAsk(live.story, live.rank, live.times, live.standing, ())
         if needs_confirming(published, days, desk.as_of, desk.zone):
             yield concern(
                 live.ask.origin.of("confirmed"),
