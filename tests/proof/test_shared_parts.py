@@ -20,7 +20,6 @@ from tests.samples.random_pages import Maker
 @pytest.fixture(autouse=True)
 def nothing_known(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(strict_reader, "_parts", SharedParts())
-    monkeypatch.setattr(strict_reader, "_units", {})
 
 
 def page(body: str, head: str = "<title>t</title>") -> str:
@@ -40,12 +39,12 @@ def told(document: Document) -> list[object]:
 
 def read_without_memory(source: str) -> Document:
     """The page as the strict reader reads it when it knows nothing."""
-    known = strict_reader._parts, strict_reader._units
-    strict_reader._parts, strict_reader._units = SharedParts(), {}
+    known = strict_reader._parts
+    strict_reader._parts = SharedParts()
     try:
         return parse(source)
     finally:
-        strict_reader._parts, strict_reader._units = known
+        strict_reader._parts = known
 
 
 HEADER = (
@@ -179,10 +178,10 @@ def test_the_verdict_on_a_page_is_the_same_whatever_came_before(seed: int) -> No
     judge = contrast_judge(lambda path: None)
     alone = {}
     for source in pages:
-        strict_reader._parts, strict_reader._units = SharedParts(), {}
+        strict_reader._parts = SharedParts()
         proof = check_page("page.html", source.encode(), contrast_judge(lambda path: None))
         alone[source] = proof
-    strict_reader._parts, strict_reader._units = SharedParts(), {}
+    strict_reader._parts = SharedParts()
     for source in [*pages, *pages, *reversed(pages), *pages, *pages]:
         assert check_page("page.html", source.encode(), judge) == alone[source]
 
@@ -219,9 +218,9 @@ def test_what_selectors_ask_of_what_stands_around_a_part_is_asked_on_every_page(
     pages = [page(around, f"<title>t</title>\n<style>{sheet}</style>").encode() for around in arounds]
     alone = {}
     for source in pages:
-        strict_reader._parts, strict_reader._units = SharedParts(), {}
+        strict_reader._parts = SharedParts()
         alone[source] = check_page("page.html", source, contrast_judge(lambda path: None))
-    strict_reader._parts, strict_reader._units = SharedParts(), {}
+    strict_reader._parts = SharedParts()
     judge = contrast_judge(lambda path: None)
     for source in [*pages, *pages[::-1]] * 4:
         assert check_page("page.html", source, judge) == alone[source]
@@ -243,10 +242,10 @@ def test_a_drawing_that_pages_share_is_judged_where_it_stands() -> None:
     ]
     alone = {}
     for source in pages:
-        strict_reader._parts, strict_reader._units = SharedParts(), {}
+        strict_reader._parts = SharedParts()
         alone[source] = check_page("page.html", source, contrast_judge(lambda path: None))
     assert len({proof.findings for proof in alone.values()}) > 1
-    strict_reader._parts, strict_reader._units = SharedParts(), {}
+    strict_reader._parts = SharedParts()
     judge = contrast_judge(lambda path: None)
     for source in pages * 8:
         assert check_page("page.html", source, judge) == alone[source]
