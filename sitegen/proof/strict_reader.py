@@ -186,7 +186,9 @@ def _tree(source: str, data: bytes, notes: list[str]) -> Document | None:
                 ):
                     at_line, line_offset = at_line + source.count("\n", line_offset, offset), offset
                     if awaited is None:
-                        _parts.learn(lines, begun, at_line, above[-1][1])
+                        # What is written twice is told of each page: parts are silent about it.
+                        if not duplicates:
+                            _parts.learn(lines, begun, at_line, above[-1][1])
                     elif awaited[1:] == (begun, at_line):
                         parts.append((place, _parts.make(awaited[0], elements[place:])))
                         awaited = None
@@ -241,7 +243,7 @@ def _tree(source: str, data: bytes, notes: list[str]) -> Document | None:
                     within.append(Text(raw, element, raw_begins))
                 continue
             # Whether it may be a part, as far as what is open around it is concerned.
-            is_plain = source[begins - 1] == "\n" and not (svg_depth or paragraph or open_once or duplicates)
+            is_plain = source[begins - 1] == "\n" and not (svg_depth or paragraph or open_once)
             if looked_at:
                 if looked_at & IS_RAW:  # its end was not found
                     return None
@@ -266,8 +268,7 @@ def _tree(source: str, data: bytes, notes: list[str]) -> Document | None:
             # A `div` in a `dl` may hold terms: whether they are in place depends on what that `div` stands in.
             if is_plain and name not in _NEVER_SHARED and (current_tag != "div" or name not in {"dt", "dd"}):
                 at_line, line_offset = at_line + source.count("\n", line_offset, begins), begins
-                if awaited is None or awaited[1] == at_line:
-                    begun, place = at_line, len(elements) - 1
+                begun, place = at_line, len(elements) - 1
             current, current_tag, children = element, name, within
             restricted = bool(looked_at & RESTRICTS) and not svg_depth
         after = texts[-1]

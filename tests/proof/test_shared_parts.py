@@ -226,6 +226,46 @@ def test_what_selectors_ask_of_what_stands_around_a_part_is_asked_on_every_page(
         assert check_page("page.html", source, judge) == alone[source]
 
 
+LINES = "<div>\n<p><a href=x>a</a></p>\n<p>b</p>\n<p>c</p>\n</div>"
+PHRASES = "<span>\n<i>a</i>\n<b>b</b>\n<b>c</b>\n</span>"
+
+
+@pytest.mark.parametrize(
+    ("often", "then"),
+    [
+        (f"<section>\n{LINES}\n</section>", f"<a href=y><section>\n{LINES}\n</section></a>"),
+        (f"<i>\n{LINES}\n</i>", f"<p><i>\n{LINES}\n</i></p>"),
+        (f"<g>\n{PHRASES}\n</g>", f"<svg><g>\n{PHRASES}\n</g></svg>"),
+        (f"<svg><g>\n{PHRASES.replace('span', 'x').replace('<b>', '<y>').replace('</b>', '</y>').replace('i>', 'z>')}\n</g></svg>",
+         f"<g>\n{PHRASES.replace('span', 'x').replace('<b>', '<y>').replace('</b>', '</y>').replace('i>', 'z>')}\n</g>"),
+        (f"<pre>x\n{PHRASES}\n</pre>", f"<pre>\n{PHRASES}\n</pre>"),
+        (f"<pre>\n{PHRASES}\n</pre>", f"<pre>x\n{PHRASES}\n</pre>"),
+        (f"<section>x {LINES}\n</section>", f"<section>\nx {LINES}\n</section>"),
+        (f"<section>\nx {LINES}\n</section>", f"<section>\nx {LINES}\n</section>"),
+        (f"<section>\n{LINES} x\n</section>", f"<section>\n{LINES} x\n</section>"),
+        (f"<section>\n{LINES}\n</section>", f"<section>\n<script>\n{LINES}\n</script>\n</section>"),
+        (f"<section>\n{LINES}\n</section>", f'<section title="\n{LINES}\n">\n{LINES}\n</section>'),
+        (f"<section>\n{LINES}\n</section>", f"<section>\n<!--\n{LINES}\n-->\n</section>"),
+    ],
+)  # fmt: skip
+def test_lines_of_a_known_part_are_read_by_what_they_stand_in(often: str, then: str) -> None:
+    for _ in range(5):
+        parse(page(often)).let_go()
+    document = parse(page(then))
+    alone = read_without_memory(page(then))
+    assert told(document) == told(alone)
+    assert document.read_strictly == alone.read_strictly
+    assert told(document) == told(read_leniently(page(then), []))
+
+
+def test_what_is_written_twice_in_a_part_is_told_of_every_page() -> None:
+    twice = LINES.replace("<p>b", "<p title=b title=c>b")
+    for _ in range(6):
+        document = parse(page(f"<section>\n{twice}\n</section>"))
+        assert [name for _, _, name in document.duplicates] == ["title"]
+        document.let_go()
+
+
 DRAWING = (
     '<div class="map">\n<p>a</p>\n<svg viewBox="0 0 9 9" role="img" aria-label="Map of it all">\n<path d="M0 0h9v9h-9z"/>\n'
     '<text x="1" y="1">Words</text>\n</svg>\n<p>b</p>\n</div>'
