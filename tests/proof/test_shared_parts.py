@@ -226,26 +226,26 @@ def test_what_selectors_ask_of_what_stands_around_a_part_is_asked_on_every_page(
         assert check_page("page.html", source, judge) == alone[source]
 
 
-LINES = "<div>\n<p><a href=x>a</a></p>\n<p>b</p>\n<p>c</p>\n</div>"
+BLOCK = "<div>\n<p><a href=x>a</a></p>\n<p>b</p>\n<p>c</p>\n</div>"
 PHRASES = "<span>\n<i>a</i>\n<b>b</b>\n<b>c</b>\n</span>"
 
 
 @pytest.mark.parametrize(
     ("often", "then"),
     [
-        (f"<section>\n{LINES}\n</section>", f"<a href=y><section>\n{LINES}\n</section></a>"),
-        (f"<i>\n{LINES}\n</i>", f"<p><i>\n{LINES}\n</i></p>"),
+        (f"<section>\n{BLOCK}\n</section>", f"<a href=y><section>\n{BLOCK}\n</section></a>"),
+        (f"<i>\n{BLOCK}\n</i>", f"<p><i>\n{BLOCK}\n</i></p>"),
         (f"<g>\n{PHRASES}\n</g>", f"<svg><g>\n{PHRASES}\n</g></svg>"),
         (f"<svg><g>\n{PHRASES.replace('span', 'x').replace('<b>', '<y>').replace('</b>', '</y>').replace('i>', 'z>')}\n</g></svg>",
          f"<g>\n{PHRASES.replace('span', 'x').replace('<b>', '<y>').replace('</b>', '</y>').replace('i>', 'z>')}\n</g>"),
         (f"<pre>x\n{PHRASES}\n</pre>", f"<pre>\n{PHRASES}\n</pre>"),
         (f"<pre>\n{PHRASES}\n</pre>", f"<pre>x\n{PHRASES}\n</pre>"),
-        (f"<section>x {LINES}\n</section>", f"<section>\nx {LINES}\n</section>"),
-        (f"<section>\nx {LINES}\n</section>", f"<section>\nx {LINES}\n</section>"),
-        (f"<section>\n{LINES} x\n</section>", f"<section>\n{LINES} x\n</section>"),
-        (f"<section>\n{LINES}\n</section>", f"<section>\n<script>\n{LINES}\n</script>\n</section>"),
-        (f"<section>\n{LINES}\n</section>", f'<section title="\n{LINES}\n">\n{LINES}\n</section>'),
-        (f"<section>\n{LINES}\n</section>", f"<section>\n<!--\n{LINES}\n-->\n</section>"),
+        (f"<section>x {BLOCK}\n</section>", f"<section>\nx {BLOCK}\n</section>"),
+        (f"<section>\nx {BLOCK}\n</section>", f"<section>\nx {BLOCK}\n</section>"),
+        (f"<section>\n{BLOCK} x\n</section>", f"<section>\n{BLOCK} x\n</section>"),
+        (f"<section>\n{BLOCK}\n</section>", f"<section>\n<script>\n{BLOCK}\n</script>\n</section>"),
+        (f"<section>\n{BLOCK}\n</section>", f'<section title="\n{BLOCK}\n">\n{BLOCK}\n</section>'),
+        (f"<section>\n{BLOCK}\n</section>", f"<section>\n<!--\n{BLOCK}\n-->\n</section>"),
     ],
 )  # fmt: skip
 def test_lines_of_a_known_part_are_read_by_what_they_stand_in(often: str, then: str) -> None:
@@ -260,7 +260,7 @@ def test_lines_of_a_known_part_are_read_by_what_they_stand_in(often: str, then: 
 
 
 def test_what_is_written_twice_in_a_part_is_told_of_every_page() -> None:
-    twice = LINES.replace("<p>b", "<p title=b title=c>b")
+    twice = BLOCK.replace("<p>b", "<p title=b title=c>b")
     for _ in range(6):
         document = parse(page(f"<section>\n{twice}\n</section>"))
         assert [name for _, _, name in document.duplicates] == ["title"]
@@ -292,3 +292,24 @@ def test_a_drawing_that_pages_share_is_judged_where_it_stands() -> None:
         assert check_page("page.html", source, judge) == alone[source]
     document = parse(pages[0].decode())
     assert any(part.elements[0].tag in ("section", "div") for _, part in document.parts)
+
+
+def test_drawings_of_one_style_are_judged_by_what_they_say_and_stand_for() -> None:
+    sheet = "text { fill: #eee } path { fill: #ddd }"
+    drawn = [
+        '<svg viewBox="0 0 9 9"><text>Some</text></svg>',
+        '<svg viewBox="0 0 9 9"><text>Other</text></svg>',
+        '<svg viewBox="0 0 9 9"><text>Some</text><path d="M0 0h9v9h-9z"/></svg>',
+        '<svg viewBox="0 0 9 9" aria-hidden="true"><path d="M0 0h9v9h-9z"/></svg>',
+        '<svg viewBox="0 0 9 9" role="img" aria-label="A map"><path d="M0 0h9v9h-9z"/></svg>',
+    ]
+    head = f"<title>t</title>\n<style>{sheet}</style>"
+
+    def messages(*drawings: str) -> list[str]:
+        judge = contrast_judge(lambda path: None)
+        found = check_page("page.html", page("\n".join(drawings), head).encode(), judge).findings
+        return [each.message for each in found if "drawing" in each.message and "contrast" in each.message]
+
+    alone = [messages(each) for each in drawn]
+    assert [len(each) for each in alone] == [1, 1, 1, 0, 1]
+    assert messages(*drawn) == [message for each in alone for message in each]

@@ -33,7 +33,7 @@ _NOT_FOLLOWED: Final = frozenset(
 NOT_DRAWN: Final = frozenset(
     {"defs", "symbol", "clippath", "mask", "pattern", "marker", "title", "desc", "metadata"}
 )
-_LETTERING: Final = frozenset({"text", "tspan", "textpath", "a"})
+LETTERING: Final = frozenset({"text", "tspan", "textpath", "a"})
 
 
 class DrawingProblem(NamedTuple):
@@ -100,10 +100,8 @@ def _parts(
             is_followed = False
         if element.tag in _SHAPES:
             shapes += [_faded(colour, style, top) for colour in _paints(style)]
-        elif element.tag in _LETTERING:
-            words = " ".join(
-                "".join(child.data for child in element.children if isinstance(child, Text)).split()
-            )
+        elif element.tag in LETTERING:
+            words = own_words(element)
             if words:
                 fill = style.colour("fill") if style.value("fill") != "none" else None
                 if isinstance(fill, tuple):
@@ -111,6 +109,11 @@ def _parts(
                 else:
                     is_followed = False
     return list(dict.fromkeys(shapes)), texts, is_followed
+
+
+def own_words(element: Element) -> str:
+    """The text directly inside an element, runs of white space as one space."""
+    return " ".join("".join(child.data for child in element.children if isinstance(child, Text)).split())
 
 
 def _faded(colour: Colour, style: Style, top: Style | None) -> Colour:
