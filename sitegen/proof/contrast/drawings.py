@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from sitegen.proof.contrast.backdrop import PictureFinder, World, backdrop_of, opacity_of
+from sitegen.proof.contrast.exempt import own_text
 from sitegen.proof.contrast.formulas import (
     MINIMUM_TEXT,
     NON_TEXT,
@@ -24,7 +25,7 @@ from sitegen.proof.contrast.formulas import (
 from sitegen.proof.contrast.style import Style
 from sitegen.proof.contrast.theme import Node
 from sitegen.proof.contrast.visible import Sight, sight_of
-from sitegen.proof.document import Element, Text
+from sitegen.proof.document import Element
 
 _SHAPES: Final = frozenset({"rect", "circle", "ellipse", "path", "polygon", "polyline", "line", "use"})
 _NOT_FOLLOWED: Final = frozenset(
@@ -101,7 +102,7 @@ def _parts(
         if element.tag in _SHAPES:
             shapes += [_faded(colour, style, top) for colour in _paints(style)]
         elif element.tag in LETTERING:
-            words = own_words(element)
+            words = own_text(element)
             if words:
                 fill = style.colour("fill") if style.value("fill") != "none" else None
                 if isinstance(fill, tuple):
@@ -109,11 +110,6 @@ def _parts(
                 else:
                     is_followed = False
     return list(dict.fromkeys(shapes)), texts, is_followed
-
-
-def own_words(element: Element) -> str:
-    """The text directly inside an element, runs of white space as one space."""
-    return " ".join("".join(child.data for child in element.children if isinstance(child, Text)).split())
 
 
 def _faded(colour: Colour, style: Style, top: Style | None) -> Colour:

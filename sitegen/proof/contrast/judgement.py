@@ -13,7 +13,6 @@ from sitegen.proof.contrast.drawings import (
     LETTERING,
     DrawingProblem,
     drawing_problem,
-    own_words,
     stands_for_something,
 )
 from sitegen.proof.contrast.exempt import Exemptions, belongs_to_language, is_language, own_text
@@ -129,7 +128,7 @@ class Judge:
         key = (
             stands_for_something(svg),
             tuple([nodes[places[each]] for each in inside]),
-            tuple([own_words(each) for each in inside if each.tag in LETTERING]),
+            tuple([own_text(each) for each in inside if each.tag in LETTERING]),
         )
         known = self._drawn.get(key)
         if known is None:
