@@ -88,6 +88,10 @@ class SharedParts:
                 self._keep(lines[first : before[1] + 1], outside, before[0])
         return found
 
+    def begins(self, lines: Sequence[bytes], first: int) -> bool:
+        """Whether a known part begins with a line, in whichever element it may stand."""
+        return _is_whole(self.beginning, lines, first) or _is_whole(self.older, lines, first)
+
     def _keep(self, lines: Sequence[bytes], outside: str, shape: Shape) -> None:
         """Let a part of old move over to those that stay."""
         step = self._way(lines)
@@ -145,6 +149,26 @@ class SharedParts:
         """A part of elements just read; its page has it first."""
         self._elements += len(elements)
         return Part(shape, elements)
+
+
+def _is_whole(steps: _Steps | None, lines: Sequence[bytes], number: int) -> bool:
+    """Whether these lines lead through any of the steps to the end of a part."""
+    end = len(lines)
+    while steps is not None and number < end:
+        step = steps.get(lines[number])
+        if step is None:
+            return False
+        number += 1
+        run = step.run
+        if run:
+            following = number + len(run)
+            if lines[number:following] != run:
+                return False
+            number = following
+        if step.shapes is not None:
+            return True
+        steps = step.following
+    return False
 
 
 def _longest(

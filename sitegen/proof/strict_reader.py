@@ -1,13 +1,14 @@
-"""Reads plain HTML into the proof's tree, line by line; gives up at the first thing it is not certain about.
+"""Reads plain HTML into the proof's tree; gives up at the first thing it is not certain about.
 
-Pages of a site repeat themselves: a line that was read before is not looked at again, and a part that was read before, such as
-the site's header, is taken as it is and put in its place. See `document` for what is left to the other reader.
+Pages of a site repeat themselves: a part that was read before, such as the site's header, is taken as it is and put in its
+place. What stands between such parts is cut into tags and texts at once, in C; to keep what single lines came to cost more
+than that. See `document` for what is left to the other reader.
 """
 
 from __future__ import annotations
 
 import re
-from typing import Final, TypeAlias
+from typing import Final
 
 from sitegen.proof.document import WHITESPACE, Document, Element, Lines, Part, Root, Shape, Text
 from sitegen.proof.shared_parts import LEAST_ELEMENTS, SharedParts
@@ -23,6 +24,7 @@ from sitegen.proof.strict_tags import (
     IS_BODY,
     IS_PARAGRAPH,
     IS_PRE,
+    IS_RAW,
     IS_ROOT,
     IS_SVG,
     NO_TEXT,
@@ -35,25 +37,16 @@ from sitegen.proof.strict_tags import (
     TWICE,
     VOID_ELEMENT,
     NotCertainError,
-    Step,
     names_written_twice,
-    steps_of,
+    piece,
+    pieces_of,
+    resolve,
+    tags,
 )
 
 _DOCTYPE_FIRST: Final = re.compile(r"[ \t\n\f]*+<!doctype[ \t\n\f]++html[ \t\n\f]*+>", re.IGNORECASE)
 _END_OF_PAGE: Final = re.compile(r"([ \t\n\f]*)</html[ \t\n\f]*>([ \t\n\f]*)\Z", re.IGNORECASE)
 
-_Unit: TypeAlias = tuple[tuple[Step, ...], str, int, int]
-"""Lines that end no piece half-way: their pieces, the text after the last one with the line end, in how many characters that
-is written, and how many lines there are."""
-
-# Lines are bytes: to cut a page into these takes half the time that cutting its text does.
-_units: dict[bytes, _Unit] = {}
-_older_units: dict[bytes, _Unit] = {}
-_met: set[int] = set()
-_UNITS_KEPT: Final = 4096
-_MET_KEPT: Final = 50_000
-_LONGEST_KEPT: Final = 2000
 _parts = SharedParts()
 # Their place depends on more than the element they stand in.
 _NEVER_SHARED: Final = frozenset({"html", "head", "body"})
@@ -77,45 +70,15 @@ def read_strictly(source: str, notes: list[str], written: bytes | None = None) -
         return None
 
 
-def _unit(lines: list[bytes], first: int) -> _Unit:
-    """The fewest lines from this one that end no piece half-way, or not much more."""
-    global _units, _older_units
-    line = lines[first]
-    unit = _units.get(line) or _older_units.get(line)
-    count, left = 1, len(lines) - first
-    if unit is None:
-        text = line.decode()
-        while (found := steps_of(text)) is None:
-            if count == left:
-                raise NotCertainError
-            count = min(2 * count, left)
-            text = b"\n".join(lines[first : first + count]).decode()
-        steps, after, width = found
-        unit = steps, after + "\n", width + 1, count
-    if count == 1 and len(line) <= _LONGEST_KEPT:
-        # Most lines never come again, and what is kept costs the collector of garbage time: the second meeting counts.
-        if hash(line) not in _met:
-            if len(_met) >= _MET_KEPT:
-                _met.clear()
-            _met.add(hash(line))
-            return unit
-        # What was asked for since the last change stays for another turn; the rest goes.
-        if len(_units) >= _UNITS_KEPT:
-            _units, _older_units = {}, _units
-        _units[line] = unit
-    return unit
-
-
-def _tree(source: str, written: bytes, notes: list[str]) -> Document | None:
+def _tree(source: str, data: bytes, notes: list[str]) -> Document | None:
     start = _DOCTYPE_FIRST.match(source)
     if start is None:
         return None
     offset = start.end()
     # Up to here there are only characters of one byte each.
-    lines = written[offset:].split(b"\n")
+    lines = data[offset:].split(b"\n")
     _parts.begin_page()
     begin_new, begin_old = _parts.beginning, _parts.older
-    known = _units
     root = Root("html", {}, None, "html", 0, lines=Lines(source))
     elements: list[Element] = [root]
     append = elements.append
@@ -133,16 +96,16 @@ def _tree(source: str, written: bytes, notes: list[str]) -> Document | None:
     paragraph = newline_is_dropped = False
     svg_depth = 0
     pending, pending_offset = "", offset  # text that no tag has followed yet
-    awaited: tuple[Shape, int, int] | None = (
-        None  # a known part that has to be read once more, its first and last line
-    )
+    # A known part that has to be read once more, its first and last line.
+    awaited: tuple[Shape, int, int] | None = None
     number, end = 0, len(lines)
     while number < end:
+        stop = number + 1
         line = lines[number]
-        line_offset = offset
-        # Whether what begins here is read in the same way wherever it stands in an element of the same name.
-        is_plain = not (svg_depth or paragraph or open_once or newline_is_dropped or awaited)
-        if is_plain and (line in begin_new or line in begin_old):
+        # A part is read in the same way wherever it stands in an element of the same name, but not inside these.
+        if (line in begin_new or line in begin_old) and not (
+            svg_depth or paragraph or open_once or newline_is_dropped or awaited
+        ):
             found = _parts.find(lines, number, current_tag)
             if found is not None:
                 shape, last = found
@@ -163,20 +126,29 @@ def _tree(source: str, written: bytes, notes: list[str]) -> Document | None:
                     number = last + 1
                     continue
                 awaited = shape, number, last
-        unit = known.get(line)
-        if unit is None:
-            unit = _unit(lines, number)
-        steps, after, after_width, count = unit
-        last_line = number + count - 1
-        left = len(steps)
-        for data, data_width, kind, name, attrs, looked_at, width, raw, raw_begins in steps:
-            left -= 1
-            if data_width:
+                stop = last + 1
+        # All lines up to the next part are read at once.
+        while stop < end and not (
+            ((line := lines[stop]) in begin_new or line in begin_old) and _parts.begins(lines, stop)
+        ):
+            stop += 1
+        while (cut_up := pieces_of(text := _text(lines, number, stop))) is None:
+            if stop == end:
+                return None
+            stop = min(2 * stop - number, end)
+        texts, pieces, held = cut_up
+        has_references = "&" in text
+        at_line, line_offset = number, offset
+        for words, written, tag, inside in zip(texts, pieces, map(tags.get, pieces), held, strict=False):
+            if words:
+                width = len(words)
+                if has_references:
+                    words = resolve(words)
                 if pending:
-                    pending += data
+                    pending += words
                 else:
-                    pending, pending_offset = data, offset
-                offset += data_width
+                    pending, pending_offset = words, offset
+                offset += width
             if pending:
                 if restricted:
                     pending = _placed(pending, current_tag, children)
@@ -186,10 +158,16 @@ def _tree(source: str, written: bytes, notes: list[str]) -> Document | None:
                     children.append(Text(pending, current, pending_offset - current.offset))
                     pending = ""
             newline_is_dropped = False
+            begins, width = offset, len(written)
+            offset += width
+            if tag is None:  # no comment and no raw element is among those met before
+                tag, raw, raw_begins = piece(written)
+                if tag[0] == COMMENT:
+                    continue
+            kind, name, attrs, looked_at = tag
             if kind == END:
                 if name != current_tag:
                     return None
-                offset += width
                 if looked_at:
                     if looked_at & IS_BODY:
                         return _finish(source, offset, current, elements, duplicates, notes, parts)
@@ -201,17 +179,20 @@ def _tree(source: str, written: bytes, notes: list[str]) -> Document | None:
                     svg_depth -= 1
                 if not above:
                     return None
-                if begun >= 0 and not left and after_width == 1:
+                if (
+                    begun >= 0
+                    and len(elements) - place >= LEAST_ELEMENTS
+                    and source[offset : offset + 1] == "\n"
+                ):
+                    at_line, line_offset = at_line + source.count("\n", line_offset, offset), offset
                     if awaited is None:
-                        if len(elements) - place >= LEAST_ELEMENTS:
-                            _parts.learn(lines, begun, last_line, above[-1][1])
-                    elif awaited[1:] == (begun, last_line):
+                        # What is written twice is told of each page: parts are silent about it.
+                        if not duplicates:
+                            _parts.learn(lines, begun, at_line, above[-1][1])
+                    elif awaited[1:] == (begun, at_line):
                         parts.append((place, _parts.make(awaited[0], elements[place:])))
                         awaited = None
                 current, current_tag, children, restricted, begun, place = above.pop()
-                continue
-            if kind == COMMENT:
-                offset += width
                 continue
             if looked_at or restricted or svg_depth:
                 if svg_depth:
@@ -228,37 +209,44 @@ def _tree(source: str, written: bytes, notes: list[str]) -> Document | None:
                         return None
                     if looked_at & HAS_ITS_PLACE and not _keeps_its_place(name, current, current_tag):
                         return None
-                    if looked_at & NOT_INSIDE_ITSELF:
-                        if name in open_once:
-                            return None
-                        if kind == ORDINARY:
-                            open_once.add(name)
+                    if looked_at & NOT_INSIDE_ITSELF and name in open_once:
+                        return None
                     if looked_at & CLOSES_ITSELF and kind == ORDINARY and not looked_at & IS_SVG:
                         return None
                     if looked_at & IS_ROOT:
                         root.attrs = attrs
-                        root.offset = offset
+                        root.offset = begins
                         above.append((root, "", children, True, -1, 0))
                         current_tag = name
-                        offset += width
                         if looked_at & TWICE:
-                            duplicates += _written_twice(source[offset - width : offset], root)
+                            duplicates += _written_twice(written, root)
                         continue
-            inside: list[Element | Text] = []
-            element = Element(name, attrs, current, "svg" if svg_depth else "html", offset, inside)
+            within: list[Element | Text] = []
+            element = Element(name, attrs, current, "svg" if svg_depth else "html", begins, within)
             append(element)
             children.append(element)
-            offset += width
             if looked_at & TWICE:
-                duplicates += _written_twice(source[offset - width : offset], element)
+                duplicates += _written_twice(written, element)
+            if inside is not None:
+                if kind != ORDINARY or looked_at & IS_RAW:
+                    return None
+                if inside:
+                    within.append(Text(resolve(inside) if has_references else inside, element, width))
+                    offset += len(inside)
+                offset += len(name) + 3
+                continue
             if kind == VOID_ELEMENT:
                 if not svg_depth or looked_at & CLOSES_ITSELF:
                     continue
-            elif kind >= RAW_ELEMENT:
+            elif kind == RAW_ELEMENT:
                 if raw:
-                    inside.append(Text(raw, element, raw_begins))
+                    within.append(Text(raw, element, raw_begins))
                 continue
-            elif looked_at:
+            # Whether it may be a part, as far as what is open around it is concerned.
+            is_plain = source[begins - 1] == "\n" and not (svg_depth or paragraph or open_once)
+            if looked_at:
+                if looked_at & IS_RAW:  # its end was not found
+                    return None
                 if looked_at & IS_SVG:
                     element.namespace = "svg"
                     if looked_at & CLOSES_ITSELF:
@@ -271,29 +259,35 @@ def _tree(source: str, written: bytes, notes: list[str]) -> Document | None:
                     paragraph = True
                 elif looked_at & IS_PRE:
                     newline_is_dropped = True
+                elif looked_at & NOT_INSIDE_ITSELF:
+                    open_once.add(name)
             if svg_depth and not looked_at & IS_SVG:
                 svg_depth += 1
             above.append((current, current_tag, children, restricted, begun, place))
+            begun = -1
             # A `div` in a `dl` may hold terms: whether they are in place depends on what that `div` stands in.
-            if (
-                is_plain
-                and element.offset == line_offset
-                and name not in _NEVER_SHARED
-                and (current_tag != "div" or name not in {"dt", "dd"})
-                and not duplicates
-            ):
-                begun, place = number, len(elements) - 1
-            else:
-                begun = -1
-            current, current_tag, children = element, name, inside
+            if is_plain and name not in _NEVER_SHARED and (current_tag != "div" or name not in {"dt", "dd"}):
+                at_line, line_offset = at_line + source.count("\n", line_offset, begins), begins
+                begun, place = at_line, len(elements) - 1
+            current, current_tag, children = element, name, within
             restricted = bool(looked_at & RESTRICTS) and not svg_depth
-        if pending:
-            pending += after
-        else:
-            pending, pending_offset = after, offset
-        offset += after_width
-        number += count
+        after = texts[-1]
+        if after:
+            width = len(after)
+            if has_references:
+                after = resolve(after)
+            if pending:
+                pending += after
+            else:
+                pending, pending_offset = after, offset
+            offset += width
+        number = stop
     return None  # the page ended before </body>
+
+
+def _text(lines: list[bytes], first: int, stop: int) -> str:
+    """Some of the lines, with the end of the last one where more follow."""
+    return b"\n".join(lines[first:stop] if stop == len(lines) else [*lines[first:stop], b""]).decode()
 
 
 def _placed(data: str, current_tag: str, children: list[Element | Text]) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 from html.entities import html5 as named_references
-from typing import Final, TypeAlias
+from typing import Any, Final, TypeAlias
 
 
 def _names_in(words: str) -> frozenset[str]:
@@ -89,9 +89,12 @@ _RAW_PIECE: Final = "|".join(
     rf"{name}(?=[ \t\n\f/>]){_TO_END_OF_TAG}(?:[^<]++|<(?!/{name}[ \t\n\f]*+>))*+</{name}[ \t\n\f]*+>"
     for name in sorted(_RAW)
 )
-# Of a start tag also the name, and the text that is all its element holds, where the end tag follows that.
+# Of these, text is not read in one step with the tags around it: it may have no place there, or they mean more.
+_TEXT_APART: Final = "|".join(sorted(name for name in {*NO_TEXT, "body", "pre", "svg"} if name))
+# Of most start tags also the name, and the text that is all its element holds, where the end tag follows that.
 _PIECES: Final = re.compile(
-    rf"(<(?:/{_NAME}[ \t\n\f]*+>|(?=[ist])(?:{_RAW_PIECE})|({_NAME}){_TO_END_OF_TAG}|!--(?s:.*?)-->))"
+    rf"(<(?:/{_NAME}[ \t\n\f]*+>|(?=[ist])(?:{_RAW_PIECE})"
+    rf"|(?:(?!(?i:{_TEXT_APART})[ \t\n\f/>])({_NAME})|{_NAME}){_TO_END_OF_TAG}|!--(?s:.*?)-->))"
     r"(?:(?<!/>)([^<]*+)</\2>)?+"
 )
 _OPENING: Final = re.compile(rf"<({_NAME}){_TO_END_OF_TAG}")
@@ -106,7 +109,7 @@ _REFERENCE: Final = re.compile(
 )
 
 # What a piece of the source is to the reader.
-END, ORDINARY, VOID_ELEMENT, COMMENT, RAW_ELEMENT, WITH_ITS_TEXT = range(6)
+END, ORDINARY, VOID_ELEMENT, RAW_ELEMENT, COMMENT = range(5)
 # What must be looked at before it is taken; none of these for most tags.
 (
     ENDS_A_PARAGRAPH,
@@ -122,21 +125,16 @@ END, ORDINARY, VOID_ELEMENT, COMMENT, RAW_ELEMENT, WITH_ITS_TEXT = range(6)
     IS_RAW,
     IS_SVG,
     HOLDS_A_BRACKET,
-    TEXT_APART,
-) = (1 << bit for bit in range(14))
+) = (1 << bit for bit in range(13))
 Tag: TypeAlias = tuple[int, str, dict[str, str], int]
 """What one way of writing a tag means: its kind, the element's name, its attributes, what must be looked at."""
 
-Step: TypeAlias = tuple[str, int, int, str, dict[str, str], int, int, str, int]
-"""One piece of the source and the text before it: that text, how many characters it is written in, the piece's kind, the
-element's name, its attributes, what must be looked at, in how many characters the piece is written; of a raw element, and of
-one that holds nothing but text, also its text, and how far from its start tag's beginning that is written."""
-
 # Tags repeat within a page and from page to page, so each way of writing one is worked out once.
-_tags: dict[str, Tag] = {}
+tags: dict[str, Tag] = {}
+"""By how they are written, those met before."""
 _A_COMMENT: Final[Tag] = COMMENT, "", {}, 0
 _TAGS_KEPT: Final = 8192
-_LONGEST_KEPT: Final = 300
+_LONGEST_KEPT: Final = 2000
 _forms: dict[tuple[str, ...], tuple[int, str, tuple[str, ...], int]] = {}
 """By what is written around the values of a start tag, all of them in double quotes: what the tag means but for the values,
 and the names of those."""
@@ -155,9 +153,9 @@ def _tag(written: str) -> Tag:
     else:
         tag = _start_tag(written)
     if len(written) <= _LONGEST_KEPT:
-        if len(_tags) >= _TAGS_KEPT:
-            _tags.clear()
-        _tags[written] = tag
+        if len(tags) >= _TAGS_KEPT:
+            tags.clear()
+        tags[written] = tag
     return tag
 
 
@@ -201,7 +199,6 @@ def _looked_at_for(name: str) -> int:
     looked_at = ENDS_A_PARAGRAPH * (name in _ENDS_PARAGRAPH) | NOT_INSIDE_ITSELF * (name in _NOT_NESTED)
     looked_at |= HAS_ITS_PLACE * (name in PARENTS or name in HEADINGS or name in {"dt", "dd", "html"})
     looked_at |= IS_PARAGRAPH * (name == "p") | IS_SVG * (name == "svg") | IS_PRE * (name == "pre")
-    looked_at |= TEXT_APART * (name in NO_TEXT or name in {"body", "pre", "svg"})
     return looked_at | IS_RAW * (name in _RAW) | RESTRICTS * (name in CHILDREN) | IS_ROOT * (name == "html")
 
 
@@ -258,56 +255,37 @@ def _raw_data(name: str, raw: str) -> str:
     return raw
 
 
-def steps_of(text: str) -> tuple[tuple[Step, ...], str, int] | None:
-    """The pieces of a stretch of source, the text after the last of them, and in how many characters that is written.
+def pieces_of(text: str) -> tuple[list[str], list[str], list[str | None]] | None:
+    """The texts of a stretch of source, one more than its pieces; the pieces between them, each a tag, a comment or a raw
+    element; and for each piece that is a start tag the text up to the end tag, where its element holds nothing else.
 
-    None where the stretch ends inside a piece, or holds a "<" that begins none. Raises NotCertainError.
+    Of an element that holds only text the end tag belongs to the piece, though it is not written there. None where the stretch
+    ends inside a piece, or holds a "<" that begins none.
     """
-    if "<" not in text:
-        return (), _resolve(text) if "&" in text else text, len(text)
-    pieces = _PIECES.split(text)
-    after = pieces[-1]
-    if "<" in after:
+    cut: list[Any] = _PIECES.split(text)
+    texts = cut[::4]
+    if "<" in "".join(texts) or not _RAW.isdisjoint(cut[2::4]):
         return None
-    has_references = "&" in text
-    steps: list[Step] = []
-    each = iter(pieces)
-    for data, written, opens, inside in zip(each, each, each, each, strict=False):
-        if "<" in data:
-            return None
-        raw, raw_begins = "", 0
-        known = _tags.get(written)
-        if known is None:
-            if opens is None and written[1] in "ist":
-                known, raw, raw_begins = _raw_piece(written)
-            elif written[1] != "!":
-                known = _tag(written)
-            elif _certain_comment(written):
-                known = _A_COMMENT
-            else:
-                raise NotCertainError
-        kind, name, attrs, looked_at = known
-        if kind == ORDINARY and looked_at & IS_RAW:  # its end lies further on
-            return None
-        before, width = len(data), len(written)
-        if has_references and "&" in data:
-            data = _resolve(data)
-        if inside is None:
-            steps.append((data, before, kind, name, attrs, looked_at, width, raw, raw_begins))
-            continue
-        if kind != ORDINARY:
+    return texts, cut[1::4], cut[3::4]
+
+
+def resolve(data: str) -> str:
+    """The text with its character references resolved. Raises NotCertainError."""
+    return _resolve(data) if "&" in data else data
+
+
+def piece(written: str) -> tuple[Tag, str, int]:
+    """What a piece of the source is; of a raw element also its text, and how far from its beginning that is written.
+
+    Raises NotCertainError.
+    """
+    if written[1] == "!":
+        if not _certain_comment(written):
             raise NotCertainError
-        length, end = len(inside), len(opens) + 3
-        if has_references and "&" in inside:
-            inside = _resolve(inside)
-        if looked_at & TEXT_APART:
-            steps.append((data, before, kind, name, attrs, looked_at, width, "", 0))
-            kind, name, attrs, looked_at = _tags.get(f"</{opens}>") or _tag(f"</{opens}>")
-            steps.append((inside, length, kind, name, attrs, looked_at, end, "", 0))
-        else:
-            whole = width + length + end
-            steps.append((data, before, WITH_ITS_TEXT, name, attrs, looked_at, whole, inside, width))
-    return tuple(steps), _resolve(after) if has_references and "&" in after else after, len(after)
+        return _A_COMMENT, "", 0
+    if written[1] in "ist" and "</" in written:
+        return _raw_piece(written)
+    return _tag(written), "", 0
 
 
 def _raw_piece(written: str) -> tuple[Tag, str, int]:
@@ -316,7 +294,7 @@ def _raw_piece(written: str) -> tuple[Tag, str, int]:
     end = written.rindex("</")
     if opening is None or opening[1] not in _RAW or end < opening.end():
         return _tag(written), "", 0
-    _, name, attrs, looked_at = _tags.get(opening[0]) or _tag(opening[0])
+    _, name, attrs, looked_at = tags.get(opening[0]) or _tag(opening[0])
     raw = written[opening.end() : end]
     looked_at |= HOLDS_A_BRACKET * ("<" in raw)
     return (RAW_ELEMENT, name, attrs, looked_at), _raw_data(name, raw), opening.end()

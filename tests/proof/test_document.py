@@ -104,7 +104,7 @@ PLAIN = [
     "<ruby>a<rp>(</rp><rt>b</rt><rp>)</rp></ruby>",
     "<button><span>a</span></button><button>b</button>",
     "<svg><g><g/>a</g><g>b</g></svg><EM>a</EM><em>b</EM><div>a &lt; b\n</div><span></span><i>a</i >",
-    "<table><tbody> </tbody><tbody>\n<tr>\n</tr></tbody></table><select> </select><svg> </svg><svg>a</svg><pre>\n</pre>",
+    "<table><tbody> </tbody><tbody>\n<tr>\n</tr></tbody></table><select> </select><svg> </svg><svg>a</svg><pre>\n</pre><PRE>\n</PRE>",
     "<noscript><p>a</p></noscript><iframe src=x></iframe><p><i>a</i> <i><b>c</b></i></p>",
 ]
 
@@ -154,6 +154,7 @@ NOT_PLAIN = [
     "<br><body>",
     "<br><body>a</body>",
     "<div><head></head></div>",
+    "<TABLE>a</TABLE>",
 ]
 
 

@@ -20,7 +20,6 @@ from tests.samples.random_pages import Maker
 @pytest.fixture(autouse=True)
 def nothing_known(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(strict_reader, "_parts", SharedParts())
-    monkeypatch.setattr(strict_reader, "_units", {})
 
 
 def page(body: str, head: str = "<title>t</title>") -> str:
@@ -40,12 +39,12 @@ def told(document: Document) -> list[object]:
 
 def read_without_memory(source: str) -> Document:
     """The page as the strict reader reads it when it knows nothing."""
-    known = strict_reader._parts, strict_reader._units
-    strict_reader._parts, strict_reader._units = SharedParts(), {}
+    known = strict_reader._parts
+    strict_reader._parts = SharedParts()
     try:
         return parse(source)
     finally:
-        strict_reader._parts, strict_reader._units = known
+        strict_reader._parts = known
 
 
 HEADER = (
@@ -179,10 +178,10 @@ def test_the_verdict_on_a_page_is_the_same_whatever_came_before(seed: int) -> No
     judge = contrast_judge(lambda path: None)
     alone = {}
     for source in pages:
-        strict_reader._parts, strict_reader._units = SharedParts(), {}
+        strict_reader._parts = SharedParts()
         proof = check_page("page.html", source.encode(), contrast_judge(lambda path: None))
         alone[source] = proof
-    strict_reader._parts, strict_reader._units = SharedParts(), {}
+    strict_reader._parts = SharedParts()
     for source in [*pages, *pages, *reversed(pages), *pages, *pages]:
         assert check_page("page.html", source.encode(), judge) == alone[source]
 
@@ -219,12 +218,53 @@ def test_what_selectors_ask_of_what_stands_around_a_part_is_asked_on_every_page(
     pages = [page(around, f"<title>t</title>\n<style>{sheet}</style>").encode() for around in arounds]
     alone = {}
     for source in pages:
-        strict_reader._parts, strict_reader._units = SharedParts(), {}
+        strict_reader._parts = SharedParts()
         alone[source] = check_page("page.html", source, contrast_judge(lambda path: None))
-    strict_reader._parts, strict_reader._units = SharedParts(), {}
+    strict_reader._parts = SharedParts()
     judge = contrast_judge(lambda path: None)
     for source in [*pages, *pages[::-1]] * 4:
         assert check_page("page.html", source, judge) == alone[source]
+
+
+BLOCK = "<div>\n<p><a href=x>a</a></p>\n<p>b</p>\n<p>c</p>\n</div>"
+PHRASES = "<span>\n<i>a</i>\n<b>b</b>\n<b>c</b>\n</span>"
+
+
+@pytest.mark.parametrize(
+    ("often", "then"),
+    [
+        (f"<section>\n{BLOCK}\n</section>", f"<a href=y><section>\n{BLOCK}\n</section></a>"),
+        (f"<i>\n{BLOCK}\n</i>", f"<p><i>\n{BLOCK}\n</i></p>"),
+        (f"<g>\n{PHRASES}\n</g>", f"<svg><g>\n{PHRASES}\n</g></svg>"),
+        (f"<svg><g>\n{PHRASES.replace('span', 'x').replace('<b>', '<y>').replace('</b>', '</y>').replace('i>', 'z>')}\n</g></svg>",
+         f"<g>\n{PHRASES.replace('span', 'x').replace('<b>', '<y>').replace('</b>', '</y>').replace('i>', 'z>')}\n</g>"),
+        (f"<pre>x\n{PHRASES}\n</pre>", f"<pre>\n{PHRASES}\n</pre>"),
+        (f"<pre>\n{PHRASES}\n</pre>", f"<pre>x\n{PHRASES}\n</pre>"),
+        (f"<section>x {BLOCK}\n</section>", f"<section>\nx {BLOCK}\n</section>"),
+        (f"<section>\nx {BLOCK}\n</section>", f"<section>\nx {BLOCK}\n</section>"),
+        (f"<section>\n{BLOCK} x\n</section>", f"<section>\n{BLOCK} x\n</section>"),
+        (f"<section>\n{BLOCK}\n</section>", f"<section>\n<script>\n{BLOCK}\n</script>\n</section>"),
+        (f"<section>\n{BLOCK}\n</section>", f'<section title="\n{BLOCK}\n">\n{BLOCK}\n</section>'),
+        (f"<section>\n{BLOCK}\n</section>", f"<section>\n<!--\n{BLOCK}\n-->\n</section>"),
+    ],
+)  # fmt: skip
+def test_lines_of_a_known_part_are_read_by_what_they_stand_in(often: str, then: str) -> None:
+    for number in range(5):  # so that the part is the inner one
+        before, _, end = often.rpartition("\n")
+        parse(page(f"{before}\n{number}\n{end}")).let_go()
+    document = parse(page(then))
+    alone = read_without_memory(page(then))
+    assert told(document) == told(alone)
+    assert document.read_strictly == alone.read_strictly
+    assert told(document) == told(read_leniently(page(then), []))
+
+
+def test_what_is_written_twice_in_a_part_is_told_of_every_page() -> None:
+    twice = BLOCK.replace("<p>b", "<p title=b title=c>b")
+    for _ in range(6):
+        document = parse(page(f"<section>\n{twice}\n</section>"))
+        assert [name for _, _, name in document.duplicates] == ["title"]
+        document.let_go()
 
 
 DRAWING = (
@@ -243,12 +283,33 @@ def test_a_drawing_that_pages_share_is_judged_where_it_stands() -> None:
     ]
     alone = {}
     for source in pages:
-        strict_reader._parts, strict_reader._units = SharedParts(), {}
+        strict_reader._parts = SharedParts()
         alone[source] = check_page("page.html", source, contrast_judge(lambda path: None))
     assert len({proof.findings for proof in alone.values()}) > 1
-    strict_reader._parts, strict_reader._units = SharedParts(), {}
+    strict_reader._parts = SharedParts()
     judge = contrast_judge(lambda path: None)
     for source in pages * 8:
         assert check_page("page.html", source, judge) == alone[source]
     document = parse(pages[0].decode())
     assert any(part.elements[0].tag in ("section", "div") for _, part in document.parts)
+
+
+def test_drawings_of_one_style_are_judged_by_what_they_say_and_stand_for() -> None:
+    sheet = "text { fill: #eee } path { fill: #ddd }"
+    drawn = [
+        '<svg viewBox="0 0 9 9"><text>Some</text></svg>',
+        '<svg viewBox="0 0 9 9"><text>Other</text></svg>',
+        '<svg viewBox="0 0 9 9"><text>Some</text><path d="M0 0h9v9h-9z"/></svg>',
+        '<svg viewBox="0 0 9 9" aria-hidden="true"><path d="M0 0h9v9h-9z"/></svg>',
+        '<svg viewBox="0 0 9 9" role="img" aria-label="A map"><path d="M0 0h9v9h-9z"/></svg>',
+    ]
+    head = f"<title>t</title>\n<style>{sheet}</style>"
+
+    def messages(*drawings: str) -> list[str]:
+        judge = contrast_judge(lambda path: None)
+        found = check_page("page.html", page("\n".join(drawings), head).encode(), judge).findings
+        return [each.message for each in found if "drawing" in each.message and "contrast" in each.message]
+
+    alone = [messages(each) for each in drawn]
+    assert [len(each) for each in alone] == [1, 1, 1, 0, 1]
+    assert messages(*drawn) == [message for each in alone for message in each]

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from sitegen.proof.contrast.backdrop import PictureFinder, World, backdrop_of, opacity_of
+from sitegen.proof.contrast.exempt import own_text
 from sitegen.proof.contrast.formulas import (
     MINIMUM_TEXT,
     NON_TEXT,
@@ -24,7 +25,7 @@ from sitegen.proof.contrast.formulas import (
 from sitegen.proof.contrast.style import Style
 from sitegen.proof.contrast.theme import Node
 from sitegen.proof.contrast.visible import Sight, sight_of
-from sitegen.proof.document import Element, Text
+from sitegen.proof.document import Element
 
 _SHAPES: Final = frozenset({"rect", "circle", "ellipse", "path", "polygon", "polyline", "line", "use"})
 _NOT_FOLLOWED: Final = frozenset(
@@ -33,7 +34,7 @@ _NOT_FOLLOWED: Final = frozenset(
 NOT_DRAWN: Final = frozenset(
     {"defs", "symbol", "clippath", "mask", "pattern", "marker", "title", "desc", "metadata"}
 )
-_LETTERING: Final = frozenset({"text", "tspan", "textpath", "a"})
+LETTERING: Final = frozenset({"text", "tspan", "textpath", "a"})
 
 
 class DrawingProblem(NamedTuple):
@@ -100,10 +101,8 @@ def _parts(
             is_followed = False
         if element.tag in _SHAPES:
             shapes += [_faded(colour, style, top) for colour in _paints(style)]
-        elif element.tag in _LETTERING:
-            words = " ".join(
-                "".join(child.data for child in element.children if isinstance(child, Text)).split()
-            )
+        elif element.tag in LETTERING:
+            words = own_text(element)
             if words:
                 fill = style.colour("fill") if style.value("fill") != "none" else None
                 if isinstance(fill, tuple):

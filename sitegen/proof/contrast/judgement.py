@@ -9,7 +9,12 @@ from typing import Final, Literal, NamedTuple, TypeAlias
 from sitegen.proof.checks.base import PageFinding, Rule
 from sitegen.proof.contrast import marks
 from sitegen.proof.contrast.backdrop import PictureFinder
-from sitegen.proof.contrast.drawings import DrawingProblem, drawing_problem, stands_for_something
+from sitegen.proof.contrast.drawings import (
+    LETTERING,
+    DrawingProblem,
+    drawing_problem,
+    stands_for_something,
+)
 from sitegen.proof.contrast.exempt import Exemptions, belongs_to_language, is_language, own_text
 from sitegen.proof.contrast.formulas import (
     ENHANCED_LARGE_TEXT,
@@ -28,7 +33,7 @@ from sitegen.proof.contrast.style import Style
 from sitegen.proof.contrast.stylesheets import THE_BROWSERS, THE_ELEMENTS, Source
 from sitegen.proof.contrast.theme import DOUBT_DEPTH, NEIGHBOUR_DEPTH, Node, Theme, Variant
 from sitegen.proof.contrast.values import significant
-from sitegen.proof.document import Document, Element, Shape, Text
+from sitegen.proof.document import Document, Element, Text
 
 MINIMUM: Final = Rule("text-contrast", "1.4.3", "AA", ("afw4f7",))
 ENHANCED: Final = Rule("text-contrast-enhanced", "1.4.6", "AAA", ("09o5cg",))
@@ -114,28 +119,23 @@ class Judge:
         self.theme = theme
         self.find = find
         self._missing = tuple(missing)
-        self._drawn: dict[tuple[Node, Shape, int, bool], DrawingCases] = {}
+        self._drawn: dict[tuple[bool, tuple[Node, ...], tuple[str, ...]], DrawingCases] = {}
 
-    def drawing_cases(
-        self, svg: Element, nodes: Sequence[Node], places: dict[Element, int], document: Document
-    ) -> DrawingCases:
+    def drawing_cases(self, svg: Element, nodes: Sequence[Node], places: dict[Element, int]) -> DrawingCases:
         """What does not pass of a drawing, and in which scenarios."""
-        place = places[svg]
-        stands = stands_for_something(svg)
-        for start, part in document.parts:
-            if start <= place < start + len(part.elements):
-                # What stands in a part is the same wherever its outermost element has this node.
-                outermost = nodes[start]
-                if outermost.parts.get(part.shape) is None:
-                    break
-                key = outermost, part.shape, place - start, stands
-                known = self._drawn.get(key)
-                if known is None:
-                    if len(self._drawn) >= _MOST_DRAWN:
-                        self._drawn.clear()
-                    known = self._drawn[key] = self._drawing_cases(svg, nodes, places, stands)
-                return known
-        return self._drawing_cases(svg, nodes, places, stands)
+        inside = [svg, *_elements_in(svg)]
+        # Drawings of the same nodes, in the same order, have the same styles and stand in one another in the same way.
+        key = (
+            stands_for_something(svg),
+            tuple([nodes[places[each]] for each in inside]),
+            tuple([own_text(each) for each in inside if each.tag in LETTERING]),
+        )
+        known = self._drawn.get(key)
+        if known is None:
+            if len(self._drawn) >= _MOST_DRAWN:
+                self._drawn.clear()
+            known = self._drawn[key] = self._drawing_cases(svg, nodes, places, key[0])
+        return known
 
     def _drawing_cases(
         self, svg: Element, nodes: Sequence[Node], places: dict[Element, int], stands: bool
@@ -479,7 +479,7 @@ class _Page:
     ) -> Iterator[PageFinding]:
         """The texts of an `svg`, and the drawing itself where it stands for something."""
         judge = self._judge
-        cases = judge.drawing_cases(element, nodes, places, self._document)
+        cases = judge.drawing_cases(element, nodes, places)
         for (outcome, message, instead), numbers in cases:
             where = judge.circumstances([("", numbers)])
             is_text = message.startswith("The text")

@@ -78,7 +78,7 @@ class Situation:
         found = self._rows.get(parent)
         if found is None:
             row = [child for child in parent.children if isinstance(child, Element)]
-            found = self._rows[parent] = row, {child: place for place, child in enumerate(row)}
+            found = self._rows[parent] = row, dict(zip(row, range(len(row)), strict=True))
         return found
 
     def look_into(self, element: Element) -> None:
@@ -410,8 +410,12 @@ def _complex(tree: Any, sight: Sight) -> Test:
     def later_sibling(element: Element, situation: Situation) -> bool:
         if not right(element, situation):
             return False
-        row, places = situation.row(element)
-        return any(left(other, situation) for other in row[: places[element]])
+        for other in situation.row(element)[0]:
+            if other is element:
+                break
+            if left(other, situation):
+                return True
+        return False
 
     return later_sibling
 
