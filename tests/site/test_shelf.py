@@ -82,7 +82,8 @@ def test_asks_and_bodies_are_unpacked_when_somebody_looks_at_them(
     assert first.newsroom is not None and second.newsroom is not None and not unpacked
     for one, other in zip(first.newsroom.stories, second.newsroom.stories, strict=True):
         assert [ask.origin for ask in one.asks] == [ask.origin for ask in other.asks]
-        assert (other.asks, other.body) == (one.asks, one.body) and other.asks is other.asks
+        assert (other.asks, other.body, other.galley) == (one.asks, one.body, one.galley)
+        assert other.asks is other.asks and other.galley
         assert replace(other, headline="B").asks == one.asks
     assert len(unpacked) == len(first.newsroom.stories) > 0
 
