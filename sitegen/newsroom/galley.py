@@ -1,12 +1,12 @@
 """Bodies as galleys: Markdown set in HTML but not made up, with what depends on the page it will stand on left open.
 
 CommonMark 0.31.2 (https://spec.commonmark.org/0.31.2/) and tables, with these differences on purpose: raw HTML is shown as
-text, links are left open, pictures give way to their alternative text, headings say only how deep they stand, and tables
+text, links are left open, pictures give way to their alternative text, levels of headings are left open too, and tables
 stand in a wrapper that can scroll. A body is parsed and set once, when it is read, and made up wherever it is shown.
 
 What is left open stands between `OPEN` and `CLOSE`, two signs that no body can hold; the first letter says what it is:
 
-- `#` and a number: a heading's level, that many under the shallowest; stands as the name of an element.
+- `#` and a number: the level of a heading as written; stands as the name of an element. `#` alone: that name again.
 - `|` and a number or nothing: where a table's wrapper gets its name, with its number where the body has several.
 - `a`, flags, the target as written, `BETWEEN` and further attributes: a link begins. `<` among the flags: it was written as an
   address in angle brackets; `!`: it has no words anyone could see or hear.
@@ -52,7 +52,7 @@ def _set(tokens: Sequence[Token]) -> str:
         if token.children:
             token.children = list(_with_open_links(token.children))
     settled = list(_without_empty_blocks(tokens))
-    _measure_headings(settled)
+    _open_headings(settled)
     _number_tables(settled)
     return _renderer().render(settled, parser().options, {})
 
@@ -143,20 +143,12 @@ def _without_empty_blocks(tokens: Sequence[Token]) -> Iterator[Token]:
         held.clear()
 
 
-def _measure_headings(tokens: Sequence[Token]) -> None:
-    """Levels by depth: a heading stands one level under the nearest earlier one that is shallower as written."""
-    above: list[int] = []
-    tag = ""
+def _open_headings(tokens: Sequence[Token]) -> None:
     for token in tokens:
         if token.type == "heading_open":
-            written = int(token.tag[1])
-            while above and above[-1] >= written:
-                above.pop()
-            tag = f"{OPEN}#{len(above)}{CLOSE}"
-            above.append(written)
-            token.tag = tag
+            token.tag = f"{OPEN}#{token.tag[1]}{CLOSE}"
         elif token.type == "heading_close":
-            token.tag = tag
+            token.tag = f"{OPEN}#{CLOSE}"
 
 
 def _number_tables(tokens: Sequence[Token]) -> None:

@@ -30,6 +30,11 @@ def render_body(body: Body, page_address: str, base_level: int, table_word: str 
     words of a link: HTML knows no link in a link, so the outer one leads."""
     block, leads = 0, False
     """Where the block began that says something only if one of its links leads somewhere, and whether one did."""
+    above: list[int] = []
+    """Levels as written: of each heading that a next one may stand under. A heading stands one level under the nearest earlier one
+    that is shallower as written."""
+    before: list[int] = []
+    """The same where the block began."""
 
     def lead(target: str) -> str:
         if target not in site_links:
@@ -46,7 +51,9 @@ def render_body(body: Body, page_address: str, base_level: int, table_word: str 
             continue
         match piece[0]:
             case "#":
-                set_.append(f"h{min(base_level + int(piece[1:]), DEEPEST)}")
+                if len(piece) > 1:
+                    above = [level for level in above if level < int(piece[1:])] + [int(piece[1:])]
+                set_.append(f"h{min(base_level + len(above) - 1, DEEPEST)}")
             case "|":
                 if table_word:
                     name = _escaped(f"{table_word} {piece[1:]}".rstrip())
@@ -69,10 +76,11 @@ def render_body(body: Body, page_address: str, base_level: int, table_word: str 
                 elif WRITTEN_AS_ADDRESS in piece and not any(open_links):
                     set_.append("&gt;")
             case "?":
-                block, leads = len(set_), False
+                block, leads, before = len(set_), False, above
             case _:
                 if not leads:
                     del set_[block:]
+                    above = before
     return "".join(set_)
 
 

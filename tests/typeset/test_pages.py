@@ -190,7 +190,7 @@ def hostile(value: Any, field: str = "") -> Any:
     """The same model with every free text made hostile; words the models choose among stay."""
     if (
         isinstance(value, Enum)
-        or field in ("word", "how", "iso", "goes_to", "markdown")
+        or field in ("word", "how", "iso", "goes_to", "galley")
         or value in KINDS_OF_LIST
     ):
         return value
