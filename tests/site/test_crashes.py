@@ -24,7 +24,7 @@ from sitegen.site.writing import Disk
 from tests.counts import LONG
 from tests.samples.small_archive import MOMENT, fresh_site, run, site_of, write_archive
 
-KILLS = 300 if LONG else 8
+KILLS = 300 if LONG else 6
 LATER = "2025-12-01 12:00"
 
 
