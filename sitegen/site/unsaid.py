@@ -17,6 +17,7 @@ from sitegen.site.order import Sources
 from sitegen.site.states import UNKNOWN, State
 
 _EPISODES = f"{CONTENT}/episodes/"
+_TEXTS = (".md", ".yaml")
 
 
 class Unsaid:
@@ -73,7 +74,8 @@ class Unsaid:
         return silent_edits(before, now, as_of, gone, self._accepted.added(sources), faulty)
 
     def _others(self, paths: frozenset[str], sources: Sources) -> frozenset[str]:
-        """Those of some accepted files that have other bytes now, or are gone, or cannot be looked at."""
+        """Those of some accepted files that may have other bytes now, or are gone, or cannot be looked at. Pictures and the like are not
+        looked into: they are large, and nothing is read of them here."""
         sign = self._accepted.sign
         with self._lock:
             if sign is None or sign != self._same_since:
@@ -83,6 +85,9 @@ class Unsaid:
         for path in paths:
             state = sources.states.get(path, UNKNOWN)
             if state != UNKNOWN and same.get(path) == state:
+                continue
+            if not path.endswith(_TEXTS):
+                found.append(path)
                 continue
             try:
                 is_same = (self._root / path).read_bytes() == (self._accepted.folder / path).read_bytes()
