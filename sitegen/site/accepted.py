@@ -14,7 +14,7 @@ from pathlib import Path
 
 import msgspec
 
-from sitegen.newsroom.folder import CONTENT
+from sitegen.newsroom.contentfiles import CONTENT
 from sitegen.newsroom.records import Reading, Station
 from sitegen.site.content import read_content
 from sitegen.site.order import Sources, Workshop

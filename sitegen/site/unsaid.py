@@ -9,7 +9,7 @@ from pathlib import Path
 from threading import Lock
 from typing import Protocol, TypeVar
 
-from sitegen.newsroom.folder import CONTENT
+from sitegen.newsroom.contentfiles import CONTENT
 from sitegen.newsroom.records import Finding, Newsroom, Reading
 from sitegen.proof.silent_edits import silent_edits
 from sitegen.site.accepted import Accepted

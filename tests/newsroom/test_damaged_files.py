@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from sitegen.geography.shapes import read_map
-from sitegen.newsroom.folder import MOST_BYTES, read_newsroom
+from sitegen.newsroom.contentfiles import MOST_BYTES
+from sitegen.newsroom.folder import read_newsroom
 from sitegen.newsroom.records import Finding, Reading
 from tests.newsroom.whole_station import LISTING, PLACE, STATION, STORY, write_whole
 
