@@ -1,8 +1,9 @@
-"""What reading and composing ask of whoever keeps things between builds: records, and what was worked out of a record alone."""
+"""What all rooms ask of whoever keeps things between builds, records and what was worked out of a record alone, and of whoever
+spreads work over processes."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from hashlib import blake2b
 from typing import Protocol, TypeAlias, TypeVar
@@ -106,3 +107,14 @@ class MemoryDrawer:
 
 
 _MARK = "mark"
+
+
+class Spread(Protocol):
+    """How work is spread."""
+
+    def __call__(self, work: Callable[[int], bytes], count: int) -> Iterator[bytes]:
+        """work(0), work(1) and so on, in this order."""
+
+
+def one_by_one(work: Callable[[int], bytes], count: int) -> Iterator[bytes]:
+    return map(work, range(count))

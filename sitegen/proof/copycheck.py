@@ -9,7 +9,9 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
-from sitegen.newsroom.keeping import Drawer, NoDrawer
+from msgspec import msgpack
+
+from sitegen.newsroom.keeping import Drawer, NoDrawer, Spread, one_by_one
 from sitegen.newsroom.records import Finding, Newsroom
 from sitegen.proof.copychecks.base import CopyCheck, lay_out
 from sitegen.proof.copychecks.doors import (
@@ -137,8 +139,17 @@ OF_EACH: frozenset[CopyCheck] = frozenset(
 its record, its release and the station, and on no moment."""
 
 
-def check_copy(newsroom: Newsroom, as_of: datetime, drawer: Drawer | None = None) -> tuple[Finding, ...]:
-    """Every finding about the copy as of a moment (UTC). What `drawer` has is not worked out again."""
+CHUNK, LONGEST_CHUNK = 16, 256
+"""Stories a process is given at a time, at least and at most: those that lie together in memory."""
+MANY = 64
+"""Stories from which on looking at them in several processes pays."""
+
+
+def check_copy(
+    newsroom: Newsroom, as_of: datetime, drawer: Drawer | None = None, spread: Spread = one_by_one
+) -> tuple[Finding, ...]:
+    """Every finding about the copy as of a moment (UTC). What `drawer` has is not worked out again; many stories that it lacks are
+    looked at as `spread` says."""
     drawer = drawer or NoDrawer()
     kept = PastStories(newsroom, as_of, drawer)
     past = {story.id: told for story in newsroom.stories if (told := kept.take(story)) is not None}
@@ -151,13 +162,28 @@ def check_copy(newsroom: Newsroom, as_of: datetime, drawer: Drawer | None = None
         # What each check found is not kept besides what all did.
         drawer=NoDrawer(),
     )
-    for each in desk.stories:
-        if each.story.id not in past and is_past(each, desk):
+    missing = [each for each in desk.stories if each.story.id not in past]
+    size = min(max(CHUNK, len(missing) // CHUNK), LONGEST_CHUNK)
+
+    def looked_at(chunk: int) -> bytes:
+        """For each of some stories what is to be kept of it, or nothing where it is not past."""
+        told: list[bytes] = []
+        for each in missing[chunk * size : (chunk + 1) * size]:
+            if not is_past(each, desk):
+                told.append(b"")
+                continue
             # A copy, or each would keep its texts for as long as the desk stands.
             by_itself = replace(alone, stories=(replace(each),))
-            past[each.story.id] = kept.put(
-                each, tuple(finding for check in CHECKS if check in OF_EACH for finding in check(by_itself))
-            )
+            found = (finding for check in CHECKS if check in OF_EACH for finding in check(by_itself))
+            told.append(kept.packed(each, tuple(found)))
+        return msgpack.encode(told)
+
+    waiting = iter(missing)
+    for made in (spread if len(missing) >= MANY else one_by_one)(looked_at, -(-len(missing) // size)):
+        for packed in msgpack.decode(made, type=list[bytes]):
+            story = next(waiting).story
+            if packed:
+                past[story.id] = kept.put(story, packed)
     others = replace(desk, stories=tuple(each for each in desk.stories if each.story.id not in past))
     return (
         *(finding for check in CHECKS for finding in check(others if check in OF_EACH else desk)),

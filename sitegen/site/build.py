@@ -123,7 +123,7 @@ def make(
     findings = [*reading.findings, *told]
     newsroom = reading.newsroom
     if newsroom is not None and not is_accepted:
-        findings += check_copy(newsroom, as_of, drawer)
+        findings += check_copy(newsroom, as_of, drawer, Spread(jobs, lock))
     if newsroom is None:
         return Made(_report(findings, (), strict), None, {}, frozenset())
     # Composed even of faulty content, so that what only the whole shows (two stories at one address) is

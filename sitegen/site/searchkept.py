@@ -9,8 +9,9 @@ from pathlib import Path
 
 import msgspec
 
+from sitegen.newsroom.keeping import Spread, one_by_one
 from sitegen.site.sealed import SealedFile
-from sitegen.typeset.searchdata import SearchState, Spread, one_by_one
+from sitegen.typeset.searchdata import SearchState
 
 SEARCH_NAME = "search.state"
 

@@ -29,7 +29,7 @@ import re
 import unicodedata
 from array import array
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate, groupby
@@ -39,6 +39,7 @@ from msgspec import Raw, Struct, msgpack
 
 from sitegen.edition.addresses import SEARCH_SHARDS
 from sitegen.edition.searching import SearchAsk, SearchFile, SearchStory, SearchTexts
+from sitegen.newsroom.keeping import Spread, one_by_one
 from sitegen.newsroom.slugs import UNDIVIDED
 from sitegen.typeset.dates import Dates
 from sitegen.typeset.timing import MOST_DATES, timing_lines
@@ -102,17 +103,6 @@ class SearchState(Struct, frozen=True):
     """How many stories have each word as it is written."""
     postings: dict[str, str]
     """The stories of what stands for each word, as its line has them."""
-
-
-class Spread(Protocol):
-    """How work is spread."""
-
-    def __call__(self, work: Callable[[int], bytes], count: int) -> Iterator[bytes]:
-        """work(0), work(1) and so on, in this order."""
-
-
-def one_by_one(work: Callable[[int], bytes], count: int) -> Iterator[bytes]:
-    return map(work, range(count))
 
 
 class SearchKept(Protocol):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -13,7 +14,8 @@ from sitegen.newsroom.keeping import MemoryDrawer, NoDrawer
 from sitegen.newsroom.records import Finding, Newsroom, When
 from sitegen.proof.copycheck import CHECKS, OF_EACH, check_copy
 from sitegen.proof.copychecks.base import lay_out
-from sitegen.proof.copychecks.past import is_past
+from sitegen.proof.copychecks.past import PAST, PastStories, is_past
+from sitegen.site.processes import Spread
 from tests.proof.test_copycheck import CAPTIONS, CASES, STORY, VIDEO, Case, told
 from tests.samples.checked_copy import AS_OF, PLACE, ask, moment, newsroom, story
 
@@ -125,6 +127,31 @@ def test_a_withheld_street_is_looked_for_in_stories_of_the_past_and_known_from_t
         told_now = check_copy(records, as_of, drawer)
         assert Counter(told_now) == found(records, as_of)
         assert [each.check for each in told_now].count("withheld-address") == 2
+
+
+def test_processes_find_what_one_finds_and_only_many_stories_are_spread(tmp_path: Path) -> None:
+    files = {
+        f"stories/2026/coats-{number}.md": story(asks=OVER if number % 2 else "", body=f"Open {word}.")
+        for number, word in enumerate(["tomorrow", "on Monday, December 15, 2026", "all day"] * 25)
+    }
+    records = newsroom(tmp_path, files)
+    as_of = moment(AS_OF) + timedelta(days=400)
+    asked: list[int] = []
+
+    def spread(work: Callable[[int], bytes], count: int) -> Iterator[bytes]:
+        asked.append(count)
+        return Spread(2, None)(work, count)
+
+    drawers = MemoryDrawer(), MemoryDrawer()
+    assert check_copy(records, as_of, drawers[0], spread) == check_copy(records, as_of, drawers[1])
+    assert asked[0] > 1
+    assert all(drawers[0].take(PAST, each) == drawers[1].take(PAST, each) for each in records.stories)
+    kept = PastStories(records, as_of, drawers[0])
+    for each in records.stories:
+        known = kept.take(each)
+        assert known is not None and {finding.spot.path for finding in known.found} <= {each.origin.spot.path}
+    check_copy(records, as_of, drawers[0], spread)
+    assert len(asked) == 1
 
 
 def test_every_check_of_each_is_a_check() -> None:

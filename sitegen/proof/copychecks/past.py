@@ -41,12 +41,17 @@ class PastStories:
         past = _PAST.decode(packed)
         return past if past.since <= self._as_of and past.beside == self._beside.digest(story) else None
 
-    def put(self, each: DeskStory, found: tuple[Finding, ...]) -> Past:
-        past = Past(
-            self._beside.digest(each.story), self._as_of, each.release, found, withheld_places(each.story)
+    def packed(self, each: DeskStory, found: tuple[Finding, ...]) -> bytes:
+        """What is to be kept of a story of the past, in which these were found."""
+        return msgpack.encode(
+            Past(
+                self._beside.digest(each.story), self._as_of, each.release, found, withheld_places(each.story)
+            )
         )
-        self._drawer.put(PAST, each.story, msgpack.encode(past))
-        return past
+
+    def put(self, story: Story, packed: bytes) -> Past:
+        self._drawer.put(PAST, story, packed)
+        return _PAST.decode(packed)
 
 
 def is_past(each: DeskStory, desk: Desk) -> bool:
