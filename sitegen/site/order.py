@@ -33,6 +33,9 @@ LIBRARIES = frozenset(
 )  # fmt: skip
 """Packages whose version may change a byte of a page or a verdict on it: what the program needs, and what that needs."""
 
+_COMPILED = "/__pycache__/"
+"""In the path of what was made of a theme's files and kept beside them; no page is made of it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Workshop:
@@ -146,6 +149,8 @@ def look(root: Path, present: datetime) -> Sources:
     found: dict[str, State] = {}
     for prefix, folder in shelves.items():
         found |= states_below(os.fspath(folder), prefix)
+    for name in [name for name in found if _COMPILED in name and not name.startswith("content/")]:
+        del found[name]
     return Sources(found, looked_at)
 
 
