@@ -141,16 +141,14 @@ def look(root: Path, present: datetime) -> Sources:
     """
     looked_at = int(present.timestamp()) * 1_000_000_000
     shelves = {
-        "content/": root / "content",
         "themes/": root / "themes",
         "program/themes/": _PACKAGE / "themes",
         "checkout/themes/": _PACKAGE.parent / "themes",
     }
-    found: dict[str, State] = {}
+    found = states_below(os.fspath(root / "content"), "content/")
     for prefix, folder in shelves.items():
-        found |= states_below(os.fspath(folder), prefix)
-    for name in [name for name in found if _COMPILED in name and not name.startswith("content/")]:
-        del found[name]
+        below = states_below(os.fspath(folder), prefix)
+        found |= {name: state for name, state in below.items() if _COMPILED not in name}
     return Sources(found, looked_at)
 
 
