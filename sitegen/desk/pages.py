@@ -38,10 +38,15 @@ def set_template(template: str, /, **context: Any) -> str:
 
 @lru_cache(1)
 def _environment() -> Environment:
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+    from jinja2 import FileSystemLoader, StrictUndefined
 
-    environment = Environment(
-        loader=FileSystemLoader(FOLDER / "templates"),
+    from sitegen.typeset.compiled import environment_of
+
+    folder = FOLDER / "templates"
+    environment = environment_of(
+        FileSystemLoader(folder),
+        lambda name: folder / name,
+        __file__,
         undefined=StrictUndefined,
         autoescape=True,
         trim_blocks=True,

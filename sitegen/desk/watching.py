@@ -12,6 +12,7 @@ from pathlib import Path
 from threading import Event, Thread
 
 from sitegen.desk.log import say, say_mistake
+from sitegen.typeset.pycache import FOLDER as COMPILED
 
 STEP_MILLISECONDS = 15
 """An editor's save is several events; they are told together once it was quiet for so long."""
@@ -92,7 +93,8 @@ class Watch:
             path = Path(name)
             if not path.is_relative_to(self._root):
                 return None
-            # What editors write beside a file that they save.
-            if not path.name.startswith(".") and not path.name.endswith(("~", ".swp", ".tmp")):
+            # What editors write beside a file that they save, and the program beside its templates.
+            is_beside = path.name.startswith(".") or path.name.endswith(("~", ".swp", ".tmp"))
+            if not is_beside and COMPILED not in path.parts:
                 found.add(path.relative_to(self._root).as_posix())
         return frozenset(found) if touched else None

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 
 from sitegen.intake.contacts import contacts_in
+from sitegen.intake.counted_places import places_counted
 from sitegen.intake.plain import plain
 from sitegen.intake.records import Said, Sentence, SpokenPromise
 from sitegen.intake.weighing import weights
@@ -188,7 +189,7 @@ def promises_in(sentences: Sequence[Sentence], station: Station) -> tuple[Spoken
         SpokenPromise(
             Said(sentence.text, sentence.start),
             lists_places=_PLACES.search(sentence.plain) is not None,
-            places=_count(sentence.plain),
+            places=places_counted(sentence.plain),
             whole_show=_WHOLE_SHOW.search(sentence.plain) is not None,
         )
         for sentence, signs in zip(sentences, signs_of(sentences, station), strict=True)
@@ -358,33 +359,3 @@ def _any_of(names: Iterable[tuple[str, ...]]) -> str:
     """A pattern of names, the longest first."""
     spaced = sorted(("[ -]?".join(map(re.escape, name)) for name in names), key=lambda one: (-len(one), one))
     return f"(?:{'|'.join(spaced)})"
-
-
-_LIST_OF_PLACES = re.compile(
-    r"\b(?:list|lists|map|rundown|roundup) of (?:\w+[ -]){0,3}?(?:places?|locations?|drop-?offs?|sites|spots|bins|boxes|barrels|stops|points)\b|\b(?:list|map|addresses|hours|locations) (?:of|for|to) (?:all|every|both|each)\b"
-    r"|\b(?:drop-?off|collection|donation) (?:places|points|sites|spots|locations|boxes|bins|barrels)\b|\bwhere to (?:take|bring|drop|leave|donate|hand|turn|go)\b|\b(?:addresses|locations|places)\b(?! (?:at|in) the table)"
-    r"|\b(?:all|every one of|those|these|both|each)(?: of)?(?: the| these| those)? ?(?:\d+ )?(?:\w+ )?(?:places|locations|addresses|drop-?offs|sites|spots|bins|barrels|boxes|branches|landings)\b"
-)
-
-
-def places_promised(said: str) -> int | None:
-    """How many places a promise's words promise: 0 for a list of no said length, None when it promises no places."""
-    text = plain(said)
-    count = _count(text)
-    if _LIST_OF_PLACES.search(text) is None:
-        return None
-    return count or 0
-
-
-def _count(text: str) -> int | None:
-    match = re.search(
-        r"\b(?:all|the|those|these|of the|of our) (\d{1,3}) (?:\w+ ){0,2}?(?:places|locations?|addresses|drop-?offs?|sites|spots|bins|barrels|boxes|branches|landings|towns|stops|stores|churches|schools|libraries|stations)\b"
-        r"|\ball (three|four|five|\d{1,2})\b(?= (?:of them|are|on|up|at)|[.,])",
-        text,
-    )
-    if match is not None:
-        word = match[1] or match[2]
-        return int(word) if word.isdigit() else {"three": 3, "four": 4, "five": 5}.get(word)
-    if re.search(r"\bboth\b", text):
-        return 2
-    return None

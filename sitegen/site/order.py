@@ -33,6 +33,9 @@ LIBRARIES = frozenset(
 )  # fmt: skip
 """Packages whose version may change a byte of a page or a verdict on it: what the program needs, and what that needs."""
 
+_COMPILED = "/__pycache__/"
+"""In the path of what was made of a theme's files and kept beside them; no page is made of it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Workshop:
@@ -138,14 +141,14 @@ def look(root: Path, present: datetime) -> Sources:
     """
     looked_at = int(present.timestamp()) * 1_000_000_000
     shelves = {
-        "content/": root / "content",
         "themes/": root / "themes",
         "program/themes/": _PACKAGE / "themes",
         "checkout/themes/": _PACKAGE.parent / "themes",
     }
-    found: dict[str, State] = {}
+    found = states_below(os.fspath(root / "content"), "content/")
     for prefix, folder in shelves.items():
-        found |= states_below(os.fspath(folder), prefix)
+        below = states_below(os.fspath(folder), prefix)
+        found |= {name: state for name, state in below.items() if _COMPILED not in name}
     return Sources(found, looked_at)
 
 

@@ -893,15 +893,19 @@ class _Parts:
 def template_environment(theme: Theme) -> Environment:
     """A theme's templates, strict about undefined names. Kept, with all that it has read: a process that sets a theme's pages
     sets them again."""
-    from jinja2 import Environment, FunctionLoader, StrictUndefined
+    from jinja2 import FunctionLoader, StrictUndefined
+
+    from sitegen.typeset.compiled import environment_of
 
     texts = dict(theme.templates)
 
     def load(name: str) -> tuple[str, str, Callable[[], bool]] | None:
         return (texts[name], f"{TEMPLATES_FOLDER}/{name}", lambda: True) if name in texts else None
 
-    environment = Environment(
-        loader=FunctionLoader(load),
+    environment = environment_of(
+        FunctionLoader(load),
+        lambda name: theme.source_of(f"{TEMPLATES_FOLDER}/{name}"),
+        __file__,
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,

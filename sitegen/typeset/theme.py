@@ -5,8 +5,10 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
+
+from sitegen.typeset.pycache import FOLDER as COMPILED
 
 _NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _PACKAGE = Path(__file__).resolve().parent.parent
@@ -41,6 +43,13 @@ class Theme:
     """(name such as `tidetable.css`, bytes), by name."""
     sheets: tuple[tuple[str, str], ...] = ()
     """(name such as `onair.css`, text), by name."""
+    folder: Path | None = field(default=None, compare=False)
+    """Where it lies, of a theme of the program's, of which things are kept that were made once (`typeset/pycache.py`). None for a
+    station's own: that folder is its producer's, and holds nothing but what was put there."""
+
+    def source_of(self, path: str) -> Path | None:
+        """The file at a path such as `templates/story.html`, of a theme of the program's."""
+        return self.folder / path if self.folder is not None else None
 
 
 def load_theme(root: Path, name: str) -> Theme:
@@ -52,10 +61,14 @@ def load_theme(root: Path, name: str) -> Theme:
         raise ThemeError(
             f"{name!r} cannot be a theme's name: write small letters, digits and single hyphens, such as `tidetable`"
         )
-    shelves = (root / "themes", _PACKAGE / "themes", _PACKAGE.parent / "themes")
+    of_program = (_PACKAGE / "themes", _PACKAGE.parent / "themes")
+    shelves = (root / "themes", *of_program)
     for shelf in shelves:
-        if (shelf / name).is_dir():
-            return _read(shelf / name, name)
+        folder = shelf / name
+        if folder.is_dir():
+            # A checkout can be a station's folder, too.
+            place = folder.resolve()
+            return _read(folder, name, place if place.parent in of_program else None)
     known = sorted({folder.name for shelf in shelves for folder in _folders(shelf)})
     hint = f"; there is {', '.join(known)}" if known else ""
     raise ThemeError(
@@ -68,7 +81,7 @@ def _folders(shelf: Path) -> Iterator[Path]:
         yield from (entry for entry in shelf.iterdir() if entry.is_dir() and _NAME.fullmatch(entry.name))
 
 
-def _read(folder: Path, name: str) -> Theme:
+def _read(folder: Path, name: str, place: Path | None) -> Theme:
     try:
         files = [
             (path.relative_to(folder).as_posix(), path.read_bytes())
@@ -99,6 +112,7 @@ def _read(folder: Path, name: str) -> Theme:
             for path, data in files
             if path.startswith(f"{SHEETS}/")
         ),
+        folder=place,
     )
     if "en" not in dict(theme.catalogues):
         raise ThemeError(
@@ -108,8 +122,8 @@ def _read(folder: Path, name: str) -> Theme:
 
 
 def _is_hidden(path: Path) -> bool:
-    """True for what editors and file managers leave about: it must not change a theme's digest."""
-    return any(part.startswith(".") or part.endswith("~") for part in path.parts)
+    """True for what editors, file managers and Python leave about: it must not change a theme's digest."""
+    return any(part.startswith(".") or part.endswith("~") or part == COMPILED for part in path.parts)
 
 
 def _text(name: str, path: str, data: bytes) -> str:

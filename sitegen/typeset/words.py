@@ -5,8 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from importlib.util import find_spec
+from pathlib import Path
+from typing import TypeAlias
 
-from sitegen.typeset.theme import Theme, ThemeError
+import msgspec
+
+from sitegen.typeset.pycache import keep, kept
+from sitegen.typeset.theme import WORDS, Theme, ThemeError
 
 FALLBACK = "en"
 """The language every theme has a catalogue for."""
@@ -85,12 +91,42 @@ def catalogue_for(theme: Theme, language: str) -> str:
 def load_words(theme: Theme, language: str) -> Words:
     """The catalogue for a language or for the nearest it falls back to. Raises ThemeError when it cannot be read."""
     name = catalogue_for(theme, language)
-    return read_catalogue(name, dict(theme.catalogues)[name])
+    return read_catalogue(name, dict(theme.catalogues)[name], theme.source_of(f"{WORDS}/{name}.po"))
 
 
 @lru_cache(maxsize=16)
-def read_catalogue(language: str, text: str) -> Words:
-    """A .po file's messages. Unfinished (`fuzzy`) and empty ones count as missing."""
+def read_catalogue(language: str, text: str, source: Path | None = None) -> Words:
+    """A .po file's messages. Unfinished (`fuzzy`) and empty ones count as missing.
+
+    `source` is the file, where what was read of it may be kept: reading it takes longer than all that a small build says with it.
+    """
+    from gettext import c2py
+
+    made_of = repr((_reader(), text)) if source is not None else ""
+    data = kept(source, made_of) if source is not None else None
+    if data is not None:
+        rule, messages = _DECODER.decode(data)
+        return Words(language, messages, c2py(rule))
+    rule, messages = _read_whole(language, text)
+    if source is not None:
+        keep(source, made_of, msgspec.msgpack.encode((rule, messages)))
+    return Words(language, messages, c2py(rule))
+
+
+_Messages: TypeAlias = dict[str, tuple[str, ...]]
+
+_DECODER = msgspec.msgpack.Decoder(tuple[str, _Messages])
+
+
+def _reader() -> bytes:
+    """What stands for the library that reads catalogues: the file in which it says its version. To load it costs as much as
+    reading one."""
+    place = find_spec("babel")
+    return Path(place.origin).read_bytes() if place is not None and place.origin is not None else b""
+
+
+def _read_whole(language: str, text: str) -> tuple[str, _Messages]:
+    """A catalogue's rule for plurals, in the language C, and its messages."""
     from gettext import c2py
     from io import StringIO
 
@@ -98,13 +134,13 @@ def read_catalogue(language: str, text: str) -> Words:
 
     try:
         catalogue = read_po(StringIO(text), abort_invalid=True)
-        plural = c2py(catalogue.plural_expr)
+        c2py(catalogue.plural_expr)
     except (PoFileError, ValueError) as error:
         raise ThemeError(f"the catalogue {language}.po cannot be read: {error}") from error
-    messages: dict[str, tuple[str, ...]] = {}
+    messages: _Messages = {}
     for message in catalogue:
         key = message.id if isinstance(message.id, str) else message.id[0]
         forms = (message.string,) if isinstance(message.string, str) else tuple(message.string or ())
         if key and forms and all(forms) and not message.fuzzy:
             messages[key] = forms
-    return Words(language, messages, plural)
+    return catalogue.plural_expr, messages

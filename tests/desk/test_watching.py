@@ -59,6 +59,25 @@ def test_a_save_is_told_by_name(root: Path) -> None:
         assert told_of_a_save(root, told)
 
 
+def test_what_is_no_save_is_told_of_as_nothing(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    names = (
+        "themes/a/templates/__pycache__/home.cpython-311.pyc",
+        "content/.coats.md.swp",
+        "content/coats.md~",
+    )
+
+    def once(*folders: Path, **options: Any) -> Iterator[set[tuple[Any, str]]]:
+        yield {(None, str(root / name)) for name in names}
+        yield {(None, str(root / name)) for name in (*names, "themes/a/templates/home.html")}
+        options["stop_event"].wait(SECONDS)
+
+    monkeypatch.setattr(watchfiles, "watch", once)
+    told: Told = Queue()
+    with watched(root, told):
+        assert told.get(timeout=SECONDS) == frozenset()
+        assert told.get(timeout=SECONDS) == frozenset({"themes/a/templates/home.html"})
+
+
 def test_where_the_system_refuses_everything_is_looked_at_and_it_is_asked_again(
     root: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from sitegen.intake.promises import places_promised, promises_in
+from sitegen.intake.promises import promises_in
 from tests.intake.said import STATION, sentences
 
 
@@ -95,21 +95,6 @@ def test_a_promise_is_heard(said: str) -> None:
 )
 def test_other_sentences_are_none(said: str) -> None:
     assert promises_in(sentences(said), STATION) == ()
-
-
-@pytest.mark.parametrize(
-    ("said", "count"),
-    [
-        ("The list of drop-off places is on our website.", 0),
-        ("All three places are on our website.", 3),
-        ("We've got both locations on our website.", 2),
-        ("Every one of the eleven landings is listed, all eleven landings, on our website.", 11),
-        ("The recipe is on our website.", None),
-        ("The address is on your screen.", None),
-    ],
-)
-def test_how_many_places_are_promised(said: str, count: int | None) -> None:
-    assert places_promised(said) == count
 
 
 def test_an_address_that_is_said_to_be_another_one_is_no_promise() -> None:

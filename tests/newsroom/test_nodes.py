@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import pytest
+import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitegen.newsroom.fields import Fields, Findings
 from sitegen.newsroom.matter import split_matter
-from sitegen.newsroom.nodes import MOST_LEVELS, Mapping, Problem, Scalar, Sequence, compose
+from sitegen.newsroom.nodes import _UNPRINTABLE, MOST_LEVELS, Mapping, Problem, Scalar, Sequence, compose
 from tests.counts import tries
 
 
@@ -316,3 +317,8 @@ def test_the_sign_that_is_wrong_is_named(text: str, column: int, says: str) -> N
     _, problems = compose(text)
     assert [(each.line, each.column) for each in problems] == [(1, column)]
     assert says in problems[0].message and "quotes" in problems[0].instead
+
+
+def test_what_yaml_cannot_hold_is_what_its_reader_refuses() -> None:
+    every = "".join(map(chr, range(0x110000)))
+    assert _UNPRINTABLE.findall(every) == yaml.reader.Reader.NON_PRINTABLE.findall(every)

@@ -19,6 +19,7 @@ from sitegen.newsroom.keeping import Drawer
 from sitegen.newsroom.records import Newsroom
 from sitegen.site.ledger import LEDGER_NAME
 from sitegen.site.making import PageMade, Task, _Maker
+from sitegen.site.order import look
 from tests.samples.small_archive import fresh_site, inodes, run, site_of, write_archive, written_again
 
 A_STORY = "content/stories/2025/coats.md"
@@ -143,6 +144,15 @@ def test_an_edited_theme_makes_every_page(root: Path, tmp_path: Path) -> None:
     pages = {path for path in before if path.endswith(".html")}
     assert written_again(before, root) == pages
     assert site_of(root) == fresh_site(root, tmp_path / "fresh")
+
+
+def test_what_is_kept_beside_a_theme_is_no_source(tmp_path: Path) -> None:
+    template = tmp_path / "themes" / "own" / "templates" / "home.html"
+    (template.parent / "__pycache__").mkdir(parents=True)
+    template.write_text("x")
+    (template.parent / "__pycache__" / "home.cpython-311.pyc").write_bytes(b"")
+    sources = look(tmp_path, datetime.now(UTC)).states
+    assert [path for path in sources if path.startswith("themes/")] == ["themes/own/templates/home.html"]
 
 
 def test_a_theme_that_cannot_set_pages_is_told_and_leaves_the_site(

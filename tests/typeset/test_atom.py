@@ -14,6 +14,7 @@ from sitegen.edition.models import Body, Moment, Ref, StoryPage
 from sitegen.edition.outlets import FeedAsk, FeedEntry, FeedFile, timing
 from sitegen.newsroom.galley import set_body
 from sitegen.newsroom.records import Kind
+from sitegen.typeset.atom import _plain
 from sitegen.typeset.pages import Typesetter
 from sitegen.typeset.theme import load_theme
 from tests.samples.page_models import sample_pages
@@ -191,3 +192,15 @@ def test_a_story_says_that_details_of_it_are_over() -> None:
     )
     assert "some details have ended" not in content(entry).get_text()
     assert "some details have ended" in content(replace(entry, some_ended=True)).get_text()
+
+
+def test_every_character_that_xml_has_not_goes_and_no_other() -> None:
+    # XML 1.0, production 2.
+    fit = (
+        range(0x9, 0xB),
+        range(0xD, 0xE),
+        range(0x20, 0xD800),
+        range(0xE000, 0xFFFE),
+        range(0x10000, 0x110000),
+    )
+    assert _plain("".join(map(chr, range(0x110000)))) == "".join(chr(each) for part in fit for each in part)

@@ -52,6 +52,8 @@ def test_the_digest_follows_every_file_and_nothing_else(tmp_path: Path) -> None:
     first = load_theme(tmp_path, "plain").digest
     (folder / ".hidden").write_text("x")
     (folder / "templates" / "home.html~").write_text("x")
+    (folder / "templates" / "__pycache__").mkdir()
+    (folder / "templates" / "__pycache__" / "home.cpython-311.pyc").write_bytes(b"\xff")
     assert load_theme(tmp_path, "plain").digest == first
     seen = {first}
     for path in ("assets/a.css", "templates/home.html", "words/en.po", "readme.txt"):

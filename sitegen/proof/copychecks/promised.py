@@ -1,6 +1,6 @@
 """Promises made on air, held against what viewers find: the story, the places it was to list, the day that was named; and figures against last year's.
 
-What a promise's words promise is read by `sitegen.intake.promises`, which also finds promises in captions.
+What a promise's words promise is read by `sitegen.intake`, which also finds promises in captions.
 """
 
 from __future__ import annotations
@@ -118,13 +118,12 @@ def _unkept(episode: Episode, promise: Promise, desk: Desk) -> Iterator[Finding]
 
 
 def _places_missing(episode: Episode, promise: Promise, desk: Desk) -> Iterator[Finding]:
-    # Imported here: reading speech is a room of its own, which most builds need not load.
-    from sitegen.intake.promises import places_promised
-
-    wanted = places_promised(promise.said)
     each = next((each for each in desk.stories if each.story.id == promise.kept_by), None)
-    if wanted is None or each is None or not desk.is_current(each) or (each.story.asks and not each.live):
-        return  # Nothing of the kind was said, or what it was said of is over.
+    if each is None or not desk.is_current(each) or (each.story.asks and not each.live):
+        return  # What it was said of is over.
+    wanted = _places_promised(promise)
+    if wanted is None:
+        return
     places = {
         (entry.place.id or entry.place.name, entry.place.town)
         for live in each.live
@@ -149,6 +148,13 @@ def _places_missing(episode: Episode, promise: Promise, desk: Desk) -> Iterator[
             f"{lead}: '{promise.said.rstrip('.')}'. That is {wanted}, and {promise.kept_by} lists {count}.",
             "Look for the place that is missing or too many; what was said cannot be taken back.",
         )
+
+
+def _places_promised(promise: Promise) -> int | None:
+    # Imported here: its patterns take as long to make as many a check, and most promises are of what is over.
+    from sitegen.intake.counted_places import places_promised
+
+    return places_promised(promise.said)
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,8 +217,6 @@ _FACTS = (
 
 
 def _facts_missing(episode: Episode, promise: Promise, desk: Desk) -> Iterator[Finding]:
-    from sitegen.intake.promises import places_promised
-
     said = promise.said.lower()
     promised = [fact for fact in _FACTS if fact.said.search(said)]
     each = (
@@ -223,7 +227,7 @@ def _facts_missing(episode: Episode, promise: Promise, desk: Desk) -> Iterator[F
     languages = (each.story.language or each.language, each.language)
     if not all(language.lower().startswith("en") for language in languages):
         return
-    if each.story.listing or each.story.links or places_promised(promise.said) is not None:
+    if each.story.listing or each.story.links or _places_promised(promise) is not None:
         return  # A round-up and a link may have it; places are looked at by themselves.
     texts = [text.text for text in (*each.texts, *(text for live in each.live for text in live.texts))]
     lead = "PROMISED ON AIR" if _said_at(episode, promise, desk) <= desk.as_of else "To be promised on air"
