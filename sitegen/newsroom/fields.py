@@ -553,8 +553,10 @@ class Fields:
 
     # --- groups ---
 
-    def group(self, key: str, known: SequenceLike[str], what: str) -> Fields | None:
-        """A nested mapping, with its own keys."""
+    def group(
+        self, key: str, known: SequenceLike[str], what: str, needed: SequenceLike[str] = ()
+    ) -> Fields | None:
+        """A nested mapping, with its own keys. `needed` are those to name where there is none; else the first."""
         node = self.node(key)
         if node is None:
             return None
@@ -563,7 +565,7 @@ class Fields:
                 key,
                 "wrong-shape",
                 f"'{key}' of {self.what} must be a group of keys.",
-                f"Write: {key}: {{{known[0]}: …}}",
+                f"Write: {key}: {{{', '.join(f'{name}: …' for name in needed or known[:1])}}}",
             )
             return None
         return self.inner(node, known, what)
