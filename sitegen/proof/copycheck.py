@@ -61,6 +61,7 @@ from sitegen.proof.copychecks.stories import (
     word_hard_to_say,
     word_sounds_like_another,
 )
+from sitegen.proof.copychecks.translations import translation_alone, translation_differs
 from sitegen.proof.copychecks.wording import relative_time, weekday_mismatch
 
 CHECKS: tuple[CopyCheck, ...] = (
@@ -102,6 +103,8 @@ CHECKS: tuple[CopyCheck, ...] = (
     promised_facts_missing,
     promised_weekday,
     last_time_differs,
+    translation_alone,
+    translation_differs,
     episode_stories_waiting,
     nothing_to_read,
     headline_as_spoken,

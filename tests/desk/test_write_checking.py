@@ -107,3 +107,15 @@ def test_a_held_story_is_read_and_not_judged_as_copy(before: Reading) -> None:
         text, True, {**values, "hold": "true", "headline": "This Saturday"}, None, FORMS["story"].layout
     )
     assert not check(DEMONSTRATION.parent, before, AS_OF, COATS, held)
+
+
+def test_a_translation_is_held_against_what_it_tells(tmp_path: Path) -> None:
+    again = "content/stories/2026/abrigos.md"
+    shutil.copytree(DEMONSTRATION, tmp_path / "content")
+    text = (tmp_path / COATS).read_text("utf-8")
+    (tmp_path / COATS).write_text(text.replace("headline:", "hold: true\nheadline:", 1), "utf-8")
+    written = "---\nheadline: Abrigos\naired: 2026-11-21\ncounty: Tidewick\nlanguage: es\ntranslates: 2026/coat-closet\n---\nAbrigos.\n"
+    (tmp_path / again).write_text(written, "utf-8")
+    found = check(tmp_path, read_content(tmp_path), AS_OF, again, written)
+    assert "translation-alone" in {each.check for each in found}
+    assert set(found) == whole(tmp_path, again)

@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from sitegen.newsroom.folder import read_newsroom
 from sitegen.newsroom.matter import split_matter
 from sitegen.newsroom.records import Newsroom, Reading
 from sitegen.newsroom.removals import less_removals
 from sitegen.newsroom.takedowns import Takedown, takedown_of
+from sitegen.site.content import read_content
 from tests.samples.station_folder import asking, story, write_folder
 
 PHOTO = "photo: {file: choir.jpg, alt: A choir sings, children: false}\n"
@@ -48,7 +48,7 @@ def left_after(tmp_path: Path, path: str, old: str, new: str) -> Newsroom:
 
 
 def _read(root: Path) -> Reading:
-    return read_newsroom(root, lambda _: ())
+    return read_content(root)
 
 
 def _takedown(text: str) -> Takedown:

@@ -74,7 +74,7 @@ def _near(newsroom: Newsroom, path: str, as_of: datetime) -> Newsroom:
                 promise.kept_by for promise in episode.promises
             }
     if here is not None:
-        named.add(here.id)
+        named |= {here.id, here.translates}
         sounds = set(_sounds(here))
 
     zone = zone_named(newsroom.station.time_zone)
