@@ -43,6 +43,35 @@ def test_a_value(tmp_path: Path, key: str, value: str, check: str, says: str) ->
     assert [says in each.instead for each in told if each.check == check] == [True]
 
 
+@pytest.mark.parametrize(
+    ("dates", "days"),
+    [
+        ("every Sat", "Sa"),
+        ("Saturdays", "Sa"),
+        ("Mon-Fri", "Mo-Fr"),
+        ("[2026-11-27, each Sun]", "Su"),
+        ("daily", "Mo-Su"),
+    ],
+)
+def test_days_of_the_week_in_place_of_dates(tmp_path: Path, dates: str, days: str) -> None:
+    told = [
+        each
+        for each in found(write_whole(tmp_path, {PATH: front(row("dates"), f"dates: {dates}")}), PATH)
+        if each.check == "time"
+    ]
+    assert [f'hours: "{days} ' in each.instead for each in told] == [True]
+
+
+@pytest.mark.parametrize("dates", ["Sat, Dec. 5", "soon", "2026-12-99", "every"])
+def test_dates_that_name_more_than_days_of_the_week(tmp_path: Path, dates: str) -> None:
+    told = [
+        each
+        for each in found(write_whole(tmp_path, {PATH: front(row("dates"), f"dates: '{dates}'")}), PATH)
+        if each.check == "time"
+    ]
+    assert told and not any("hours:" in each.instead for each in told)
+
+
 def test_a_no_break_space_behind_a_key_in_braces(tmp_path: Path) -> None:
     text = front(row("photo"), 'photo: {file:\xa0coat-closet.png, alt: "A rail", credit:\xa0Ada}')
     told = [each for each in found(write_whole(tmp_path, {PATH: text}), PATH) if each.check == "wrong-space"]
