@@ -62,6 +62,7 @@ from sitegen.proof.copychecks.stories import (
     word_sounds_like_another,
 )
 from sitegen.proof.copychecks.translations import translation_alone, translation_differs
+from sitegen.proof.copychecks.twice import place_twice
 from sitegen.proof.copychecks.wording import relative_time, weekday_mismatch
 
 CHECKS: tuple[CopyCheck, ...] = (
@@ -98,6 +99,7 @@ CHECKS: tuple[CopyCheck, ...] = (
     position,
     place_without_position,
     home_address,
+    place_twice,
     promise_unkept,
     promised_places_missing,
     promised_facts_missing,

@@ -26,6 +26,7 @@ TRIED_ELSEWHERE: set[CopyCheck] = {
 """In the tests of what texts say."""
 STORY = "stories/2026/coats.md"
 LATER = "stories/2026/later.md"
+ANNEX = "places/annex.yaml"
 AGAIN = "stories/2026/abrigos.md"
 EPISODE = "episodes/2026-11-21.md"
 HALL = "places/lowgate-hall.yaml"
@@ -70,6 +71,11 @@ def told_again(*asks: str, first: str = "", more: str = "") -> dict[str, str]:
     """The story with an ask, and the same in Spanish with other ones."""
     again = story(f"language: es\ntranslates: 2026/coats\n{more}", asks="".join(asks))
     return told(first or ask()) | {AGAIN: again}
+
+
+def two_asks_at(first: str, second: str) -> dict[str, str]:
+    """Two stories, each with an ask and its places."""
+    return {STORY: story(asks=ask(drop_off=first)), LATER: story(asks=ask(drop_off=second))}
 
 
 LAST_YEAR = story(
@@ -307,6 +313,54 @@ CASES = [
         aired("repeats: [2026-11-22 09:00]") | told(ask(stopped="{when: 2026-11-22 12:00, say: It is full}")),
         "November 22",
         (EPISODE, "repeats"),
+    ),
+    # --- one place written twice
+    Case(  # In two files, whether or not they say the same.
+        "place-twice",
+        hall() | {ANNEX: PLACE.replace("name: Lowgate Hall", "name: The Hall").replace("Lane", "Ln.")},
+        hall()
+        | {
+            ANNEX: PLACE.replace("name: Lowgate Hall", "name: The Hall").replace("4 Pier Lane", "6 Pier Lane")
+        },
+        "content/places/annex.yaml",
+        (HALL, "hours"),
+    ),
+    Case(
+        "place-twice",
+        told(ask(drop_off=inline(name="Hall", hours='"Mo-Fr 09:00-19:00"'))),
+        told(ask(drop_off=inline(name="Hall", hours='"Mo-Fr 09:00-17:00"'))),
+        "{place: lowgate-hall}",
+        (STORY, "hours"),
+    ),
+    Case(
+        "place-twice",
+        told(
+            ask(), ask(title="Sort", drop_off=inline(name="Lowgate Hall", closed="[2026-12-14, 2026-12-25]"))
+        ),
+        told(
+            ask(), ask(title="Sort", drop_off=inline(name="Lowgate Hall", closed="[2026-11-20, 2026-12-25]"))
+        ),
+        "differ on Monday, December 14, 2026",
+        (STORY, "hours"),
+    ),
+    Case(
+        "place-twice",
+        two_asks_at(inline(), inline(name="The Bakery", hours='"Mo-Fr 09:00-16:00"')),
+        two_asks_at(inline(), inline(name="The Bakery")),
+        "'Bring a coat' of 2026/coats",
+        (LATER, "hours"),
+    ),
+    Case(
+        "place-twice",
+        two_asks_at(inline(), inline(hours='"Mo-Fr 09:00-16:00"')),
+        two_asks_at(
+            inline(),
+            inline(
+                hours='"Mo-Fr 09:00-16:00"', town="Sandy End", county="Gull Bank", position="[35.2, -61.3]"
+            ),
+        ),
+        "Ask which hours hold",
+        (LATER, "hours"),
     ),
     # --- a story against the one that it tells in another language
     Case(
