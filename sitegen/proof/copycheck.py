@@ -51,6 +51,7 @@ from sitegen.proof.copychecks.reaching import (
 )
 from sitegen.proof.copychecks.station import fixed_moment, security_expired, town_without_position
 from sitegen.proof.copychecks.stories import (
+    aired_otherwise,
     ended_rights,
     episode_stories_waiting,
     future_correction,
@@ -107,6 +108,7 @@ CHECKS: tuple[CopyCheck, ...] = (
     last_time_differs,
     translation_alone,
     translation_differs,
+    aired_otherwise,
     episode_stories_waiting,
     nothing_to_read,
     headline_as_spoken,

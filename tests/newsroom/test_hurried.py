@@ -113,3 +113,19 @@ def test_a_round_up_with_capital_headings_is_told_of_each_once(tmp_path: Path) -
 def test_a_station_that_cannot_be_read_has_no_say_in_hosts(tmp_path: Path) -> None:
     root = write_whole(tmp_path, {"station.yaml": "station: ["})
     assert not [each for each in read_newsroom(root, read_map).findings if each.check == "video-host"]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "line", "check", "says"),
+    [
+        ("Millrace,Tidewick", "Millrace,Pellam", 2, "town-elsewhere", "the county Tidewick"),
+        ("Millrace,", "Milrace,", 2, "town-misspelt", "'Millrace'"),
+        ("Band,Pellam Cross,Pellam,2026-12-04,,,,,2026-12-03 12:00 moved indoors", "Boat parade,Sandy End,Tidewick,2026-12-05,17:00,01:00,,,called off", 4, "row-twice", "one of the two"),
+    ],
+)  # fmt: skip
+def test_a_row_of_a_round_up(tmp_path: Path, old: str, new: str, line: int, check: str, says: str) -> None:
+    path = f"listings/{row('listing').split(': ')[1]}"
+    assert not [each for each in found(write_whole(tmp_path / "right", {}), path) if each.check == check]
+    assert old in LISTING
+    (told,) = found(write_whole(tmp_path / "wrong", {path: LISTING.replace(old, new)}), path)
+    assert (told.check, told.spot.line) == (check, line) and says in told.instead

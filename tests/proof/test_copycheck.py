@@ -26,6 +26,7 @@ TRIED_ELSEWHERE: set[CopyCheck] = {
 """In the tests of what texts say."""
 STORY = "stories/2026/coats.md"
 LATER = "stories/2026/later.md"
+ROWS, COLUMNS = "listings/parades.csv", "what,town,county,date\n"
 ANNEX = "places/annex.yaml"
 AGAIN = "stories/2026/abrigos.md"
 EPISODE = "episodes/2026-11-21.md"
@@ -313,6 +314,30 @@ CASES = [
         aired("repeats: [2026-11-22 09:00]") | told(ask(stopped="{when: 2026-11-22 12:00, say: It is full}")),
         "November 22",
         (EPISODE, "repeats"),
+    ),
+    Case(
+        "deadline-before-air",
+        told(listing="parades.csv") | {ROWS: f"{COLUMNS}Boats,Lowgate,Heron Flats,2025-12-05\n"},
+        told(listing="parades.csv") | {ROWS: f"{COLUMNS}Boats,Lowgate,Heron Flats,2026-11-21\n"},
+        "'Boats' in Lowgate",
+        (ROWS, "Boats"),
+    ),
+    Case(  # The show was moved by a day.
+        "aired-otherwise",
+        told(ask()) | {EPISODE: "---\naired: 2026-11-22 18:30\nrundown: [{story: 2026/coats}]\n---\n"},
+        told(ask(), aired="2026-11-22")
+        | {EPISODE: "---\naired: 2026-11-22 18:30\nrundown: [{story: 2026/coats}]\n---\n"},
+        "aired: 2026-11-22",
+        (STORY, "aired"),
+    ),
+    Case(  # Shown again in a later programme.
+        "aired-otherwise",
+        told(ask(), aired="2026-11-20") | aired(""),
+        told(ask(), aired="2026-11-20")
+        | aired("")
+        | {"episodes/2026-11-20.md": "---\naired: 2026-11-20\nrundown: [{story: 2026/coats}]\n---\n"},
+        "Friday, November 20, 2026",
+        (STORY, "aired"),
     ),
     # --- one place written twice
     Case(  # In two files, whether or not they say the same.

@@ -100,6 +100,27 @@ def story_folder_year(desk: Desk) -> Iterator[Finding]:
             )
 
 
+def aired_otherwise(desk: Desk) -> Iterator[Finding]:
+    """An air date of a story's own that is not its episode's: the show was moved, and the page says that it aired before."""
+    for each in desk.stories:
+        story = each.story
+        if story.embargo is not None or not desk.is_current(each):
+            continue
+        days = [
+            (desk.episodes[name].aired.day, name)
+            for name in story.episodes
+            if name in desk.episodes and not desk.episodes[name].hold
+        ]
+        if days and story.aired.day not in {day for day, _ in days}:
+            first, name = min(days)
+            yield concern(
+                story.origin.of("aired"),
+                "aired-otherwise",
+                f"The page says that this aired {day_words(story.aired.day)}, and the episode {name} with it airs {day_words(first)}.",
+                f"Write: aired: {first}, or take the line out: the episode's date counts then.",
+            )
+
+
 def future_correction(desk: Desk) -> Iterator[Finding]:
     """A correction dated ahead is not shown until then."""
     for each in desk.stories:
