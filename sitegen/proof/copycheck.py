@@ -59,6 +59,7 @@ from sitegen.proof.copychecks.stories import (
     headline_as_spoken,
     nothing_to_read,
     story_folder_year,
+    text_copied,
     word_hard_to_say,
     word_sounds_like_another,
 )
@@ -111,6 +112,7 @@ CHECKS: tuple[CopyCheck, ...] = (
     aired_otherwise,
     episode_stories_waiting,
     nothing_to_read,
+    text_copied,
     headline_as_spoken,
     story_folder_year,
     future_correction,

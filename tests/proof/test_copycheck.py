@@ -27,6 +27,7 @@ TRIED_ELSEWHERE: set[CopyCheck] = {
 STORY = "stories/2026/coats.md"
 LATER = "stories/2026/later.md"
 ROWS, COLUMNS = "listings/parades.csv", "what,town,county,date\n"
+LONG = "The closet stands between the large-print shelf and the furnace room."
 ANNEX = "places/annex.yaml"
 AGAIN = "stories/2026/abrigos.md"
 EPISODE = "episodes/2026-11-21.md"
@@ -338,6 +339,20 @@ CASES = [
         | {"episodes/2026-11-20.md": "---\naired: 2026-11-20\nrundown: [{story: 2026/coats}]\n---\n"},
         "Friday, November 20, 2026",
         (STORY, "aired"),
+    ),
+    Case(
+        "text-copied",
+        {STORY: story(body=LONG), LATER: story("aired: 2026-11-22", body=f"{LONG}\n")},
+        {STORY: story(body=LONG), LATER: story("aired: 2026-11-22", body=f"{LONG} More.")},
+        "that of 2026/coats",
+        (LATER, LONG[:20]),
+    ),
+    Case(  # The older one is no copy, whatever their names.
+        "text-copied",
+        {STORY: story(f"aired: 2026-11-22\nsummary: {LONG}"), LATER: story(f"summary: {LONG}")},
+        {STORY: story(f"aired: 2026-11-22\nsummary: {LONG}"), LATER: story(f"summary: {LONG}\nhold: true")},
+        "that of 2026/later",
+        (STORY, "summary"),
     ),
     # --- one place written twice
     Case(  # In two files, whether or not they say the same.

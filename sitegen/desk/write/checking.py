@@ -18,6 +18,7 @@ from sitegen.newsroom.spans import Group, Row, Span, Word, spans
 from sitegen.newsroom.times import zone_named
 from sitegen.proof.copycheck import check_copy
 from sitegen.proof.copychecks.base import LATELY, latest_end
+from sitegen.proof.copychecks.stories import own_texts
 from sitegen.proof.copychecks.twice import Identity, identity
 
 BODY = "body"
@@ -70,6 +71,7 @@ def _near(newsroom: Newsroom, path: str, as_of: datetime) -> Newsroom:
     sounds: set[str] = set()
     written: set[Identity] = set()
     """Places that stand in the file itself."""
+    texts: set[str] = set()
     place = path.removeprefix("content/places/").removesuffix(".yaml")
     for episode in newsroom.episodes:
         if episode.origin.spot.path == path:
@@ -80,6 +82,7 @@ def _near(newsroom: Newsroom, path: str, as_of: datetime) -> Newsroom:
         named |= {here.id, here.translates}
         sounds = set(_sounds(here))
         written = {identity(each) for each in _written_places(here)}
+        texts = set(own_texts(here).values())
 
     zone = zone_named(newsroom.station.time_zone)
     lately = (as_of - LATELY).date() - timedelta(days=2)
@@ -99,14 +102,16 @@ def _near(newsroom: Newsroom, path: str, as_of: datetime) -> Newsroom:
             or any(latest_end(ask, zone) > as_of for ask in story.asks)
         )
 
+    def shares_something(story: Story) -> bool:
+        """True for one with a word that sounds alike, a place that is written out here too, or the same text."""
+        return bool(
+            (sounds and not sounds.isdisjoint(_sounds(story)))
+            or (written and not written.isdisjoint(identity(each) for each in _written_places(story)))
+            or (texts and not texts.isdisjoint(own_texts(story).values()))
+        )
+
     def has_a_say(story: Story) -> bool:
-        if story.id in named or (sounds and may_be_current(story) and not sounds.isdisjoint(_sounds(story))):
-            return True
-        if (
-            written
-            and may_be_current(story)
-            and any(identity(each) in written for each in _written_places(story))
-        ):
+        if story.id in named or (here is not None and may_be_current(story) and shares_something(story)):
             return True
         # A withheld address must stand in nobody's text.
         return any(

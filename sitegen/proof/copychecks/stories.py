@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from sitegen.clock.stories import Visibility, plan_story
-from sitegen.newsroom.records import Finding, Photo, Story, Video
+from sitegen.newsroom.records import Finding, Photo, Spot, Story, Video
 from sitegen.newsroom.times import day_start, end_of, start_of
 from sitegen.proof.copychecks.base import Desk, DeskStory, concern, day_words, end_words, listed, start_words
 
@@ -16,6 +16,10 @@ _LOOKED_AT = 2000
 """Characters of a text from its beginning: headlines of drafts are one of its first sentences."""
 LONGEST_WORD = 12
 """Letters of a word that is heard once and typed (common practice, no source)."""
+
+
+_LEAST_OWN = 40
+"""Characters of a text that two stories do not share by chance (common practice, no source)."""
 
 
 def why_hidden(story: Story, desk: Desk) -> str:
@@ -59,6 +63,30 @@ def nothing_to_read(desk: Desk) -> Iterator[Finding]:
                 else "This story has neither text nor anything to do: its page will be a headline alone.",
                 "Write it below the front matter, or keep it in until it is written: hold: true",
             )
+
+
+def own_texts(story: Story) -> dict[str, str]:
+    """The texts of a story that no other one has by chance, by their keys; the text below the front matter is `body`."""
+    texts = {"summary": " ".join(story.summary.split()), "body": " ".join(story.body.split())}
+    return {key: text for key, text in texts.items() if len(text) >= _LEAST_OWN}
+
+
+def text_copied(desk: Desk) -> Iterator[Finding]:
+    """A story that was begun as a copy of another, and still has its words."""
+    known: dict[str, str] = {}
+    for each in sorted(
+        (each for each in desk.stories if desk.is_current(each)), key=lambda each: each.release
+    ):
+        story = each.story
+        for key, text in own_texts(story).items():
+            first = known.setdefault(text, story.id)
+            if first != story.id:
+                yield concern(
+                    story.origin.of(key) if key != "body" else Spot(story.origin.spot.path, story.body_line),
+                    "text-copied",
+                    f"The {key if key == 'summary' else 'text'} is word for word that of {first}.",
+                    "Write this story's own, or keep it in until that is done: hold: true",
+                )
 
 
 def headline_as_spoken(desk: Desk) -> Iterator[Finding]:
