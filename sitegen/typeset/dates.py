@@ -159,13 +159,13 @@ class Dates:
         def said(day: date) -> str:
             return self.day(day, weekday=weekday, year=day.year != year)
 
-        return self.together(
-            [
-                said(first)
-                if first == last
-                else self.words.form("span.days").format(first=said(first), last=said(last))
-                for first, last in day_runs(days)
-            ]
+        runs = day_runs(days)
+        if len(runs) == len(days):
+            return self.together([said(day) for day in days])
+        form = self.words.form("span.days")
+        return "; ".join(
+            said(first) if first == last else form.format(first=said(first), last=said(last))
+            for first, last in runs
         )
 
     def day_hours(self, special: DayHours, *, year: bool = False) -> str:

@@ -660,11 +660,16 @@ class _Voice:
         )
 
     def closed_days(self, days: Sequence[date]) -> Markup:
-        return self.together(self._run(first, last) for first, last in day_runs(days))
+        def said(day: date) -> Markup:
+            return self.day(day, weekday=True, year=self._with_year(day))
 
-    def _run(self, first: date, last: date) -> Markup:
-        ends = [self.day(day, weekday=True, year=self._with_year(day)) for day in (first, last)]
-        return ends[0] if first == last else self.t("span.days", first=ends[0], last=ends[1])
+        runs = day_runs(days)
+        if len(runs) == len(days):
+            return self.together(said(day) for day in days)
+        return Markup("; ").join(
+            said(first) if first == last else self.t("span.days", first=said(first), last=said(last))
+            for first, last in runs
+        )
 
     def day_hours(self, special: Any) -> Markup:
         words = self._dates.day_hours(special, year=self._with_year(special.day))

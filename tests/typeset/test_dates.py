@@ -189,9 +189,9 @@ def test_a_day_of_its_own_hours() -> None:
 @pytest.mark.parametrize(
     ("days", "said"),
     [
-        ((12, 24, 25, 26), "Saturday, Dec. 12 and Thursday, Dec. 24, through Saturday, Dec. 26"),
+        ((12, 24, 25, 26), "Saturday, Dec. 12; Thursday, Dec. 24, through Saturday, Dec. 26"),
         ((24, 25), "Thursday, Dec. 24 and Friday, Dec. 25"),
-        ((24, 25, 26, 28), "Thursday, Dec. 24, through Saturday, Dec. 26 and Monday, Dec. 28"),
+        ((24, 25, 26, 28), "Thursday, Dec. 24, through Saturday, Dec. 26; Monday, Dec. 28"),
     ],
 )
 def test_closed_days_that_follow_one_another_are_said_as_one(days: tuple[int, ...], said: str) -> None:
