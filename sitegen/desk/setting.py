@@ -389,7 +389,7 @@ def _found(
         for each in episodes
         for name in (*(row.story for row in each.rundown), *(kept.kept_by for kept in each.promises))
     }
-    named |= {story.id for story in stories}
+    named |= {name for story in stories for name in (story.id, story.translates)}
     near = replace(
         newsroom,
         stories=tuple(story for story in newsroom.stories if story.id in named),

@@ -8,8 +8,8 @@ from dataclasses import replace
 from zoneinfo import ZoneInfo
 
 from sitegen.newsroom.context import Context
-from sitegen.newsroom.fields import WHILE_HELD, Fields
-from sitegen.newsroom.hours import read_days
+from sitegen.newsroom.fields import RANGE, WHILE_HELD, Fields
+from sitegen.newsroom.hours import days_text, read_days
 from sitegen.newsroom.misplaced import GOAL_KEYS as GOAL_KEYS  # One of the readers' lists of keys.
 from sitegen.newsroom.nodes import Scalar, Sequence
 from sitegen.newsroom.places import read_drop_offs, read_stop
@@ -203,7 +203,19 @@ def _dates(fields: Fields, kind: Kind | None, zone: ZoneInfo | None) -> tuple[Sp
                 "Write: dates: 2026-11-27..2026-12-26",
             )
             continue
-        parts = re.split(r"\s*\.\.\.?\s*", item.text.strip())
+        days = _recurring(item.text)
+        if days:
+            fields.findings.fault(
+                Spot(fields.path, item.line, item.column),
+                "time",
+                f"'dates' of an ask: '{item.text}' says on which days, and not from when to when.",
+                f"Write the first and the last date, and the days as hours: dates: YYYY-MM-DD..YYYY-MM-DD, and "
+                f'hours: "{days} 09:00-12:00"; dates to leave out go under closed.'
+                if kind is not Kind.TUNE_IN
+                else "Write each date with its time: dates: [YYYY-MM-DD 19:00, YYYY-MM-DD 19:00]",
+            )
+            continue
+        parts = RANGE.split(item.text.strip())
         if len(parts) > 2:
             fields.findings.fault(
                 Spot(fields.path, item.line, item.column),
@@ -244,6 +256,17 @@ def _dates(fields: Fields, kind: Kind | None, zone: ZoneInfo | None) -> tuple[Sp
             key=lambda span: span.first.order,
         )
     )
+
+
+_EVERY = re.compile(r"\b(?:every|each|weekly|on)\b", re.IGNORECASE)
+
+
+def _recurring(text: str) -> str:
+    """Days of the week as hours have them, where a text says nothing else: `every Sat` is `Sa`; else an empty text."""
+    days, problem, _ = (
+        read_days(_EVERY.sub(" ", text).strip()) if re.search("[A-Za-z]", text) else ((), "", "")
+    )
+    return days_text(days) if not problem else ""
 
 
 def _goal(fields: Fields) -> Goal | None:

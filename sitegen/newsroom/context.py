@@ -135,35 +135,41 @@ class Context:
         return tuple(names[part] for part in parts)
 
     def check_town(self, fields: Fields, counties: tuple[str, ...], what: str) -> None:
-        """A concern where `town` stands in the list of other counties than these, or is written nearly as one in a list.
+        """Tells of `town` what `town_problem` does."""
+        problem = self.town_problem(fields.text("town"), counties, what)
+        if problem is not None:
+            fields.concern("town", *problem)
+
+    def town_problem(self, town: str, counties: tuple[str, ...], what: str) -> tuple[str, str, str] | None:
+        """(check, message, what to write instead) of a town that stands in the list of other counties than these, or is written nearly
+        as one in a list.
 
         Towns that are in no list are allowed. Without counties only the writing is looked at. `what` ends a sentence: `the story's`.
         """
-        town = fields.text("town")
         if self.station is None or not town:
-            return
+            return None
         homes = self.counties_of_town(town)
+        word = self.station.area_word
         if homes:
-            if counties and not set(homes) & set(counties):
-                names = {county.key: county.name for county in self.station.counties}
-                right = " and in ".join(names[home] for home in homes)
-                fields.concern(
-                    "town",
-                    "town-elsewhere",
-                    f"{town} lies in {right} by the station's list, and not in {what} {self.station.area_word}.",
-                    f"Write: county: {names[homes[0]]}, or correct the town."
-                    if len(homes) == 1
-                    else "Correct the town or the county.",
-                )
-            return
-        close = self._town_like(town, counties) if counties != (BEYOND,) else None
-        if close is not None:
-            fields.concern(
-                "town",
-                "town-misspelt",
-                f"No town in the station's list is called '{town}'.",
-                f"Did you mean '{close}'? If it is another town, add it to its {self.station.area_word} in content/station.yaml.",
+            if not counties or set(homes) & set(counties):
+                return None
+            names = {county.key: county.name for county in self.station.counties}
+            right = " and in ".join(names[home] for home in homes)
+            return (
+                "town-elsewhere",
+                f"{town} lies in {right} by the station's list, and not in {what} {word}.",
+                f"Write: county: {names[homes[0]]}, or correct the town."
+                if len(homes) == 1
+                else "Correct the town or the county.",
             )
+        close = self._town_like(town, counties) if counties != (BEYOND,) else None
+        if close is None:
+            return None
+        return (
+            "town-misspelt",
+            f"No town in the station's list is called '{town}'.",
+            f"Did you mean '{close}'? If it is another town, add it to its {word} in content/station.yaml.",
+        )
 
     def county_for_example(self, town: str) -> str:
         """The name of the county that a town's place lies in, where the station's list tells; else any."""

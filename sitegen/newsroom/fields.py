@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Iterable
 from collections.abc import Sequence as SequenceLike
 from dataclasses import dataclass, field, replace
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from difflib import get_close_matches
 from zoneinfo import ZoneInfo
 
@@ -73,6 +73,10 @@ _FILE = re.compile(
     r"[^/]+\.(?:mp4|m4v|mov|webm|mkv|avi|mp3|jpe?g|png|gif|webp|pdf|html?|docx?)", re.IGNORECASE
 )
 """A file's name alone, and no host."""
+RANGE = re.compile(r"\s*\.\.\.?\s*")
+"""What stands between the two ends of a range of dates."""
+_LONGEST_RANGE = 366
+"""Days."""
 _SCHEMES = ("https://", "http://", "mailto:", "tel:")
 
 
@@ -323,7 +327,7 @@ class Fields:
         return value if isinstance(value, date) else None
 
     def days(self, key: str) -> tuple[date, ...]:
-        """A list of dates, or one date; ascending, each once."""
+        """A list of dates and of ranges such as `2026-12-24..2027-01-01`, or one; every day of them, ascending, each once."""
         node = self.node(key)
         if node is None:
             return ()
@@ -336,12 +340,34 @@ class Fields:
                     f"'{key}' of {self.what} must be a list of dates.",
                 )
                 continue
-            if item.is_nothing:
-                continue
-            value = self._try(key, item, self._read_date)
-            if isinstance(value, date):
-                found.add(value)
+            if not item.is_nothing:
+                found.update(self._days_of(key, item))
         return tuple(sorted(found))
+
+    def _days_of(self, key: str, item: Scalar) -> Iterable[date]:
+        parts = RANGE.split(item.text.strip())
+        if len(parts) != 2:
+            value = self._try(key, item, self._read_date)
+            return (value,) if isinstance(value, date) else ()
+        first, last = (
+            self._try(key, Scalar(part, item.line, item.column), self._read_date) for part in parts
+        )
+        if not isinstance(first, date) or not isinstance(last, date):
+            return ()
+        length = (last - first).days + 1
+        if not 1 <= length <= _LONGEST_RANGE:
+            self.findings.fault(
+                Spot(self.path, item.line, item.column),
+                "time",
+                f"'{item.text}' ends before it begins."
+                if length < 1
+                else f"'{item.text}' is longer than a year.",
+                f"Write instead: {parts[1]}..{parts[0]}"
+                if -_LONGEST_RANGE < length < 1
+                else "Look at both years.",
+            )
+            return ()
+        return (first + timedelta(days=ahead) for ahead in range(length))
 
     def _read_date(self, text: str) -> date:
         return read_date(text, self.near)
@@ -553,8 +579,10 @@ class Fields:
 
     # --- groups ---
 
-    def group(self, key: str, known: SequenceLike[str], what: str) -> Fields | None:
-        """A nested mapping, with its own keys."""
+    def group(
+        self, key: str, known: SequenceLike[str], what: str, needed: SequenceLike[str] = ()
+    ) -> Fields | None:
+        """A nested mapping, with its own keys. `needed` are those to name where there is none; else the first."""
         node = self.node(key)
         if node is None:
             return None
@@ -563,7 +591,7 @@ class Fields:
                 key,
                 "wrong-shape",
                 f"'{key}' of {self.what} must be a group of keys.",
-                f"Write: {key}: {{{known[0]}: …}}",
+                f"Write: {key}: {{{', '.join(f'{name}: …' for name in needed or known[:1])}}}",
             )
             return None
         return self.inner(node, known, what)

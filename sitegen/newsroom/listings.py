@@ -29,6 +29,8 @@ def read_listing(text: str, path: str, context: Context) -> tuple[ListingEntry, 
     findings = context.findings
     rows = csv.reader(StringIO(text, newline=""), strict=True)
     entries: list[ListingEntry] = []
+    lines: dict[ListingEntry, int] = {}
+    """Where each stands first."""
     columns: list[str] | None = None
     line = 1
     try:
@@ -52,6 +54,14 @@ def read_listing(text: str, path: str, context: Context) -> tuple[ListingEntry, 
             elif any(cells):
                 entry = _entry(cells, columns, Spot(path, line, 1), context)
                 if entry is not None:
+                    first = lines.setdefault(entry, line)
+                    if first != line:
+                        findings.concern(
+                            entry.origin.spot,
+                            "row-twice",
+                            f"This row says the same as line {first}.",
+                            "Remove one of the two, or correct it.",
+                        )
                     entries.append(entry)
             line = rows.line_num + 1
     except csv.Error as error:
@@ -141,6 +151,10 @@ def _entry(cells: list[str], columns: list[str], spot: Spot, context: Context) -
         or (not county and context.station is not None)
     ):
         return None
+    problem = context.town_problem(row["town"], (county,) if county else (), "the row's")
+    if problem is not None:
+        check, message, instead = problem
+        findings.concern(spot, check, message, instead.replace("county: ", "the county "))
     zone = context.zone
     if starts is not None and starts == ends:
         findings.fault(

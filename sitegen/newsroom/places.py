@@ -142,7 +142,7 @@ def _closed_wins(fields: Fields, closed: tuple[date, ...], special: tuple[DayHou
 
 def read_stop(fields: Fields, context: Context, key: str = "stopped") -> Stop | None:
     """`stopped: {when, say, instead}`."""
-    group = fields.group(key, STOP_KEYS, "stopped")
+    group = fields.group(key, STOP_KEYS, "stopped", STOP_KEYS[:2])
     if group is None:
         return None
     if not group.require("when", "2026-12-01 15:00") or not group.require("say", "the shelves are full"):

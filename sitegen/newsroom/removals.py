@@ -1,7 +1,7 @@
 """What the newsroom takes back may not wait for somebody else's typo: accepted records less what current files remove.
 
 Only removals are taken over (held, embargoed later, withdrawn, stopped, withheld, deleted, a picture's or video's rights);
-every other word stays as it was accepted. Pure.
+every other word stays as it was accepted. Where a current file's own words for it cannot be read, its keys count (`takedowns.py`). Pure.
 """
 
 from __future__ import annotations
@@ -24,30 +24,43 @@ from sitegen.newsroom.records import (
     Video,
     When,
 )
+from sitegen.newsroom.takedowns import Takedown, WrittenAsk, WrittenPlace
 
 R = TypeVar("R", Story, Place, Episode, StationPage)
 E = TypeVar("E", Ask, DropOff, ListingEntry)
+W = TypeVar("W", WrittenAsk, WrittenPlace)
+
+_NOTHING = Takedown()
 
 
 def less_removals(
-    accepted: Newsroom, current: Newsroom, there: Container[str], faulty: Collection[str]
+    accepted: Newsroom,
+    current: Newsroom,
+    there: Container[str],
+    faulty: Collection[str],
+    takedowns: Mapping[str, Takedown],
 ) -> Newsroom:
     """The accepted newsroom without what the current one takes back.
 
     `there` are the paths of all files that are not known to be gone, as in `Spot.path`, `faulty` those of them with faults. A record whose file is
     gone is deleted, one whose file cannot be read stays as it was accepted; so does a part of one that a faulty file lacks,
-    for it may be what could not be read.
+    for it may be what could not be read. `takedowns`, by path, say of files with faults what their keys take back; what
+    cannot be read of that is left out altogether.
     """
     places = {place.id: place for place in current.places}
     stories = {story.id: story for story in current.stories}
     episodes = {episode.id: episode for episode in current.episodes}
-    kept_places = tuple(_place(each, places.get(each.id)) for each in _not_deleted(accepted.places, there))
+    kept_places = tuple(
+        _place(each, places.get(each.id), takedowns) for each in _not_deleted(accepted.places, there)
+    )
     shared = {place.id: place for place in kept_places}
     kept_episodes = tuple(
-        _episode(each, episodes.get(each.id), faulty) for each in _not_deleted(accepted.episodes, there)
+        _episode(each, episodes.get(each.id), faulty, takedowns)
+        for each in _not_deleted(accepted.episodes, there)
     )
     kept_stories = tuple(
-        _story(each, stories.get(each.id), shared, faulty) for each in _not_deleted(accepted.stories, there)
+        _story(each, stories.get(each.id), shared, faulty, takedowns)
+        for each in _not_deleted(accepted.stories, there)
     )
     return replace(
         accepted,
@@ -62,7 +75,11 @@ def _not_deleted(records: Sequence[R], there: Container[str]) -> list[R]:
     return [each for each in records if each.origin.spot.path in there]
 
 
-def _episode(accepted: Episode, current: Episode | None, faulty: Collection[str]) -> Episode:
+def _episode(
+    accepted: Episode, current: Episode | None, faulty: Collection[str], takedowns: Mapping[str, Takedown]
+) -> Episode:
+    meant = takedowns.get(accepted.origin.spot.path, _NOTHING)
+    accepted = replace(accepted, hold=accepted.hold or meant.hold)
     if current is None:
         return accepted
     lenient = accepted.origin.spot.path in faulty
@@ -76,17 +93,26 @@ def _episode(accepted: Episode, current: Episode | None, faulty: Collection[str]
     )
 
 
-def _place(accepted: Place, current: Place | None) -> Place:
-    return replace(accepted, withheld=True) if current is not None and current.withheld else accepted
+def _place(accepted: Place, current: Place | None, takedowns: Mapping[str, Takedown]) -> Place:
+    meant = takedowns.get(accepted.origin.spot.path, _NOTHING)
+    withheld = meant.withheld or (current is not None and current.withheld)
+    return replace(accepted, withheld=True) if withheld else accepted
 
 
 def _story(
-    accepted: Story, current: Story | None, shared: Mapping[str, Place], faulty: Collection[str]
+    accepted: Story,
+    current: Story | None,
+    shared: Mapping[str, Place],
+    faulty: Collection[str],
+    takedowns: Mapping[str, Takedown],
 ) -> Story:
+    path = accepted.origin.spot.path
+    if path in takedowns:
+        accepted = _as_meant(accepted, current, takedowns[path])
     asks = accepted.asks
     if current is None:
         return replace(accepted, asks=tuple(_ask(ask, ask, shared, True) for ask in asks))
-    lenient = accepted.origin.spot.path in faulty
+    lenient = path in faulty
     bad_rows = lenient or any(entry.origin.spot.path in faulty for entry in accepted.listing)
     asked = pairs(asks, current.asks, lambda ask: ask.key, lenient)
     entries = pairs(
@@ -105,6 +131,61 @@ def _story(
             for entry, now in entries
         ),
     )
+
+
+def _as_meant(accepted: Story, current: Story | None, meant: Takedown) -> Story:
+    """A story less what its file takes back and nobody can read: without the words to be shown instead it is held, and
+    an ask or a place that was stopped left out."""
+    read = {ask.key: ask for ask in current.asks} if current is not None else {}
+    asks: list[Ask] = []
+    for ask, written in _written(accepted.asks, lambda ask: ask.key, meant.asks, lambda ask: ask.key):
+        now = read.get(ask.key)
+        if written is not None and written.stopped and (now is None or now.stopped is None):
+            continue
+        asks.append(ask if written is None or now is not None else _less_places(ask, written))
+    photo = accepted.photo
+    if photo is not None:
+        photo = replace(photo, children=photo.children or meant.children) if meant.photo else None
+    return replace(
+        accepted,
+        hold=accepted.hold
+        or meant.hold
+        or (meant.withdrawn and (current is None or current.withdrawn is None))
+        or (meant.embargo and accepted.embargo is None and (current is None or current.embargo is None)),
+        photo=photo,
+        asks=tuple(asks),
+    )
+
+
+def _less_places(ask: Ask, written: WrittenAsk) -> Ask:
+    def name(entry: DropOff) -> str:
+        return entry.place.id or entry.place.name
+
+    return replace(
+        ask,
+        drop_off=tuple(
+            replace(entry, place=replace(entry.place, withheld=True))
+            if now is not None and now.withheld
+            else entry
+            for entry, now in _written(ask.drop_off, name, written.places, lambda place: place.name)
+            if now is None or not now.stopped
+        ),
+    )
+
+
+def _written(
+    accepted: Sequence[E], key: Callable[[E], str], written: Sequence[W], key_of_written: Callable[[W], str]
+) -> list[tuple[E, W | None]]:
+    """Each accepted thing with what is written of it now: by its key, else, where as many are written, in the same place."""
+    known = {key_of_written(each): each for each in written}
+    before = {key(each) for each in accepted}
+    found: list[tuple[E, W | None]] = []
+    for rank, each in enumerate(accepted):
+        now = known.get(key(each))
+        if now is None and len(written) == len(accepted) and key_of_written(written[rank]) not in before:
+            now = written[rank]
+        found.append((each, now))
+    return found
 
 
 def _ask(accepted: Ask, current: Ask, shared: Mapping[str, Place], lenient: bool) -> Ask:

@@ -99,7 +99,12 @@ def _day(words: str, *examples: object) -> Schema:
 
 
 def _days(words: str, *examples: object) -> Schema:
-    each = {"anyOf": [{"type": "string", "pattern": rf"^\s*{_DAY}\s*$"}, {"$ref": "#/$defs/blank"}]}
+    each = {
+        "anyOf": [
+            {"type": "string", "pattern": rf"^\s*{_DAY}\s*(?:\.\.\.?\s*{_DAY}\s*)?$"},
+            {"$ref": "#/$defs/blank"},
+        ]
+    }
     return _one_or_list(each, words, *examples)
 
 
@@ -175,7 +180,7 @@ def _place_keys() -> dict[str, Schema]:
         "postal_code": _text("Its postal code."),
         "position": _POSITION,
         "hours": _hours("When it is open; or: by appointment; or: unknown."),
-        "closed": _days("Days on which it is closed.", ["2026-12-25"]),
+        "closed": _days("Days on which it is closed, or ranges of them.", ["2026-12-25"], ["2026-12-24..2027-01-01"]),
         "special_hours": _says(
             _or_blank(
                 {

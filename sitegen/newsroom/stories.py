@@ -199,7 +199,7 @@ def _old_addresses(fields: Fields) -> tuple[str, ...]:
 
 
 def _withdrawn(fields: Fields) -> Withdrawn | None:
-    group = fields.group("withdrawn", WITHDRAWN_KEYS, "withdrawn")
+    group = fields.group("withdrawn", WITHDRAWN_KEYS, "withdrawn", WITHDRAWN_KEYS)
     if group is None or not group.require("date", "2026-11-23"):
         return None
     group.require("notice", "This story was withdrawn at the family's wish.")

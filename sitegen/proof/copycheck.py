@@ -53,6 +53,7 @@ from sitegen.proof.copychecks.reaching import (
 )
 from sitegen.proof.copychecks.station import fixed_moment, security_expired, town_without_position
 from sitegen.proof.copychecks.stories import (
+    aired_otherwise,
     ended_rights,
     episode_stories_waiting,
     future_correction,
@@ -60,9 +61,12 @@ from sitegen.proof.copychecks.stories import (
     headline_as_spoken,
     nothing_to_read,
     story_folder_year,
+    text_copied,
     word_hard_to_say,
     word_sounds_like_another,
 )
+from sitegen.proof.copychecks.translations import translation_alone, translation_differs
+from sitegen.proof.copychecks.twice import place_twice
 from sitegen.proof.copychecks.wording import relative_time, weekday_mismatch
 
 CHECKS: tuple[CopyCheck, ...] = (
@@ -99,13 +103,18 @@ CHECKS: tuple[CopyCheck, ...] = (
     position,
     place_without_position,
     home_address,
+    place_twice,
     promise_unkept,
     promised_places_missing,
     promised_facts_missing,
     promised_weekday,
     last_time_differs,
+    translation_alone,
+    translation_differs,
+    aired_otherwise,
     episode_stories_waiting,
     nothing_to_read,
+    text_copied,
     headline_as_spoken,
     story_folder_year,
     future_correction,

@@ -31,7 +31,7 @@ from sitegen.proof.copycheck import check_copy
 from sitegen.proof.pagecheck import check_links
 from sitegen.proof.report import CopyFinding, Report
 from sitegen.site.accepted import Accepted
-from sitegen.site.content import read_content
+from sitegen.site.content import read_content, read_takedowns
 from sitegen.site.derived import DerivedStore
 from sitegen.site.drawer import StoryDrawer
 from sitegen.site.errors import MachineError, RefusedError
@@ -325,7 +325,9 @@ class _Job:
         there = NotKnownGone(self.sources.states)
         # Where the station's own file is missing, it is not the stories that were deleted: the content is elsewhere.
         kept = (
-            less_removals(before.newsroom, now.newsroom, there, faulty)
+            less_removals(
+                before.newsroom, now.newsroom, there, faulty, read_takedowns(self.order.root, faulty)
+            )
             if before.newsroom.station.origin.spot.path in there
             else before.newsroom
         )

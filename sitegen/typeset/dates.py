@@ -153,6 +153,21 @@ class Dates:
             return self.words.say("hours.closed")
         return self.together([self._range(start, end) for start, end in ranges])
 
+    def closed(self, days: Sequence[date], year: int | None, *, weekday: bool = True) -> str:
+        """Days on which a door stays shut; those that follow one another as one. `year`: the one that goes without saying."""
+
+        def said(day: date) -> str:
+            return self.day(day, weekday=weekday, year=day.year != year)
+
+        runs = day_runs(days)
+        if len(runs) == len(days):
+            return self.together([said(day) for day in days])
+        form = self.words.form("span.days")
+        return "; ".join(
+            said(first) if first == last else form.format(first=said(first), last=said(last))
+            for first, last in runs
+        )
+
     def day_hours(self, special: DayHours, *, year: bool = False) -> str:
         """A date's own hours: `Saturday, Dec. 12: 8 a.m.-noon`."""
         return self.words.say(
@@ -311,6 +326,21 @@ def _is_currency(unit: str) -> bool:
 def _clock_at(minute: int) -> time:
     hour, rest = divmod(minute % _DAY, 60)
     return time(hour, rest)
+
+
+def day_runs(days: Iterable[date]) -> list[tuple[date, date]]:
+    """Ascending days as (first, last) of those that follow one another; two such days stay by themselves."""
+    found: list[list[date]] = []
+    for day in days:
+        if found and day - found[-1][-1] == timedelta(days=1):
+            found[-1].append(day)
+        else:
+            found.append([day])
+    return [
+        ends
+        for run in found
+        for ends in ([(run[0], run[-1])] if len(run) > 2 else [(day, day) for day in run])
+    ]
 
 
 def _runs(days: Iterable[int]) -> list[list[int]]:

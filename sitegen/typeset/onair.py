@@ -213,7 +213,7 @@ def _weekly_wordings(weekly: Weekly, dates: Dates, year: int) -> list[str]:
         run = dates.words.form("span.days").format(first=first, last=last)
     found = [f"{hours}; {run}"]
     if weekly.closed:
-        days = dates.together([dates.day(day, year=day.year != year) for day in weekly.closed])
+        days = dates.closed(weekly.closed, year, weekday=False)
         closed = _lowered(dates.words.say("place.closed", days=days))
         some = dates.words.say("onair.some_closed")
         found = [f"{words}; {closed}" for words in found] + [f"{words}; {some}" for words in found]
@@ -327,7 +327,7 @@ class _Voice:
             "next_step": self.next_step,
             "ended_at": lambda moment: dates.whole(dates.ended(moment)),
             "day": lambda day: dates.whole(dates.day(day, year=day.year != self._year)),
-            "days": self.days,
+            "closed_days": self.closed_days,
             "day_hours": self.day_hours,
             "hours": self.hours,
             "entry_when": self.entry_when,
@@ -447,10 +447,8 @@ class _Voice:
             )
         return self.span(DatesView(line.starts, line.ends)) if line.ends.clock else self.moment(line.starts)
 
-    def days(self, days: Sequence[date]) -> Markup:
-        return self.together(
-            self._dates.whole(self._dates.day(day, weekday=True, year=day.year != self._year)) for day in days
-        )
+    def closed_days(self, days: Sequence[date]) -> str:
+        return self._dates.whole(self._dates.closed(days, self._year))
 
     def day_hours(self, special: DayHours) -> str:
         return self._dates.whole(self._dates.day_hours(special, year=special.day.year != self._year))

@@ -64,7 +64,7 @@ from sitegen.typeset.atom import Sizes, feed_bytes
 from sitegen.typeset.calendars import CalendarSetter
 from sitegen.typeset.cards import HEIGHT, MEDIA_TYPE, WIDTH, Card, Palette, drawable, palette_of
 from sitegen.typeset.codes import code_drawing
-from sitegen.typeset.dates import NO_BREAK, Dates, and_key, last_day
+from sitegen.typeset.dates import NO_BREAK, Dates, and_key, day_runs, last_day
 from sitegen.typeset.files import render_file
 from sitegen.typeset.linked import block_digest, linked_text
 from sitegen.typeset.markdown import render_body
@@ -660,7 +660,16 @@ class _Voice:
         )
 
     def closed_days(self, days: Sequence[date]) -> Markup:
-        return self.together(self.day(day, weekday=True, year=self._with_year(day)) for day in days)
+        def said(day: date) -> Markup:
+            return self.day(day, weekday=True, year=self._with_year(day))
+
+        runs = day_runs(days)
+        if len(runs) == len(days):
+            return self.together(said(day) for day in days)
+        return Markup("; ").join(
+            said(first) if first == last else self.t("span.days", first=said(first), last=said(last))
+            for first, last in runs
+        )
 
     def day_hours(self, special: Any) -> Markup:
         words = self._dates.day_hours(special, year=self._with_year(special.day))

@@ -327,8 +327,7 @@ def _closed_line(days: Sequence[date], year: int | None, dates: Dates) -> list[s
     """Which days somebody comes in vain, as one line, or as none."""
     if not days:
         return []
-    said = dates.together([dates.day(day, weekday=True, year=day.year != year) for day in days])
-    return [dates.words.say("place.closed", days=said)]
+    return [dates.words.say("place.closed", days=dates.closed(days, year))]
 
 
 def _says_year(moment: Moment, year: int | None) -> bool:

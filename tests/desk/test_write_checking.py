@@ -107,3 +107,30 @@ def test_a_held_story_is_read_and_not_judged_as_copy(before: Reading) -> None:
         text, True, {**values, "hold": "true", "headline": "This Saturday"}, None, FORMS["story"].layout
     )
     assert not check(DEMONSTRATION.parent, before, AS_OF, COATS, held)
+
+
+def test_a_translation_is_held_against_what_it_tells(tmp_path: Path) -> None:
+    again = "content/stories/2026/abrigos.md"
+    shutil.copytree(DEMONSTRATION, tmp_path / "content")
+    text = (tmp_path / COATS).read_text("utf-8")
+    (tmp_path / COATS).write_text(text.replace("headline:", "hold: true\nheadline:", 1), "utf-8")
+    written = "---\nheadline: Abrigos\naired: 2026-11-21\ncounty: Tidewick\nlanguage: es\ntranslates: 2026/coat-closet\n---\nAbrigos.\n"
+    (tmp_path / again).write_text(written, "utf-8")
+    found = check(tmp_path, read_content(tmp_path), AS_OF, again, written)
+    assert "translation-alone" in {each.check for each in found}
+    assert set(found) == whole(tmp_path, again)
+
+
+def test_places_and_texts_are_held_against_those_of_other_stories(tmp_path: Path) -> None:
+    ask = "asks:\n  - {title: Bring soup, kind: bring, deadline: 2026-12-20, drop_off: [{name: Soup Shed, town: Millrace, county: Tidewick, hours: "
+    written = [
+        f"---\nheadline: Soup\naired: 2026-11-21\ncounty: Tidewick\n{ask}{hours}}}]}}\n---\nSoup is cooked in the shed behind the mill.\n"
+        for hours in ("Mo-Fr 09:00-17:00", "Mo-Fr 09:00-16:00")
+    ]
+    shutil.copytree(DEMONSTRATION, tmp_path / "content")
+    for name, text in zip("ab", written, strict=True):
+        (tmp_path / f"content/stories/2026/soup-{name}.md").write_text(text, "utf-8")
+    path = "content/stories/2026/soup-b.md"
+    found = check(tmp_path, read_content(tmp_path), AS_OF, path, written[1])
+    assert {"place-twice", "text-copied"} <= {each.check for each in found}
+    assert set(found) == whole(tmp_path, path)

@@ -43,6 +43,35 @@ def test_a_value(tmp_path: Path, key: str, value: str, check: str, says: str) ->
     assert [says in each.instead for each in told if each.check == check] == [True]
 
 
+@pytest.mark.parametrize(
+    ("dates", "days"),
+    [
+        ("every Sat", "Sa"),
+        ("Saturdays", "Sa"),
+        ("Mon-Fri", "Mo-Fr"),
+        ("[2026-11-27, each Sun]", "Su"),
+        ("daily", "Mo-Su"),
+    ],
+)
+def test_days_of_the_week_in_place_of_dates(tmp_path: Path, dates: str, days: str) -> None:
+    told = [
+        each
+        for each in found(write_whole(tmp_path, {PATH: front(row("dates"), f"dates: {dates}")}), PATH)
+        if each.check == "time"
+    ]
+    assert [f'hours: "{days} ' in each.instead for each in told] == [True]
+
+
+@pytest.mark.parametrize("dates", ["Sat, Dec. 5", "soon", "2026-12-99", "every"])
+def test_dates_that_name_more_than_days_of_the_week(tmp_path: Path, dates: str) -> None:
+    told = [
+        each
+        for each in found(write_whole(tmp_path, {PATH: front(row("dates"), f"dates: '{dates}'")}), PATH)
+        if each.check == "time"
+    ]
+    assert told and not any("hours:" in each.instead for each in told)
+
+
 def test_a_no_break_space_behind_a_key_in_braces(tmp_path: Path) -> None:
     text = front(row("photo"), 'photo: {file:\xa0coat-closet.png, alt: "A rail", credit:\xa0Ada}')
     told = [each for each in found(write_whole(tmp_path, {PATH: text}), PATH) if each.check == "wrong-space"]
@@ -84,3 +113,19 @@ def test_a_round_up_with_capital_headings_is_told_of_each_once(tmp_path: Path) -
 def test_a_station_that_cannot_be_read_has_no_say_in_hosts(tmp_path: Path) -> None:
     root = write_whole(tmp_path, {"station.yaml": "station: ["})
     assert not [each for each in read_newsroom(root, read_map).findings if each.check == "video-host"]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "line", "check", "says"),
+    [
+        ("Millrace,Tidewick", "Millrace,Pellam", 2, "town-elsewhere", "the county Tidewick"),
+        ("Millrace,", "Milrace,", 2, "town-misspelt", "'Millrace'"),
+        ("Band,Pellam Cross,Pellam,2026-12-04,,,,,2026-12-03 12:00 moved indoors", "Boat parade,Sandy End,Tidewick,2026-12-05,17:00,01:00,,,called off", 4, "row-twice", "one of the two"),
+    ],
+)  # fmt: skip
+def test_a_row_of_a_round_up(tmp_path: Path, old: str, new: str, line: int, check: str, says: str) -> None:
+    path = f"listings/{row('listing').split(': ')[1]}"
+    assert not [each for each in found(write_whole(tmp_path / "right", {}), path) if each.check == check]
+    assert old in LISTING
+    (told,) = found(write_whole(tmp_path / "wrong", {path: LISTING.replace(old, new)}), path)
+    assert (told.check, told.spot.line) == (check, line) and says in told.instead

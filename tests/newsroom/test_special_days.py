@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -79,3 +79,31 @@ def test_nights_belong_to_both_their_days(
 def test_special_days_of_its_own_stand_as_they_are(tmp_path: Path) -> None:
     found = entry(tmp_path, 'hours: "We 17:00-19:00"; special_hours: {2026-12-05: "08:00-20:00"}').place
     assert found.special_hours == (DayHours(SATURDAY, ((480, 1200),)),)
+
+
+@pytest.mark.parametrize(
+    "closed",
+    [
+        "2026-12-24..2027-01-01",
+        "[2026-12-24..2026-12-30, 2026-12-29 .. 2027-01-01]",
+        "[2026-12-24..2026-12-31, 2027-01-01]",
+    ],
+)
+def test_a_place_may_be_closed_from_a_day_to_another(tmp_path: Path, closed: str) -> None:
+    days = entry(tmp_path, "", PLACE + f"closed: {closed}\n").place.closed
+    assert days == tuple(THURSDAY + timedelta(days=ahead) for ahead in range(9))
+
+
+@pytest.mark.parametrize(
+    ("closed", "says"),
+    [
+        ("2027-01-01..2026-12-24", "2026-12-24..2027-01-01"),
+        ("2026-12-24..2028-01-01", "both years"),
+        ("2026-12-24..Jan 1", "01-01"),
+        ("2026-12-24..2026-12-25..2026-12-26", "YYYY-MM-DD"),
+    ],
+)
+def test_a_range_of_days_that_cannot_be_meant(tmp_path: Path, closed: str, says: str) -> None:
+    write_folder(tmp_path, {"places/lowgate-hall.yaml": PLACE + f"closed: {closed}\n"})
+    (told,) = read_newsroom(tmp_path, read_map).faults
+    assert told.check == "time" and says in told.instead

@@ -26,6 +26,10 @@ TRIED_ELSEWHERE: set[CopyCheck] = {
 """In the tests of what texts say."""
 STORY = "stories/2026/coats.md"
 LATER = "stories/2026/later.md"
+ROWS, COLUMNS = "listings/parades.csv", "what,town,county,date\n"
+LONG = "The closet stands between the large-print shelf and the furnace room."
+ANNEX = "places/annex.yaml"
+AGAIN = "stories/2026/abrigos.md"
 EPISODE = "episodes/2026-11-21.md"
 HALL = "places/lowgate-hall.yaml"
 VIDEO = '{file: "https://video.example.com/show.mp4", captions: show.vtt}'
@@ -63,6 +67,17 @@ def inline(**keys: str) -> str:
     place = {"name": "Bakery", "town": "Lowgate", "county": "Heron Flats", "hours": '"Mo-Fr 09:00-17:00"'}
     place |= {"position": "[34.5, -60.5]", "closed": "[2026-12-25]"}
     return "[{" + ", ".join(f"{key.rstrip('_')}: {value}" for key, value in (place | keys).items()) + "}]"
+
+
+def told_again(*asks: str, first: str = "", more: str = "") -> dict[str, str]:
+    """The story with an ask, and the same in Spanish with other ones."""
+    again = story(f"language: es\ntranslates: 2026/coats\n{more}", asks="".join(asks))
+    return told(first or ask()) | {AGAIN: again}
+
+
+def two_asks_at(first: str, second: str) -> dict[str, str]:
+    """Two stories, each with an ask and its places."""
+    return {STORY: story(asks=ask(drop_off=first)), LATER: story(asks=ask(drop_off=second))}
 
 
 LAST_YEAR = story(
@@ -300,6 +315,164 @@ CASES = [
         aired("repeats: [2026-11-22 09:00]") | told(ask(stopped="{when: 2026-11-22 12:00, say: It is full}")),
         "November 22",
         (EPISODE, "repeats"),
+    ),
+    Case(
+        "deadline-before-air",
+        told(listing="parades.csv") | {ROWS: f"{COLUMNS}Boats,Lowgate,Heron Flats,2025-12-05\n"},
+        told(listing="parades.csv") | {ROWS: f"{COLUMNS}Boats,Lowgate,Heron Flats,2026-11-21\n"},
+        "'Boats' in Lowgate",
+        (ROWS, "Boats"),
+    ),
+    Case(  # The show was moved by a day.
+        "aired-otherwise",
+        told(ask()) | {EPISODE: "---\naired: 2026-11-22 18:30\nrundown: [{story: 2026/coats}]\n---\n"},
+        told(ask(), aired="2026-11-22")
+        | {EPISODE: "---\naired: 2026-11-22 18:30\nrundown: [{story: 2026/coats}]\n---\n"},
+        "aired: 2026-11-22",
+        (STORY, "aired"),
+    ),
+    Case(  # Shown again in a later programme.
+        "aired-otherwise",
+        told(ask(), aired="2026-11-20") | aired(""),
+        told(ask(), aired="2026-11-20")
+        | aired("")
+        | {"episodes/2026-11-20.md": "---\naired: 2026-11-20\nrundown: [{story: 2026/coats}]\n---\n"},
+        "Friday, November 20, 2026",
+        (STORY, "aired"),
+    ),
+    Case(
+        "text-copied",
+        {STORY: story(body=LONG), LATER: story("aired: 2026-11-22", body=f"{LONG}\n")},
+        {STORY: story(body=LONG), LATER: story("aired: 2026-11-22", body=f"{LONG} More.")},
+        "that of 2026/coats",
+        (LATER, LONG[:20]),
+    ),
+    Case(  # The older one is no copy, whatever their names.
+        "text-copied",
+        {STORY: story(f"aired: 2026-11-22\nsummary: {LONG}"), LATER: story(f"summary: {LONG}")},
+        {STORY: story(f"aired: 2026-11-22\nsummary: {LONG}"), LATER: story(f"summary: {LONG}\nhold: true")},
+        "that of 2026/later",
+        (STORY, "summary"),
+    ),
+    # --- one place written twice
+    Case(  # In two files, whether or not they say the same.
+        "place-twice",
+        hall() | {ANNEX: PLACE.replace("name: Lowgate Hall", "name: The Hall").replace("Lane", "Ln.")},
+        hall()
+        | {
+            ANNEX: PLACE.replace("name: Lowgate Hall", "name: The Hall").replace("4 Pier Lane", "6 Pier Lane")
+        },
+        "content/places/annex.yaml",
+        (HALL, "hours"),
+    ),
+    Case(
+        "place-twice",
+        told(ask(drop_off=inline(name="Hall", hours='"Mo-Fr 09:00-19:00"'))),
+        told(ask(drop_off=inline(name="Hall", hours='"Mo-Fr 09:00-17:00"'))),
+        "{place: lowgate-hall}",
+        (STORY, "hours"),
+    ),
+    Case(
+        "place-twice",
+        told(
+            ask(), ask(title="Sort", drop_off=inline(name="Lowgate Hall", closed="[2026-12-14, 2026-12-25]"))
+        ),
+        told(
+            ask(), ask(title="Sort", drop_off=inline(name="Lowgate Hall", closed="[2026-11-20, 2026-12-25]"))
+        ),
+        "differ on Monday, December 14, 2026",
+        (STORY, "hours"),
+    ),
+    Case(
+        "place-twice",
+        two_asks_at(inline(), inline(name="The Bakery", hours='"Mo-Fr 09:00-16:00"')),
+        two_asks_at(inline(), inline(name="The Bakery")),
+        "'Bring a coat' of 2026/coats",
+        (LATER, "hours"),
+    ),
+    Case(
+        "place-twice",
+        two_asks_at(inline(), inline(hours='"Mo-Fr 09:00-16:00"')),
+        two_asks_at(
+            inline(),
+            inline(
+                hours='"Mo-Fr 09:00-16:00"', town="Sandy End", county="Gull Bank", position="[35.2, -61.3]"
+            ),
+        ),
+        "Ask which hours hold",
+        (LATER, "hours"),
+    ),
+    # --- a story against the one that it tells in another language
+    Case(
+        "translation-alone",
+        told_again(ask()) | told(ask(), hold="true"),
+        told_again(ask(), more="hold: true") | told(ask(), hold="true"),
+        "2026/coats is on hold",
+        (AGAIN, "translates"),
+    ),
+    Case(
+        "translation-alone",
+        told_again(ask()) | told(ask(), withdrawn="{date: 2026-11-22, notice: Gone.}"),
+        told_again(ask()) | told(ask()),
+        "Withdraw this one too",
+        (AGAIN, "translates"),
+    ),
+    Case(  # Out a day before the one that it tells.
+        "translation-alone",
+        told_again(ask(), more="embargo: 2026-11-25") | told(ask(), embargo="2026-11-26"),
+        told_again(ask(), more="embargo: 2026-11-26") | told(ask(), embargo="2026-11-26"),
+        "will be published all the same",
+        (AGAIN, "translates"),
+    ),
+    Case(
+        "translation-differs",
+        told_again(ask(deadline="2026-12-14")),
+        told_again(ask(deadline="2026-12-15")),
+        "(the end of Monday, December 14, 2026) than",
+        (AGAIN, "deadline"),
+    ),
+    Case(
+        "translation-differs",
+        told_again(ask(), first=ask(stopped="{when: 2026-11-22, say: It is full}")),
+        told_again(
+            ask(stopped="{when: 2026-11-22, say: Lleno}"),
+            first=ask(stopped="{when: 2026-11-22, say: It is full}"),
+        ),
+        "is stopped",
+        (AGAIN, "deadline"),
+    ),
+    Case(
+        "translation-differs",
+        told_again(ask(starts="2026-12-01")),
+        told_again(ask(starts="2026-12-01"), first=ask(starts="2026-12-01")),
+        "begins Tuesday, December 1, 2026",
+        (AGAIN, "starts"),
+    ),
+    Case(
+        "translation-differs",
+        told_again(ask(contact="{name: Amigos, phone: 237-555-0143}")),
+        told_again(ask(contact="{name: Amigos, phone: +1 237 555 0142}")),
+        "237-555-0143",
+        (AGAIN, "contact"),
+    ),
+    Case(
+        "translation-differs",
+        told_again(ask(drop_off=f"[lowgate-hall, {DAILY_BAKERY}]")),
+        told_again(
+            ask(drop_off=f"[lowgate-hall, {DAILY_BAKERY}]"),
+            first=ask(drop_off=f"[{DAILY_BAKERY}, lowgate-hall]"),
+        ),
+        "has 2 places open",
+        (AGAIN, "drop_off"),
+    ),
+    Case(
+        "translation-differs",
+        told_again(ask(drop_off=at_hall(until="2026-12-11"))),
+        told_again(
+            ask(drop_off=at_hall(until="2026-12-11")), first=ask(drop_off=at_hall(until="2026-12-11"))
+        ),
+        "shuts for the last time",
+        (AGAIN, "drop_off"),
     ),
     # --- an ask against the people behind it
     Case(

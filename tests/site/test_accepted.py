@@ -283,6 +283,17 @@ def test_a_removal_does_not_wait_for_somebody_elses_typo(
     assert not any(gone in body for body in site_of(root).values())
 
 
+def test_a_removal_does_not_wait_for_its_own_typo(root: Path) -> None:
+    """Each kind of typo is in tests/newsroom/test_takedowns.py."""
+    assert any(b"Lights." in body for body in site_of(root).values())
+    edit(root, f"{STORIES}/lights.md", "headline:", "withdrawn: yes\nheadline:")
+    edit(root, "content/places/lowgate-hall.yaml", "name:", "address: hidden\nname:")
+    assert run(root) == 1
+    after = site_of(root)
+    assert not any(b"Lights." in body or b"4 Pier Lane" in body for body in after.values())
+    assert "stories/2025/coats/index.html" in after
+
+
 def test_a_deleted_story_does_not_wait_either(root: Path) -> None:
     break_something(root)
     (root / STORIES / "lights.md").unlink()

@@ -189,6 +189,20 @@ def test_a_day_of_its_own_hours() -> None:
 @pytest.mark.parametrize(
     ("days", "said"),
     [
+        ((12, 24, 25, 26), "Saturday, Dec. 12; Thursday, Dec. 24, through Saturday, Dec. 26"),
+        ((24, 25), "Thursday, Dec. 24 and Friday, Dec. 25"),
+        ((24, 25, 26, 28), "Thursday, Dec. 24, through Saturday, Dec. 26; Monday, Dec. 28"),
+    ],
+)
+def test_closed_days_that_follow_one_another_are_said_as_one(days: tuple[int, ...], said: str) -> None:
+    closed = [date(2026, 12, day) for day in days]
+    assert dates().closed(closed, 2026) == said
+    assert dates("es").closed(closed[1:], 2026).count(" al ") == (len(days) > 3 and days[1] == 24)
+
+
+@pytest.mark.parametrize(
+    ("days", "said"),
+    [
         ((0, 1, 2, 3), "Monday-Thursday"),
         ((5, 6), "Saturday and Sunday"),
         ((0, 6), "Monday and Sunday"),

@@ -13,11 +13,13 @@ from sitegen.newsroom.editing import Trail, yaml_part
 from sitegen.newsroom.fields import WHILE_HELD
 from sitegen.newsroom.folder import read_as_if
 from sitegen.newsroom.forms import Form
-from sitegen.newsroom.records import Finding, Newsroom, Reading, Story, Weight
+from sitegen.newsroom.records import Finding, Newsroom, Place, Reading, Story, Weight
 from sitegen.newsroom.spans import Group, Row, Span, Word, spans
 from sitegen.newsroom.times import zone_named
 from sitegen.proof.copycheck import check_copy
 from sitegen.proof.copychecks.base import LATELY, latest_end
+from sitegen.proof.copychecks.stories import own_texts
+from sitegen.proof.copychecks.twice import Identity, identity
 
 BODY = "body"
 """The name of the field that holds the text below the front matter."""
@@ -67,6 +69,9 @@ def _near(newsroom: Newsroom, path: str, as_of: datetime) -> Newsroom:
     here = next((story for story in newsroom.stories if story.origin.spot.path == path), None)
     named: set[str] = set()
     sounds: set[str] = set()
+    written: set[Identity] = set()
+    """Places that stand in the file itself."""
+    texts: set[str] = set()
     place = path.removeprefix("content/places/").removesuffix(".yaml")
     for episode in newsroom.episodes:
         if episode.origin.spot.path == path:
@@ -74,8 +79,10 @@ def _near(newsroom: Newsroom, path: str, as_of: datetime) -> Newsroom:
                 promise.kept_by for promise in episode.promises
             }
     if here is not None:
-        named.add(here.id)
+        named |= {here.id, here.translates}
         sounds = set(_sounds(here))
+        written = {identity(each) for each in _written_places(here)}
+        texts = set(own_texts(here).values())
 
     zone = zone_named(newsroom.station.time_zone)
     lately = (as_of - LATELY).date() - timedelta(days=2)
@@ -95,8 +102,16 @@ def _near(newsroom: Newsroom, path: str, as_of: datetime) -> Newsroom:
             or any(latest_end(ask, zone) > as_of for ask in story.asks)
         )
 
+    def shares_something(story: Story) -> bool:
+        """True for one with a word that sounds alike, a place that is written out here too, or the same text."""
+        return bool(
+            (sounds and not sounds.isdisjoint(_sounds(story)))
+            or (written and not written.isdisjoint(identity(each) for each in _written_places(story)))
+            or (texts and not texts.isdisjoint(own_texts(story).values()))
+        )
+
     def has_a_say(story: Story) -> bool:
-        if story.id in named or (sounds and may_be_current(story) and not sounds.isdisjoint(_sounds(story))):
+        if story.id in named or (here is not None and may_be_current(story) and shares_something(story)):
             return True
         # A withheld address must stand in nobody's text.
         return any(
@@ -104,6 +119,11 @@ def _near(newsroom: Newsroom, path: str, as_of: datetime) -> Newsroom:
         )
 
     return replace(newsroom, stories=tuple(story for story in newsroom.stories if has_a_say(story)))
+
+
+def _written_places(story: Story) -> Iterator[Place]:
+    """The places that a story's asks write out."""
+    return (entry.place for ask in story.asks for entry in ask.drop_off if not entry.place.id)
 
 
 def _sounds(story: Story) -> Iterator[str]:

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Container, Iterator
 from datetime import date, datetime, timedelta
 
-from sitegen.clock.asks import PlaceTimes, span_end, visit_door
+from sitegen.clock.asks import PlaceTimes, plan_entry, span_end, visit_door
 from sitegen.clock.openings import Door, Opening, last_opening_on, openings_on
 from sitegen.clock.timed import earliest, latest
 from sitegen.newsroom.records import Ask, DropOff, Finding, Kind, Mode, Place, Spot, Story
@@ -41,6 +41,16 @@ def deadline_before_air(desk: Desk) -> Iterator[Finding]:
                     f"'{ask.title}' is over ({end_words(ends, desk.zone)}) before the story is published "
                     f"({start_words(each.release, desk.zone)}).",
                     "Look at the year first; an ask that is already over is left out.",
+                )
+        for entry in each.story.listing:
+            ends = plan_entry(entry, desk.zone).ends
+            if ends <= each.release:
+                yield concern(
+                    entry.origin.spot,
+                    "deadline-before-air",
+                    f"'{entry.what}' in {entry.town} is over ({end_words(ends, desk.zone)}) before the story is published "
+                    f"({start_words(each.release, desk.zone)}), and shown nowhere.",
+                    "Look at the year first.",
                 )
 
 

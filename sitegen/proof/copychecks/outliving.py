@@ -236,6 +236,16 @@ def _street_parts(street: str) -> tuple[str, str]:
     return (match["stem"], match["kind"] or "") if match is not None else (plain, "")
 
 
+def is_same_street(one: str, other: str) -> bool:
+    """Two writings of a street with its number, either of which may shorten its last word."""
+    (stem, kind), (other_stem, other_kind) = _street_parts(one), _street_parts(other)
+    return stem == other_stem and (
+        kind == other_kind
+        or not (kind and other_kind)
+        or any({kind, other_kind} <= same for same in _STREET_KINDS)
+    )
+
+
 def _dates_in(text: Text, dates: list[tuple[date, str, Ask]]) -> _Found:
     if not dates:
         return

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from sitegen.clock.stories import Visibility, plan_story
-from sitegen.newsroom.records import Finding, Photo, Story, Video
+from sitegen.newsroom.records import Finding, Photo, Spot, Story, Video
 from sitegen.newsroom.times import day_start, end_of, start_of
 from sitegen.proof.copychecks.base import Desk, DeskStory, concern, day_words, end_words, listed, start_words
 
@@ -16,6 +16,10 @@ _LOOKED_AT = 2000
 """Characters of a text from its beginning: headlines of drafts are one of its first sentences."""
 LONGEST_WORD = 12
 """Letters of a word that is heard once and typed (common practice, no source)."""
+
+
+_LEAST_OWN = 40
+"""Characters of a text that two stories do not share by chance (common practice, no source)."""
 
 
 def why_hidden(story: Story, desk: Desk) -> str:
@@ -61,6 +65,30 @@ def nothing_to_read(desk: Desk) -> Iterator[Finding]:
             )
 
 
+def own_texts(story: Story) -> dict[str, str]:
+    """The texts of a story that no other one has by chance, by their keys; the text below the front matter is `body`."""
+    texts = {"summary": " ".join(story.summary.split()), "body": " ".join(story.body.split())}
+    return {key: text for key, text in texts.items() if len(text) >= _LEAST_OWN}
+
+
+def text_copied(desk: Desk) -> Iterator[Finding]:
+    """A story that was begun as a copy of another, and still has its words."""
+    known: dict[str, str] = {}
+    for each in sorted(
+        (each for each in desk.stories if desk.is_current(each)), key=lambda each: each.release
+    ):
+        story = each.story
+        for key, text in own_texts(story).items():
+            first = known.setdefault(text, story.id)
+            if first != story.id:
+                yield concern(
+                    story.origin.of(key) if key != "body" else Spot(story.origin.spot.path, story.body_line),
+                    "text-copied",
+                    f"The {key if key == 'summary' else 'text'} is word for word that of {first}.",
+                    "Write this story's own, or keep it in until that is done: hold: true",
+                )
+
+
 def headline_as_spoken(desk: Desk) -> Iterator[Finding]:
     """A headline that begins a sentence of its own text, as drafts from captions begin with."""
     for each in desk.stories:
@@ -97,6 +125,27 @@ def story_folder_year(desk: Desk) -> Iterator[Finding]:
                 f"old_addresses: [/stories/{each.story.id}/]"
                 if each.published
                 else f"Look at 'aired', or move the file to {aired}/.",
+            )
+
+
+def aired_otherwise(desk: Desk) -> Iterator[Finding]:
+    """An air date of a story's own that is not its episode's: the show was moved, and the page says that it aired before."""
+    for each in desk.stories:
+        story = each.story
+        if story.embargo is not None or not desk.is_current(each):
+            continue
+        days = [
+            (desk.episodes[name].aired.day, name)
+            for name in story.episodes
+            if name in desk.episodes and not desk.episodes[name].hold
+        ]
+        if days and story.aired.day not in {day for day, _ in days}:
+            first, name = min(days)
+            yield concern(
+                story.origin.of("aired"),
+                "aired-otherwise",
+                f"The page says that this aired {day_words(story.aired.day)}, and the episode {name} with it airs {day_words(first)}.",
+                f"Write: aired: {first}, or take the line out: the episode's date counts then.",
             )
 
 
