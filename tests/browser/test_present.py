@@ -334,6 +334,27 @@ def test_the_last_ask_to_come_takes_its_heading_along(browser: Browser, address:
 
 
 @pytest.mark.browser
+@pytest.mark.parametrize(
+    ("day", "parts"),
+    [
+        (datetime(2026, 12, 6, 17, tzinfo=UTC), ["Closing next", "Coming"]),
+        # Every ask that was open is over, and one that was to come is open.
+        (datetime(2026, 12, 19, 17, tzinfo=UTC), ["Closing next"]),
+        (datetime(2027, 3, 1, 17, tzinfo=UTC), ["Closing next"]),
+    ],
+)
+def test_what_is_open_days_after_a_build_stands_where_a_reader_looks_first(
+    browser: Browser, address: str, day: datetime, parts: list[str]
+) -> None:
+    with phone(browser, PHONES[1]) as page:
+        page.clock.set_fixed_time(day)
+        page.goto(address)
+        assert page.locator(".tides :is(h2, h3)").all_inner_texts() == parts
+        assert not page.locator("[data-to] .opened").count()
+        assert page.get_by_text("Everything listed here has ended.").count() == (day.year == 2027)
+
+
+@pytest.mark.browser
 def test_a_row_that_ends_under_a_reader_stays_as_a_line(browser: Browser, address: str) -> None:
     with phone(browser, PHONES[1]) as page:
         page.clock.install(time=datetime(2026, 12, 2, 21, 59, tzinfo=UTC))
