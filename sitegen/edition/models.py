@@ -580,8 +580,11 @@ class IndexPage(Struct, frozen=True):
 
 class HelpTown(Struct, frozen=True):
     town: str
-    """Empty when an ask has no place, only a contact."""
+    """Empty when its asks have no place in the county."""
     asks: tuple[AskView, ...]
+    elsewhere: bool = False
+    """Its asks are for the county, too, and all their places lie in others. Else one without a town has only a
+    contact."""
 
 
 class HelpCounty(Struct, frozen=True):

@@ -868,7 +868,12 @@ def sample_pages() -> dict[str, Page]:
             PAGES_OF_THREE,
             (
                 HelpCounty(
-                    TIDEWICK, (HelpTown("Port Tidewick", (HELP,)), HelpTown("", (replace(HELP, places=()),)))
+                    TIDEWICK,
+                    (
+                        HelpTown("Port Tidewick", (HELP,)),
+                        HelpTown("", (replace(HELP, places=()),)),
+                        HelpTown("", (HELP,), elsewhere=True),
+                    ),
                 ),
                 HelpCounty(PELLAM, (HelpTown("Pellam Cross", (replace(HELP, contact=None),)),)),
             ),

@@ -510,6 +510,18 @@ def test_get_help_has_no_ids_that_could_clash_and_names_the_story() -> None:
         "find-bare",
         "deadlines-bare",
         "index-bare",
+def test_help_at_places_in_other_counties_says_so_in_its_heading() -> None:
+    page = read("get-help-full")
+    assert [words(tag) for tag in page.select("main :is(h2, h3)")] == [
+        "Tidewick",
+        "Port Tidewick",
+        "Wherever you are",
+        "Outside Tidewick",
+        "Pellam",
+        "Pellam Cross",
+    ]
+
+
         "place-bare",
         "episode-bare",
         "story-list-bare",
