@@ -554,6 +554,7 @@ STORY = StoryPage(
     translations=(("es", Ref("Una biblioteca pide 400 abrigos", "stories/2026/abrigos/", "es")),),
     passed_on=(("coat", Ref("What became of the coats", "stories/2027/coat-closet/")),),
     said_on_air="coats/",
+    from_county=TIDEWICK,
 )
 BARE_STORY_PAGE = StoryPage(
     frame=BARE_FRAME,

@@ -136,7 +136,7 @@ def test_what_is_over_leads_to_something_a_caller_can_use() -> None:
         "Still open: Bring a brass instrument from the attic."
     )
     assert said["Drive a route"].endswith(
-        "What is open in Oldfleet: www.example.org/small-wonders/counties/oldfleet"
+        "What is open in Pellam: www.example.org/small-wonders/counties/pellam"
     )
     for line in said.values():
         assert not re.search(r"What next: [^,]*$", line) and "before you go" not in line
