@@ -463,6 +463,13 @@ def test_headlines_in_another_language_are_marked_in_lists() -> None:
 
 def test_a_round_up_is_read_by_town_and_says_what_is_called_off() -> None:
     page = read("story-full")
+@pytest.mark.parametrize("name", ["story-full", "place-full", "find-full"])
+def test_what_the_script_says_of_a_door_stands_after_all_of_its_hours(name: str) -> None:
+    doors = [words(door) for door in read(name).select(".hours[data-hours]")]
+    special = [door for door in doors if "Dec. 12: 8 a.m.-noon" in door]
+    assert special and all("Monday" in door and "Closed" in door for door in special)
+
+
     towns = [words(tag) for tag in page.select("#part-do h4")]
     assert towns == ["Millrace", "Pellam Cross"]
     text = words(one(page, "#part-do"))
