@@ -266,11 +266,11 @@ def test_nobody_is_hurried_once_the_last_door_has_shut(browser: Browser, address
         row = page.locator(".tide li, tr", has_text="lend a friend").first
         page.clock.set_fixed_time(datetime(2026, 12, 12, 18, 59, tzinfo=UTC))
         page.goto(address + path)
-        assert "The last place takes until" in row.inner_text() and "closes tomorrow" in row.inner_text()
+        assert "Last chance at any place:" in row.inner_text() and "closes tomorrow" in row.inner_text()
         page.clock.set_fixed_time(datetime(2026, 12, 12, 19, 0, tzinfo=UTC))
         page.goto(address + path)
         words = row.inner_text()
-        assert "No place takes any more: ask the organizer" in words and "The last place" not in words
+        assert "No place is open for this any more: ask the organizer" in words and "Last chance" not in words
         assert "tomorrow" not in words and "Last days" not in words
 
 

@@ -690,7 +690,9 @@ SEARCH = SearchFile(
                     Kind.BRING,
                     "Bring a winter coat",
                     "ask-coat",
-                    AskTiming(at(2026, 11, 28, 9), (), whole_day(2026, 12, 15), None, at(2026, 12, 12, 12)),
+                    AskTiming(
+                        at(2026, 11, 28, 9), (), whole_day(2026, 12, 15), None, at(2026, 12, 12, 12), 2
+                    ),
                 ),
                 SearchAsk(
                     Kind.GET_HELP,
