@@ -359,7 +359,7 @@ def test_a_row_that_ends_under_a_reader_stays_as_a_line(browser: Browser, addres
     with phone(browser, PHONES[1]) as page:
         page.clock.install(time=datetime(2026, 12, 2, 21, 59, tzinfo=UTC))
         page.goto(address)
-        link = page.locator("#part-closing ~ .tide .what a").first
+        link = page.locator(".tides .tide .what a").first
         name = link.inner_text()
         link.focus()
         page.clock.run_for(120_000)
