@@ -111,7 +111,7 @@ def _trail(frame: Frame, *steps: tuple[str, str]) -> Node:
 
 def _story(page: StoryPage, events: Iterable[CalendarEntry]) -> tuple[Node, ...]:
     zone = zone_named(page.frame.time_zone)
-    where = [(page.counties[0].label, page.counties[0].address)] if page.counties else []
+    where = [(page.from_county.label, page.from_county.address)] if page.from_county else []
     return (
         _article(page),
         *(_ask(ask) for ask in (*page.asks, *page.help) if ask.kind not in (Kind.GO, Kind.TUNE_IN)),

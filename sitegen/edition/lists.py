@@ -409,25 +409,26 @@ class Lists:
     # --- get help ---
 
     def get_help(self) -> list[Page]:
-        rows: list[tuple[tuple[str, str], PublishedAsk]] = []
+        # (county, whether its places lie in others, town): what is nearest comes first.
+        rows: list[tuple[tuple[str, bool, str], PublishedAsk]] = []
         for ask in self.help:
-            towns: dict[tuple[str, str], None] = {}
+            towns: dict[tuple[str, bool, str], None] = {}
             for place in ask.live_places:
-                towns[(place.entry.place.county, place.entry.place.town)] = None
-            placed = {county for county, _ in towns}
+                towns[(place.entry.place.county, False, place.entry.place.town)] = None
+            placed = {county for county, _, _ in towns}
             for county in ask.ask.helps:
                 if county not in placed:
-                    towns[(county, "")] = None
+                    towns[(county, bool(placed), "")] = None
             rows += [(key, ask) for key in towns]
-        rows.sort(key=lambda row: (self.views.county_rank(row[0][0]), row[0][1], row[1].order))
+        rows.sort(key=lambda row: (self.views.county_rank(row[0][0]), row[0][1:], row[1].order))
         runs = chunks(rows, ROWS)
         pages: list[Page] = []
         for run, paging in zip(runs, pagings(addresses.GET_HELP, len(runs)), strict=True):
             counties = []
-            for county, here in regroup((key[0], (key[1], ask)) for key, ask in run):
+            for county, here in regroup((key[0], (key[1:], ask)) for key, ask in run):
                 towns_here = tuple(
-                    HelpTown(town, tuple(self.views.ask(ask) for ask in group))
-                    for town, group in regroup(here)
+                    HelpTown(town, tuple(self.views.ask(ask) for ask in group), elsewhere)
+                    for (elsewhere, town), group in regroup(here)
                 )
                 counties.append(HelpCounty(self.views.county_refs[county], towns_here))
             pages.append(

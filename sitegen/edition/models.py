@@ -580,8 +580,11 @@ class IndexPage(Struct, frozen=True):
 
 class HelpTown(Struct, frozen=True):
     town: str
-    """Empty when an ask has no place, only a contact."""
+    """Empty when its asks have no place in the county."""
     asks: tuple[AskView, ...]
+    elsewhere: bool = False
+    """Its asks are for the county, too, and all their places lie in others. Else one without a town has only a
+    contact."""
 
 
 class HelpCounty(Struct, frozen=True):
@@ -717,6 +720,8 @@ class StoryPage(Struct, frozen=True):
     """(word, story) of its short addresses that lead to another story by now."""
     said_on_air: str = ""
     """The short address read out on air, as a site address; empty when it has none or it leads to another story."""
+    from_county: Ref | None = None
+    """The one of `counties` that it is from: where to go on from what has ended."""
     linked: tuple[Node, ...] = ()
     """What it is about, as linked data; empty for nothing to say."""
 

@@ -66,6 +66,8 @@ class AskTiming(Struct, frozen=True):
     check_again_by: Moment | None
     last_place: Moment | None
     """When the last of its places takes for the last time, where that is before the ask's own end."""
+    places: int = 0
+    """How many it has."""
     no_places_left: bool = False
     """As in `AskView`."""
 
@@ -234,7 +236,13 @@ def _feed_ask(ask: AskView) -> FeedAsk:
 def timing(ask: AskView | AskLine) -> AskTiming:
     """When one can do what a live ask wants."""
     return AskTiming(
-        ask.opens, ask.dates, ask.closes, ask.check_again_by, ask.last_place_closes, ask.no_places_left
+        ask.opens,
+        ask.dates,
+        ask.closes,
+        ask.check_again_by,
+        ask.last_place_closes,
+        ask.places if isinstance(ask, AskLine) else len(ask.places),
+        ask.no_places_left,
     )
 
 

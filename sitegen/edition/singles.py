@@ -118,6 +118,7 @@ class Singles:
             translations=around.translations,
             passed_on=around.passed_on,
             said_on_air=around.said_on_air,
+            from_county=self.views.from_county(story),
         )
 
     def _passed_on(self, story: Story) -> tuple[tuple[str, Ref], ...]:

@@ -134,6 +134,12 @@ class Views:
             self._links_to[keys] = tuple(self.county_refs[key] for key in ordered)
         return self._links_to[keys]
 
+    def from_county(self, story: Story) -> Ref | None:
+        """The county that a story is from: of its own the one its town lies in, else the first that was written."""
+        lying = (key for key in story.counties if (key, story.town) in self._towns)
+        key = next(lying, None) or next(iter(story.counties), None)
+        return self.county_refs[key] if key is not None else None
+
     def county_rank(self, key: str) -> int:
         return self._county_order.index(key)
 
@@ -334,7 +340,7 @@ class Views:
         follow_ups = self.follow_ups.get(story.id, ())
         if follow_ups:
             return self.story_ref(follow_ups[0].story)
-        return self.counties(story.counties)[0] if story.counties else None
+        return self.from_county(story)
 
     def _dates(self, each: PublishedAsk) -> tuple[DatesView, ...]:
         """The dates of an event that are not over, as far as its stop leaves them."""

@@ -197,7 +197,7 @@ def _lines(file: CalendarFile, entry: CalendarEntry, dates: Dates) -> list[str]:
         key, moment = dates.until(entry.closes, year=True)
         lines.append(with_capital(say(key, moment=moment)))
     if entry.last_place is not None:
-        lines.append(say("row.last_place", moment=_moment(entry.last_place, dates)))
+        lines.append(say("row.last_place", count=entry.places, moment=_moment(entry.last_place, dates)))
     if entry.no_places_left:
         lines.append(say("ask.no_places_left"))
     if entry.places > 1:

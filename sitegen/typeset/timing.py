@@ -27,7 +27,11 @@ def timing_lines(timing: AskTiming, dates: Dates) -> tuple[str, ...]:
     elif timing.check_again_by is not None:
         lines.append(words.say("ask.ongoing", moment=dates.moment(timing.check_again_by, year=True)))
     if timing.last_place is not None:
-        lines.append(words.say("row.last_place", moment=dates.moment(timing.last_place, year=True)))
+        lines.append(
+            words.say(
+                "row.last_place", count=timing.places, moment=dates.moment(timing.last_place, year=True)
+            )
+        )
     if timing.no_places_left:
         lines.append(words.say("ask.no_places_left"))
     return tuple(lines) or (words.say("ask.no_end"),)

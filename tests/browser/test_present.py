@@ -266,11 +266,11 @@ def test_nobody_is_hurried_once_the_last_door_has_shut(browser: Browser, address
         row = page.locator(".tide li, tr", has_text="lend a friend").first
         page.clock.set_fixed_time(datetime(2026, 12, 12, 18, 59, tzinfo=UTC))
         page.goto(address + path)
-        assert "The last place takes until" in row.inner_text() and "closes tomorrow" in row.inner_text()
+        assert "Last chance at any place:" in row.inner_text() and "closes tomorrow" in row.inner_text()
         page.clock.set_fixed_time(datetime(2026, 12, 12, 19, 0, tzinfo=UTC))
         page.goto(address + path)
         words = row.inner_text()
-        assert "No place takes any more: ask the organizer" in words and "The last place" not in words
+        assert "No place is open for this any more: ask the organizer" in words and "Last chance" not in words
         assert "tomorrow" not in words and "Last days" not in words
 
 
@@ -334,11 +334,32 @@ def test_the_last_ask_to_come_takes_its_heading_along(browser: Browser, address:
 
 
 @pytest.mark.browser
+@pytest.mark.parametrize(
+    ("day", "parts"),
+    [
+        (datetime(2026, 12, 6, 17, tzinfo=UTC), ["Closing next", "Coming"]),
+        # Every ask that was open is over, and one that was to come is open.
+        (datetime(2026, 12, 19, 17, tzinfo=UTC), ["Closing next"]),
+        (datetime(2027, 3, 1, 17, tzinfo=UTC), ["Closing next"]),
+    ],
+)
+def test_what_is_open_days_after_a_build_stands_where_a_reader_looks_first(
+    browser: Browser, address: str, day: datetime, parts: list[str]
+) -> None:
+    with phone(browser, PHONES[1]) as page:
+        page.clock.set_fixed_time(day)
+        page.goto(address)
+        assert page.locator(".tides :is(h2, h3)").all_inner_texts() == parts
+        assert not page.locator("[data-to] .opened").count()
+        assert page.get_by_text("Everything listed here has ended.").count() == (day.year == 2027)
+
+
+@pytest.mark.browser
 def test_a_row_that_ends_under_a_reader_stays_as_a_line(browser: Browser, address: str) -> None:
     with phone(browser, PHONES[1]) as page:
         page.clock.install(time=datetime(2026, 12, 2, 21, 59, tzinfo=UTC))
         page.goto(address)
-        link = page.locator("#part-closing ~ .tide .what a").first
+        link = page.locator(".tides .tide .what a").first
         name = link.inner_text()
         link.focus()
         page.clock.run_for(120_000)

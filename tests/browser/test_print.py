@@ -99,6 +99,18 @@ def card_of(page: Path) -> str:
     return found[1] if found else ""
 
 
+def test_a_round_up_prints_its_towns_beside_each_other(opens: Opens) -> None:
+    page = opens("stories/2026/parades/", PAPER)
+    towns = page.locator(".by-town h4").evaluate_all(
+        "each => each.map(town => town.getBoundingClientRect().x)"
+    )
+    rows = page.locator(".by-town li").evaluate_all(
+        "each => each.map(row => row.getBoundingClientRect().right)"
+    )
+    assert len(set(towns)) == 2 and max(towns) > PAPER.size[0] / 2
+    assert max(rows) <= PAPER.size[0]
+
+
 @pytest.mark.parametrize("path", ["counties/tidewick/", "find/tidewick/", "deadlines/", "get-help/", ""])
 def test_a_list_prints_its_rows_and_no_way_round_the_site(opens: Opens, path: str) -> None:
     page = opens(path, PAPER)

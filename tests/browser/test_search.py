@@ -207,11 +207,11 @@ def test_the_last_door_is_named_until_it_shuts(browser: Browser, address: str) -
         opened(page, address, "?q=book boat westerns")
         said(page)
         lines = page.locator("#search-results .asked li", has_text="lend a friend").locator(".of")
-        assert "The last place takes until Saturday, Dec. 12" in lines.last.inner_text()
+        assert "Last chance at any place: Saturday, Dec. 12" in lines.last.inner_text()
         page.clock.set_fixed_time("2026-12-12T20:00:00Z")
         page.reload()
         said(page)
-        assert "No place takes any more" in lines.last.inner_text()
+        assert "No place is open for this any more" in lines.last.inner_text()
 
 
 def test_a_line_that_fails_is_told_and_the_years_are_there(browser: Browser, address: str) -> None:

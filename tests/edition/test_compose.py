@@ -108,6 +108,45 @@ def test_get_help_is_apart_from_giving(tmp_path: Path) -> None:
     assert page.help and not page.asks
 
 
+def test_help_in_another_county_is_not_said_to_be_wherever_one_is(tmp_path: Path) -> None:
+    more = "deadline: 2026-12-15\nhelps: [Heron Flats, Gull Bank]"
+    call = "asks:\n  - {title: Call us, kind: get help, deadline: 2026-12-15, helps: [Gull Bank], contact: {phone: 237-555-0142}}\n"
+    room = newsroom(
+        tmp_path,
+        {
+            "stories/2026/a.md": story(asking("get help", "Take a coat", more)),
+            "stories/2026/b.md": story(call),
+        },
+    )
+    page = pages(room)["get-help/"]
+    assert isinstance(page, GetHelpPage)
+    assert [
+        (county.county.label, town.town, town.elsewhere, [ask.title for ask in town.asks])
+        for county in page.counties
+        for town in county.towns
+    ] == [
+        ("Heron Flats", "Lowgate", False, ["Take a coat"]),
+        ("Gull Bank", "", False, ["Call us"]),
+        ("Gull Bank", "", True, ["Take a coat"]),
+    ]
+
+
+def test_what_has_ended_leads_on_to_the_county_its_story_is_from(tmp_path: Path) -> None:
+    ended = asking(more="deadline: 2026-11-25")
+    files = {
+        # Its town says which; without one the county that was written first.
+        "stories/2026/a.md": story(f"town: Sandy End\n{ended}", county="[Heron Flats, Gull Bank]"),
+        "stories/2026/b.md": story(ended, county="[Gull Bank, Heron Flats]"),
+        "stories/2026/c.md": story(f"town: Lowgate\n{ended}", county="[Gull Bank, Heron Flats]"),
+    }
+    room = newsroom(tmp_path, files)
+    for name, county in (("a", "Gull Bank"), ("b", "Gull Bank"), ("c", "Heron Flats")):
+        page = story_page(room, f"stories/2026/{name}/")
+        (over,) = page.ended
+        assert over.next_step == page.from_county and page.from_county is not None
+        assert page.from_county.label == county
+
+
 def test_withheld_address_gives_neither_street_nor_position(tmp_path: Path) -> None:
     place = "name: Safe House\nstreet: 9 Hidden Row\npostal_code: HF-9\ntown: Lowgate\ncounty: Heron Flats\nposition: [34.51, -60.52]\nhours: by appointment\naddress: withheld\n"
     files = {

@@ -554,6 +554,7 @@ STORY = StoryPage(
     translations=(("es", Ref("Una biblioteca pide 400 abrigos", "stories/2026/abrigos/", "es")),),
     passed_on=(("coat", Ref("What became of the coats", "stories/2027/coat-closet/")),),
     said_on_air="coats/",
+    from_county=TIDEWICK,
 )
 BARE_STORY_PAGE = StoryPage(
     frame=BARE_FRAME,
@@ -689,7 +690,9 @@ SEARCH = SearchFile(
                     Kind.BRING,
                     "Bring a winter coat",
                     "ask-coat",
-                    AskTiming(at(2026, 11, 28, 9), (), whole_day(2026, 12, 15), None, at(2026, 12, 12, 12)),
+                    AskTiming(
+                        at(2026, 11, 28, 9), (), whole_day(2026, 12, 15), None, at(2026, 12, 12, 12), 2
+                    ),
                 ),
                 SearchAsk(
                     Kind.GET_HELP,
@@ -868,7 +871,12 @@ def sample_pages() -> dict[str, Page]:
             PAGES_OF_THREE,
             (
                 HelpCounty(
-                    TIDEWICK, (HelpTown("Port Tidewick", (HELP,)), HelpTown("", (replace(HELP, places=()),)))
+                    TIDEWICK,
+                    (
+                        HelpTown("Port Tidewick", (HELP,)),
+                        HelpTown("", (replace(HELP, places=()),)),
+                        HelpTown("", (HELP,), elsewhere=True),
+                    ),
                 ),
                 HelpCounty(PELLAM, (HelpTown("Pellam Cross", (replace(HELP, contact=None),)),)),
             ),

@@ -136,7 +136,7 @@ def test_what_is_over_leads_to_something_a_caller_can_use() -> None:
         "Still open: Bring a brass instrument from the attic."
     )
     assert said["Drive a route"].endswith(
-        "What is open in Oldfleet: www.example.org/small-wonders/counties/oldfleet"
+        "What is open in Pellam: www.example.org/small-wonders/counties/pellam"
     )
     for line in said.values():
         assert not re.search(r"What next: [^,]*$", line) and "before you go" not in line
@@ -243,13 +243,15 @@ def test_graphics_of_what_no_place_takes_any_more_say_so_and_no_date(tmp_path: P
     found = coats(tmp_path, "[lowgate-hall]", as_of="2026-12-12")
     (named,) = setter().graphics(found)
     assert named.graphic is not None
-    assert whens(named.graphic) == ["No place takes any more: ask the organizer"]
+    assert whens(named.graphic) == ["No place is open for this any more: ask the organizer"]
     assert named.graphic.call == "Call 237-555-0142" and named.graphic.wheres == ()
     for shape in SHAPES:
         said = " ".join(line.words for line in lay_out(named.graphic, shape).lines)
-        assert "No place takes any more: ask the organizer" in said and "Call 237-555-0142" in said
+        assert "No place is open for this any more: ask the organizer" in said and "Call 237-555-0142" in said
     # The organizer is who to ask: the host has the number, too.
-    assert "No place takes any more: ask the organizer. Call 237-555-0142." in text_of(setter().host(found))
+    assert "No place is open for this any more: ask the organizer. Call 237-555-0142." in text_of(
+        setter().host(found)
+    )
 
 
 def test_a_graphic_may_be_shown_until_the_door_that_it_speaks_of_shuts(tmp_path: Path) -> None:

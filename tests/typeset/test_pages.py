@@ -31,6 +31,8 @@ from tests.samples.page_models import (
     GIVE,
     GO,
     HELP,
+    PARADE,
+    PELLAM,
     PHOTO,
     STORY,
     sample_files,
@@ -461,10 +463,23 @@ def test_headlines_in_another_language_are_marked_in_lists() -> None:
     assert "lang" not in one(read("county-beyond"), ".log .what a").attrs
 
 
+@pytest.mark.parametrize("name", ["story-full", "place-full", "find-full"])
+def test_what_the_script_says_of_a_door_stands_after_all_of_its_hours(name: str) -> None:
+    doors = [words(door) for door in read(name).select(".hours[data-hours]")]
+    special = [door for door in doors if "Dec. 12: 8 a.m.-noon" in door]
+    assert special and all("Monday" in door and "Closed" in door for door in special)
+
+
 def test_a_round_up_is_read_by_town_and_says_what_is_called_off() -> None:
     page = read("story-full")
     towns = [words(tag) for tag in page.select("#part-do h4")]
-    assert towns == ["Millrace", "Pellam Cross"]
+    assert towns == ["Millrace, Tidewick", "Pellam Cross, Pellam"]
+    # The heading says where; a row that said it again would be half as long again on paper.
+    rows = [words(row) for row in page.select("#part-do .by-town li")]
+    assert rows and not [row for row in rows if "Millrace" in row or "Pellam" in row]
+    two = set_story(listing=(PARADE, structs.replace(PARADE, county=PELLAM)))
+    assert words(one(two, "#part-do h4")) == "Millrace"
+    assert [words(row) for row in two.select(".by-town li .of")] == ["Tidewick", "Pellam"]
     text = words(one(page, "#part-do"))
     assert "Saturday, Dec. 5, 6-8:30 p.m." in text
     assert "Called off for the weather. Come to the carols." in text
@@ -493,6 +508,18 @@ def test_a_place_where_nothing_is_wanted_shows_no_door() -> None:
     page = read("place-bare")
     assert not page.select('main .hours, main a[href^="tel:"]')
     assert "Port Tidewick" in words(one(page, "main"))
+
+
+def test_help_at_places_in_other_counties_says_so_in_its_heading() -> None:
+    page = read("get-help-full")
+    assert [words(tag) for tag in page.select("main :is(h2, h3)")] == [
+        "Tidewick",
+        "Port Tidewick",
+        "Wherever you are",
+        "Outside Tidewick",
+        "Pellam",
+        "Pellam Cross",
+    ]
 
 
 def test_get_help_has_no_ids_that_could_clash_and_names_the_story() -> None:

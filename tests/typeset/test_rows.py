@@ -62,8 +62,8 @@ def test_the_day_of_checking_again_is_nowhere_a_last_chance(tmp_path: Path) -> N
         pages, _ = told(root, now)
         for path in shown:
             assert "Bring a coat" in pages[path] and "Lowgate" in pages[path], path
-            assert "Last chance" not in pages[path] and "The last place" not in pages[path], path
-            assert "No place takes any more" not in pages[path], path
+            assert "Last chance" not in pages[path], path
+            assert "No place is open for this any more" not in pages[path], path
 
 
 TOWER = """asks:
@@ -103,7 +103,7 @@ def test_an_event_that_is_stopped_later_is_told_as_far_as_it_goes(tmp_path: Path
     pages, files = told(root)
     for path in (*WITH_ROWS, "stories/2026/a/index.html"):
         assert "Friday, Dec. 11" in pages[path] and "Dec. 12" not in pages[path], path
-        assert "No place takes any more" not in pages[path]
+        assert "No place is open for this any more" not in pages[path]
     asks = {ask["title"]: ask for ask in json.loads(files["data/asks.json"])["asks"]}
     tower = asks["Climb the tower"]
     assert tower["closes"] == tower["dates"][-1]["ends"] == tower["places"][0]["last_chance"]
@@ -145,7 +145,7 @@ SHUT_EARLY = """asks:
     where: [{name: Harbor Barge, street: 1 Quay, town: Lowgate, county: heron-flats, hours: "Sa 10:00-14:00"}]
 """
 AFTER_THE_LAST_DOOR = datetime(2026, 12, 12, 20, tzinfo=UTC)
-NO_PLACE = "No place takes any more"
+NO_PLACE = "No place is open for this any more"
 
 
 def test_once_the_last_door_has_shut_every_output_says_so_and_hurries_nobody(tmp_path: Path) -> None:
@@ -180,10 +180,10 @@ def test_once_the_last_door_has_shut_every_output_says_so_and_hurries_nobody(tmp
         ((*_, lines),) = found[7]
         said = [(line[0], line[2:]) for line in lines[1:]]
         if is_shut:
-            assert [words for words, _ in said] == ["No place takes any more: ask the organizer"]
+            assert [words for words, _ in said] == ["No place is open for this any more: ask the organizer"]
         else:
             ((words, (then,)),) = said
-            assert "The last place takes until Saturday" in words and NO_PLACE in then
+            assert "Last chance Saturday" in words and NO_PLACE in then
 
 
 def test_the_finder_and_the_search_say_the_dates_of_events(tmp_path: Path) -> None:

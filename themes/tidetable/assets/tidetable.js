@@ -349,7 +349,8 @@ const tidetable = (() => {
   let timer = 0;
   function tick(isFirst) {
     const now = Date.now();
-    const next = Math.min(end(now, isFirst === true), open(now));
+    // What has opened is in its list before that is seen to be empty.
+    const next = Math.min(open(now), end(now, isFirst === true));
     count(now);
     tell(now);
     clearTimeout(timer);
