@@ -6,7 +6,8 @@ from collections.abc import Collection
 from pathlib import Path
 
 from sitegen.geography.shapes import read_map
-from sitegen.newsroom.folder import MOST_BYTES, read_newsroom
+from sitegen.newsroom.contentfiles import MOST_BYTES
+from sitegen.newsroom.folder import read_newsroom
 from sitegen.newsroom.keeping import Shelf
 from sitegen.newsroom.matter import split_matter
 from sitegen.newsroom.nodes import Mapping, compose
