@@ -168,8 +168,12 @@ def test_due_names_the_next_build_alone(root: Path, capsys: pytest.CaptureFixtur
 
 
 def test_under_cron_only_what_stands_against_a_build_is_said_and_a_watch_hears_what_is_overdue(
-    root: Path, capsys: pytest.CaptureFixture[str]
+    root: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    # A present in which files are old enough to be believed, so that there may be nothing to do.
+    later = datetime.now(UTC).replace(microsecond=0) + timedelta(hours=1)
+    monkeypatch.setattr(cli, "_present", lambda: later)
+
     def told(*words: str) -> tuple[int, str, str]:
         return main([*words, "--root", str(root)]), *capsys.readouterr()
 
