@@ -181,7 +181,7 @@ def _photo(accepted: Photo | None, current: Photo | None, files: _Files, lenient
 def _video(accepted: Video | None, current: Video | None, files: _Files, lenient: bool) -> Video | None:
     if accepted is None or (current is None and not lenient):
         return None
-    if current is not None and current.file not in ("", accepted.file):  # empty where it cannot be read
+    if current is not None and current.file != accepted.file:
         return None
     poster = current.poster if current is not None else None
     captions = current.captions if current is not None else None
