@@ -287,8 +287,7 @@ class Fields:
                 f"'{key}' of {self.what} is '{scalar.text}', and must be true or false.",
                 f"Write instead: {key}: {guess.get(scalar.text.lower(), 'true')}",
             )
-            # A fault all the same; but what is meant to be on hold is not left standing for it.
-            return _TRUE_FALSE.get(guess.get(scalar.text.lower(), ""), default)
+            return default
         return _TRUE_FALSE[scalar.text]
 
     def choice(self, key: str, known: SequenceLike[str], default: str = "") -> str:

@@ -52,9 +52,6 @@ def read_story(
     fields = Fields(matter.node, path, context.findings, STORY_KEYS, "a story")
     hold = fields.flag("hold")
     fields.held = hold
-    # Somebody takes the story out: whatever else is wrong with its file, it has a record that says so. Of a notice that cannot be
-    # read, that the story is nowhere.
-    is_out = hold or fields.has("withdrawn")
     fields.require("headline", "A library closet wants 400 winter coats")
     aired = fields.when("aired", context.zone)
     if aired is None and not fields.has("aired"):
@@ -66,9 +63,9 @@ def read_story(
                 "Write, for example: aired: 2026-11-21",
             )
     fields.near = aired.day if aired is not None else None
-    if aired is None and is_out:
+    if aired is None and hold and not fields.has("aired"):
         aired = When(_first_day(story_id))
-    counties = _counties(fields, context) or ((BEYOND,) if is_out else ())
+    counties = _counties(fields, context)
     language = fields.text("language")
     if language and not is_language(language):
         fields.fault(
@@ -84,10 +81,9 @@ def read_story(
         )
     listing_name = fields.text("listing")
     galley, links = set_body(matter.body, matter.body_line)
-    withdrawn = _withdrawn(fields)
     story = Story(
         id=story_id,
-        headline=fields.text("headline") or (NO_HEADLINE if is_out else ""),
+        headline=fields.text("headline") or (NO_HEADLINE if hold else ""),
         aired=aired or When(NO_DAY),
         counties=counties,
         summary=fields.text("summary"),
@@ -95,7 +91,7 @@ def read_story(
         reporter=fields.text("reporter"),
         topics=_topics(fields),
         embargo=fields.when("embargo", context.zone),
-        hold=hold or (is_out and withdrawn is None),
+        hold=hold,
         say_on_air=words[0] if words else "",
         heard_as=fields.slugs("heard_as"),
         photo=read_photo(fields, context),
@@ -105,7 +101,7 @@ def read_story(
         follows=fields.text("follows"),
         translates=fields.text("translates"),
         old_addresses=_old_addresses(fields),
-        withdrawn=withdrawn,
+        withdrawn=_withdrawn(fields),
         corrections=_corrections(fields),
         asks=read_asks(fields.groups("asks", ASK_KEYS, "an ask"), counties, context),
         listing=context.listing(listing_name, fields.spot("listing")) if listing_name else (),

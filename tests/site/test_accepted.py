@@ -13,8 +13,6 @@ from typing import Any
 import pytest
 
 from sitegen import cli
-from sitegen.newsroom.removals import less_removals
-from sitegen.site.content import read_content
 from tests.samples.small_archive import MOMENT, run, site_of, write_archive
 from tests.samples.station_folder import story
 
@@ -283,36 +281,6 @@ def test_a_removal_does_not_wait_for_somebody_elses_typo(
     edit(root, f"{STORIES}/{path}", old, new)
     assert run(root) == 1
     assert not any(gone in body for body in site_of(root).values())
-
-
-@pytest.mark.parametrize(
-    "out", ["hold: true", "hold: yes", "withdrawn: yes", "withdrawn: {date: 2025-11-25, notice: Gone.}"]
-)
-@pytest.mark.parametrize(
-    ("old", "new"),
-    [
-        ("county: Gull Bank", "county: Gulls Bank"),
-        ("aired: 2025-11-21", "aired: soon"),
-        ("headline: A headline", "headline: [A headline]"),
-    ],
-)
-def test_a_hurried_removal_does_not_wait_for_what_else_is_wrong_with_its_file(
-    tmp_path: Path, out: str, old: str, new: str
-) -> None:
-    root = write_archive(tmp_path)
-    before = read_content(root)
-    edit(root, f"{STORIES}/lights.md", old, f"{new}\n{out}")
-    after = read_content(root)
-    assert before.newsroom is not None and after.newsroom is not None and after.faults
-    stories, episodes = before.newsroom.stories, before.newsroom.episodes
-    there = {each.origin.spot.path for each in stories} | {each.origin.spot.path for each in episodes}
-    faulty = {finding.spot.path for finding in after.faults}
-    kept = {each.id: each for each in less_removals(before.newsroom, after.newsroom, there, faulty).stories}
-    lights = kept["2025/lights"]
-    assert lights.headline == "A headline" and (
-        lights.hold or (lights.withdrawn is not None and "Gone." in out)
-    )
-    assert not any(each.hold or each.withdrawn for name, each in kept.items() if name != "2025/lights")
 
 
 def test_a_deleted_story_does_not_wait_either(root: Path) -> None:
