@@ -186,6 +186,11 @@ def _parser() -> argparse.ArgumentParser:
         action="store_true",
         help="make everything anew, whatever the last build left in its ledger",
     )
+    build.add_argument(
+        "--quiet",
+        action="store_true",
+        help="say nothing where all went well, as under cron; what stands against it is said as ever",
+    )
     build.set_defaults(run=_build)
 
     proof = commands.add_parser(
@@ -257,8 +262,17 @@ def _parser() -> argparse.ArgumentParser:
         description="Lists what opens, closes and needs a call soon, and the next moment at which any page would differ.",
     )  # fmt: skip
     due.add_argument("--format", choices=("text", "json"), default="text", help="how to list (default: text)")
-    due.add_argument(
+    alone = due.add_mutually_exclusive_group()
+    alone.add_argument(
         "--next", action="store_true", help="print only the instant the next build is due, or 'never'"
+    )
+    alone.add_argument(
+        "--overdue",
+        action="store_true",
+        help="say only until when the site that was built is true; exit status 1 where that is over",
+    )
+    due.add_argument(
+        "--out", type=Path, metavar="DIR", help="with --overdue: the folder of the site (default: build/site)"
     )
     due.set_defaults(run=_due)
 
@@ -355,6 +369,8 @@ def _build(options: argparse.Namespace) -> int:
         sources = look(options.root, order.present)
         if options.format == "text":
             facts = nothing_to_do(order, ground, sources, Ledger(workshop.ledger))
+            if facts is not None and options.quiet:
+                return DONE
             if facts is not None:
                 until = datetime.fromisoformat(facts.until) if facts.until else None
                 count = len(facts.files) - 1
@@ -383,7 +399,9 @@ def _build(options: argparse.Namespace) -> int:
         )
     report = built.made.report
     done = built.publication
-    if not built.is_new or options.format != "text":
+    # Said even by a quiet build: no later one can.
+    once = report.said_once
+    if not built.is_new or (options.format != "text" and (once.copy or not options.quiet)):
         _report(report.without_concerns() if options.format == "text" else report, options)
     if not built.is_new or done is None:
         stands = (
@@ -397,9 +415,11 @@ def _build(options: argparse.Namespace) -> int:
         return DONE
     from sitegen.proof.report import copy_lines
 
-    edition, once = built.made.edition, report.said_once
+    edition = built.made.edition
     for line in copy_lines(once):
         _say(line)
+    if options.quiet:
+        return DONE
     _tell(
         edition.count if edition else 0,
         report.concerns - len(once.copy),
@@ -543,12 +563,17 @@ def _intake(options: argparse.Namespace) -> int:
 
 
 def _due(options: argparse.Namespace) -> int:
+    if options.overdue:
+        return _overdue(options)
     from sitegen.edition.due import due, next_change
     from sitegen.newsroom.times import zone_named
     from sitegen.site.content import read_content
+    from sitegen.site.errors import RefusedError
     from sitegen.site.moments import moment_for
     from sitegen.typeset.duelist import due_as_json, due_as_text, instant_text
 
+    if options.out is not None:
+        raise RefusedError("--out is for --overdue: the list is made of the content alone.")
     newsroom = _readable(read_content(options.root))
     as_of = moment_for(newsroom.station, options.as_of, _present())
     if options.next:
@@ -557,6 +582,24 @@ def _due(options: argparse.Namespace) -> int:
     found = due(newsroom, as_of)
     _say_all((due_as_json if options.format == "json" else due_as_text)(found).rstrip("\n"))
     return DONE
+
+
+def _overdue(options: argparse.Namespace) -> int:
+    """Asks the ledger alone: whoever watches asks often, and of the site as it stands, whatever was written since."""
+    from sitegen.site.errors import RefusedError
+    from sitegen.site.ledger import Ledger
+    from sitegen.site.order import is_true_at, last_built, moment_of, workshop_for
+
+    if options.format != "text":
+        raise RefusedError("--overdue says one line and an exit status; leave out --format.")
+    workshop = workshop_for(options.root, options.out)
+    facts = last_built(workshop, Ledger(workshop.ledger))
+    is_true = is_true_at(facts, moment_of(facts, options.as_of, _present()))
+    until = datetime.fromisoformat(facts.until) if facts.until else None
+    _say(f"{workshop.site}: {_until(facts.time_zone, until)}")
+    if not is_true:
+        _say(f"{workshop.site}: That is not so at this moment; build again.", sys.stderr)
+    return DONE if is_true else ERRORS_FOUND
 
 
 def _preview(options: argparse.Namespace) -> int:

@@ -167,6 +167,42 @@ def test_due_names_the_next_build_alone(root: Path, capsys: pytest.CaptureFixtur
     assert capsys.readouterr().out == "never\n"
 
 
+def test_under_cron_only_what_stands_against_a_build_is_said_and_a_watch_hears_what_is_overdue(
+    root: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # A present in which files are old enough to be believed, so that there may be nothing to do.
+    later = datetime.now(UTC).replace(microsecond=0) + timedelta(hours=1)
+    monkeypatch.setattr(cli, "_present", lambda: later)
+
+    def told(*words: str) -> tuple[int, str, str]:
+        return main([*words, "--root", str(root)]), *capsys.readouterr()
+
+    watch = ["due", "--overdue", "--as-of"]
+    status, _, why = told(*watch, "2026-11-24")
+    assert status == 2 and "build/site" in why and not (root / "build").exists()
+    assert told("build", "--quiet", *NOW) == (0, "", "")
+    assert told("build", "--quiet", *NOW) == (0, "", "")  # nothing to do
+    # The last days of a deadline at the end of Dec. 15 begin with Dec. 13.
+    status, until, why = told(*watch, "2026-12-12 23:59")
+    assert status == 0 and "2026-12-13 00:00" in until and not why
+    for moment in ("2026-12-13", "2026-11-24 11:59"):
+        assert told(*watch, moment)[0::2] == (
+            1,
+            f"{root / 'build/site'}: That is not so at this moment; build again.\n",
+        )
+    assert told("due", "--overdue", "--format", "json")[0] == 2
+    assert told("due", "--out", "site")[0] == 2
+    coats = root / "content/stories/2026/coats.md"
+    coats.write_text(coats.read_text("utf-8").replace("2026-12-15", "2026-12-14"), "utf-8")
+    status, said, _ = told("build", "--quiet", *NOW)
+    assert status == 0 and "2026-12-14" in said and said.count("\n") == 2  # what no later build can say
+    (root / "content/stories/broken.md").write_text("no front matter", "utf-8")
+    status, said, why = told("build", "--quiet", *NOW)
+    assert status == 1 and "content/stories/broken.md:1" in said and why
+    (root / "build/site/manifest.json").unlink()
+    assert told(*watch, "2026-11-24 12:00")[0] == 2
+
+
 def test_due_lists_what_to_do(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["due", "--root", str(root), "--as-of", "2026-12-05", "--format", "json"]) == 0
     due = json.loads(capsys.readouterr().out)

@@ -188,7 +188,7 @@ def _number_at(words: list[str], at: int) -> tuple[int, int, bool]:
             last = "a"
             index += 1
             continue
-        elif re.fullmatch(r"\d+(\.\d+)?", word) and last == "" and _next_word(words, index) in (
+        elif re.fullmatch(r"\d{1,15}(\.\d+)?", word) and last == "" and _next_word(words, index) in (
             "thousand", "million", "billion", "hundred", "dozen",
         ):  # fmt: skip
             if "." in word:

@@ -1,7 +1,8 @@
 """What the newsroom takes back may not wait for somebody else's typo: accepted records less what current files remove.
 
-Only removals are taken over (held, embargoed later, withdrawn, stopped, withheld, deleted, a picture's or video's rights);
-every other word stays as it was accepted. Where a current file's own words for it cannot be read, its keys count (`takedowns.py`). Pure.
+Only removals are taken over (held, embargoed later, withdrawn, stopped, withheld, deleted, a picture's or video's rights, a
+picture or video in whose place another stands); every other word stays as it was accepted. Where a current file's own words for
+it cannot be read, its keys count (`takedowns.py`). Pure.
 """
 
 from __future__ import annotations
@@ -9,15 +10,17 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Container, Hashable, Mapping, Sequence
 from dataclasses import replace
 from datetime import time
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from sitegen.newsroom.records import (
     Ask,
+    Captions,
     DropOff,
     Episode,
     ListingEntry,
     Newsroom,
     Photo,
+    Picture,
     Place,
     StationPage,
     Story,
@@ -25,6 +28,21 @@ from sitegen.newsroom.records import (
     When,
 )
 from sitegen.newsroom.takedowns import Takedown, WrittenAsk, WrittenPlace
+
+
+class _Files(NamedTuple):
+    """What is known of the files beside those of the records."""
+
+    there: Container[str]
+    """Paths of those that are not known to be gone."""
+    faulty: Collection[str]
+
+    def may_hold(self, accepted: Picture | Captions | None, lenient: bool) -> bool:
+        """Whether something of which the current record has nothing may only be what could not be read."""
+        return (
+            accepted is not None and accepted.file in self.there and (lenient or accepted.file in self.faulty)
+        )
+
 
 R = TypeVar("R", Story, Place, Episode, StationPage)
 E = TypeVar("E", Ask, DropOff, ListingEntry)
@@ -43,10 +61,11 @@ def less_removals(
     """The accepted newsroom without what the current one takes back.
 
     `there` are the paths of all files that are not known to be gone, as in `Spot.path`, `faulty` those of them with faults. A record whose file is
-    gone is deleted, one whose file cannot be read stays as it was accepted; so does a part of one that a faulty file lacks,
-    for it may be what could not be read. `takedowns`, by path, say of files with faults what their keys take back; what
-    cannot be read of that is left out altogether.
+    gone is deleted, and so is a picture, a video's captions or a round-up; one whose file cannot be read stays as it was accepted; so does a part
+    of one that a faulty file lacks, for it may be what could not be read. `takedowns`, by path, say of files with faults what their
+    keys take back; what cannot be read of that is left out altogether.
     """
+    files = _Files(there, faulty)
     places = {place.id: place for place in current.places}
     stories = {story.id: story for story in current.stories}
     episodes = {episode.id: episode for episode in current.episodes}
@@ -55,11 +74,11 @@ def less_removals(
     )
     shared = {place.id: place for place in kept_places}
     kept_episodes = tuple(
-        _episode(each, episodes.get(each.id), faulty, takedowns)
+        _episode(each, episodes.get(each.id), files, takedowns)
         for each in _not_deleted(accepted.episodes, there)
     )
     kept_stories = tuple(
-        _story(each, stories.get(each.id), shared, faulty, takedowns)
+        _story(each, stories.get(each.id), shared, files, takedowns)
         for each in _not_deleted(accepted.stories, there)
     )
     return replace(
@@ -76,19 +95,19 @@ def _not_deleted(records: Sequence[R], there: Container[str]) -> list[R]:
 
 
 def _episode(
-    accepted: Episode, current: Episode | None, faulty: Collection[str], takedowns: Mapping[str, Takedown]
+    accepted: Episode, current: Episode | None, files: _Files, takedowns: Mapping[str, Takedown]
 ) -> Episode:
     meant = takedowns.get(accepted.origin.spot.path, _NOTHING)
     accepted = replace(accepted, hold=accepted.hold or meant.hold)
     if current is None:
-        return accepted
-    lenient = accepted.origin.spot.path in faulty
+        return replace(accepted, video=_video(accepted.video, None, files, True))
+    lenient = accepted.origin.spot.path in files.faulty
     told = {entry.story for entry in current.rundown}
     return replace(
         accepted,
         hold=accepted.hold or current.hold,
         aired=max(accepted.aired, current.aired, key=lambda when: when.order),
-        video=_video(accepted.video, current.video, lenient),
+        video=_video(accepted.video, current.video, files, lenient),
         rundown=tuple(entry for entry in accepted.rundown if lenient or entry.story in told),
     )
 
@@ -103,28 +122,33 @@ def _story(
     accepted: Story,
     current: Story | None,
     shared: Mapping[str, Place],
-    faulty: Collection[str],
+    files: _Files,
     takedowns: Mapping[str, Takedown],
 ) -> Story:
     path = accepted.origin.spot.path
     if path in takedowns:
         accepted = _as_meant(accepted, current, takedowns[path])
     asks = accepted.asks
+    listing = [entry for entry in accepted.listing if entry.origin.spot.path in files.there]
     if current is None:
-        return replace(accepted, asks=tuple(_ask(ask, ask, shared, True) for ask in asks))
-    lenient = path in faulty
-    bad_rows = lenient or any(entry.origin.spot.path in faulty for entry in accepted.listing)
+        return replace(
+            accepted,
+            photo=_photo(accepted.photo, None, files, True),
+            video=_video(accepted.video, None, files, True),
+            asks=tuple(_ask(ask, ask, shared, True) for ask in asks),
+            listing=tuple(listing),
+        )
+    lenient = path in files.faulty
+    bad_rows = lenient or any(entry.origin.spot.path in files.faulty for entry in listing)
     asked = pairs(asks, current.asks, lambda ask: ask.key, lenient)
-    entries = pairs(
-        accepted.listing, current.listing, lambda entry: (entry.what, entry.town, entry.day), bad_rows
-    )
+    entries = pairs(listing, current.listing, lambda entry: (entry.what, entry.town, entry.day), bad_rows)
     return replace(
         accepted,
         hold=accepted.hold or current.hold,
         embargo=_later(accepted.embargo, current.embargo),
         withdrawn=current.withdrawn or accepted.withdrawn,
-        photo=_photo(accepted.photo, current.photo, lenient),
-        video=_video(accepted.video, current.video, lenient),
+        photo=_photo(accepted.photo, current.photo, files, lenient),
+        video=_video(accepted.video, current.video, files, lenient),
         asks=tuple(_ask(ask, now, shared, lenient) for ask, now in asked),
         listing=tuple(
             replace(entry, stopped=now.stopped) if now.stopped is not None else entry
@@ -223,9 +247,12 @@ def pairs(
     return found
 
 
-def _photo(accepted: Photo | None, current: Photo | None, lenient: bool) -> Photo | None:
-    if accepted is None or current is None:
-        return accepted if lenient else None
+def _photo(accepted: Photo | None, current: Photo | None, files: _Files, lenient: bool) -> Photo | None:
+    picture = current.picture if current is not None else None
+    if accepted is None or not _is_kept(accepted.picture, picture, files, lenient):
+        return None
+    if current is None:
+        return accepted
     return replace(
         accepted,
         air_only=accepted.air_only or current.air_only,
@@ -235,14 +262,33 @@ def _photo(accepted: Photo | None, current: Photo | None, lenient: bool) -> Phot
     )
 
 
-def _video(accepted: Video | None, current: Video | None, lenient: bool) -> Video | None:
-    if accepted is None or current is None:
-        return accepted if lenient else None
-    return replace(
+def _video(accepted: Video | None, current: Video | None, files: _Files, lenient: bool) -> Video | None:
+    if accepted is None or (current is None and not lenient):
+        return None
+    if current is not None and current.file != accepted.file:
+        return None
+    poster = current.poster if current is not None else None
+    captions = current.captions if current is not None else None
+    kept = replace(
         accepted,
+        poster=accepted.poster if _is_kept(accepted.poster, poster, files, lenient) else None,
+        # Without captions it waits.
+        captions=accepted.captions if captions or files.may_hold(accepted.captions, lenient) else None,
+    )
+    if current is None:
+        return kept
+    return replace(
+        kept,
         air_only=accepted.air_only or current.air_only,
         rights_end=_earlier(accepted.rights_end, current.rights_end),
     )
+
+
+def _is_kept(accepted: Picture | None, current: Picture | None, files: _Files, lenient: bool) -> bool:
+    """Whether the accepted picture is not taken back: a picture is its bytes, whatever its file is called."""
+    if accepted is not None and current is not None:
+        return current.digest == accepted.digest
+    return files.may_hold(accepted, lenient)
 
 
 def _later(one: When | None, other: When | None) -> When | None:

@@ -24,6 +24,16 @@ from sitegen.proof.contrast.names import names_in
 WHITESPACE: Final = " \t\n\f\r"
 """ASCII whitespace as HTML defines it (https://infra.spec.whatwg.org/#ascii-whitespace)."""
 
+_MOST_DIGITS: Final = 18
+"""Of a number in a page; any longer one is merely very large. Python refuses to read one of more than 4,300."""
+
+
+def whole_number(digits: str) -> int | None:
+    """The number that digits alone say; None where something else is written."""
+    if not (digits.isascii() and digits.isdigit()):
+        return None
+    return int(digits.lstrip("0")[:_MOST_DIGITS] or "0")
+
 
 _OFTEN: Final = 16
 """So many places are found by counting lines before a table pays."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from sitegen.proof.aria import EXPOSING, INPUT_ROLES, INPUT_TYPES, ROLES, SAME_ROLE, SIMPLE_ROLES
-from sitegen.proof.document import WHITESPACE, Document, Element
+from sitegen.proof.document import WHITESPACE, Document, Element, whole_number
 from sitegen.proof.styles import Styles, styles_alone
 
 # https://html.spec.whatwg.org/multipage/rendering.html#hidden-elements; `area` is left out, browsers expose it.
@@ -171,8 +171,8 @@ class Semantics:
                 return "combobox"
             return INPUT_ROLES.get(kind, "")
         if tag == "select":
-            size = attrs.get("size", "1").strip(WHITESPACE)
-            return "listbox" if "multiple" in attrs or (size.isdecimal() and int(size) > 1) else "combobox"
+            size = whole_number(attrs.get("size", "").strip(WHITESPACE)) or 1
+            return "listbox" if "multiple" in attrs or size > 1 else "combobox"
         if tag in {"header", "footer"}:
             for above in element.ancestors():
                 if above.tag in _SECTIONING or self.written_role(above) in _SECTIONING_ROLES:
@@ -345,8 +345,8 @@ def _says_hidden(element: Element) -> bool:
 
 def _integer(written: str) -> int | None:
     written = written.strip(WHITESPACE)
-    digits = written[1:] if written[:1] in ("-", "+") else written
-    return int(written) if digits.isascii() and digits.isdigit() else None
+    number = whole_number(written[1:] if written[:1] in ("-", "+") else written)
+    return -number if number is not None and written[:1] == "-" else number
 
 
 def is_summary_of_its_details(element: Element) -> bool:

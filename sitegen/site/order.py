@@ -187,11 +187,10 @@ def nothing_to_do(order: Order, ground: str, sources: Sources, ledger: Ledger) -
         return None
     if UNKNOWN in facts.sources.values():
         return None
-    when = _moment(order, facts)
+    when = moment_of(facts, order.asked, order.present)
     if when > order.present and not facts.fixed and order.workshop == workshop_for(order.root, None):
         return None  # what is refused is refused whether there is work or not
-    moment = when.isoformat()
-    if moment < facts.since or (facts.until and moment >= facts.until):
+    if not is_true_at(facts, when):
         return None
     site = os.fspath(order.workshop.site)
     if any(state_of(f"{site}/{path}") != written.state for path, written in facts.files.items()):
@@ -201,14 +200,36 @@ def nothing_to_do(order: Order, ground: str, sources: Sources, ledger: Ledger) -
     return None if _is_unfinished(site) else facts
 
 
-def _moment(order: Order, facts: Facts) -> datetime:
-    text = order.asked or facts.fixed
+def moment_of(facts: Facts, asked: str, present: datetime) -> datetime:
+    """The moment (UTC) that counts for a built site: the asked one, else the one its station fixes, else the present.
+
+    Raises RefusedError where what was asked cannot be read.
+    """
+    text = asked or facts.fixed
     if not text:
-        return order.present
+        return present
     from sitegen.newsroom.times import zone_named
     from sitegen.site.moments import read_asked_moment
 
     return read_asked_moment(text, zone_named(facts.time_zone))
+
+
+def is_true_at(facts: Facts, moment: datetime) -> bool:
+    """Whether a built site says at a moment (UTC) what is so then."""
+    text = moment.isoformat()
+    return facts.since <= text and not (facts.until and text >= facts.until)
+
+
+def last_built(workshop: Workshop, ledger: Ledger) -> Facts:
+    """What is known of the site that stands in a folder. Raises RefusedError where there is none, or nothing is known of it."""
+    from sitegen.site.manifest import MANIFEST_NAME
+
+    facts = ledger.facts()
+    if facts is None or state_of(f"{os.fspath(workshop.site)}/{MANIFEST_NAME}") == UNKNOWN:
+        raise RefusedError(
+            f"No build is known to have made a site in '{workshop.site}'. Build it first, or name its folder: --out DIR"
+        )
+    return facts
 
 
 def _is_unfinished(site: str) -> bool:

@@ -39,6 +39,7 @@ def test_numbers_in_words_become_digits(number: int, conjunction: str) -> None:
         ("since nineteen fifty-six", "since 1956"),
         ("1.5 million dollars", "1500000 dollars"),
         ("four thousand two hundred", "4200"),
+        (f"{'9' * 5000} hundred, {'9' * 400}.5 million", f"{'9' * 5000} hundred, {'9' * 400}.5 million"),
         ("eleven thousand one-dollar pickles", "11000 one-dollar pickles"),
         ("the twenty-sixth of February", "the 26th of february"),
         ("October thirty-first, November second", "october 31st, november 2nd"),

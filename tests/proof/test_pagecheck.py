@@ -232,6 +232,29 @@ def test_elements_that_stand_too_deep_in_one_another_are_told(tag: str, deep: in
     assert check_page("a.html", GOOD.encode(), contrast_judge(lambda path: None)).findings == ()
 
 
+@pytest.mark.parametrize(
+    "written",
+    [
+        "<select size={0} aria-label=x><option>x</select>",
+        "<table><tr><th scope=col>a<tr><td colspan={0}>x</table>",
+        "<div role=heading aria-level={0}>x</div>",
+        "<a href='#when' tabindex={0}>x</a><div tabindex=-{0}>x</div>",
+        "<time datetime={0}-12-12>x</time><time datetime={0}>x</time><time datetime={0}-02-30>x</time>",
+        "<meta http-equiv=refresh content='{0}; url=x'>",
+        "<style>p::before {{ content: '\\{0}'; color: rgb({0} 0 0); width: {0}px }}</style>",
+        "<p style='color: rgb(0 {0} 0)'>x</p>",
+        "<style media='(width: {0}px)'>p {{ color: red }}</style>",
+    ],
+)
+def test_a_number_without_end_is_a_very_large_one(written: str) -> None:
+    def found(number: str) -> list[tuple[str, str]]:
+        source = GOOD.replace("</main>", written.format(number) + "</main>").encode()
+        proof = check_page("a.html", source, contrast_judge(lambda path: None))
+        return [(finding.check, finding.verdict) for finding in proof.findings]
+
+    assert found("9" * 5000) == found("9" * 20) == found("0" * 5000 + "9" * 20)
+
+
 def test_a_base_element_moves_fragments_too() -> None:
     pages = {
         "": told(ids=("top-story",)),

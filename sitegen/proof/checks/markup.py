@@ -75,17 +75,23 @@ def is_machine_readable(value: str) -> bool:
     """Whether this is a value the time element may have: a month, date, time of day, instant, offset, week, year or duration
     (https://html.spec.whatwg.org/multipage/text-level-semantics.html#datetime-value)."""
     if found := _WITH_DATE.fullmatch(value):
-        return _exists(int(found["year"]), int(found["month"]), int(found["day"]))
+        return _exists(_year(found["year"]), int(found["month"]), int(found["day"]))
     if found := _YEARLESS.fullmatch(value):
         return _exists(2000, int(found["month"]), int(found["day"]))  # 29 February is allowed
     if found := _YEAR.fullmatch(value):
-        year = int(found["year"])
+        year = _year(found["year"])
         if found["week"] is None:
             return year > 0
         week = int(found["week"])
         # The last week of a year is the one that holds 28 December (ISO 8601).
         return 0 < year <= 9999 and 1 <= week <= date(year, 12, 28).isocalendar().week
     return _OTHER.fullmatch(value) is not None
+
+
+def _year(digits: str) -> int:
+    """A year, or of one of many digits another with the same calendar: it repeats every 400 years, so every 10,000."""
+    digits = digits.lstrip("0") or "0"
+    return int(digits) if len(digits) < 9 else 10_000 + int(digits[-4:])
 
 
 def _exists(year: int, month: int, day: int) -> bool:

@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from sitegen.proof.checks.base import Family, Page, PageFinding, Rule
-from sitegen.proof.document import WHITESPACE, Element, Text
+from sitegen.proof.document import WHITESPACE, Element, Text, whole_number
 from sitegen.proof.styles import at_rest, is_rendered
 
 if TYPE_CHECKING:
@@ -70,8 +70,7 @@ def _tab_order(page: Page) -> Iterator[PageFinding]:
 
 
 def _position(element: Element) -> int:
-    written = element.attrs.get("tabindex", "").strip(WHITESPACE).removeprefix("+")
-    return int(written) if written.isascii() and written.isdigit() else 0
+    return whole_number(element.attrs.get("tabindex", "").strip(WHITESPACE).removeprefix("+")) or 0
 
 
 class _Item(NamedTuple):

@@ -7,7 +7,7 @@ from typing import Final
 
 from sitegen.proof.aria import LANDMARKS
 from sitegen.proof.checks.base import Family, Page, PageFinding, Rule
-from sitegen.proof.document import WHITESPACE, Element, Text
+from sitegen.proof.document import WHITESPACE, Element, Text, whole_number
 
 DOCTYPE = Rule("doctype")
 TITLE = Rule("page-title", "2.4.2", "A", ("2779a5",))
@@ -71,11 +71,10 @@ def _titles(page: Page) -> Iterator[PageFinding]:
 
 
 def _level(heading: Element) -> int:
-    written = heading.attrs.get("aria-level", "").strip(WHITESPACE)
-    if written.isascii() and written.isdigit() and int(written) > 0:
-        return int(written)
     # WAI-ARIA 1.2 takes a heading without a level as one of level 2.
-    return _HEADING_LEVELS.get(heading.tag, 2)
+    return whole_number(heading.attrs.get("aria-level", "").strip(WHITESPACE)) or _HEADING_LEVELS.get(
+        heading.tag, 2
+    )
 
 
 def _headings(page: Page, headings: list[Element]) -> Iterator[PageFinding]:

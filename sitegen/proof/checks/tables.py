@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from sitegen.proof.checks.base import Family, Page, PageFinding, Rule
-from sitegen.proof.document import WHITESPACE, Element
+from sitegen.proof.document import WHITESPACE, Element, whole_number
 
 HEADERS = Rule("table-headers", "1.3.1", "A", ("a25f45",))
 # HTML wants a header cell there; the ACT rule is content with any cell.
@@ -122,9 +122,9 @@ def _span(element: Element, name: str, most: int) -> int:
     for written in (element.attrs.get(name), element.attrs.get(f"aria-{name}")):
         if written is None:
             continue
-        digits = written.strip(WHITESPACE)
-        if digits.isascii() and digits.isdigit() and int(digits) > 0:
-            return min(int(digits), most)
+        number = whole_number(written.strip(WHITESPACE))
+        if number:
+            return min(number, most)
     return 1
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from functools import lru_cache
 
 from sitegen.proof.checks.base import Family, Page, PageFinding, Rule
-from sitegen.proof.document import WHITESPACE, Element
+from sitegen.proof.document import WHITESPACE, Element, whole_number
 
 ZOOM = Rule("viewport-zoom", "1.4.4", "AA", ("b4f0c3",))
 REFRESH = Rule("refresh-delay", "2.2.1", "A", ("bc659a",))
@@ -50,7 +50,7 @@ def refresh_delay(content: str) -> int | None:
     """The seconds a refresh waits; None where a browser ignores it
     (https://html.spec.whatwg.org/multipage/semantics.html#shared-declarative-refresh-steps)."""
     found = _DELAY.match(content)
-    return None if found is None else int(found[1] or "0")
+    return None if found is None else whole_number(found[1] or "0")
 
 
 _NUMBER = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?", re.ASCII)

@@ -21,7 +21,7 @@ from sitegen.proof.contrast.pictures import Picture, Pictures, decode
 from sitegen.proof.contrast.scenario import DEFAULT, Scenario, all_scenarios
 from sitegen.proof.contrast.shadow_roots import shadow_roots
 from sitegen.proof.contrast.style import Style
-from sitegen.proof.contrast.stylesheets import THE_ELEMENTS, Sheet, decode_sheet, parse_sheet
+from sitegen.proof.contrast.stylesheets import THE_ELEMENTS, Sheet, decode_sheet, parse_sheet, tokenizable
 from sitegen.proof.contrast.theme import Node, PlacedSheet, Theme
 from sitegen.proof.contrast.values import Unknown
 from sitegen.proof.document import Document, Element, parse
@@ -376,7 +376,7 @@ def _media_conditions(text: str) -> tuple[Callable[[Scenario], bool | None], ...
 
     from sitegen.proof.contrast.conditions import media
 
-    return (media(tinycss2.parse_component_value_list(text)),)
+    return (media(tinycss2.parse_component_value_list(tokenizable(text))),)
 
 
 def _folder(address: str, document: Document) -> str:

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from typing import Final, NamedTuple
 
 from sitegen.proof.contrast.selectors import InvalidSelectorError, Situation, compile_selectors
+from sitegen.proof.contrast.stylesheets import tokenizable
 from sitegen.proof.document import Document, Element
 
 
@@ -106,7 +107,7 @@ def _matching(selector: str, document: Document) -> Iterator[Element]:
     import tinycss2
 
     try:
-        compiled = compile_selectors(tinycss2.parse_component_value_list(selector))
+        compiled = compile_selectors(tinycss2.parse_component_value_list(tokenizable(selector)))
     except InvalidSelectorError:
         return
     rest = Situation()

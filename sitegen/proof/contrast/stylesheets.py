@@ -5,6 +5,7 @@ https://www.w3.org/TR/css-syntax-3/, https://www.w3.org/TR/css-nesting-1/, https
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final, NamedTuple, TypeAlias
@@ -124,8 +125,17 @@ def parse_sheet(text: str, name: str, place: int) -> Sheet:
     import tinycss2
 
     return _Reader(name, place).read(
-        tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True)
+        tinycss2.parse_stylesheet(tokenizable(text), skip_comments=True, skip_whitespace=True)
     )
+
+
+_ENDLESS = re.compile(r"(?<![\w.\\#])0*(\d{400})\d*", re.ASCII)
+"""Whole numbers alone: fractions and exponents of any length are read."""
+
+
+def tokenizable(text: str) -> str:
+    """A piece of CSS whose numbers the parser can read: it ends at one of more than 4,300 digits, and one of 400 is infinite to it."""
+    return _ENDLESS.sub(r"\1", text)
 
 
 def decode_sheet(data: bytes) -> str:
@@ -141,7 +151,7 @@ def parse_attribute(text: str) -> Block:
     import tinycss2
 
     block = Block()
-    for item in tinycss2.parse_blocks_contents(text, skip_comments=True, skip_whitespace=True):
+    for item in tinycss2.parse_blocks_contents(tokenizable(text), skip_comments=True, skip_whitespace=True):
         if item.type == "declaration":
             block.add(
                 _name(item), item.value, item.important, Source(THE_ELEMENTS, item.source_line, item.name)
