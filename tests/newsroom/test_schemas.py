@@ -90,6 +90,12 @@ def complaints(name: str, value: Any) -> list[str]:
     return [f"{error.json_path}: {error.message}"[:200] for error in validator(name).iter_errors(value)]
 
 
+def test_a_range_of_closed_days_is_one() -> None:
+    place = {"name": "Hall", "town": "Lowgate", "county": "Heron Flats", "hours": "unknown"}
+    assert not complaints("place", place | {"closed": ["2026-12-24..2027-01-01", "2027-01-18"]})
+    assert complaints("place", place | {"closed": "2026-12-24..Jan 1"})
+
+
 # --- the schemas themselves --------------------------------------------------------------------
 
 
