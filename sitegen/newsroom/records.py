@@ -6,6 +6,7 @@ wall time; `sitegen.newsroom.times` turns them into instants.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date, time
@@ -32,15 +33,27 @@ class Origin:
     """Where a record was written, and where each of its keys stands."""
 
     spot: Spot
-    keys: tuple[tuple[str, int, int], ...] = ()
-    """(key, line, column) of each key's value."""
+    keys: str = ""
+    """`key line column` of each key's value, one behind another: of an archive's origins hardly one is asked, and as records of their
+    own they were a seventh of what it holds in memory."""
+
+    @classmethod
+    def at(cls, spot: Spot, keys: Iterable[tuple[str, int, int]]) -> Origin:
+        """`keys`: (key, line, column) of each key's value."""
+        return cls(spot, " ".join(f"{name} {line} {column}" for name, line, column in keys))
 
     def of(self, key: str) -> Spot:
         """The spot of a key's value, or of the record when the key was not written."""
-        for name, line, column in self.keys:
+        words = self.keys.split()
+        for name, line, column in zip(words[::3], words[1::3], words[2::3], strict=True):
             if name == key:
-                return Spot(self.spot.path, line, column)
+                return Spot(self.spot.path, int(line), int(column))
         return self.spot
+
+    @property
+    def written(self) -> tuple[str, ...]:
+        """The keys that were written, in their order."""
+        return tuple(self.keys.split()[::3])
 
 
 NOWHERE = Origin(Spot("", 0, 0))
