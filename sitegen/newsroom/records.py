@@ -516,8 +516,9 @@ class Unpacking(Protocol):
     def __call__(self, story: Story) -> tuple[tuple[Ask, ...], str, str]:
         """Its asks, its body and the body's galley."""
 
-    def whole(self, story: Story) -> Story:
-        """An equal record that shares nothing with it, or itself where that would save nothing."""
+    def whole(self, name: str, path: str) -> Story | None:
+        """The record of a story, by its id and the path of its file: an equal one that shares nothing with any other. None where that
+        would save nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -573,8 +574,15 @@ class Story(_PartsLater):
 
     def anew(self) -> Story:
         """An equal record that shares nothing with this one, where parts of it were left packed; else this one."""
+        unpack = self.unpacking
+        again = unpack.whole(self.id, self.origin.spot.path) if unpack is not None else None
+        return self if again is None else again
+
+    @property
+    def unpacking(self) -> Unpacking | None:
+        """What gives the parts that were left packed; None of a story that holds all of its record."""
         unpack: Unpacking | None = getattr(self, "_unpack", None)
-        return self if unpack is None else unpack.whole(self)
+        return unpack
 
     def let_go(self) -> None:
         """Holds no longer what it can unpack again; only of a story that was left packed."""

@@ -95,9 +95,15 @@ class Entries:
 
 def digest_of(record: object) -> bytes:
     """A digest of frozen records: equal records of one class have equal digests, others do not."""
+    return packed_digest(record)[1]
+
+
+def packed_digest(record: object) -> tuple[bytes, bytes]:
+    """A record as it is packed, and its digest."""
+    packed = msgspec.msgpack.encode(record)
     digest = sha256(type(record).__name__.encode() + b"\0")
-    digest.update(msgspec.msgpack.encode(record))
-    return digest.digest()[:_DIGEST]
+    digest.update(packed)
+    return packed, digest.digest()[:_DIGEST]
 
 
 class Ledger:

@@ -65,7 +65,7 @@ def held_against_all_composed(newsroom: Newsroom, moment: datetime, drawer: Memo
     assert told == digests(fresh)
     assert len(told) == resting.edition.count == len(fresh.edition.pages)
     for page in resting.edition.resting:
-        assert digest_of(resting.composer.woken(page.address)) == page.digest
+        assert digest_of(resting.composer.woken(page)) == page.digest
     assert (resting.edition.files[:-1], resting.edition.assets) == (
         fresh.edition.files[:-1],
         fresh.edition.assets,
@@ -88,9 +88,9 @@ def held_against_all_left(
         if is_at_rest(each)
     }
     for page in edition.resting:
-        digest = digest_of(left.composer.woken(page.address))
+        digest = digest_of(left.composer.woken(page))
         assert page.digest in (b"", digest)
-    woken = {page.address: digest_of(left.composer.woken(page.address)) for page in edition.resting}
+    woken = {page.address: digest_of(left.composer.woken(page)) for page in edition.resting}
     assert digests(left) | woken == digests(fresh)
     assert (edition.files, edition.assets, edition.true_until) == (
         whole.files,
