@@ -26,14 +26,14 @@ from sitegen.edition.models import (
 )
 from sitegen.edition.outlets import addresses_to_list, outlets
 from sitegen.edition.pictures import Gallery
-from sitegen.edition.published import Kept, Published, PublishedAsk, PublishedPlace, publish
+from sitegen.edition.published import Kept, Published, PublishedAsk, PublishedPlace, publish, records_anew
 from sitegen.edition.resting import RESTING, ground_of, is_at_rest, key_of, put_to_sleep, wake
 from sitegen.edition.routes import Routes
 from sitegen.edition.searching import SearchFile, search_data, search_view
 from sitegen.edition.singles import Singles
 from sitegen.edition.views import Views
 from sitegen.newsroom.keeping import Aside, Drawer, MemoryAside, NoDrawer
-from sitegen.newsroom.records import Finding, Newsroom, Place, Story, Unpacking
+from sitegen.newsroom.records import Finding, Newsroom, Place, Story
 
 _PAGE_ORDER = ("about", "send-a-story", "corrections", "giving-safely")
 GIVING_SAFELY = "giving-safely"
@@ -90,8 +90,7 @@ class Composer:
         self._drawer = drawer or NoDrawer()
         self._leaves_resting = leaves_resting
         self._aside: Aside = aside or MemoryAside()
-        self._unpacking: Unpacking | None = None
-        """What gives the records of stories at rest once more."""
+        self._anew = records_anew(self.published)
         self._resting: list[RestingPage] = []
         self._keys: dict[str, tuple[Story, bytes]] = {}
         """By the address of a page of a story at rest whose digest is not known: the story, and what else the page is made of."""
@@ -130,12 +129,8 @@ class Composer:
 
     def woken(self, page: RestingPage) -> StoryPage:
         """A resting page of the whole edition, composed after all. The calendar has nothing of its story."""
-        # Of what was put aside and of a record of its own: to look at what a process was forked with is to get a copy of the memory
-        # around it.
         asleep = wake(self._aside.get(page.aside))
-        unpacking = self._unpacking if asleep.path else None
-        story = unpacking.whole(asleep.story, asleep.path) if unpacking is not None else None
-        each = asleep.awoken(story if story is not None else self.published.stories[asleep.story].story)
+        each = asleep.awoken(self._anew(asleep.story))
         return with_story_data(self._singles.story(each, asleep.around), ())
 
     def remember(self, digests: Mapping[str, bytes]) -> None:
@@ -187,18 +182,17 @@ class Composer:
                 key = key_of(asleep, ground)
                 kept = self._drawer.take(RESTING, each.story)
                 if kept is not None and kept.startswith(key):
-                    self._put_to_rest(address, kept[len(key) :], each.story, asleep)
+                    self._put_to_rest(address, kept[len(key) :], asleep)
                     continue
                 self._keys[address] = each.story, key
                 if self._leaves_resting:
-                    self._put_to_rest(address, b"", each.story, asleep)
+                    self._put_to_rest(address, b"", asleep)
                     continue
             found[address] = self._singles.story(each, around)
         return found
 
-    def _put_to_rest(self, address: str, digest: bytes, story: Story, asleep: bytes) -> None:
+    def _put_to_rest(self, address: str, digest: bytes, asleep: bytes) -> None:
         self._resting.append(RestingPage(address, digest, self._aside.put(asleep)))
-        self._unpacking = story.unpacking or self._unpacking
 
     def page(self, address: str) -> Page | None:
         """The page that `whole` has at an address, made without most of the others; None where it has none.
@@ -225,7 +219,8 @@ class Composer:
     @cached_property
     def search(self) -> SearchFile | None:
         """What the search looks in; None while there is nothing."""
-        return search_data(self.published, self.views, self._drawer, keeps_texts=not self._leaves_resting)
+        anew = self._anew if self._leaves_resting else None
+        return search_data(self.published, self.views, self._drawer, anew)
 
     @cached_property
     def finder(self) -> PlacesFile:

@@ -55,8 +55,6 @@ class Asleep(Struct, frozen=True, array_like=True):
 
     story: str
     """Its id."""
-    path: str
-    """Of the file with its record; empty where that is nowhere but in memory."""
     release: datetime
     asks: tuple[tuple[Standing, AskTimes], ...]
     entries_ended: bool
@@ -75,9 +73,8 @@ _ASLEEP = msgpack.Decoder(Asleep)
 
 def put_to_sleep(each: PublishedStory, around: StoryAround) -> bytes:
     """What `wake` needs of a story at rest."""
-    story, asks = each.story, tuple((ask.standing, ask.times) for ask in each.asks)
-    path = story.origin.spot.path if story.unpacking is not None else ""
-    return msgpack.encode(Asleep(story.id, path, each.release, asks, each.entries_ended, around))
+    asks = tuple((ask.standing, ask.times) for ask in each.asks)
+    return msgpack.encode(Asleep(each.story.id, each.release, asks, each.entries_ended, around))
 
 
 def wake(packed: bytes) -> Asleep:

@@ -516,9 +516,9 @@ class Unpacking(Protocol):
     def __call__(self, story: Story) -> tuple[tuple[Ask, ...], str, str]:
         """Its asks, its body and the body's galley."""
 
-    def whole(self, name: str, path: str) -> Story | None:
-        """The record of a story, by its id and the path of its file: an equal one that shares nothing with any other. None where that
-        would save nothing."""
+    def whole(self, name: str) -> Story | None:
+        """The record of a story by its id, where it is still the same: an equal one that shares nothing with any other. None where
+        that would save nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -571,12 +571,6 @@ class Story(_PartsLater):
         made it, before anybody else has it."""
         object.__setattr__(self, "_unpack", unpack)
         self.let_go()
-
-    def anew(self) -> Story:
-        """An equal record that shares nothing with this one, where parts of it were left packed; else this one."""
-        unpack = self.unpacking
-        again = unpack.whole(self.id, self.origin.spot.path) if unpack is not None else None
-        return self if again is None else again
 
     @property
     def unpacking(self) -> Unpacking | None:

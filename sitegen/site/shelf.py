@@ -23,6 +23,7 @@ from urllib.parse import quote
 
 import msgspec
 
+from sitegen.newsroom.folder import CONTENT
 from sitegen.newsroom.keeping import ReadAhead, Record, packed_story
 from sitegen.newsroom.records import Ask, Episode, Finding, Place, Story
 from sitegen.site.errors import MachineError
@@ -80,7 +81,7 @@ class _Packed:
     def __call__(self, story: Story) -> _Parts:
         return _PARTS.decode(self._parts)
 
-    def whole(self, name: str, path: str) -> None:
+    def whole(self, name: str) -> None:
         return None
 
 
@@ -96,18 +97,19 @@ class _OnDisk:
         """By process: one that was opened before a process was forked is its parent's, and not even to be closed."""
 
     def __call__(self, story: Story) -> _Parts:
-        row = self._row(story.id, story.origin.spot.path)
+        row = self._row(story.id)
         if len(self._awake) >= AWAKE:
             self._awake.popleft().let_go()
         self._awake.append(story)
         return _PARTS.decode(row.parts)
 
-    def whole(self, name: str, path: str) -> Story:
-        row = self._row(name, path)
+    def whole(self, name: str) -> Story:
+        row = self._row(name)
         asks, body, galley = _PARTS.decode(row.parts)
         return replace(_STORY.decode(row.record), asks=asks, body=body, galley=galley)
 
-    def _row(self, name: str, path: str) -> _Row:
+    def _row(self, name: str) -> _Row:
+        path = f"{CONTENT}/stories/{name}.md"
         row: _Row | None = None
         with suppress(sqlite3.Error, msgspec.MsgspecError, TypeError):
             found = (
