@@ -224,7 +224,6 @@ def build(
         return job.build(reading, NOTHING)
     finally:
         drawer.save()
-        searched.save()
 
 
 def _refuse_anothers(order: Order, station: Station) -> None:
