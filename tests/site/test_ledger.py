@@ -16,7 +16,7 @@ from msgspec.structs import replace
 from sitegen import cli
 from sitegen.edition import compose
 from sitegen.edition.models import Page
-from sitegen.newsroom.keeping import Drawer
+from sitegen.newsroom.keeping import Aside, Drawer
 from sitegen.newsroom.records import Newsroom
 from sitegen.site.ledger import LEDGER_NAME, seal
 from sitegen.site.making import PageMade, Task, _Maker
@@ -190,9 +190,14 @@ def test_a_link_to_what_is_gone_is_found_on_a_page_that_was_not_made_again(
     real = compose.compose_edition
 
     def without_a_page(
-        newsroom: Newsroom, as_of: datetime, *, drawer: Drawer | None = None, leaves_resting: bool = False
+        newsroom: Newsroom,
+        as_of: datetime,
+        *,
+        drawer: Drawer | None = None,
+        leaves_resting: bool = False,
+        aside: Aside | None = None,
     ) -> compose.Composition:
-        whole = real(newsroom, as_of, drawer=drawer, leaves_resting=leaves_resting)
+        whole = real(newsroom, as_of, drawer=drawer, leaves_resting=leaves_resting, aside=aside)
         pages = tuple(page for page in whole.edition.pages if page.address != "stories/2025/coats/")
         return replace(whole, edition=replace(whole.edition, pages=pages))
 
