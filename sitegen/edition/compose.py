@@ -26,13 +26,13 @@ from sitegen.edition.models import (
 )
 from sitegen.edition.outlets import addresses_to_list, outlets
 from sitegen.edition.pictures import Gallery
-from sitegen.edition.published import Kept, Published, PublishedAsk, PublishedPlace, publish
-from sitegen.edition.resting import RESTING, anew, ground_of, is_at_rest, key_of
+from sitegen.edition.published import Kept, Published, PublishedAsk, PublishedPlace, publish, records_anew
+from sitegen.edition.resting import RESTING, ground_of, is_at_rest, key_of, put_to_sleep, wake
 from sitegen.edition.routes import Routes
 from sitegen.edition.searching import SearchFile, search_data, search_view
 from sitegen.edition.singles import Singles
 from sitegen.edition.views import Views
-from sitegen.newsroom.keeping import Drawer, NoDrawer
+from sitegen.newsroom.keeping import Aside, Drawer, MemoryAside, NoDrawer
 from sitegen.newsroom.records import Finding, Newsroom, Place, Story
 
 _PAGE_ORDER = ("about", "send-a-story", "corrections", "giving-safely")
@@ -55,11 +55,13 @@ def compose_edition(
     kept: Kept | None = None,
     drawer: Drawer | None = None,
     leaves_resting: bool = False,
+    aside: Aside | None = None,
 ) -> Composition:
     """Everything the site holds as of a moment (UTC). Pure: the same records and moment give equal models, whatever is in
     `kept` and `drawer`, which only save work. With `leaves_resting`, no page of a story at rest is among the models: whoever
-    makes pages composes it (`Composer.woken`), so that an archive's worth of them is never held at once."""
-    return Composer(newsroom, as_of, kept, drawer, leaves_resting).whole()
+    makes pages composes it (`Composer.woken`), so that an archive's worth of them is never held at once. What it is composed of
+    is put `aside`."""
+    return Composer(newsroom, as_of, kept, drawer, leaves_resting, aside).whole()
 
 
 class Composer:
@@ -72,9 +74,10 @@ class Composer:
         kept: Kept | None = None,
         drawer: Drawer | None = None,
         leaves_resting: bool = False,
+        aside: Aside | None = None,
     ) -> None:
-        """`as_of` in UTC; `kept` as in `publish`; `drawer` has what was worked out of the same stories before; `leaves_resting`
-        as in `compose_edition`."""
+        """`as_of` in UTC; `kept` as in `publish`; `drawer` has what was worked out of the same stories before; `leaves_resting` and
+        `aside` as in `compose_edition`."""
         self.newsroom = newsroom
         self.published = publish(newsroom, as_of, kept, drawer)
         self.frame = make_frame(newsroom)
@@ -86,6 +89,8 @@ class Composer:
         self._groups: dict[str, list[Page]] = {}
         self._drawer = drawer or NoDrawer()
         self._leaves_resting = leaves_resting
+        self._aside: Aside = aside or MemoryAside()
+        self._anew = records_anew(self.published)
         self._resting: list[RestingPage] = []
         self._keys: dict[str, tuple[Story, bytes]] = {}
         """By the address of a page of a story at rest whose digest is not known: the story, and what else the page is made of."""
@@ -122,12 +127,11 @@ class Composer:
         """Every file that is no page, but what the search looks in."""
         return self._pages_and_files[1]
 
-    def woken(self, address: str) -> StoryPage:
-        """A resting page of the whole edition, composed after all. The calendar has nothing of its story. Everything that the
-        page rests on beside the story is asked for again: to hold it for each would take more than the records."""
-        each = self.published.stories[self._story_ids[address]]
-        # Its own record: to look at what a process was forked with is to get a copy of the memory around it.
-        return with_story_data(self._singles.story(anew(each)), ())
+    def woken(self, page: RestingPage) -> StoryPage:
+        """A resting page of the whole edition, composed after all. The calendar has nothing of its story."""
+        asleep = wake(self._aside.get(page.aside))
+        each = asleep.awoken(self._anew(asleep.story))
+        return with_story_data(self._singles.story(each, asleep.around), ())
 
     def remember(self, digests: Mapping[str, bytes]) -> None:
         """Keeps in the drawer what the next edition needs to know pages at rest. `digests` are of pages of this one, by address."""
@@ -158,9 +162,10 @@ class Composer:
         pages.sort(key=lambda page: page.address)
         once = _once(pages)
         self._resting.sort(key=lambda page: page.address)
+        resting = {page.address: page for page in self._resting}
 
         def page_of(address: str) -> StoryPage:
-            return told.get(address) or self.woken(address)
+            return told.get(address) or self.woken(resting[address])
 
         listed = [*addresses_to_list(once), *(page.address for page in self._resting)]
         return once, (*outlets(published, views, frame, page_of, sorted(listed)), self.finder, *calendars)
@@ -173,17 +178,21 @@ class Composer:
             around = self._singles.around(each)
             address = addresses.story(each.story.id)
             if is_at_rest(each):
-                key = key_of(each, around, ground)
+                asleep = put_to_sleep(each, around)
+                key = key_of(asleep, ground)
                 kept = self._drawer.take(RESTING, each.story)
                 if kept is not None and kept.startswith(key):
-                    self._resting.append(RestingPage(address, kept[len(key) :]))
+                    self._put_to_rest(address, kept[len(key) :], asleep)
                     continue
                 self._keys[address] = each.story, key
                 if self._leaves_resting:
-                    self._resting.append(RestingPage(address, b""))
+                    self._put_to_rest(address, b"", asleep)
                     continue
             found[address] = self._singles.story(each, around)
         return found
+
+    def _put_to_rest(self, address: str, digest: bytes, asleep: bytes) -> None:
+        self._resting.append(RestingPage(address, digest, self._aside.put(asleep)))
 
     def page(self, address: str) -> Page | None:
         """The page that `whole` has at an address, made without most of the others; None where it has none.
@@ -210,7 +219,8 @@ class Composer:
     @cached_property
     def search(self) -> SearchFile | None:
         """What the search looks in; None while there is nothing."""
-        return search_data(self.published, self.views, self._drawer, keeps_texts=not self._leaves_resting)
+        anew = self._anew if self._leaves_resting else None
+        return search_data(self.published, self.views, self._drawer, anew)
 
     @cached_property
     def finder(self) -> PlacesFile:

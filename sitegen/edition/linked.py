@@ -31,7 +31,7 @@ from sitegen.edition.models import (
     VideoView,
 )
 from sitegen.edition.recurrence import DAYS, Rule, Series
-from sitegen.edition.vocabulary import Address, Node, Said, Term, Value, node
+from sitegen.edition.vocabulary import Address, Node, One, Said, Term, node
 from sitegen.newsroom.records import CorrectionKind, DayHours, Hours, Kind, Mode
 from sitegen.newsroom.times import WEEKDAY_NAMES, local_day, zone_named
 
@@ -243,8 +243,8 @@ def _door(place: PlaceView) -> Node:
         telephone=place.phone,
         openingHoursSpecification=_hours(place.hours),
         specialOpeningHoursSpecification=(
-            *(_day_hours(DayHours(day, ())) for day in place.closed),
-            *(_day_hours(each) for each in place.special_hours),
+            *(said for day in place.closed for said in _day_hours(DayHours(day, ()))),
+            *(said for each in place.special_hours for said in _day_hours(each)),
         ),
     )
 
@@ -265,10 +265,10 @@ def _hours(hours: Hours) -> tuple[Node, ...]:
     )
 
 
-def _day_hours(day: DayHours) -> Node | tuple[Node, ...]:
+def _day_hours(day: DayHours) -> tuple[Node, ...]:
     """A date's own hours. Closed all day is said as opening and closing at 00:00 (common practice, no source)."""
     said = day.day.isoformat()
-    found = tuple(
+    return tuple(
         node(
             "OpeningHoursSpecification",
             opens=_clock(start),
@@ -278,7 +278,6 @@ def _day_hours(day: DayHours) -> Node | tuple[Node, ...]:
         )
         for start, end in day.ranges or ((0, 0),)
     )
-    return found[0] if len(found) == 1 else found
 
 
 def _clock(minutes: int) -> str:
@@ -347,7 +346,7 @@ def _schedule(series: Series, rule: Rule, zone: ZoneInfo) -> Node:
     """How an event recurs, in wall times of the station's zone."""
     first, last = series.occasions[0], series.occasions[-1]
     whole = first.extent is Extent.DAYS
-    days: tuple[Value, ...] = tuple(
+    days: tuple[One, ...] = tuple(
         Term(WEEKDAY_NAMES[DAYS.index(day)]) if day in DAYS else day for day in rule.days
     )
     return node(

@@ -944,6 +944,8 @@ class RestingPage(Struct, frozen=True):
     address: str
     digest: bytes
     """Of its model, as whoever keeps digests takes them, where all that it would be made of is as it was; else empty."""
+    aside: int
+    """The number under which lies what it is composed of."""
 
 
 class Edition(Struct, frozen=True):

@@ -6,14 +6,15 @@ each time; where it is the same as when the page was composed, the page is, and 
 
 from __future__ import annotations
 
+from datetime import datetime
 from hashlib import blake2b
 
 from msgspec import Struct, msgpack
-from msgspec.structs import replace
 
+from sitegen.clock.asks import AskTimes, Standing
 from sitegen.edition.models import CorrectionView, Frame, PictureView, Ref, ShareView
-from sitegen.edition.published import PublishedStory
-from sitegen.newsroom.records import Station
+from sitegen.edition.published import PublishedAsk, PublishedStory
+from sitegen.newsroom.records import Station, Story
 
 RESTING = "resting"
 """What a drawer keeps of a story at rest: what its page was composed with, and the digest of the page."""
@@ -49,12 +50,36 @@ def is_at_rest(each: PublishedStory) -> bool:
     )
 
 
-def anew(each: PublishedStory) -> PublishedStory:
-    """The same of a record that shares nothing with the one that the edition holds."""
-    story = each.story.anew()
-    if story is each.story:
-        return each
-    return replace(each, story=story, asks=tuple(replace(ask, story=story) for ask in each.asks))
+class Asleep(Struct, frozen=True, array_like=True):
+    """What the page of a story at rest is composed of, but the story's record and what all such pages rest on."""
+
+    story: str
+    """Its id."""
+    release: datetime
+    asks: tuple[tuple[Standing, AskTimes], ...]
+    entries_ended: bool
+    around: StoryAround
+
+    def awoken(self, story: Story) -> PublishedStory:
+        """The published story, of its record."""
+        asks = tuple(
+            PublishedAsk(story, rank, times, word, ()) for rank, (word, times) in enumerate(self.asks)
+        )
+        return PublishedStory(story, self.release, asks, (), self.entries_ended, ())
+
+
+_ASLEEP = msgpack.Decoder(Asleep)
+
+
+def put_to_sleep(each: PublishedStory, around: StoryAround) -> bytes:
+    """What `wake` needs of a story at rest."""
+    asks = tuple((ask.standing, ask.times) for ask in each.asks)
+    return msgpack.encode(Asleep(each.story.id, each.release, asks, each.entries_ended, around))
+
+
+def wake(packed: bytes) -> Asleep:
+    """What was packed by `put_to_sleep`."""
+    return _ASLEEP.decode(packed)
 
 
 def ground_of(station: Station, frame: Frame) -> bytes:
@@ -62,7 +87,6 @@ def ground_of(station: Station, frame: Frame) -> bytes:
     return blake2b(msgpack.encode((station, frame)), digest_size=KEY).digest()
 
 
-def key_of(each: PublishedStory, around: StoryAround, ground: bytes) -> bytes:
-    """A digest of all that the page of a story at rest is made of, but its record."""
-    packed = msgpack.encode((ground, [ask.standing for ask in each.asks], around))
-    return blake2b(packed, digest_size=KEY).digest()
+def key_of(asleep: bytes, ground: bytes) -> bytes:
+    """A digest of all that the page of a story at rest is made of, but its record: of what `put_to_sleep` gave, and of the ground."""
+    return blake2b(ground + asleep, digest_size=KEY).digest()

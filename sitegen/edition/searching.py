@@ -85,17 +85,16 @@ class SearchFile(File, frozen=True, dict=True):
 
 
 def search_data(
-    published: Published, views: Views, drawer: Drawer, keeps_texts: bool = True
+    published: Published, views: Views, drawer: Drawer, anew: Callable[[str], Story] | None = None
 ) -> SearchFile | None:
-    """The archive as of the edition; None while it is empty. What `drawer` has is not worked out again. `keeps_texts`: the drawer
-    gets what is worked out of texts, too."""
+    """The archive as of the edition; None while it is empty. What `drawer` has is not worked out again. It gets what is worked out
+    of texts, too, unless `anew` gives the records for them."""
     if not published.stories:
         return None
     ranks = {key: rank for rank, key in enumerate(views.county_refs)}
 
     def texts(name: str) -> SearchTexts:
-        story = published.stories[name].story
-        return _told(story, drawer) if keeps_texts else _told(story.anew(), NoDrawer())
+        return _told(published.stories[name].story, drawer) if anew is None else _told(anew(name), NoDrawer())
 
     return SearchFile(
         address=addresses.SEARCH_DATA,

@@ -89,10 +89,15 @@ class Views:
         return {name: tuple(sorted(each, key=story_order)) for name, each in found.items()}
 
     def _by_original(self) -> dict[str, list[Story]]:
-        """Published stories by the one they tell, that one among them."""
-        found: dict[str, list[Story]] = {}
-        for each in self.published.stories.values():
-            found.setdefault(each.story.translates or each.story.id, []).append(each.story)
+        """Published stories by the one they tell, that one among them; of those alone that are told in several languages."""
+        stories = self.published.stories.values()
+        found: dict[str, list[Story]] = {
+            each.story.translates: [] for each in stories if each.story.translates
+        }
+        for each in stories if found else ():
+            several = found.get(each.story.translates or each.story.id)
+            if several is not None:
+                several.append(each.story)
         return found
 
     def translations(self, story: Story) -> tuple[tuple[str, Ref], ...]:
@@ -100,7 +105,7 @@ class Views:
         station = self.published.newsroom.station.language
         own = (story.language or station).lower()
         found: dict[str, tuple[str, Ref]] = {}
-        for other in self._tellings[story.translates or story.id]:
+        for other in self._tellings.get(story.translates or story.id, ()):
             language = other.language or station
             if language.lower() != own:
                 found.setdefault(language.lower(), (language, self.story_ref(other)))

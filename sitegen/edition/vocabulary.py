@@ -2,31 +2,31 @@
 
 from __future__ import annotations
 
-from typing import TypeAlias, Union
+from typing import TypeAlias
 
 from msgspec import Struct
 
 
-class Address(Struct, frozen=True):
+class Address(Struct, frozen=True, tag_field="is", tag="address"):
     """An address of this site, said in full to whoever reads it elsewhere."""
 
     to: str
     """Site address, perhaps with a `#fragment`."""
 
 
-class Term(Struct, frozen=True):
+class Term(Struct, frozen=True, tag_field="is", tag="term"):
     """A member of one of the vocabulary's enumerations, such as `EventCancelled`."""
 
     name: str
 
 
-class Said(Struct, frozen=True):
+class Said(Struct, frozen=True, tag_field="is", tag="said"):
     """Words of the theme, by their key."""
 
     key: str
 
 
-class Node(Struct, frozen=True):
+class Node(Struct, frozen=True, tag_field="is", tag="node"):
     """A thing of a type. Empty values are left out when it is written."""
 
     type: str
@@ -34,7 +34,9 @@ class Node(Struct, frozen=True):
     """(name, value); each name once."""
 
 
-Value: TypeAlias = Union[str, int, float, bool, Address, Term, Said, Node, "tuple[Value, ...]", None]
+One: TypeAlias = str | int | float | bool | Address | Term | Said | Node | None
+Value: TypeAlias = One | tuple[One, ...]
+"""Nothing is deeper than a tuple of single values, and every class has a tag: so models can be unpacked again."""
 
 
 def node(type_: str, **properties: Value) -> Node:

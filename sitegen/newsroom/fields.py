@@ -187,7 +187,7 @@ class Fields:
 
     @property
     def origin(self) -> Origin:
-        return Origin(self._spot, tuple((name, node.line, node.column) for name, node in self._nodes.items()))
+        return Origin.at(self._spot, ((name, node.line, node.column) for name, node in self._nodes.items()))
 
     def spot(self, key: str = "") -> Spot:
         node = self._nodes.get(key)

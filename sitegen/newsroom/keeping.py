@@ -36,6 +36,30 @@ class Shelf(Protocol):
         """Keeps a record. `around` stands for what it was read with beside files, `used` are the paths of the files."""
 
 
+class Aside(Protocol):
+    """Puts bytes aside until they are wanted, so that they do not stand in memory."""
+
+    def put(self, data: bytes) -> int:
+        """The number it gets."""
+
+    def get(self, number: int) -> bytes:
+        """What got that number."""
+
+
+class MemoryAside:
+    """Keeps what is put aside in memory."""
+
+    def __init__(self) -> None:
+        self._held: list[bytes] = []
+
+    def put(self, data: bytes) -> int:
+        self._held.append(data)
+        return len(self._held) - 1
+
+    def get(self, number: int) -> bytes:
+        return self._held[number]
+
+
 class NoShelf:
     """Keeps nothing."""
 

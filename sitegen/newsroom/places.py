@@ -172,7 +172,7 @@ def _drop_off(item: Node, fields: Fields, context: Context) -> DropOff | None:
         place = _shared(item.text.strip(), spot, context)
         if place is None:
             return None
-        return DropOff(place, origin=replace(fields.origin, spot=spot, keys=()))
+        return DropOff(place, origin=replace(fields.origin, spot=spot, keys=""))
     if not isinstance(item, Mapping):
         fields.findings.fault(
             spot,

@@ -6,6 +6,7 @@ wall time; `sitegen.newsroom.times` turns them into instants.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date, time
@@ -32,15 +33,27 @@ class Origin:
     """Where a record was written, and where each of its keys stands."""
 
     spot: Spot
-    keys: tuple[tuple[str, int, int], ...] = ()
-    """(key, line, column) of each key's value."""
+    keys: str = ""
+    """`key line column` of each key's value, one behind another: of an archive's origins hardly one is asked, and as records of their
+    own they were a seventh of what it holds in memory."""
+
+    @classmethod
+    def at(cls, spot: Spot, keys: Iterable[tuple[str, int, int]]) -> Origin:
+        """`keys`: (key, line, column) of each key's value."""
+        return cls(spot, " ".join(f"{name} {line} {column}" for name, line, column in keys))
 
     def of(self, key: str) -> Spot:
         """The spot of a key's value, or of the record when the key was not written."""
-        for name, line, column in self.keys:
+        words = self.keys.split()
+        for name, line, column in zip(words[::3], words[1::3], words[2::3], strict=True):
             if name == key:
-                return Spot(self.spot.path, line, column)
+                return Spot(self.spot.path, int(line), int(column))
         return self.spot
+
+    @property
+    def written(self) -> tuple[str, ...]:
+        """The keys that were written, in their order."""
+        return tuple(self.keys.split()[::3])
 
 
 NOWHERE = Origin(Spot("", 0, 0))
@@ -503,8 +516,9 @@ class Unpacking(Protocol):
     def __call__(self, story: Story) -> tuple[tuple[Ask, ...], str, str]:
         """Its asks, its body and the body's galley."""
 
-    def whole(self, story: Story) -> Story:
-        """An equal record that shares nothing with it, or itself where that would save nothing."""
+    def whole(self, name: str) -> Story | None:
+        """The record of a story by its id, where it is still the same: an equal one that shares nothing with any other. None where
+        that would save nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -558,10 +572,11 @@ class Story(_PartsLater):
         object.__setattr__(self, "_unpack", unpack)
         self.let_go()
 
-    def anew(self) -> Story:
-        """An equal record that shares nothing with this one, where parts of it were left packed; else this one."""
+    @property
+    def unpacking(self) -> Unpacking | None:
+        """What gives the parts that were left packed; None of a story that holds all of its record."""
         unpack: Unpacking | None = getattr(self, "_unpack", None)
-        return self if unpack is None else unpack.whole(self)
+        return unpack
 
     def let_go(self) -> None:
         """Holds no longer what it can unpack again; only of a story that was left packed."""

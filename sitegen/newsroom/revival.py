@@ -91,7 +91,7 @@ def _seen_only(story: Story) -> list[str]:
 
 
 def _ask(ask: Ask, story: Story, newsroom: Newsroom, names: dict[str, str]) -> list[str]:
-    written = {key for key, _, _ in ask.origin.keys}
+    written = ask.origin.written
     lines = [f"title: {scalar(ask.title)}", f"kind: {ask.kind}"]
     lines += [f"key: {ask.key}"] if ask.key != slug(ask.title) else []
     lines += [f"# {_stop(ask.stopped)}"] if ask.stopped is not None else []

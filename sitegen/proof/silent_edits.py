@@ -288,7 +288,7 @@ def _in_entries(old: Ask, new: Ask, then: _Then) -> Iterator[Finding]:
         if now is None and entry.place.origin.spot.path in then.faulty:
             continue
         if now is None:
-            key = next((name for name, _, _ in new.origin.keys if name in ("drop_off", "where")), "")
+            key = next((name for name in new.origin.written if name in ("drop_off", "where")), "")
             yield _concern(
                 new.origin, key, f"{entry.place.name} was among the places of '{new.title}' and no longer is, without a correction.",
                 f"If it takes no more, keep it and write with it: stopped: {{when: DATE, say: WHY}}. If it never did, {then.correction}",

@@ -36,6 +36,7 @@ from sitegen.site.derived import DerivedStore
 from sitegen.site.drawer import StoryDrawer
 from sitegen.site.errors import MachineError, RefusedError
 from sitegen.site.forroot import write_for_root
+from sitegen.site.heap import Heap
 from sitegen.site.ledger import Facts, Ledger, MadePage, Written
 from sitegen.site.making import Ground, content_bytes
 from sitegen.site.manifest import MANIFEST_NAME, public_address
@@ -128,8 +129,9 @@ def make(
         return Made(_report(findings, (), strict), None, {}, frozenset())
     # Composed even of faulty content, so that what only the whole shows (two stories at one address) is
     # told in the same run as what each file shows.
+    aside = Heap(spool)
     with without_collector():
-        composition = compose_edition(newsroom, as_of, drawer=drawer, leaves_resting=True)
+        composition = compose_edition(newsroom, as_of, drawer=drawer, leaves_resting=True, aside=aside)
     edition, composer = composition.edition, composition.composer
     _outlive(newsroom, composition)
     if not is_accepted:
@@ -169,7 +171,7 @@ def make(
     pressing = Press(ground, memory, thread_of(theme, station.language))
     try:
         with seldom_collecting():
-            page_findings = pressing.pages(edition, composer.woken, jobs, lock, progress)
+            page_findings = pressing.pages(edition, composer.woken, aside, jobs, lock, progress)
         composer.remember(pressing.digests)
         pressing.files(edition.files, typesetter)
     except ThemeError as error:
@@ -222,7 +224,6 @@ def build(
         return job.build(reading, NOTHING)
     finally:
         drawer.save()
-        searched.save()
 
 
 def _refuse_anothers(order: Order, station: Station) -> None:

@@ -9,6 +9,7 @@ from pathlib import Path
 from tempfile import mkstemp
 from weakref import finalize
 
+from sitegen.newsroom.keeping import MemoryAside
 from sitegen.site.errors import MachineError
 
 
@@ -19,15 +20,14 @@ class Heap:
     def __init__(self, folder: Path | None) -> None:
         self._folder = folder
         self._file = -1
-        self._held: list[bytes] = []
+        self._held = MemoryAside()
         self._ends = array("Q")
         """Where in the file each ends."""
 
     def put(self, data: bytes) -> int:
         """Its number, from 0."""
         if self._folder is None:
-            self._held.append(data)
-            return len(self._held) - 1
+            return self._held.put(data)
         try:
             if self._file < 0:
                 self._file = _opened(self._folder)
@@ -43,13 +43,19 @@ class Heap:
 
     def get(self, number: int) -> bytes:
         if self._folder is None:
-            return self._held[number]
+            return self._held.get(number)
         begin = self._ends[number - 1] if number else 0
         try:
-            os.lseek(self._file, begin, os.SEEK_SET)
-            return os.read(self._file, self._ends[number] - begin)
+            return _read(self._file, self._ends[number] - begin, begin)
         except OSError as error:
             raise _refused(error) from error
+
+
+def _read(file: int, size: int, begin: int) -> bytes:
+    if hasattr(os, "pread"):
+        return os.pread(file, size, begin)  # processes that were forked have one position among them
+    os.lseek(file, begin, os.SEEK_SET)
+    return os.read(file, size)
 
 
 def _opened(folder: Path) -> int:

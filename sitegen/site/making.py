@@ -11,13 +11,15 @@ import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, replace
+from functools import cache
 from hashlib import sha256
 from pathlib import Path
-from typing import TypeAlias
+from typing import Any, TypeAlias, get_args
 
 import msgspec
 
-from sitegen.edition.models import Page, RestingPage
+from sitegen.edition.models import Frame, Page, RestingPage
+from sitegen.newsroom.keeping import Aside
 from sitegen.proof.cardcheck import Inks
 from sitegen.proof.checks.base import PageFinding
 from sitegen.proof.pagecheck import Judge, check_page, contrast_judge
@@ -59,17 +61,46 @@ class Ground:
     """What the contrast engine was told by one of before; see `contrast_judge`."""
 
 
+class PackedPage(msgspec.Struct, frozen=True):
+    """The model of a page, put aside: processes that look at models themselves copy the memory that these lie in."""
+
+    address: str
+    kind: int
+    """Index in `KINDS`."""
+    aside: int
+    """The number under which it lies, packed by msgspec."""
+
+
+KINDS: tuple[type[Page], ...] = get_args(Page)
+
+
 @dataclass(frozen=True, slots=True)
 class Models:
-    """Where the models of pages come from that are composed where they are made."""
+    """Where the models of pages come from, where they are made."""
 
-    compose: Callable[[str], Page]
-    """The model of a page at rest, by its address."""
+    compose: Callable[[RestingPage], Page]
+    """The model of a page at rest."""
     is_known: Callable[[str, bytes], bool]
     """Whether the page at an address was made of a model of some digest before, and all of it is still there."""
+    aside: Aside
+    """Holds the packed ones."""
+    frame: Frame | None
+    """The frame that most pages have; None where there is no page."""
+
+    def of(self, task: PackedPage | RestingPage) -> Page:
+        if isinstance(task, RestingPage):
+            return self.compose(task)
+        page: Page = _decoder(task.kind).decode(self.aside.get(task.aside))
+        # The very same: by it the typesetter knows what it has set already.
+        return msgspec.structs.replace(page, frame=self.frame) if page.frame == self.frame else page
 
 
-Task: TypeAlias = Page | RestingPage
+@cache
+def _decoder(kind: int) -> msgspec.msgpack.Decoder[Any]:
+    return msgspec.msgpack.Decoder(KINDS[kind])
+
+
+Task: TypeAlias = PackedPage | RestingPage
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,13 +139,13 @@ class _Maker:
         content = self._ground.files.get(path)
         return content if content is None or isinstance(content, bytes) else content_bytes(content)
 
-    def make(self, task: Task) -> PageMade | bytes:
+    def make(self, task: Task | Page) -> PageMade | bytes:
         """The page; or only the digest of its model, where that was not known and the page is there."""
-        if not isinstance(task, RestingPage):
+        if not isinstance(task, PackedPage | RestingPage):
             return self._made(task, b"")
-        assert self._models is not None  # where nothing composes, nothing that rests is asked for
-        page = self._models.compose(task.address)
-        if task.digest:
+        assert self._models is not None  # where there are none, models themselves are given
+        page = self._models.of(task)
+        if isinstance(task, PackedPage) or task.digest:
             return self._made(page, b"")
         digest = digest_of(page)
         return digest if self._models.is_known(task.address, digest) else self._made(page, digest)
@@ -173,13 +204,10 @@ def make_pages(
                     maker.learning.look()
             maker.learning.look()
             return
-        given: tuple[Sequence[Task], Models | None, Ground] = tasks, models, ground
+        given: tuple[Sequence[Task | Page], Models | None, Ground] = tasks, models, ground
         if not can_fork():
             # What composes cannot be sent, so that everything is composed here.
-            composed = [
-                models.compose(task.address) if isinstance(task, RestingPage) else task for task in tasks
-            ]
-            given = composed, None, replace(ground, typesetter=None)
+            given = list(map(models.of, tasks)), None, replace(ground, typesetter=None)
         with processes(min(jobs, len(parts)), lock, _begin_pages, given) as pool:
             for chunk in pool.map(_make_chunk, parts):
                 yield from chunk
@@ -203,10 +231,12 @@ def chunks(count: int, jobs: int) -> list[range]:
 
 
 _maker: _Maker | None = None
-_tasks: Sequence[Task] = ()
+_tasks: Sequence[Task | Page] = ()
 
 
-def _begin_pages(lock: int | None, tasks: Sequence[Task], models: Models | None, ground: Ground) -> None:
+def _begin_pages(
+    lock: int | None, tasks: Sequence[Task | Page], models: Models | None, ground: Ground
+) -> None:
     global _maker, _tasks
     begin(lock)
     _maker, _tasks = _Maker(ground, models), tasks

@@ -11,12 +11,13 @@ from typing import TypeAlias
 import msgspec
 
 from sitegen.edition.models import Edition, File, Page, RestingPage
+from sitegen.newsroom.keeping import Aside
 from sitegen.proof.cardcheck import Inks, check_cards
 from sitegen.proof.checks.base import PageFinding
 from sitegen.site.extracts import Extracts
 from sitegen.site.heap import Heap
-from sitegen.site.ledger import Entries, MadePage, Written, digest_of
-from sitegen.site.making import Ground, Models, Task, make_pages
+from sitegen.site.ledger import Entries, MadePage, Written, digest_of, packed_digest
+from sitegen.site.making import KINDS, Ground, Models, PackedPage, Task, make_pages
 from sitegen.site.writing import Content, Kept
 from sitegen.typeset.pages import Typesetter, output_path
 from sitegen.typeset.theme import Theme
@@ -127,9 +128,16 @@ class Press:
         """Of the models that were composed, by address."""
 
     def pages(
-        self, edition: Edition, woken: Callable[[str], Page], jobs: int, lock: int | None, progress: Progress
+        self,
+        edition: Edition,
+        woken: Callable[[RestingPage], Page],
+        aside: Aside,
+        jobs: int,
+        lock: int | None,
+        progress: Progress,
     ) -> list[PageFinding]:
-        """Every page of an edition; `woken` composes a resting one that has to be made, or whose digest is not known."""
+        """Every page of an edition; `woken` composes a resting one that has to be made, or whose digest is not known. The models of
+        others that have to be made are put `aside`."""
         findings: list[PageFinding] = []
         waiting: list[Task] = []
 
@@ -143,16 +151,22 @@ class Press:
             return True
 
         for page in edition.pages:
-            digest = self.digests[page.address] = digest_of(page)
+            packed, digest = packed_digest(page)
+            self.digests[page.address] = digest
             if not is_known(page.address, digest):
-                waiting.append(page)
+                waiting.append(PackedPage(page.address, KINDS.index(type(page)), aside.put(packed)))
         for resting in edition.resting:
             self.addresses.add(resting.address)
             if not resting.digest or not is_known(resting.address, resting.digest):
                 waiting.append(resting)
         cards: list[tuple[str, Inks]] = []
         done = edition.count - len(waiting)
-        models = Models(woken, lambda address, digest: self._is_there(address, self._with_thread(digest)))
+        models = Models(
+            woken,
+            lambda address, digest: self._is_there(address, self._with_thread(digest)),
+            aside,
+            edition.pages[0].frame if edition.pages else None,
+        )
         for task, made in zip(waiting, make_pages(waiting, models, self._ground, jobs, lock), strict=True):
             address = task.address
             done += 1

@@ -28,12 +28,15 @@ class SealedFile:
             data = self._place.read_bytes()
         except OSError:
             return None
-        return data[_SEAL:] if data[:_SEAL] == seal(self._ground, data[_SEAL:]) else None
+        rest = memoryview(data)[_SEAL:]
+        return bytes(rest) if data[:_SEAL] == seal(self._ground, rest) else None
 
     def keep(self, data: bytes) -> None:
         """Writes it. A file cut short by a kill does not bear its digest."""
         try:
-            self._place.write_bytes(seal(self._ground, data) + data)
+            with self._place.open("wb") as file:
+                file.write(seal(self._ground, data))
+                file.write(data)
         except OSError:
             with suppress(OSError):
                 self._place.unlink()

@@ -23,7 +23,6 @@ class SearchShelf:
         """As `SealedFile`; `spread` as in `SearchKept`."""
         self.spread = spread
         self._file = SealedFile(folder / SEARCH_NAME, ground, fresh)
-        self._new: SearchState | None = None
 
     def take(self) -> SearchState | None:
         data = self._file.take()
@@ -35,10 +34,5 @@ class SearchShelf:
             return None
 
     def put(self, state: SearchState) -> None:
-        self._new = state
-
-    def save(self) -> None:
-        """Writes what was put."""
-        if self._new is not None:
-            self._file.keep(msgspec.msgpack.encode(self._new))
-            self._new = None
+        # At once: it holds the words of all stories, and would stand in memory while the site is published.
+        self._file.keep(msgspec.msgpack.encode(state))

@@ -23,6 +23,7 @@ from urllib.parse import quote
 
 import msgspec
 
+from sitegen.newsroom.folder import CONTENT
 from sitegen.newsroom.keeping import ReadAhead, Record, packed_story
 from sitegen.newsroom.records import Ask, Episode, Finding, Place, Story
 from sitegen.site.errors import MachineError
@@ -80,8 +81,8 @@ class _Packed:
     def __call__(self, story: Story) -> _Parts:
         return _PARTS.decode(self._parts)
 
-    def whole(self, story: Story) -> Story:
-        return story
+    def whole(self, name: str) -> None:
+        return None
 
 
 class _OnDisk:
@@ -96,19 +97,19 @@ class _OnDisk:
         """By process: one that was opened before a process was forked is its parent's, and not even to be closed."""
 
     def __call__(self, story: Story) -> _Parts:
-        row = self._row(story)
+        row = self._row(story.id)
         if len(self._awake) >= AWAKE:
             self._awake.popleft().let_go()
         self._awake.append(story)
         return _PARTS.decode(row.parts)
 
-    def whole(self, story: Story) -> Story:
-        row = self._row(story)
+    def whole(self, name: str) -> Story:
+        row = self._row(name)
         asks, body, galley = _PARTS.decode(row.parts)
         return replace(_STORY.decode(row.record), asks=asks, body=body, galley=galley)
 
-    def _row(self, story: Story) -> _Row:
-        path = story.origin.spot.path
+    def _row(self, name: str) -> _Row:
+        path = f"{CONTENT}/stories/{name}.md"
         row: _Row | None = None
         with suppress(sqlite3.Error, msgspec.MsgspecError, TypeError):
             found = (
@@ -116,7 +117,7 @@ class _OnDisk:
             )
             if found is not None and is_sealed(found[1], path.encode(), found[0]):
                 row = _ROW.decode(found[0])
-        if row is None or row.mark != self._marks.get(story.id):
+        if row is None or row.mark != self._marks.get(name):
             raise MachineError(
                 f"'{self._place}' was changed while the site was being built. The site is as it was."
             )

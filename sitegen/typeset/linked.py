@@ -49,14 +49,7 @@ def _value(value: Value, base: str, words: Words) -> Json:
         case Said():
             return words.say(value.key)
         case tuple():
-            each_value = [_value(each, base, words) for each in _flat(value)]
+            each_value = [_value(each, base, words) for each in value]
             return each_value[0] if len(each_value) == 1 else each_value
         case _:
             return value
-
-
-def _flat(values: tuple[Value, ...]) -> list[Value]:
-    flat: list[Value] = []
-    for each in values:
-        flat += _flat(each) if isinstance(each, tuple) else [each]
-    return flat

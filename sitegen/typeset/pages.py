@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any, Final, NamedTuple
 from urllib.parse import urlsplit
 
 from markupsafe import Markup, escape
+from msgspec import msgpack
 
 from sitegen.edition.calendars import CalendarFile
 from sitegen.edition.models import (
@@ -309,17 +310,34 @@ class Typesetter:
 
 
 class _Fixed:
-    """Parts of pages that were set once: their text in pieces, and the site addresses that stand between them."""
+    """Parts of pages that were set once: their text in pieces, and the site addresses that stand between them. An archive has a
+    part for each story, so they are held as bytes under digests, and no more than `MOST_SET`."""
 
     def __init__(self) -> None:
         self._frame: Frame | None = None
-        self._parts: dict[tuple[object, ...], tuple[list[str], list[str]]] = {}
+        self._parts: dict[bytes, bytes] = {}
 
-    def of(self, frame: Frame) -> dict[tuple[object, ...], tuple[list[str], list[str]]]:
-        """The parts set for pages with this frame."""
+    def take(self, frame: Frame, key: tuple[object, ...]) -> list[str] | None:
+        """The part that was set for pages with this frame: pieces and addresses by turns, a piece first and last; None without it."""
         if frame is not self._frame:
             self._frame, self._parts = frame, {}
-        return self._parts
+        packed = self._parts.get(_digest(key))
+        return packed.decode().split(_GAP) if packed is not None else None
+
+    def put(self, key: tuple[object, ...], part: list[str]) -> None:
+        """Keeps a part for pages with the frame that was asked for last."""
+        if len(self._parts) >= MOST_SET:
+            self._parts.clear()
+        self._parts[_digest(key)] = _GAP.join(part).encode()
+
+
+MOST_SET = 20_000
+"""Parts that are kept set at a time."""
+
+
+def _digest(key: tuple[object, ...]) -> bytes:
+    # A template's own words are of a class that the packer does not know.
+    return hashlib.blake2b(msgpack.encode(key, enc_hook=str), digest_size=16).digest()
 
 
 _NOTHING = Markup("")
@@ -422,16 +440,18 @@ class _Voice:
         The part may read the frame, the words and its key, and of the page nothing, so no date whose year may go without
         saying; its links are set for each page.
         """
-        parts, whole = self._fixed.of(self._page.frame), (self._dates.language, *key)
-        if whole not in parts:
+        whole = (self._dates.language, *key)
+        part = self._fixed.take(self._page.frame, whole)
+        if part is None:
             self._gaps = []
-            pieces = str(caller()).split(_GAP)
-            parts[whole] = (pieces, self._gaps)
+            first, *pieces = str(caller()).split(_GAP)
+            part = [first]
+            for address, piece in zip(self._gaps, pieces, strict=True):
+                part += (address, piece)
             self._gaps = None
-        pieces, addresses = parts[whole]
-        said = [pieces[0]]
-        for address, piece in zip(addresses, pieces[1:], strict=True):
-            said += (str(escape(self.href(address))), piece)
+            self._fixed.put(whole, part)
+        said = part.copy()
+        said[1::2] = (str(escape(self.href(address))) for address in part[1::2])
         return Markup("".join(said))
 
     # --- words -------------------------------------------------------------------------------

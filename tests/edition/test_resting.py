@@ -11,9 +11,20 @@ import pytest
 
 from sitegen.edition import addresses
 from sitegen.edition.compose import Composition, compose_edition
+from sitegen.edition.published import publish, records_anew
 from sitegen.edition.resting import is_at_rest
 from sitegen.newsroom.keeping import MemoryDrawer
-from sitegen.newsroom.records import ListingEntry, Newsroom, Photo, Picture, Video, When, Withdrawn
+from sitegen.newsroom.records import (
+    Ask,
+    ListingEntry,
+    Newsroom,
+    Photo,
+    Picture,
+    Story,
+    Video,
+    When,
+    Withdrawn,
+)
 from sitegen.site.content import read_content
 from sitegen.site.ledger import digest_of
 from tests.samples.station_folder import asking, story, write_folder
@@ -65,7 +76,7 @@ def held_against_all_composed(newsroom: Newsroom, moment: datetime, drawer: Memo
     assert told == digests(fresh)
     assert len(told) == resting.edition.count == len(fresh.edition.pages)
     for page in resting.edition.resting:
-        assert digest_of(resting.composer.woken(page.address)) == page.digest
+        assert digest_of(resting.composer.woken(page)) == page.digest
     assert (resting.edition.files[:-1], resting.edition.assets) == (
         fresh.edition.files[:-1],
         fresh.edition.assets,
@@ -88,9 +99,9 @@ def held_against_all_left(
         if is_at_rest(each)
     }
     for page in edition.resting:
-        digest = digest_of(left.composer.woken(page.address))
+        digest = digest_of(left.composer.woken(page))
         assert page.digest in (b"", digest)
-    woken = {page.address: digest_of(left.composer.woken(page.address)) for page in edition.resting}
+    woken = {page.address: digest_of(left.composer.woken(page)) for page in edition.resting}
     assert digests(left) | woken == digests(fresh)
     assert (edition.files, edition.assets, edition.true_until) == (
         whole.files,
@@ -222,3 +233,31 @@ def test_another_record_is_composed(newsroom: Newsroom) -> None:
     held_against_all_composed(newsroom, NOW, drawer)
     changed = with_story(newsroom, "2024/lights", headline="Another one")
     assert "stories/2024/lights/" not in held_against_all_composed(changed, NOW, drawer)
+
+
+class Elsewhere:
+    """Has the records of stories that were left packed."""
+
+    def __init__(self, stories: tuple[Story, ...]) -> None:
+        self._stories = {each.id: each for each in stories}
+
+    def __call__(self, story: Story) -> tuple[tuple[Ask, ...], str, str]:
+        whole = self._stories[story.id]
+        return whole.asks, whole.body, whole.galley
+
+    def whole(self, name: str) -> Story:
+        return self._stories[name]
+
+
+def test_a_page_is_composed_of_a_record_of_its_own_where_all_lie_in_one_place(newsroom: Newsroom) -> None:
+    left = replace(newsroom, stories=tuple(replace(each) for each in newsroom.stories))
+    place = Elsewhere(newsroom.stories)
+    published = publish(left, NOW)
+    name = "2024/lights"
+    assert records_anew(published)(name) is published.stories[name].story
+    for each in left.stories[1:]:
+        each.leave_packed(place)
+    assert records_anew(published)(name) is published.stories[name].story  # one lies nowhere else
+    left.stories[0].leave_packed(place)
+    assert records_anew(published)(name) is place.whole(name) is not published.stories[name].story
+    held_against_all_left(left, NOW, MemoryDrawer(), compose_edition(newsroom, NOW))

@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import sys
 from datetime import UTC, datetime, timedelta
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
@@ -15,9 +16,9 @@ from msgspec.structs import replace
 from sitegen import cli
 from sitegen.edition import compose
 from sitegen.edition.models import Page
-from sitegen.newsroom.keeping import Drawer
+from sitegen.newsroom.keeping import Aside, Drawer
 from sitegen.newsroom.records import Newsroom
-from sitegen.site.ledger import LEDGER_NAME
+from sitegen.site.ledger import LEDGER_NAME, seal
 from sitegen.site.making import PageMade, Task, _Maker
 from sitegen.site.order import look
 from tests.samples.small_archive import fresh_site, inodes, run, site_of, write_archive, written_again
@@ -199,9 +200,14 @@ def test_a_link_to_what_is_gone_is_found_on_a_page_that_was_not_made_again(
     real = compose.compose_edition
 
     def without_a_page(
-        newsroom: Newsroom, as_of: datetime, *, drawer: Drawer | None = None, leaves_resting: bool = False
+        newsroom: Newsroom,
+        as_of: datetime,
+        *,
+        drawer: Drawer | None = None,
+        leaves_resting: bool = False,
+        aside: Aside | None = None,
     ) -> compose.Composition:
-        whole = real(newsroom, as_of, drawer=drawer, leaves_resting=leaves_resting)
+        whole = real(newsroom, as_of, drawer=drawer, leaves_resting=leaves_resting, aside=aside)
         pages = tuple(page for page in whole.edition.pages if page.address != "stories/2025/coats/")
         return replace(whole, edition=replace(whole.edition, pages=pages))
 
@@ -258,3 +264,12 @@ def test_any_number_of_processes_makes_the_same_site(root: Path, tmp_path: Path)
         assert run(root, "--fresh", "--out", str(out), "--jobs", jobs) == 0
         found = {p.relative_to(out).as_posix(): p.read_bytes() for p in out.rglob("*") if p.is_file()}
         assert found == site_of(root)
+
+
+@pytest.mark.parametrize("size", [0, 100, 65_535, 65_536, 65_537, 1_000_000])
+def test_what_is_large_is_sealed_as_what_is_small(size: int) -> None:
+    """Part by part it is the digest of lengths and parts all the same: what was sealed before still holds."""
+    parts = (b"ground", b"x" * size, b"")
+    framed = b"".join(len(part).to_bytes(8, "big") + part for part in parts)
+    assert seal(*parts) == seal(*(memoryview(part) for part in parts)) == sha256(framed).digest()[:16]
+    assert seal(*parts) != seal(b"groun", b"d" + parts[1], b"")

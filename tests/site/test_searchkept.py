@@ -16,7 +16,6 @@ STATE = SearchState(b"basis", {}, {"coats": 2}, {"coat": "AB"})
 def kept(tmp_path: Path) -> Path:
     shelf = SearchShelf(tmp_path, "ground")
     shelf.put(STATE)
-    shelf.save()
     return tmp_path
 
 
@@ -39,5 +38,4 @@ def test_a_file_cut_short_is_not_believed(kept: Path, length: int) -> None:
 def test_a_folder_that_cannot_be_written_keeps_nothing(tmp_path: Path) -> None:
     shelf = SearchShelf(tmp_path / "missing", "ground")
     shelf.put(STATE)
-    shelf.save()
     assert SearchShelf(tmp_path / "missing", "ground").take() is None

@@ -80,6 +80,31 @@ def set_story(**changes: Any) -> BeautifulSoup:
 # --- every page --------------------------------------------------------------------------------
 
 
+@pytest.mark.parametrize("most", [1, 2])
+def test_pages_are_the_same_however_few_of_their_parts_are_kept(
+    monkeypatch: pytest.MonkeyPatch, most: int
+) -> None:
+    """What was set once is let go when there is too much of it, and set once more."""
+    monkeypatch.setattr("sitegen.typeset.pages.MOST_SET", most)
+    setter = Typesetter(load_theme(ROOT, "tidetable"), "en-US")
+    pages = sample_pages()
+    for name in (*NAMES, *NAMES):
+        assert setter.page(pages[name]).decode() == html(name), name
+        assert len(setter._fixed._parts) <= most
+
+
+def test_a_part_that_was_set_is_taken_and_not_set_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    setter = Typesetter(load_theme(ROOT, "tidetable"), "en-US")
+    setter.page(STORY)
+    put: list[object] = []
+    monkeypatch.setattr(setter._fixed, "put", lambda key, part: put.append(key))
+    assert setter.page(STORY).decode() == typesetter().page(STORY).decode()
+    assert put == []
+    # Another frame's parts are its own.
+    other = structs.replace(STORY, frame=structs.replace(STORY.frame, programme="Another Hour"))
+    assert "Another Hour" in setter.page(other).decode() and put
+
+
 def test_there_is_a_sample_of_every_kind_of_page() -> None:
     assert {type(page) for page in sample_pages().values()} == set(TEMPLATES)
 
