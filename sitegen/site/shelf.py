@@ -23,7 +23,7 @@ from urllib.parse import quote
 
 import msgspec
 
-from sitegen.newsroom.folder import CONTENT
+from sitegen.newsroom.contentfiles import CONTENT
 from sitegen.newsroom.keeping import ReadAhead, Record, packed_story
 from sitegen.newsroom.records import Ask, Episode, Finding, Place, Story
 from sitegen.site.errors import MachineError
