@@ -93,13 +93,6 @@ class Entries:
         return msgspec.msgpack.decode(self.values[address], type=MadePage)
 
 
-def digest_of(record: object) -> bytes:
-    """A digest of frozen records: equal records of one class have equal digests, others do not."""
-    digest = sha256(type(record).__name__.encode() + b"\0")
-    digest.update(msgspec.msgpack.encode(record))
-    return digest.digest()[:_DIGEST]
-
-
 class Ledger:
     """The ledger of one site, in a folder beside it."""
 
