@@ -15,8 +15,9 @@ from typing import TYPE_CHECKING, NoReturn, TextIO
 from sitegen import __version__
 
 if TYPE_CHECKING:
-    from sitegen.newsroom.records import Newsroom, Reading
+    from sitegen.newsroom.records import Newsroom, Reading, Station
     from sitegen.proof.report import Report
+    from sitegen.site.build import Built
     from sitegen.site.press import Progress
 
 PREVIEW_PORT = 8237
@@ -335,7 +336,7 @@ def _processors() -> int:
 
 
 def _build(options: argparse.Namespace) -> int:
-    from sitegen.site.errors import RefusedError
+    from sitegen.site.errors import RefusedError, ShelfChangedError
     from sitegen.site.ledger import Ledger
     from sitegen.site.lock import only_builder
     from sitegen.site.order import (
@@ -385,18 +386,30 @@ def _build(options: argparse.Namespace) -> int:
         from sitegen.site.shelf import RecordShelf
 
         spread = Spread(options.jobs, lock)
-        with (
-            without_collector(),
-            RecordShelf(workshop.ledger, ground, sources, options.fresh, spread, is_alone=True) as shelf,
-        ):
-            reading = read_content(options.root, shelf=shelf)
-        station = station_of(reading, workshop)
-        as_of = moment_for(station, options.as_of, order.present) if station is not None else order.present
-        if as_of > order.present and options.out is None and not (station is not None and station.as_of):
-            raise RefusedError("--as-of lies in the future. Give the folder such a site may go to: --out DIR")
-        built = build(
-            reading, order, as_of, sources, ground, marks=shelf.marks, lock=lock, progress=_progress()
-        )
+
+        def build_from(fresh: bool) -> tuple[Station | None, Built]:
+            with (
+                without_collector(),
+                RecordShelf(workshop.ledger, ground, sources, fresh, spread, is_alone=True) as shelf,
+            ):
+                reading = read_content(options.root, shelf=shelf)
+            station = station_of(reading, workshop)
+            as_of = (
+                moment_for(station, options.as_of, order.present) if station is not None else order.present
+            )
+            if as_of > order.present and options.out is None and not (station is not None and station.as_of):
+                raise RefusedError(
+                    "--as-of lies in the future. Give the folder such a site may go to: --out DIR"
+                )
+            return station, build(
+                reading, order, as_of, sources, ground, marks=shelf.marks, lock=lock, progress=_progress()
+            )
+
+        try:
+            station, built = build_from(options.fresh)
+        except ShelfChangedError:
+            # A part of a record is looked at when it is asked for, and may turn out to be damaged then.
+            station, built = build_from(True)
     report = built.made.report
     done = built.publication
     # Said even by a quiet build: no later one can.

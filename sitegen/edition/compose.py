@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from sitegen.edition import addresses
 from sitegen.edition.calendars import calendar_files, story_entries
+from sitegen.edition.digests import digest_of
 from sitegen.edition.finding import finder_data
 from sitegen.edition.linked import events_by_page, linked_page, with_linked_data, with_story_data
 from sitegen.edition.lists import Lists
@@ -24,7 +25,7 @@ from sitegen.edition.models import (
     RestingPage,
     StoryPage,
 )
-from sitegen.edition.outlets import addresses_to_list, outlets
+from sitegen.edition.outlets import StoryPages, addresses_to_list, outlets
 from sitegen.edition.pictures import Gallery
 from sitegen.edition.published import Kept, Published, PublishedAsk, PublishedPlace, publish, records_anew
 from sitegen.edition.resting import RESTING, ground_of, is_at_rest, key_of, put_to_sleep, wake
@@ -167,8 +168,20 @@ class Composer:
         def page_of(address: str) -> StoryPage:
             return told.get(address) or self.woken(resting[address])
 
+        def digest_at_rest(address: str) -> bytes | None:
+            if address not in resting and address not in self._keys:
+                return None
+            known = resting[address].digest if address in resting else b""
+            # One that is composed lacks what it says in linked data yet; the calendar has nothing of it.
+            return known or digest_of(with_story_data(page_of(address), ()))
+
+        story_pages = StoryPages(page_of, digest_at_rest, are_held=not self._leaves_resting)
         listed = [*addresses_to_list(once), *(page.address for page in self._resting)]
-        return once, (*outlets(published, views, frame, page_of, sorted(listed)), self.finder, *calendars)
+        return once, (
+            *outlets(published, views, frame, story_pages, sorted(listed)),
+            self.finder,
+            *calendars,
+        )
 
     def _told(self) -> dict[str, StoryPage]:
         """The stories' pages by address, but those that rest."""

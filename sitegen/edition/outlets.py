@@ -16,6 +16,7 @@ from sitegen.clock.asks import place_state, standing
 from sitegen.clock.stories import has_come
 from sitegen.clock.timed import Timed, Until
 from sitegen.edition import addresses
+from sitegen.edition.digests import digest_of
 from sitegen.edition.identity import ask_id, story_id
 from sitegen.edition.models import (
     AskLine,
@@ -109,7 +110,19 @@ class FeedEntry(Struct, frozen=True):
     photo: PictureView | None
 
 
-class FeedFile(File, frozen=True):
+class FeedMark(Struct, frozen=True):
+    """What stands for an entry where nobody looks into it."""
+
+    id: str
+    published: datetime
+    """UTC."""
+    updated: datetime
+    """UTC."""
+    page: bytes
+    """A digest of the story's page where that rests, and else of the entry."""
+
+
+class FeedFile(File, frozen=True, dict=True):
     """An Atom feed (RFC 4287) of the whole site or of one county."""
 
     frame: Frame
@@ -117,8 +130,31 @@ class FeedFile(File, frozen=True):
     """None for the whole site; with an empty label for stories from beyond."""
     updated: datetime
     """UTC: the newest of its entries'."""
-    entries: tuple[FeedEntry, ...]
-    """Newest first."""
+    marks: tuple[FeedMark, ...]
+    """Of its entries."""
+
+    def with_entries(self, entries: Callable[[], tuple[FeedEntry, ...]]) -> FeedFile:
+        """The same, which gives its entries. They are no part of the model: marks stand for them."""
+        self.__dict__["told"] = entries
+        return self
+
+    @property
+    def entries(self) -> tuple[FeedEntry, ...]:
+        """Newest first."""
+        told: Callable[[], tuple[FeedEntry, ...]] = self.__dict__["told"]
+        return told()
+
+
+class StoryPages(Struct, frozen=True):
+    """The pages of an edition's stories, as far as a feed needs them."""
+
+    page: Callable[[str], StoryPage]
+    """The page at an address."""
+    at_rest: Callable[[str], bytes | None]
+    """The digest of the page at an address, where its story is at rest; else None."""
+    are_held: bool
+    """What is composed for a feed is held, so that the feed need not come back here. Else it is composed once more for a feed that
+    has to be made, which few have to."""
 
 
 class AskRecord(Struct, frozen=True):
@@ -157,12 +193,11 @@ def outlets(
     published: Published,
     views: Views,
     frame: Frame,
-    page_of: Callable[[str], StoryPage],
+    pages: StoryPages,
     listed: Sequence[str],
 ) -> tuple[File, ...]:
-    """Every file that is made from an edition's stories and pages. `page_of` gives a story's page by its address; `listed` are the
-    addresses that a search may show, sorted."""
-    files: list[File] = [*_feeds(published, views, frame, page_of), _asks(published, views, frame)]
+    """Every file that is made from an edition's stories and pages. `listed` are the addresses that a search may show, sorted."""
+    files: list[File] = [*_feeds(published, views, frame, pages), _asks(published, views, frame)]
     files += sitemaps(published.newsroom.station.address, _with_changes(published, listed))
     files += _for_robots(published)
     return tuple(files)
@@ -182,19 +217,36 @@ def last_change(each: PublishedStory, published: Published) -> datetime:
 # --- feeds -----------------------------------------------------------------------------------
 
 
-def _feeds(
-    published: Published, views: Views, frame: Frame, page_of: Callable[[str], StoryPage]
-) -> list[File]:
+def _feeds(published: Published, views: Views, frame: Frame, pages: StoryPages) -> list[File]:
     newest = sorted(published.stories.values(), key=story_order)
-    entries: dict[str, FeedEntry] = {}
+    held: dict[str, FeedEntry] = {}
+    marks: dict[str, FeedMark] = {}
+
+    def entry(each: PublishedStory) -> FeedEntry:
+        found = held.get(each.story.id)
+        if found is None:
+            found = _entry(each, pages.page(addresses.story(each.story.id)), published)
+            if pages.are_held or each.has_live_ask:
+                held[each.story.id] = found
+        return found
+
+    def mark(each: PublishedStory) -> FeedMark:
+        found = marks.get(each.story.id)
+        if found is None:
+            page = pages.at_rest(addresses.story(each.story.id)) or digest_of(entry(each))
+            name = story_id(each.story, published.newsroom.station)
+            found = FeedMark(name, each.release, last_change(each, published), page)
+            marks[each.story.id] = found
+        return found
 
     def feed(address: str, county: Ref | None, stories: Sequence[PublishedStory]) -> FeedFile:
         chosen = [each for place, each in enumerate(stories) if place < NEWEST_IN_FEED or each.has_live_ask]
-        for each in chosen:
-            if each.story.id not in entries:
-                entries[each.story.id] = _entry(each, page_of(addresses.story(each.story.id)), published)
-        held = tuple(entries[each.story.id] for each in chosen)
-        return FeedFile(address, frame, county, max((each.updated for each in held), default=NEVER), held)
+        told = tuple(map(mark, chosen))
+        file = FeedFile(address, frame, county, max((each.updated for each in told), default=NEVER), told)
+        if pages.are_held:
+            entries = tuple(map(entry, chosen))
+            return file.with_entries(lambda: entries)
+        return file.with_entries(lambda: tuple(map(entry, chosen)))
 
     files: list[File] = [feed(addresses.FEED, None, newest)]
     of_county: dict[str, list[PublishedStory]] = {key: [] for key in views.county_refs}

@@ -4,6 +4,7 @@
       AddressError   1  an address of the edition cannot be a file of a site
       RefusedError   2  the folder asked for is not ours to write in
       MachineError   3  the machine failed us: disk, permissions, a folder that vanished
+        ShelfChangedError  records kept beside the site are not those that were read; a build that reads all files anew can go on
 
 Every message is one or more plain sentences for the person at the terminal.
 """
@@ -33,3 +34,7 @@ class MachineError(SiteError):
     """The machine failed; the text says whether the site is as it was or partly brought up to date."""
 
     exit_status = 3
+
+
+class ShelfChangedError(MachineError):
+    """Records kept beside the site are damaged, or somebody changed them meanwhile. Nothing is published by then."""

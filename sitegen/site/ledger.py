@@ -95,19 +95,6 @@ class Entries:
         return msgspec.msgpack.decode(self.values[address], type=MadePage)
 
 
-def digest_of(record: object) -> bytes:
-    """A digest of frozen records: equal records of one class have equal digests, others do not."""
-    return packed_digest(record)[1]
-
-
-def packed_digest(record: object) -> tuple[bytes, bytes]:
-    """A record as it is packed, and its digest."""
-    packed = msgspec.msgpack.encode(record)
-    digest = sha256(type(record).__name__.encode() + b"\0")
-    digest.update(packed)
-    return packed, digest.digest()[:_DIGEST]
-
-
 class Ledger:
     """The ledger of one site, in a folder beside it."""
 

@@ -18,6 +18,7 @@ from typing import Any, TypeAlias, get_args
 
 import msgspec
 
+from sitegen.edition.digests import digest_of
 from sitegen.edition.models import Frame, Page, RestingPage
 from sitegen.newsroom.keeping import Aside
 from sitegen.proof.cardcheck import Inks
@@ -25,7 +26,6 @@ from sitegen.proof.checks.base import PageFinding
 from sitegen.proof.pagecheck import Judge, check_page, contrast_judge
 from sitegen.site.derived import DerivedStore
 from sitegen.site.errors import MachineError
-from sitegen.site.ledger import digest_of
 from sitegen.site.processes import begin, can_fork, processes
 from sitegen.site.proofkept import Learning
 from sitegen.site.writing import Content, Finished

@@ -10,13 +10,14 @@ from typing import TypeAlias
 
 import msgspec
 
+from sitegen.edition.digests import digest_of, packed_digest
 from sitegen.edition.models import Edition, File, Page, RestingPage
 from sitegen.newsroom.keeping import Aside
 from sitegen.proof.cardcheck import Inks, check_cards
 from sitegen.proof.checks.base import PageFinding
 from sitegen.site.extracts import Extracts
 from sitegen.site.heap import Heap
-from sitegen.site.ledger import Entries, MadePage, Written, digest_of, packed_digest
+from sitegen.site.ledger import Entries, MadePage, Written
 from sitegen.site.making import KINDS, Ground, Models, PackedPage, Task, make_pages
 from sitegen.site.writing import Content, Kept
 from sitegen.typeset.pages import Typesetter, output_path

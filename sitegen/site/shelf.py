@@ -3,8 +3,9 @@
 A row is right or has other states, whatever became of the build that put it here; so it is kept apart from the ledger, and
 holds for as long as program and libraries are the same. As there, nothing is believed that does not bear its digest.
 
-Most of what a story's record holds is unpacked when it is asked for. A build, which nobody else disturbs, then takes it from the
-row once more, and holds it of the stories last asked for alone: so an archive's worth of it is never in memory.
+Most of what a story's record holds is unpacked when it is asked for, and lies in a row of its own. A build, which nobody else
+disturbs, fetches that row only then, and holds it of the stories last asked for alone: so an archive's worth of it is never in
+memory, and of most stories never read.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from dataclasses import replace
 from hashlib import blake2b
 from pathlib import Path
 from types import TracebackType
-from typing import Any, TypeAlias
+from typing import Any, NamedTuple, TypeAlias
 from urllib.parse import quote
 
 import msgspec
@@ -26,7 +27,7 @@ import msgspec
 from sitegen.newsroom.contentfiles import CONTENT
 from sitegen.newsroom.keeping import ReadAhead, Record, packed_story
 from sitegen.newsroom.records import Ask, Episode, Finding, Place, Story
-from sitegen.site.errors import MachineError
+from sitegen.site.errors import MachineError, ShelfChangedError
 from sitegen.site.ledger import is_sealed, seal
 from sitegen.site.order import Sources
 from sitegen.site.processes import Spread
@@ -45,7 +46,21 @@ AWAKE = 512
 _TABLES = """
 CREATE TABLE IF NOT EXISTS ground (value TEXT NOT NULL);
 CREATE TABLE IF NOT EXISTS records (path TEXT PRIMARY KEY, value BLOB NOT NULL, seal BLOB NOT NULL);
+CREATE TABLE IF NOT EXISTS parts (path TEXT PRIMARY KEY, value BLOB NOT NULL, seal BLOB NOT NULL);
 """
+
+
+_OF_FILES = ("records", "parts")
+
+
+def _bound(path: str, mark: bytes | None = None) -> tuple[bytes, ...]:
+    """What a row is sealed with beside its value: its path, and of a story's parts the digest of the record they belong to."""
+    return (path.encode(), mark) if mark is not None else (path.encode(),)
+
+
+def _path(name: str) -> str:
+    """Of the file of a story."""
+    return f"{CONTENT}/stories/{name}.md"
 
 
 class _Row(msgspec.Struct, frozen=True, array_like=True):
@@ -54,11 +69,19 @@ class _Row(msgspec.Struct, frozen=True, array_like=True):
     """The files it was read from, by path, as they were."""
     record: msgspec.Raw
     """A story's without its asks and body."""
-    parts: msgspec.Raw
-    """These and its galley, of a story."""
     found: tuple[Finding, ...]
     mark: bytes
     """A digest of the packed record and of its parts."""
+
+
+class _Packed(NamedTuple):
+    """What is kept of one file."""
+
+    value: bytes
+    """The row in `records`."""
+    parts: bytes
+    """That in `parts`, of a story: its asks, body and galley. Else empty."""
+    mark: bytes
 
 
 _Parts: TypeAlias = tuple[tuple[Ask, ...], str, str]
@@ -67,16 +90,15 @@ _ROW = msgspec.msgpack.Decoder(_Row)
 
 
 _STORY = msgspec.msgpack.Decoder(Story)
-_NO_PARTS = msgspec.msgpack.encode(((), "", ""))
 
 
-class _Packed:
+class _InMemory:
     """What was left packed of one story, in memory."""
 
     __slots__ = ("_parts",)
 
-    def __init__(self, parts: msgspec.Raw) -> None:
-        self._parts = bytes(parts)  # a copy, or the whole row would stay with it
+    def __init__(self, parts: bytes) -> None:
+        self._parts = parts
 
     def __call__(self, story: Story) -> _Parts:
         return _PARTS.decode(self._parts)
@@ -97,31 +119,42 @@ class _OnDisk:
         """By process: one that was opened before a process was forked is its parent's, and not even to be closed."""
 
     def __call__(self, story: Story) -> _Parts:
-        row = self._row(story.id)
+        parts = self._parts(story.id)
         if len(self._awake) >= AWAKE:
             self._awake.popleft().let_go()
         self._awake.append(story)
-        return _PARTS.decode(row.parts)
+        return parts
 
     def whole(self, name: str) -> Story:
-        row = self._row(name)
-        asks, body, galley = _PARTS.decode(row.parts)
-        return replace(_STORY.decode(row.record), asks=asks, body=body, galley=galley)
-
-    def _row(self, name: str) -> _Row:
-        path = f"{CONTENT}/stories/{name}.md"
-        row: _Row | None = None
-        with suppress(sqlite3.Error, msgspec.MsgspecError, TypeError):
-            found = (
-                self._opened().execute("SELECT value, seal FROM records WHERE path = ?", (path,)).fetchone()
-            )
-            if found is not None and is_sealed(found[1], path.encode(), found[0]):
+        path = _path(name)
+        asks, body, galley = self._parts(name)
+        found = self._found("SELECT value, seal FROM records WHERE path = ?", path)
+        with suppress(msgspec.MsgspecError, TypeError):
+            if found is not None and is_sealed(found[1], *_bound(path), found[0]):
                 row = _ROW.decode(found[0])
-        if row is None or row.mark != self._marks.get(name):
-            raise MachineError(
-                f"'{self._place}' was changed while the site was being built. The site is as it was."
-            )
-        return row
+                if row.mark == self._marks.get(name):
+                    return replace(_STORY.decode(row.record), asks=asks, body=body, galley=galley)
+        raise self._changed
+
+    def _parts(self, name: str) -> _Parts:
+        path, mark = _path(name), self._marks.get(name)
+        found = self._found("SELECT value, seal FROM parts WHERE path = ?", path)
+        with suppress(msgspec.MsgspecError, TypeError):
+            if found is not None and is_sealed(found[1], *_bound(path, mark), found[0]):
+                return _PARTS.decode(found[0])
+        raise self._changed
+
+    def _found(self, query: str, path: str) -> tuple[bytes, bytes] | None:
+        found: tuple[bytes, bytes] | None = None
+        with suppress(sqlite3.Error):
+            found = self._opened().execute(query, (path,)).fetchone()
+        return found
+
+    @property
+    def _changed(self) -> ShelfChangedError:
+        return ShelfChangedError(
+            f"'{self._place}' was changed while the site was being built. The site is as it was."
+        )
 
     def use(self, store: sqlite3.Connection) -> None:
         """To be asked of a connection of this process's, for as long as it is open."""
@@ -162,8 +195,8 @@ class RecordShelf:
         self._spread = spread
         self._paths: set[str] = set()
         """Of the rows that are here."""
-        self._fetched: dict[str, tuple[bytes, bytes]] = {}
-        """Some rows' values and seals, by path."""
+        self._fetched: dict[str, dict[str, tuple[bytes, bytes]]] = {}
+        """Some rows' values and seals, by table and path."""
         self._store: sqlite3.Connection | None = None
         self._records: dict[type, msgspec.msgpack.Decoder[Any]] = {
             kind: msgspec.msgpack.Decoder(kind) for kind in (Story, Episode, Place)
@@ -213,19 +246,19 @@ class RecordShelf:
         if len(missing) < MANY:
             return
 
-        def rows(chunk: int) -> list[tuple[str, bytes]]:
-            found: list[tuple[str, bytes]] = []
+        def rows(chunk: int) -> list[tuple[str, _Packed]]:
+            found: list[tuple[str, _Packed]] = []
             for number in missing[chunk * CHUNK : (chunk + 1) * CHUNK]:
                 kept = read(number)
                 if kept is not None:
                     used, record, told = kept
                     path, around = wanted[number]
-                    found.append((path, self._packed(around, used, record, told)[0]))
+                    found.append((path, self._packed(around, used, record, told)))
             return found
 
         for each in self._spread(rows, -(-len(missing) // CHUNK)):
-            for path, value in each:
-                self._insert(path, value)
+            for path, packed in each:
+                self._insert(path, packed)
 
     def take(self, path: str, around: bytes, kind: type[Record]) -> tuple[Record, tuple[Finding, ...]] | None:
         row = self._found(path)
@@ -235,10 +268,15 @@ class RecordShelf:
         for used, state in row.used.items():
             if state == UNKNOWN or states.get(used) != state:
                 return None
+        parts: bytes | None = None
+        if kind is Story and self._on_disk is None:
+            parts = self._sealed("parts", path, row.mark)
+            if parts is None:
+                return None
         record: Record = self._records[kind].decode(row.record)
         if isinstance(record, Story):
             self.marks[record.id] = row.mark
-            record.leave_packed(self._on_disk or _Packed(row.parts))
+            record.leave_packed(self._on_disk or _InMemory(parts or b""))
         return record, row.found
 
     def used(self, path: str) -> frozenset[str]:
@@ -251,49 +289,62 @@ class RecordShelf:
     ) -> None:
         if self._store is None:
             return
-        value, mark = self._packed(around, used, record, found)
-        self._insert(path, value)
+        packed = self._packed(around, used, record, found)
+        self._insert(path, packed)
         if isinstance(record, Story):
-            self.marks[record.id] = mark
+            self.marks[record.id] = packed.mark
             if self._on_disk is not None and path in self._paths:
                 record.leave_packed(self._on_disk)
 
     def _packed(
         self, around: bytes, used: frozenset[str], record: Story | Episode | Place, found: tuple[Finding, ...]
-    ) -> tuple[bytes, bytes]:
-        """A row's value, and the digest of its record."""
+    ) -> _Packed:
         states = {each: self._settled.get(each, UNKNOWN) for each in used}
         if isinstance(record, Story):
             packed, parts, mark = packed_story(record)
         else:
-            packed, parts = msgspec.msgpack.encode(record), _NO_PARTS
+            packed, parts = msgspec.msgpack.encode(record), b""
             mark = blake2b(packed, digest_size=16).digest()
-        row = _Row(around, states, msgspec.Raw(packed), msgspec.Raw(parts), found, mark)
-        return msgspec.msgpack.encode(row), mark
+        row = _Row(around, states, msgspec.Raw(packed), found, mark)
+        return _Packed(msgspec.msgpack.encode(row), parts, mark)
 
-    def _insert(self, path: str, value: bytes) -> None:
+    def _insert(self, path: str, packed: _Packed) -> None:
         assert self._store is not None  # whoever calls has looked
-        self._fetched.pop(path, None)
+        for held in self._fetched.values():
+            held.pop(path, None)
+        value, parts, mark = packed
         with suppress(sqlite3.Error):
-            self._store.execute(
-                "INSERT OR REPLACE INTO records VALUES (?, ?, ?)", (path, value, seal(path.encode(), value))
-            )
+            self._put("records", path, value, seal(*_bound(path), value))
+            if parts:
+                self._put("parts", path, parts, seal(*_bound(path, mark), parts))
             self._paths.add(path)
 
+    def _put(self, table: str, *row: str | bytes) -> None:
+        assert self._store is not None
+        self._store.execute(f"INSERT OR REPLACE INTO {table} VALUES (?, ?, ?)", row)
+
     def _found(self, path: str) -> _Row | None:
+        value = self._sealed("records", path)
+        try:
+            return _ROW.decode(value) if value is not None else None
+        except msgspec.MsgspecError:
+            return None
+
+    def _sealed(self, table: str, path: str, mark: bytes | None = None) -> bytes | None:
+        """A row's value; None where there is none to be believed."""
         if self._store is None or path not in self._paths:
             return None
         try:
-            if path not in self._fetched:
+            if path not in self._fetched.get(table, {}):
                 # Files are read in the order of their paths, so those that follow are asked for next.
                 rows = self._store.execute(
-                    "SELECT path, value, seal FROM records WHERE path >= ? ORDER BY path LIMIT ?",
+                    f"SELECT path, value, seal FROM {table} WHERE path >= ? ORDER BY path LIMIT ?",
                     (path, FETCHED),
                 )
-                self._fetched = {each: (value, sealed) for each, value, sealed in rows}
-            value, sealed = self._fetched[path]
-            return _ROW.decode(value) if is_sealed(sealed, path.encode(), value) else None
-        except (sqlite3.Error, msgspec.MsgspecError, KeyError, TypeError):
+                self._fetched[table] = {each: (value, sealed) for each, value, sealed in rows}
+            value, sealed = self._fetched[table][path]
+            return value if is_sealed(sealed, *_bound(path, mark), value) else None
+        except (sqlite3.Error, KeyError, TypeError):
             return None
 
     def _opened(self) -> sqlite3.Connection:
@@ -303,12 +354,14 @@ class RecordShelf:
             store.execute("PRAGMA synchronous = OFF")
             store.executescript(_TABLES)
             if store.execute("SELECT value FROM ground").fetchall() != [(self._ground,)]:
-                store.execute("DELETE FROM records")
+                for table in _OF_FILES:
+                    store.execute(f"DELETE FROM {table}")
                 store.execute("DELETE FROM ground")
                 store.execute("INSERT INTO ground VALUES (?)", (self._ground,))
             self._paths = {path for (path,) in store.execute("SELECT path FROM records")}
             gone = [(path,) for path in self._paths if path not in self._states]
-            store.executemany("DELETE FROM records WHERE path = ?", gone)
+            for table in _OF_FILES:
+                store.executemany(f"DELETE FROM {table} WHERE path = ?", gone)
         except BaseException:
             store.close()
             raise

@@ -10,12 +10,17 @@ from pathlib import Path
 import pytest
 
 from sitegen.edition import addresses
-from sitegen.edition.compose import Composition, compose_edition
+from sitegen.edition.compose import Composer, Composition, compose_edition
+from sitegen.edition.digests import digest_of
+from sitegen.edition.models import RestingPage, StoryPage
+from sitegen.edition.outlets import FeedEntry, FeedFile
 from sitegen.edition.published import publish, records_anew
 from sitegen.edition.resting import is_at_rest
 from sitegen.newsroom.keeping import MemoryDrawer
 from sitegen.newsroom.records import (
     Ask,
+    Correction,
+    CorrectionKind,
     ListingEntry,
     Newsroom,
     Photo,
@@ -26,7 +31,6 @@ from sitegen.newsroom.records import (
     Withdrawn,
 )
 from sitegen.site.content import read_content
-from sitegen.site.ledger import digest_of
 from tests.samples.station_folder import asking, story, write_folder
 
 NOW = datetime(2027, 2, 1, 17, tzinfo=UTC)
@@ -69,6 +73,11 @@ def digests(composition: Composition) -> dict[str, bytes]:
     return {page.address: digest_of(page) for page in composition.edition.pages}
 
 
+def fed(composition: Composition) -> dict[str, tuple[FeedEntry, ...]]:
+    """What feeds hold, which their models have only marks of."""
+    return {file.address: file.entries for file in composition.edition.files if isinstance(file, FeedFile)}
+
+
 def held_against_all_composed(newsroom: Newsroom, moment: datetime, drawer: MemoryDrawer) -> set[str]:
     """The addresses of the pages that rest in an edition; everything in it is as in one without a drawer."""
     resting, fresh = compose_edition(newsroom, moment, drawer=drawer), compose_edition(newsroom, moment)
@@ -81,6 +90,7 @@ def held_against_all_composed(newsroom: Newsroom, moment: datetime, drawer: Memo
         fresh.edition.files[:-1],
         fresh.edition.assets,
     )
+    assert fed(resting) == fed(fresh)
     assert (resting.edition.true_until, resting.findings) == (fresh.edition.true_until, fresh.findings)
     held_against_all_left(newsroom, moment, drawer, fresh)
     resting.composer.remember(digests(resting))
@@ -108,6 +118,7 @@ def held_against_all_left(
         whole.assets,
         whole.true_until,
     )
+    assert fed(left) == fed(fresh)
     assert (left.findings, edition.count) == (fresh.findings, whole.count)
 
 
@@ -188,6 +199,48 @@ CHANGES: dict[str, Change] = {
     ),
     "withdrawn": lambda room: with_story(room, "2024/lights", withdrawn=Withdrawn(date(2027, 1, 1), "It was wrong.")),
 }  # fmt: skip
+
+
+def test_a_feed_of_stories_at_rest_composes_none_before_it_is_made(
+    newsroom: Newsroom, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    drawer = MemoryDrawer()
+    held_against_all_composed(newsroom, NOW, drawer)
+    composed: list[str] = []
+    real = Composer.woken
+
+    def noted(composer: Composer, page: RestingPage) -> StoryPage:
+        composed.append(page.address)
+        return real(composer, page)
+
+    monkeypatch.setattr(Composer, "woken", noted)
+    files = compose_edition(newsroom, NOW, drawer=drawer, leaves_resting=True).edition.files
+    assert not composed
+    feed = next(file for file in files if isinstance(file, FeedFile))
+    assert {entry.address for entry in feed.entries} > set(composed) > set()
+
+
+def test_a_feed_is_another_when_what_it_tells_of_a_story_at_rest_is(newsroom: Newsroom) -> None:
+    """Whatever of a story the feed says: its headline, its text, when it was changed last, its name."""
+
+    def told(room: Newsroom) -> tuple[bytes, tuple[FeedEntry, ...]]:
+        composition = compose_edition(room, NOW, drawer=MemoryDrawer(), leaves_resting=True)
+        feed = next(file for file in composition.edition.files if isinstance(file, FeedFile))
+        return digest_of(feed), feed.entries
+
+    correction = Correction(date(2027, 1, 2), CorrectionKind.CORRECTION, "The hour was wrong.")
+    alone_that_day = _without("2024/called-off")(newsroom)  # else its release decides on the order, too
+    corrected = with_story(alone_that_day, "2024/lights", corrections=(correction,))
+    before = told(corrected)
+    for changes in (
+        {"headline": "Another one"},
+        {"galley": "<p>Another text.</p>\n"},
+        {"old_addresses": ("lights-of-old/",)},
+        {"embargo": When(date(2024, 11, 23))},  # the last change stays that of the correction
+        {"corrections": ()},
+    ):
+        now = told(with_story(corrected, "2024/lights", **changes))
+        assert now[1] != before[1] and now[0] != before[0], changes
 
 
 @pytest.mark.parametrize("name", CHANGES)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import random
 import shutil
+import sqlite3
 import subprocess
 import sys
+from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from hashlib import sha256
 from pathlib import Path
@@ -21,6 +23,7 @@ from sitegen.newsroom.records import Newsroom
 from sitegen.site.ledger import LEDGER_NAME, seal
 from sitegen.site.making import PageMade, Task, _Maker
 from sitegen.site.order import look
+from sitegen.site.shelf import SHELF_NAME
 from tests.samples.small_archive import fresh_site, inodes, run, site_of, write_archive, written_again
 
 A_STORY = "content/stories/2025/coats.md"
@@ -236,6 +239,18 @@ def test_a_ledger_not_to_be_believed_is_a_full_build(
             held[chance.randrange(100, len(held))] ^= 1 << chance.randrange(8)
         ledger.write_bytes(held)
     assert run(root) == 0
+    assert site_of(root) == fresh_site(root, tmp_path / "fresh")
+
+
+@pytest.mark.parametrize("jobs", ["1", "2"])
+def test_parts_of_records_that_turn_out_to_be_damaged_are_read_anew(
+    root: Path, tmp_path: Path, jobs: str
+) -> None:
+    """They are looked at when somebody asks for them, in whichever process: nothing was published by then."""
+    with closing(sqlite3.connect(root / "build" / "ledger" / SHELF_NAME)) as store, store:
+        assert store.execute("UPDATE parts SET value = CAST(value || x'00' AS BLOB)").rowcount > 3
+    (root / "build" / "ledger" / LEDGER_NAME).unlink()
+    assert run(root, "--jobs", jobs) == 0
     assert site_of(root) == fresh_site(root, tmp_path / "fresh")
 
 

@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from sitegen.edition.compose import compose_edition
+from sitegen.edition.digests import packed_digest
 from sitegen.edition.linked import linked_page
 from sitegen.edition.models import Page
 from sitegen.newsroom.keeping import MemoryAside
 from sitegen.site.content import read_content
-from sitegen.site.ledger import packed_digest
 from sitegen.site.making import CHUNK, KINDS, LONGEST_CHUNK, Models, PackedPage, chunks
 from tests.samples.page_models import STORY, sample_pages
 from tests.samples.small_archive import write_archive

@@ -17,7 +17,7 @@ from sitegen.newsroom.keeping import packed_story
 from sitegen.newsroom.records import Ask, Reading, Story
 from sitegen.site import shelf as shelf_module
 from sitegen.site.content import read_content
-from sitegen.site.errors import MachineError
+from sitegen.site.errors import MachineError, ShelfChangedError
 from sitegen.site.order import look
 from sitegen.site.processes import Spread
 from sitegen.site.shelf import SHELF_NAME, RecordShelf
@@ -231,6 +231,21 @@ def test_a_damaged_row_costs_itself_alone(root: Path, monkeypatch: pytest.Monkey
     assert read_again == [path] and found == read_content(root)
 
 
+@pytest.mark.parametrize("damage", ["damaged", "gone"])
+def test_damaged_parts_of_a_story_cost_itself_alone(
+    root: Path, monkeypatch: pytest.MonkeyPatch, damage: str
+) -> None:
+    read(root, monkeypatch)
+    path = "content/stories/2025/coats.md"
+    with closing(sqlite3.connect(root / "build/ledger" / SHELF_NAME)) as store, store:
+        if damage == "gone":
+            store.execute("DELETE FROM parts WHERE path = ?", (path,))
+        else:
+            store.execute("UPDATE parts SET value = CAST(value || x'00' AS BLOB) WHERE path = ?", (path,))
+    found, read_again = read(root, monkeypatch)
+    assert read_again == [path] and found == read_content(root)
+
+
 def alone(root: Path) -> tuple[Reading, RecordShelf]:
     """The content through a filled shelf on which parts of records stay."""
     for _ in range(2):
@@ -279,7 +294,24 @@ def held_by(story: Story) -> set[str]:
     return found
 
 
-@pytest.mark.parametrize("damage", ["another", "damaged", "gone", "no shelf"])
+def test_a_record_that_is_damaged_meanwhile_is_told(root: Path) -> None:
+    found, _ = alone(root)
+    assert found.newsroom is not None
+    story = found.newsroom.stories[0]
+    with closing(sqlite3.connect(root / "build/ledger" / SHELF_NAME)) as store, store:
+        value = store.execute(
+            "SELECT value FROM records WHERE path = ?", (story.origin.spot.path,)
+        ).fetchone()[0]
+        store.execute(
+            "UPDATE records SET value = ? WHERE path = ?",
+            (value.replace(b"A headline", b"A headlime"), story.origin.spot.path),
+        )
+    assert story.unpacking is not None
+    with pytest.raises(ShelfChangedError):
+        story.unpacking.whole(story.id)
+
+
+@pytest.mark.parametrize("damage", ["another", "damaged", "gone", "of another story", "no shelf"])
 def test_what_is_no_longer_on_the_shelf_is_told_and_never_taken_for_another(
     root: Path, monkeypatch: pytest.MonkeyPatch, damage: str
 ) -> None:
@@ -297,12 +329,20 @@ def test_what_is_no_longer_on_the_shelf_is_told_and_never_taken_for_another(
     else:
         with closing(sqlite3.connect(place)) as store, store:
             if damage == "gone":
-                store.execute("DELETE FROM records WHERE path = ?", (path,))
+                store.execute("DELETE FROM parts WHERE path = ?", (path,))
+            elif damage == "of another story":
+                other = "content/stories/2024/coats.md"
+                store.execute("DELETE FROM parts WHERE path = ?", (path,))
+                assert store.execute("UPDATE parts SET path = ? WHERE path = ?", (path, other)).rowcount == 1
             else:
-                store.execute(
-                    "UPDATE records SET value = replace(value, 'See [', 'Sea [') WHERE path = ?", (path,)
-                )
-    with pytest.raises(MachineError):
+                value = store.execute("SELECT value FROM parts WHERE path = ?", (path,)).fetchone()[0]
+                damaged = value.replace(b"See [", b"Sea [")
+                assert damaged != value
+                store.execute("UPDATE parts SET value = ? WHERE path = ?", (damaged, path))
+    assert story.unpacking is not None
+    with pytest.raises(ShelfChangedError):
+        story.unpacking.whole(story.id)
+    with pytest.raises(ShelfChangedError):
         assert story.body
 
 

@@ -43,7 +43,7 @@ def sample_entry() -> FeedEntry:
 def sample_feed(*entries: FeedEntry, county: Ref | None = None) -> FeedFile:
     frame = sample_pages()["story-full"].frame
     address = f"{county.address}feed.atom" if county is not None else "feed.atom"
-    return FeedFile(address, frame, county, CORRECTED, entries)
+    return FeedFile(address, frame, county, CORRECTED, ()).with_entries(lambda: entries)
 
 
 def xml(feed: FeedFile, language: str = "en-US", sizes: dict[str, int] | None = None) -> ElementTree.Element:
