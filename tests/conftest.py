@@ -6,6 +6,7 @@ both), and `SITEGEN_NO_SKIPS=1` makes a skipped test a failure, as the gate want
 
 from __future__ import annotations
 
+import gc
 import os
 import random
 from collections.abc import Generator, Iterator
@@ -49,7 +50,7 @@ SAMPLED = (
     "tests/outside/test_accessibility_engine.py",
 )
 """Where one test is tried on many pages and in many media, each in a browser."""
-MOST_VARIANTS = 6
+MOST_VARIANTS = 5
 """Of one test there, chosen by the seed; all of them with SITEGEN_LONG=1."""
 
 
@@ -70,6 +71,22 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     if dropped:
         config.hook.pytest_deselected(items=sorted(dropped, key=lambda item: item.nodeid))
         items[:] = [item for item in items if item not in dropped]
+
+
+# --- what builds leave behind ----------------------------------------------------------------
+
+BUILDING = ("tests/site/", "tests/desk/", "tests/test_cli.py")
+"""Where one test after the other builds in this process."""
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_teardown(item: pytest.Item, nextitem: pytest.Item | None) -> Generator[None]:
+    """After the last test of a module that builds, lets go of what its builds left. A build keeps the collector from looking, for
+    its process is to end; here that would grow to two gigabytes, and every later search would take seconds."""
+    yield
+    name = item.nodeid.partition("::")[0]
+    if name.startswith(BUILDING) and (nextitem is None or nextitem.nodeid.partition("::")[0] != name):
+        gc.collect()
 
 
 # --- skips that count ------------------------------------------------------------------------
